@@ -1,0 +1,111 @@
+package measure
+
+// Limits of a tally. Going over one is an error that names it.
+const (
+	MaxRowLength    = 300 * Foot
+	MaxHeight       = 20 * Foot
+	MaxPieceLength  = 8 * Foot
+	MaxRows         = 60
+	MaxStations     = 200 // in a row
+	MaxPieces       = 500
+	MaxText         = 500 // characters
+	MaxTallyBytes   = 256_000
+	MaxQuantity     = 10_000 * Cord
+	TallyFormat     = 1
+	ModelNumber     = 1
+	defaultTapeMark = Inch / 4
+)
+
+// A Tally is one set of readings as taken at the stack, parsed.
+type Tally struct {
+	Sold      *Said  // nil when nothing was sold
+	By        Party  // who reads
+	Apart     Apart  // wood of this delivery that is not in the stack
+	Look      int    // which look at this delivery, from 1
+	Tape      Length // the smallest division read
+	Top       Top    // how the top of the wood was judged
+	Stowed    bool   // the stowing was checked
+	Raised    Length // what the heights include below the wood
+	Condition string // as said: "green", "seasoned", … or empty
+	Stack     Stack  // how the wood stands
+}
+
+// Party is who took the readings; advice differs by it, the scale does not.
+type Party string
+
+// The parties of a measurement; the zero Party is not said.
+const (
+	Seller    Party = "seller"
+	Buyer     Party = "buyer"
+	Inspector Party = "inspector"
+)
+
+// Top is how the top of the wood was judged.
+type Top string
+
+// How the top may be judged.
+const (
+	ByEye        Top = "by eye"
+	Straightedge Top = "straightedge"
+)
+
+// Apart is the wood of a delivery that is not in the stack. Not said is not none.
+type Apart struct {
+	Answered bool
+	Quantity Quantity // zero Volume for "none"
+}
+
+// A Stack is wood standing in one of the kinds the registry lists.
+type Stack interface {
+	// Kind is the name used in the document: "rows".
+	Kind() string
+	// Basis is what volumes of this kind are taken on.
+	Basis() Basis
+	estimate(t *Tally) estimate
+}
+
+// Rows is a ranked stack.
+type Rows struct {
+	Pieces Pieces // the sample that serves every row without one of its own
+	Rows   []Row
+}
+
+// A Row is one ranked row as read; heights are as read, before Raised is taken off.
+type Row struct {
+	Length    Length
+	Heights   []Length
+	Positions []Length // of the heights along the row; empty: middles of equal parts
+	Ends      [2]End   // first and second
+	Voids     []Void
+	Pieces    Pieces // the row's own; zero: the stack's
+}
+
+// Pieces is what is known of piece length: a sample, or a nominal length.
+type Pieces struct {
+	Sample  []Length
+	Nominal Length
+}
+
+// EndKind is the shape of a row's end.
+type EndKind string
+
+// The kinds of end. The zero EndKind is not valid in a parsed tally.
+const (
+	Upright    EndKind = "upright"
+	Shouldered EndKind = "shouldered" // inside the row length: Drop over Over
+	Tapered    EndKind = "tapered"    // outside the row length, over Over
+	Cribbed    EndKind = "cribbed"    // outside the row length, over Over
+)
+
+// An End is one end of a row.
+type End struct {
+	Kind  EndKind
+	Over  Length  // the run along the row
+	Drop  Length  // shouldered only
+	Share float64 // cribbed only: the share that is wood, a ratio 0 to 1
+	// Judged tells that Share was given, not the default.
+	Judged bool
+}
+
+// A Void is a gap in the face that would take an average piece.
+type Void struct{ Width, Height Length }

@@ -1,0 +1,108 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+)
+
+// Seasoning is what the seller states of the wood's dryness.
+type Seasoning string
+
+// The statements of seasoning; the zero Seasoning is not stated.
+const (
+	Green     Seasoning = "green"
+	Seasoned  Seasoning = "seasoned"
+	KilnDried Seasoning = "kiln-dried"
+)
+
+// LineKind is what a price line pays for.
+type LineKind string
+
+// The kinds of price line.
+const (
+	WoodLine     LineKind = "wood"
+	DeliveryLine LineKind = "delivery"
+	StackingLine LineKind = "stacking"
+	OtherLine    LineKind = "other"
+)
+
+// A PriceLine is one part of a price.
+type PriceLine struct {
+	Kind   LineKind `json:"kind"`
+	Words  string   `json:"words,omitempty"` // what an "other" line is for
+	Amount Money    `json:"amount"`
+}
+
+// A Price is what an order costs: the wood by the cord or as a whole, and fees.
+type Price struct {
+	// PerCord is the wood's price for 128 ft³, zero when a sum was agreed for
+	// the whole.
+	PerCord Money `json:"per_cord"`
+	// Wood is the wood's price: PerCord times the quantity, rounded once, half
+	// away from zero; or the sum agreed.
+	Wood Money `json:"wood"`
+	// Fees are delivery, stacking and others, each as agreed.
+	Fees []PriceLine `json:"fees,omitempty"`
+}
+
+// State is where an order stands; it is derived from what has happened to it.
+type State string
+
+// The states of an order.
+const (
+	Taken     State = "taken"
+	PartLoad  State = "part delivered"
+	Delivered State = "delivered"
+	Measured  State = "measured"
+	Cancelled State = "cancelled"
+)
+
+// An Order is wood asked for.
+type Order struct {
+	ID          string           `json:"id"`     // UUIDv7
+	Number      int64            `json:"number"` // counts up in the shop
+	Version     int64            `json:"version"`
+	Customer    Customer         `json:"customer"`
+	Words       string           `json:"-"` // the quantity as said; stays inside
+	Quantity    measure.Quantity `json:"quantity"`
+	Species     string           `json:"species"`
+	PieceLength measure.Length   `json:"piece_length"`
+	Seasoning   Seasoning        `json:"seasoning"`
+	Price       Price            `json:"price"`
+	Deposit     Money            `json:"deposit"`
+	Notes       string           `json:"notes"` // for the driver; never printed for the buyer
+	State       State            `json:"state"`
+	// Outcome is the finding of the latest tally, empty without one.
+	Outcome measure.Word `json:"outcome,omitempty"`
+	Created time.Time    `json:"created"`
+	Changed time.Time    `json:"changed"`
+}
+
+// A Load is wood delivered on an order; each has its receipt.
+type Load struct {
+	ID        string           `json:"id"`
+	OrderID   string           `json:"order_id"`
+	Delivered measure.Quantity `json:"delivered"`
+	On        Date             `json:"on"`
+	Receipt   int64            `json:"receipt"` // its receipt's number
+	Created   time.Time        `json:"created"`
+}
+
+// A Tally is a document of readings as saved, with what the model made of it.
+type Tally struct {
+	ID       string         `json:"id"`
+	OrderID  string         `json:"order_id"`
+	Document []byte         `json:"-"` // as read and completed: sold and look are set
+	Result   measure.Result `json:"result"`
+	Sheet    int64          `json:"sheet"` // its measurement sheet's number
+	By       string         `json:"by"`    // who read, printed on the sheet
+	Created  time.Time      `json:"created"`
+}
+
+// History is an order with all that happened to it, oldest first.
+type History struct {
+	Order   Order   `json:"order"`
+	Loads   []Load  `json:"loads"`
+	Tallies []Tally `json:"tallies"`
+}

@@ -1,0 +1,127 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/storage"
+)
+
+// ReceiptFormat is the number of the receipt's data format.
+const ReceiptFormat = 1
+
+// A Receipt is the delivery ticket handed over with a load: a snapshot in plain
+// data, stored as canonical JSON bytes and never recomputed. Names and address of
+// the purchaser stand apart in Purchaser, so that they can be erased later while
+// the chain of hashes still verifies.
+type Receipt struct {
+	Facts     Facts `json:"facts"`
+	Purchaser Party `json:"purchaser"`
+}
+
+// Facts are the part of a receipt that stays.
+type Facts struct {
+	Format      int              `json:"format"`
+	Number      int64            `json:"number"`
+	Issued      time.Time        `json:"issued"` // UTC
+	Language    string           `json:"language"`
+	Paper       Paper            `json:"paper"`
+	Units       Units            `json:"units"`
+	Zone        string           `json:"zone"`
+	RuleSet     RuleSet          `json:"rule_set"`
+	Model       int              `json:"model"`
+	Layout      int              `json:"layout"`
+	Vendor      Party            `json:"vendor"`
+	Order       int64            `json:"order"` // the order's number
+	DeliveredOn Date             `json:"delivered_on"`
+	Ordered     measure.Quantity `json:"ordered"`
+	Delivered   measure.Quantity `json:"delivered"`
+	Priced      measure.Quantity `json:"priced"` // what the price is based on
+	// Measured is the volume measured before handing over, nil when it was not.
+	Measured    *measure.Quantity `json:"measured,omitempty"`
+	Species     string            `json:"species"`
+	PieceLength measure.Length    `json:"piece_length"`
+	Seasoning   Seasoning         `json:"seasoning"` // stated by the seller, not measured
+	Price       Price             `json:"price"`
+	Deposit     Money             `json:"deposit"`
+	Storage     *storage.Plan     `json:"storage,omitempty"`
+	Previous    string            `json:"previous"` // chain of the receipt before, hex; empty for the first
+}
+
+// RuleSet names the reading of the law a receipt was issued under.
+type RuleSet struct {
+	Code    string `json:"code"`
+	Name    string `json:"name"`
+	Edition string `json:"edition"`
+}
+
+// A Party is a side of the sale as printed.
+type Party struct {
+	Name    string `json:"name"`
+	Address string `json:"address"` // lines separated by \n
+	Phone   string `json:"phone,omitempty"`
+}
+
+// An Issued receipt is what is stored: the bytes that were hashed, the chain, the
+// printed seal and the PDF.
+type Issued struct {
+	Receipt   Receipt
+	OrderID   string
+	FactBytes []byte // canonical JSON of Facts, as hashed
+	Personal  []byte // canonical JSON of Purchaser, as hashed with Salt
+	Salt      []byte
+	Chain     string // hex: SHA-256 over the previous chain and both hashes
+	Seal      string // 12 characters of the chain, as printed
+	PDF       []byte
+}
+
+// SheetFormat is the number of the measurement sheet's data format.
+const SheetFormat = 1
+
+// A Sheet is the measurement sheet of one tally, a snapshot in plain data.
+type Sheet struct {
+	Format    int              `json:"format"`
+	Number    int64            `json:"number"`
+	Issued    time.Time        `json:"issued"` // UTC
+	Language  string           `json:"language"`
+	Paper     Paper            `json:"paper"`
+	Units     Units            `json:"units"`
+	Zone      string           `json:"zone"`
+	Model     int              `json:"model"`
+	Layout    int              `json:"layout"`
+	Vendor    Party            `json:"vendor"`
+	Purchaser Party            `json:"purchaser"`
+	Order     int64            `json:"order"`
+	Receipts  []ReceiptRef     `json:"receipts"` // the receipts it speaks of
+	ReadBy    string           `json:"read_by"`
+	Tally     measure.Document `json:"tally"` // the readings
+	Result    measure.Result   `json:"result"`
+}
+
+// A ReceiptRef names a receipt.
+type ReceiptRef struct {
+	Number int64  `json:"number"`
+	On     Date   `json:"on"`
+	Seal   string `json:"seal"`
+}
+
+// An IssuedSheet is a sheet as stored.
+type IssuedSheet struct {
+	Sheet   Sheet
+	OrderID string
+	Bytes   []byte // canonical JSON
+	PDF     []byte
+}
+
+// A Printer makes the papers. It returns an *Error of Kind Invalid naming the
+// field when a text cannot be printed.
+type Printer interface {
+	// Layout is the number of the layout it prints.
+	Layout() int
+	// Printable returns the characters of text that the paper's font lacks.
+	Printable(text string) (missing []rune)
+	// Receipt paints a receipt with its seal; the same bytes for the same data.
+	Receipt(r Receipt, seal string) ([]byte, error)
+	// Sheet paints a measurement sheet; the same bytes for the same data.
+	Sheet(s Sheet) ([]byte, error)
+}

@@ -1,0 +1,120 @@
+package orders
+
+import (
+	"context"
+	"time"
+)
+
+// Role is what a person may do.
+type Role string
+
+// The roles.
+const (
+	Owner   Role = "owner"
+	Driver  Role = "driver"
+	Auditor Role = "auditor"
+)
+
+// An Actor is who acts.
+type Actor struct {
+	Person string
+	Role   Role
+}
+
+// An Act is who acts and the id of the request: the same id twice is one act,
+// answered with its first result.
+type Act struct {
+	Actor   Actor
+	Request string // UUID made by the program or by a phone that is offline
+}
+
+// An OrderRequest is an order as typed. Every field is text; errors name fields
+// by these JSON names.
+type OrderRequest struct {
+	CustomerName    string `json:"customer_name"`
+	CustomerAddress string `json:"customer_address"`
+	CustomerPhone   string `json:"customer_phone"`
+	Quantity        string `json:"quantity"` // in the customer's words
+	Species         string `json:"species"`
+	PieceLength     string `json:"piece_length"` // "16 in"
+	Seasoning       string `json:"seasoning"`
+	PricePerCord    string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
+	PriceTotal      string `json:"price_total"`    // for the wood as a whole
+	DeliveryFee     string `json:"delivery_fee"`
+	StackingFee     string `json:"stacking_fee"`
+	OtherFee        string `json:"other_fee"`
+	OtherFeeFor     string `json:"other_fee_for"`
+	Deposit         string `json:"deposit"`
+	Notes           string `json:"notes"`
+	// Confirmed says that a quantity in words that are no legal quantity was
+	// read back: it holds the quantity as read back ("2/3 cord"), else the
+	// request is answered Invalid with the reading, the price and the question.
+	Confirmed string `json:"confirmed"`
+	// Version is the version the person saw; only when an order is changed.
+	Version int64 `json:"version"`
+}
+
+// A LoadRequest is a delivery as typed: it records the load and issues its
+// receipt in one act.
+type LoadRequest struct {
+	Delivered    string `json:"delivered"` // quantity delivered; empty: all that is still due
+	On           string `json:"on"`        // "2006-01-02"; empty: today in the shop's zone
+	PrintName    string `json:"print_name"`
+	PrintAddress string `json:"print_address"`
+}
+
+// A ShopRequest is the shop's settings as typed.
+type ShopRequest struct {
+	Name     string `json:"name"`
+	Address  string `json:"address"`
+	Phone    string `json:"phone"`
+	Currency string `json:"currency"`
+	Zone     string `json:"zone"`
+	Paper    string `json:"paper"`
+	Units    string `json:"units"`
+	RuleSet  string `json:"rule_set"`
+	Version  int64  `json:"version"`
+}
+
+// A TallyRequest is a tally to be saved on an order.
+type TallyRequest struct {
+	Document []byte // measure.Document as JSON; sold may be left out
+	ReadBy   string // name of who read
+}
+
+// A Service is all that can be done with orders. It holds no state but the
+// issuing lock. cmd wires it: New(store, printer, clock).
+type Service struct {
+	store   Store
+	printer Printer
+	clock   func() time.Time
+	issuing chan struct{}
+}
+
+// A Listing is one page of orders, newest first.
+type Listing struct {
+	Orders []Order
+	// Next is the number to ask for orders before, 0 at the end.
+	Next int64
+}
+
+/*
+	Methods, each in the file of its noun; all errors are *Error:
+
+func New(store Store, printer Printer, clock func() time.Time) *Service
+func (s *Service) Shop(ctx context.Context, who Actor) (Shop, error)
+func (s *Service) ChangeShop(ctx context.Context, act Act, r ShopRequest) (Shop, error)
+func (s *Service) Orders(ctx context.Context, who Actor, before int64, limit int) (Listing, error)
+func (s *Service) TakeOrder(ctx context.Context, act Act, r OrderRequest) (Order, error)
+func (s *Service) ChangeOrder(ctx context.Context, act Act, id string, r OrderRequest) (Order, error)   // Conflict when Version is old or a receipt is out
+func (s *Service) CancelOrder(ctx context.Context, act Act, id string, version int64) (Order, error)
+func (s *Service) History(ctx context.Context, who Actor, id string) (History, error)
+func (s *Service) Deliver(ctx context.Context, act Act, orderID string, r LoadRequest) (Issued, error)
+func (s *Service) Receipt(ctx context.Context, who Actor, number int64) (Issued, error)
+func (s *Service) SaveTally(ctx context.Context, act Act, orderID string, r TallyRequest) (IssuedSheet, error)
+func (s *Service) TryTally(ctx context.Context, who Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) // measures as SaveTally would, saves nothing
+func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (IssuedSheet, error)
+func (s *Service) Verify(ctx context.Context, who Actor) (Verification, error)
+func (s *Service) Ready(ctx context.Context) error
+*/
+var _ = context.Background

@@ -1,0 +1,34 @@
+package orders
+
+// Units is the system a shop prints in.
+type Units string
+
+// The systems of units.
+const (
+	Imperial Units = "imperial"
+	Metric   Units = "metric"
+)
+
+// Paper is the size a shop prints on.
+type Paper string
+
+// The paper sizes.
+const (
+	Letter Paper = "letter"
+	A4     Paper = "a4"
+)
+
+// A Shop is the firm a database belongs to. Name and address must be there
+// before a receipt can be issued.
+type Shop struct {
+	Version  int64  `json:"version"`
+	Name     string `json:"name"`
+	Address  string `json:"address"` // lines separated by \n
+	Phone    string `json:"phone"`
+	Currency string `json:"currency"` // ISO 4217
+	Zone     string `json:"zone"`     // IANA time zone
+	Paper    Paper  `json:"paper"`
+	Units    Units  `json:"units"`
+	Language string `json:"language"` // BCP 47
+	RuleSet  string `json:"rule_set"` // code of a set in measure/rules
+}
