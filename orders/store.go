@@ -1,4 +1,13 @@
 package orders
 
-// Store keeps a shop's data. Its methods are declared by noun.
-type Store interface{}
+import "context"
+
+// Store keeps a shop's data.
+type Store interface {
+	Read(ctx context.Context, do func(Tx) error) error
+	Write(ctx context.Context, do func(Tx) error) error
+	Close() error
+}
+
+// Tx is one transaction.
+type Tx interface{}
