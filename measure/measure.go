@@ -3,5 +3,54 @@
 // and reads no clock.
 package measure
 
-// estimate is what a kind of stack makes of its readings.
-type estimate struct{}
+import "math"
+
+// Measure works out what a tally comes to, by model 1: the volume, its doubt
+// budget (JCGM 100:2008), what is worth measuring next and, where a quantity was
+// sold, the finding (JCGM 106:2012). It depends on nothing but the tally. The
+// error is an InputErrors or *InputError, and comes only for a tally that
+// ParseTally would not have made, or whose gaps leave no wood.
+func Measure(t Tally) (Result, error) {
+	if err := t.check(); err != nil {
+		return Result{}, err
+	}
+	e, err := t.Stack.estimate(&t)
+	if err != nil {
+		return Result{}, err
+	}
+	c := combine(e.parts, "")
+	r := Result{
+		Model:    ModelNumber,
+		Quantity: Quantity{Volume: volume(e.value), Basis: t.Stack.Basis()},
+		Standard: volume(c.u),
+		Degrees:  Degrees(c.degrees),
+		Coverage: c.coverage(),
+		Expanded: volume(c.expanded()),
+		Doubt:    contributions(e.parts, c.u),
+		Next:     next(e.parts, c),
+		Notes:    e.notes,
+	}
+	if t.Sold != nil {
+		r.Finding, err = find(&t, &e, c)
+	}
+	return r, err
+}
+
+// An estimate is what a kind of stack makes of its readings. Volumes are in cubic
+// inches, lengths in inches.
+type estimate struct {
+	value        float64 // V
+	piece        float64 // mean piece length by volume; 0 when not known
+	withoutCribs float64 // V with no crib counted
+	wholeCribs   float64 // V with every crib counted whole
+	parts        []part
+	notes        []Text
+}
+
+// volume rounds cubic inches to a Volume, halves to even.
+func volume(cubicInches float64) Volume {
+	return Volume(math.RoundToEven(cubicInches * float64(CubicInch)))
+}
+
+// inches gives a length as a number of inches.
+func inches(l Length) float64 { return float64(l) / float64(Inch) }

@@ -61,7 +61,8 @@ type Stack interface {
 	Kind() string
 	// Basis is what volumes of this kind are taken on.
 	Basis() Basis
-	estimate(t *Tally) estimate
+	// estimate gives the volume and its doubt; the error is an *InputError.
+	estimate(t *Tally) (estimate, error)
 }
 
 // Rows is a ranked stack.

@@ -1,0 +1,124 @@
+package measure
+
+// The level a finding is held to: at the first look at a delivery, and later.
+const (
+	firstAlpha = 0.05
+	laterAlpha = 0.025
+)
+
+// find holds what was measured against what was sold. The error says that the two
+// cannot be held together.
+func find(t *Tally, e *estimate, c combined) (*Finding, error) {
+	f := &Finding{Sold: t.Sold.Quantity, Apart: t.Apart, Look: t.Look, Alpha: firstAlpha}
+	if t.Look > 1 {
+		f.Alpha = laterAlpha
+	}
+	f.Due = f.Sold.Volume - f.Apart.Quantity.Volume
+	basis := t.Stack.Basis()
+	if err := checkBases(t, basis); err != nil {
+		return nil, err
+	}
+	if f.Sold.Basis == basis {
+		f.decide(t, e, c)
+	} else {
+		f.expect(basis, e, c)
+	}
+	return f, nil
+}
+
+// checkBases refuses bases that nothing crosses.
+func checkBases(t *Tally, basis Basis) error {
+	sold, apart := t.Sold.Quantity, t.Apart.Quantity
+	switch {
+	case sold.Volume <= 0:
+		return refuse("sold", "too-small", "", Say("what was sold is not above 0"), Say("a quantity such as 1 cord"))
+	case apart.Volume < 0:
+		return refuse("apart", "negative", "", Say("wood that is elsewhere is 0 or more"), Say("“none”, or a quantity"))
+	case apart.Volume > 0 && apart.Basis != sold.Basis:
+		return refuse("apart", "basis", "", Say("wood that is elsewhere is given as %s, but the sale as %s; the two do not add",
+			string(apart.Basis), string(sold.Basis)), Say("the same kind of measure as the sale"))
+	case sold.Basis != basis && (sold.Basis == Container || basis == Container):
+		return refuse("sold", "basis", "", Say("wood sold as %s cannot be held against wood measured as %s",
+			string(sold.Basis), string(basis)), Say("a quantity on the basis that was measured"))
+	case sold.Basis != Ranked && sold.Basis != Loose && sold.Basis != Container:
+		return refuse("sold", "basis", "", Say("the sale does not say how the wood stands"), Say("ranked, loose or in a container"))
+	}
+	return nil
+}
+
+// decide gives one of the four findings. It compares whole nanolitres, so that the
+// word can be read off Due, ShortAbove, FullBelow and Margin.
+func (f *Finding) decide(t *Tally, e *estimate, c combined) {
+	due := float64(f.Due) / float64(CubicInch)
+	reach := studentQuantile(1-f.Alpha, c.degrees) * c.u
+	f.Probability = studentCDF((e.value-due)/c.u, c.degrees)
+	f.Margin = volume(e.value) - f.Due
+	f.ShortAbove = volume(e.wholeCribs + reach)
+	f.FullBelow = volume(e.withoutCribs - reach)
+	switch {
+	case f.Due >= f.ShortAbove && f.Apart.Answered:
+		f.Word = Short
+	case f.Due <= f.FullBelow:
+		f.Word = Full
+	case f.Margin < 0:
+		f.Word = NotSettled
+	default:
+		f.Word = NoShortageShown
+		f.CannotRuleOut = f.hiddenShortage(volume(reach))
+	}
+	f.explain(t)
+}
+
+// hiddenShortage is S − V + t₁₋α·u. Where only the cribs keep a finding from being
+// full that is no shortage at all, and it is taken with no crib counted.
+func (f *Finding) hiddenShortage(reach Volume) *Volume {
+	hidden := reach - f.Margin
+	if hidden <= 0 {
+		hidden = f.Due - f.FullBelow
+	}
+	return &hidden
+}
+
+// explain says in a few lines why the word is what it is.
+func (f *Finding) explain(t *Tally) {
+	f.Why = append(make([]Text, 0, 5), f.reason())
+	if f.Due != f.Sold.Volume {
+		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere; %s should stand here.",
+			f.Sold, f.Apart.Quantity, f.Due))
+	}
+	if f.Word == NotSettled {
+		f.explainHeldBack()
+	}
+	if f.Word == NoShortageShown && f.Probability >= 1-f.Alpha {
+		f.Why = append(f.Why, Say("It is not called full, because with no crib counted it would not be."))
+	}
+	if t.By == Seller && f.Word != Full {
+		f.Why = append(f.Why, Say("About %s more ranked wood would make it full.", f.Due-f.FullBelow))
+	}
+	if f.Look > 1 {
+		f.Why = append(f.Why, Say("This is look %d at the delivery; P is held against %.3g, not %.3g, because measuring until the answer pleases is not measuring.",
+			f.Look, f.Alpha, firstAlpha))
+	}
+}
+
+// explainHeldBack says what kept a shortage from being called one.
+func (f *Finding) explainHeldBack() {
+	if f.Probability <= f.Alpha && f.Due < f.ShortAbove {
+		f.Why = append(f.Why, Say("It is not called short, because with every crib counted as ranked wood it would not be."))
+	}
+	if f.Due >= f.ShortAbove && !f.Apart.Answered {
+		f.Why = append(f.Why, Say("It is not called short, because it was not said whether any of this delivery is elsewhere."))
+	}
+}
+
+func (f *Finding) reason() Text {
+	switch f.Word {
+	case Short:
+		return Say("Less stands here than is due, by more than the readings’ doubt (P = %.4f).", f.Probability)
+	case NotSettled:
+		return Say("Less stands here than is due, by %s, but the readings cannot tell it from enough (P = %.4f).", -f.Margin, f.Probability)
+	case NoShortageShown:
+		return Say("At least as much stands here as is due, but a shortage of up to %s cannot be ruled out (P = %.4f).", *f.CannotRuleOut, f.Probability)
+	}
+	return Say("More stands here than is due, by more than the readings’ doubt (P = %.4f).", f.Probability)
+}

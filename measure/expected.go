@@ -1,0 +1,48 @@
+package measure
+
+// Ranked volume as a share of the same wood thrown: practice, no source.
+const (
+	shortPieces = 16.0 // inches; from 0.60 to 0.72 up to here
+	longPieces  = 24.0 // inches; from 0.58 to 0.68 from here on
+)
+
+// thrownToRanked is the expected share for a mean piece length in inches; between
+// the lengths known of, and where it is not known (0), both ranges together.
+func thrownToRanked(piece float64) (low, high float64) {
+	switch {
+	case piece > 0 && piece <= shortPieces:
+		return 0.60, 0.72
+	case piece >= longPieces:
+		return 0.58, 0.68
+	}
+	return 0.58, 0.72
+}
+
+// expect holds wood measured on one basis against wood sold on another. The range
+// kept is the expected one; measured wood is outside it only when it is so by more
+// than U.
+func (f *Finding) expect(basis Basis, e *estimate, c combined) {
+	due := float64(f.Due) / float64(CubicInch)
+	low, high := thrownToRanked(e.piece)
+	from, to := due*low, due*high
+	if basis == Loose {
+		from, to = due/high, due/low
+	}
+	f.ExpectedLow, f.ExpectedHigh = volume(from), volume(to)
+	measured, doubt := volume(e.value), volume(c.expanded())
+	switch {
+	case measured+doubt < f.ExpectedLow:
+		f.Word = BelowExpectation
+	case measured-doubt > f.ExpectedHigh:
+		f.Word = AboveExpectation
+	default:
+		f.Word = AsExpected
+	}
+	f.Why = append(f.Why,
+		Say("Sold as %s and measured as %s: the two do not compare, so this is neither short nor full.", string(f.Sold.Basis), string(basis)),
+		Say("Of wood like this, %s to %s is expected to stand here, give or take the readings’ doubt.", f.ExpectedLow, f.ExpectedHigh),
+		Say("Ranked wood is taken as %.3g to %.3g of the same wood thrown: common practice.", low, high))
+	if f.Due != f.Sold.Volume {
+		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere.", f.Sold, f.Apart.Quantity))
+	}
+}

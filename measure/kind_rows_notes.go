@@ -1,0 +1,73 @@
+package measure
+
+// notes says which defaults of common practice the estimate leans on.
+func (s Rows) notes(t *Tally) []Text {
+	notes := make([]Text, 0, 12)
+	notes = append(notes, stowageNote(t.Stowed), topNote(t.Top))
+	notes = append(notes, Say("Where a row ends is taken as ± %s: common practice.", Length(rowEndHalf*float64(Inch))))
+	notes = s.appendPieceNotes(notes)
+	var few, shaped, cribbed, judged, gaps bool
+	for i := range s.Rows {
+		r := &s.Rows[i]
+		few = few || len(r.Heights) < fewStations
+		gaps = gaps || len(r.Voids) > 0
+		for _, e := range r.Ends {
+			shaped = shaped || e.Kind == Shouldered || e.Kind == Tapered
+			cribbed = cribbed || e.Kind == Cribbed && !e.Judged
+			judged = judged || e.Kind == Cribbed && e.Judged
+		}
+	}
+	if few {
+		notes = append(notes, Say("Rows with fewer than four heights are taken as ± %s with one, ± %s with two or three, or half their range where that is larger: common practice.",
+			Length(oneStationHalf*Inch), Length(fewStationsHalf*Inch)))
+	}
+	if shaped {
+		notes = append(notes, Say("The face of a shoulder or taper is taken as ± %.3g of itself: common practice.", shapeHalf))
+	}
+	if cribbed {
+		notes = append(notes, Say("A crib is counted as %.3g of its box, ± %.3g of the box: common practice. It is wood, but not ranked.", cribShare, cribHalf))
+	}
+	if judged {
+		notes = append(notes, Say("A crib whose share was judged is taken as ± %.3g of its box: common practice. It is wood, but not ranked.", judgedCribHalf))
+	}
+	if gaps {
+		notes = append(notes, Say("The face of a void is taken as ± %.3g of itself: common practice.", voidHalf))
+	}
+	if t.Sold != nil && !t.Apart.Answered {
+		notes = append(notes, Say("It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap."))
+	}
+	return notes
+}
+
+func stowageNote(checked bool) Text {
+	if checked {
+		return Say("How tightly the checked rows are stowed is taken as a standard uncertainty of %.3g of the volume: common practice.", checkedShare)
+	}
+	return Say("How tightly the rows are stowed is taken as a standard uncertainty of %.3g of the volume, the stowing not having been checked: common practice.", stowageShare)
+}
+
+func topNote(top Top) Text {
+	if top == Straightedge {
+		return Say("The top of the wood, by a straightedge, is taken as ± %s: common practice.", Inch/2)
+	}
+	return Say("The top of the wood, by eye, is taken as ± %s: common practice.", Inch)
+}
+
+// appendPieceNotes tells of piece lengths that rest on few pieces or on none.
+func (s Rows) appendPieceNotes(notes []Text) []Text {
+	var nominal, few bool
+	for i := range s.Rows {
+		p := s.piecesOf(i)
+		nominal = nominal || len(p.Sample) == 0
+		few = few || len(p.Sample) > 0 && len(p.Sample) < fewPieces
+	}
+	if nominal {
+		notes = append(notes, Say("A nominal piece length, not measured, is taken %s short, ± %s: common practice.",
+			Length(nominalLess), Length(nominalHalf*Inch)))
+	}
+	if few {
+		notes = append(notes, Say("The mean of fewer than four pieces is taken as ± %s, or half their range where that is larger: common practice.",
+			Length(fewPiecesHalf*Inch)))
+	}
+	return notes
+}

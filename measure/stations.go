@@ -1,0 +1,83 @@
+package measure
+
+import "math"
+
+// What is taken where few heights of a row were read: practice, no source.
+const (
+	fewStations     = 4   // from here on the spread between stations is used
+	oneStationHalf  = 3.0 // ± inches with one station
+	fewStationsHalf = 2.0 // ± inches with two or three
+	usualStep       = 1.0 // inches, the spread expected of stations not yet read
+	moreStations    = 4   // a row, that the advice asks for
+)
+
+// weight is the length of row, in inches, for which station i stands: half way to
+// its neighbours, and out to the end for the first and last.
+func (r *Row) weight(i int) float64 {
+	m := len(r.Heights)
+	if len(r.Positions) == 0 {
+		return inches(r.Length) / float64(m)
+	}
+	from, to := Length(0), 2*r.Length
+	if i > 0 {
+		from = r.Positions[i-1] + r.Positions[i]
+	}
+	if i < m-1 {
+		to = r.Positions[i] + r.Positions[i+1]
+	}
+	return inches(to-from) / 2
+}
+
+// area is the row's face between its ends in square inches, and the root of the
+// sum of its squared station weights in inches.
+func (r *Row) area(raised Length) (area, weights float64) {
+	var squares float64
+	for i, h := range r.Heights {
+		w := r.weight(i)
+		area += w * inches(h-raised)
+		squares += w * w
+	}
+	return area, math.Sqrt(squares)
+}
+
+// stepSpread is s_d in inches: the spread of the heights from their successive
+// differences, √(Σ(hᵢ₊₁ − hᵢ)²/(2(m−1))), the usual estimator for a systematic
+// sample. 0 with a single height.
+func (r *Row) stepSpread() float64 {
+	m := len(r.Heights)
+	if m < 2 {
+		return 0
+	}
+	var squares float64
+	for i := 1; i < m; i++ {
+		d := inches(r.Heights[i] - r.Heights[i-1])
+		squares += d * d
+	}
+	return math.Sqrt(squares / float64(2*(m-1)))
+}
+
+// stepDegrees are the degrees of freedom of stepSpread, 2(m−1)²/(3m−4).
+func stepDegrees(m int) float64 {
+	return 2 * float64((m-1)*(m-1)) / float64(3*m-4)
+}
+
+// fewHalf is the half-width, in inches, on the mean height of a row with fewer
+// than four stations.
+func (r *Row) fewHalf() float64 {
+	if len(r.Heights) == 1 {
+		return oneStationHalf
+	}
+	return max(fewStationsHalf, halfRange(r.Heights))
+}
+
+// moreHeights is what four more stations would leave on the row's face, in square
+// inches: equal parts, the same spread, at least 1 in where fewer than four were
+// read.
+func (r *Row) moreHeights() combined {
+	m, s := len(r.Heights), r.stepSpread()
+	if m < fewStations {
+		s = max(s, usualStep)
+	}
+	m = min(m+moreStations, MaxStations)
+	return combined{s * inches(r.Length) / math.Sqrt(float64(m)), stepDegrees(m)}
+}
