@@ -1,0 +1,31 @@
+// Package receipts paints receipts, measurement sheets and tally forms as PDF.
+package receipts
+
+import (
+	"wellstowed/orders"
+)
+
+// A Painter makes the papers. Many goroutines may use one.
+type Painter struct {
+	faces faces
+	plain bool // leaves the PDF uncompressed, for tests to read
+}
+
+var _ orders.Printer = (*Painter)(nil)
+
+// New makes a painter. It fails only where the fonts it carries can't be read.
+func New() (*Painter, error) {
+	faces, err := readFaces()
+	if err != nil {
+		return nil, err
+	}
+	return &Painter{faces: faces}, nil
+}
+
+// Layout is the number of the layout that papers are printed in. It changes
+// whenever the same data would come out as other bytes.
+func (p *Painter) Layout() int { return 1 }
+
+// Printable returns the characters of text that the paper's font lacks, each
+// once. A byte that is no UTF-8 counts as U+FFFD; line ends and tabs are blanks.
+func (p *Painter) Printable(text string) (missing []rune) { return p.faces.missing(text) }

@@ -1,0 +1,200 @@
+package receipts
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/jung-kurt/gofpdf"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goregular"
+
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// Margins and measures of a page, in millimetres.
+const (
+	marginLeft   = 21.0 // the scale along the edge stands in it
+	marginRight  = 13.0
+	marginTop    = 12.0
+	marginBottom = 14.0
+	scaleAt      = 8.0 // where the edge scale begins
+	hairline     = 0.15
+	ruleLine     = 0.35
+	heavyLine    = 0.9
+	pointInMM    = 25.4 / 72
+)
+
+// A face is a size of type in points, regular or bold.
+type face struct {
+	size float64
+	bold bool
+}
+
+// lead is the height of a line of this face, in millimetres.
+func (f face) lead() float64 { return f.size * pointInMM * 1.28 }
+
+// The faces of a paper. Main text is 10.5 pt or more, notes 9 pt.
+func titleFace() face  { return face{19, true} }
+func nameFace() face   { return face{14, true} }
+func strongFace() face { return face{11.5, true} }
+func mainFace() face   { return face{10.5, false} }
+func boldFace() face   { return face{10.5, true} }
+func noteFace() face   { return face{9, false} }
+func labelFace() face  { return face{9, true} }
+
+// A paper is a document being painted from top to bottom.
+type paper struct {
+	pdf           *gofpdf.Fpdf
+	faces         faces
+	print         *words.Printer
+	units         orders.Units
+	width, height float64 // of the page
+	y             float64 // where the next thing goes
+	footer        string  // printed on each page of more than one
+	faults        error   // the first text that could not be printed
+}
+
+// facts of a paper that its set-up rests on.
+type setup struct {
+	title    string
+	paper    orders.Paper
+	units    orders.Units
+	language string
+	made     time.Time // stands in the file; the zero time is the layout's own
+}
+
+// layoutMade stands in papers that have no time of their own.
+func layoutMade() time.Time { return time.Date(2026, time.January, 1, 0, 0, 0, 0, time.UTC) }
+
+func (p *Painter) paper(s setup) *paper {
+	size := "Letter"
+	if s.paper == orders.A4 {
+		size = "A4"
+	}
+	if s.made.IsZero() {
+		s.made = layoutMade()
+	}
+	pdf := gofpdf.New("P", "mm", size, "")
+	pdf.SetCatalogSort(true)
+	pdf.SetCreationDate(s.made.UTC())
+	pdf.SetModificationDate(s.made.UTC())
+	pdf.SetCompression(!p.plain)
+	pdf.SetTitle(s.title, true)
+	pdf.SetCreator("Wellstowed", true)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.SetMargins(0, 0, 0)
+	pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
+	pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	w := &paper{
+		pdf: pdf, faces: p.faces, units: s.units, footer: s.title,
+		print: words.New(s.language, s.units),
+	}
+	w.width, w.height = pdf.GetPageSize()
+	w.turn()
+	return w
+}
+
+// turn begins a new page.
+func (w *paper) turn() {
+	w.pdf.AddPage()
+	w.y = marginTop
+	w.edgeScale()
+}
+
+// bytes ends the paper.
+func (w *paper) bytes() ([]byte, error) {
+	w.footers()
+	if w.faults != nil {
+		return nil, w.faults
+	}
+	var out bytes.Buffer
+	if err := w.pdf.Output(&out); err != nil {
+		return nil, fmt.Errorf("painting %s: %w", w.footer, err)
+	}
+	return out.Bytes(), nil
+}
+
+// footers numbers the pages of a paper that has more than one.
+func (w *paper) footers() {
+	pages := w.pdf.PageCount()
+	if pages < 2 {
+		return
+	}
+	for n := 1; n <= pages; n++ {
+		w.pdf.SetPage(n)
+		y := w.height - 8
+		w.at(w.left(), y, noteFace(), w.footer)
+		w.rightAt(w.right(), y, noteFace(), w.print.Page(n, pages))
+	}
+}
+
+func (w *paper) left() float64   { return marginLeft }
+func (w *paper) right() float64  { return w.width - marginRight }
+func (w *paper) inner() float64  { return w.right() - w.left() }
+func (w *paper) bottom() float64 { return w.height - marginBottom }
+
+// need turns the page where less than h is left of it.
+func (w *paper) need(h float64) {
+	if w.y+h > w.bottom() {
+		w.turn()
+	}
+}
+
+func (w *paper) gap(h float64) { w.y += h }
+
+func (w *paper) use(f face) {
+	style := ""
+	if f.bold {
+		style = "B"
+	}
+	w.pdf.SetFont("go", style, f.size)
+}
+
+// at paints one line with its baseline at y. It is the only way of text into the
+// PDF: what the font lacks is an error, never a gap.
+func (w *paper) at(x, y float64, f face, text string) {
+	if err := w.faces.printable([]named{{"text", text}}); err != nil {
+		if w.faults == nil {
+			w.faults = err
+		}
+		return
+	}
+	w.use(f)
+	w.pdf.Text(x, y, strings.ReplaceAll(tidy(text), "\n", " "))
+}
+
+func (w *paper) rightAt(x, y float64, f face, text string) {
+	w.at(x-w.measure(f, text), y, f, text)
+}
+
+func (w *paper) middleAt(x, y float64, f face, text string) {
+	w.at(x-w.measure(f, text)/2, y, f, text)
+}
+
+// measure is the width of a line in millimetres; 0 where it can't be printed,
+// which at reports.
+func (w *paper) measure(f face, text string) float64 {
+	if len(w.faces.missing(text)) > 0 {
+		return 0
+	}
+	w.use(f)
+	return w.pdf.GetStringWidth(strings.ReplaceAll(tidy(text), "\n", " "))
+}
+
+// stroke sets ink and thickness, in millimetres.
+func (w *paper) stroke(thickness float64, grey int) {
+	w.pdf.SetDrawColor(grey, grey, grey)
+	w.pdf.SetLineWidth(thickness)
+	w.pdf.SetDashPattern(nil, 0)
+}
+
+func (w *paper) line(x1, y1, x2, y2, thickness float64) {
+	w.stroke(thickness, 0)
+	w.pdf.Line(x1, y1, x2, y2)
+}
+
+// rule draws a line across the page.
+func (w *paper) rule(thickness float64) { w.line(w.left(), w.y, w.right(), w.y, thickness) }

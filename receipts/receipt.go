@@ -1,0 +1,290 @@
+package receipts
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+)
+
+// Receipt paints a receipt with its seal on one page where it fits. The same data
+// come out as the same bytes. It returns an *orders.Error of Kind Invalid that
+// names the field where a text can't be printed.
+func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
+	if err := p.faces.printable(receiptTexts(r, seal)); err != nil {
+		return nil, err
+	}
+	total, err := totalOf(r.Facts.Price)
+	if err != nil {
+		return nil, err
+	}
+	w := p.paper(setup{
+		title: "Receipt " + strconv.FormatInt(r.Facts.Number, 10),
+		paper: r.Facts.Paper, units: r.Facts.Units, language: r.Facts.Language, made: r.Facts.Issued,
+	})
+	w.receiptHead(r.Facts)
+	w.parties(r)
+	w.wood(r.Facts)
+	w.quantities(r.Facts)
+	w.price(r.Facts, total)
+	w.storage(r.Facts)
+	w.grounds(r.Facts, seal)
+	w.signatures()
+	return w.bytes()
+}
+
+// receiptTexts are the texts on a receipt that people typed.
+func receiptTexts(r orders.Receipt, seal string) []named {
+	f := r.Facts
+	texts := []named{
+		{"vendor.name", f.Vendor.Name}, {"vendor.address", f.Vendor.Address}, {"vendor.phone", f.Vendor.Phone},
+		{"purchaser.name", r.Purchaser.Name}, {"purchaser.address", r.Purchaser.Address}, {"purchaser.phone", r.Purchaser.Phone},
+		{"species", f.Species}, {"seasoning", string(f.Seasoning)}, {"price.currency", f.Price.Wood.Currency},
+		{"rule_set.name", f.RuleSet.Name}, {"rule_set.edition", f.RuleSet.Edition}, {"seal", seal},
+	}
+	for i, fee := range f.Price.Fees {
+		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
+	}
+	return texts
+}
+
+// totalOf adds a price up. It refuses sums of two currencies and sums past what
+// an amount holds.
+func totalOf(p orders.Price) (orders.Money, error) {
+	total := p.Wood
+	for _, fee := range p.Fees {
+		other := fee.Amount.Currency
+		if total.Currency == "" {
+			total.Currency = other
+		}
+		if other != "" && other != total.Currency {
+			return orders.Money{}, badPrice(measure.Say("the amounts are in %s and in %s", total.Currency, other))
+		}
+		if fee.Amount.Minor > 0 && total.Minor > math.MaxInt64-fee.Amount.Minor {
+			return orders.Money{}, badPrice(measure.Say("the amounts add up to more than can be written"))
+		}
+		total.Minor += fee.Amount.Minor
+	}
+	return total, nil
+}
+
+func badPrice(reason measure.Text) error {
+	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("The price can’t be added up: %s", reason),
+		Fields: []*measure.InputError{{Field: "price", Code: "mismatch", Reason: reason, Accepts: measure.Say("amounts in one currency")}}}
+}
+
+// receiptHead is who sells on the left and which receipt this is on the right.
+func (w *paper) receiptHead(f orders.Facts) {
+	number := strconv.FormatInt(f.Number, 10)
+	w.letterhead(f.Vendor, w.print.Heading("Receipt"), number, []string{
+		w.print.Field("Delivered", w.print.Date(f.DeliveredOn)),
+		w.print.Field("Order", strconv.FormatInt(f.Order, 10)),
+		w.print.Field("Issued", w.print.Time(f.Issued, f.Zone)),
+	})
+}
+
+// letterhead names the vendor, and the paper in a box like a tally book's label.
+func (w *paper) letterhead(vendor orders.Party, kind, number string, facts []string) {
+	const box = 66.0
+	top, x := w.y, w.right()-box
+	y := top + 1.5
+	y += titleFace().lead()
+	w.at(x+3, y-2, titleFace(), kind)
+	w.rightAt(w.right()-3, y-2, w.shrink(titleFace(), number, box-8-w.measure(titleFace(), kind)), number)
+	for _, fact := range facts {
+		for _, line := range w.wrap(mainFace(), fact, box-6) {
+			y += mainFace().lead()
+			w.at(x+3, y-1.2, mainFace(), line)
+		}
+	}
+	y += 1.5
+	w.stroke(heavyLine, 0)
+	w.pdf.Rect(x, top, box, y-top, "D")
+	w.columns(column{w.left(), w.party(vendor, nameFace(), w.inner()-box-6)})
+	w.y = max(w.y, y)
+	w.gap(2)
+}
+
+// shrink is the face made small enough for a text to fit a width.
+func (w *paper) shrink(f face, text string, width float64) face {
+	for f.size > 6 && w.measure(f, text) > width {
+		f.size -= 0.5
+	}
+	return f
+}
+
+// party is a name, an address and a phone number as lines.
+func (w *paper) party(p orders.Party, name face, width float64) []written {
+	lines := w.lines(name, width, p.Name)
+	lines = append(lines, w.lines(mainFace(), width, p.Address)...)
+	return append(lines, w.lines(mainFace(), width, p.Phone)...)
+}
+
+func (w *paper) parties(r orders.Receipt) {
+	w.heading(w.print.Heading("Sold and delivered to"), 3*mainFace().lead())
+	w.columns(column{w.left(), w.party(r.Purchaser, strongFace(), w.inner())})
+}
+
+func (w *paper) wood(f orders.Facts) {
+	w.heading(w.print.Heading("What"), 3*mainFace().lead())
+	third := w.inner() / 3
+	seasoning := w.print.Seasoning(f.Seasoning)
+	if f.Seasoning != "" {
+		seasoning = w.print.Stated(seasoning)
+	}
+	w.columns(
+		w.cell(0, third, "Wood", f.Species),
+		w.cell(1, third, "Piece length", w.print.Length(f.PieceLength)),
+		w.cell(2, third, "Seasoning", seasoning),
+	)
+}
+
+// cell is a small name over a text, in the n-th of equal columns.
+func (w *paper) cell(n int, width float64, name, text string) column {
+	lines := w.lines(noteFace(), width-4, w.print.Heading(name))
+	return column{w.left() + float64(n)*width, append(lines, w.lines(strongFace(), width-4, text)...)}
+}
+
+// quantities are plain numbers: a receipt says what was delivered, never a doubt.
+func (w *paper) quantities(f orders.Facts) {
+	w.heading(w.print.Heading("How much"), 3*strongFace().lead())
+	type entry struct {
+		name string
+		q    measure.Quantity
+	}
+	entries := []entry{{"Ordered", f.Ordered}, {"Delivered with this receipt", f.Delivered}, {"Price is for", f.Priced}}
+	if f.Measured != nil {
+		entries = append(entries, entry{"Measured before hand-over", *f.Measured})
+	}
+	width := w.inner() / float64(len(entries))
+	cells := make([]column, len(entries))
+	for i, e := range entries {
+		cells[i] = w.cell(i, width, e.name, w.print.Quantity(e.q))
+	}
+	w.columns(cells...)
+}
+
+func (w *paper) price(f orders.Facts, total orders.Money) {
+	w.heading(w.print.Heading("Price"), 4*mainFace().lead())
+	wood := w.print.WoodPrice(f.Price, f.Priced)
+	w.amount(mainFace(), wood, w.print.Money(f.Price.Wood))
+	for _, fee := range f.Price.Fees {
+		w.amount(mainFace(), w.print.Fee(fee), w.print.Money(fee.Amount))
+	}
+	w.need(3*boldFace().lead() + 2)
+	w.sumLine(0.6, ruleLine)
+	w.amount(boldFace(), w.print.Heading("Total"), w.print.Money(total))
+	balance := total
+	balance.Minor -= f.Deposit.Minor
+	w.amount(mainFace(), w.print.Heading("Deposit paid"), w.print.Money(f.Deposit))
+	w.sumLine(0.6, ruleLine)
+	w.amount(strongFace(), w.print.Heading("Balance due"), w.print.Money(balance))
+	w.sumLine(0.2, ruleLine)
+	w.sumLine(0.8, ruleLine)
+}
+
+// sumLine rules off the column of amounts.
+func (w *paper) sumLine(gap, thickness float64) {
+	w.gap(gap)
+	w.line(w.right()-38, w.y, w.right(), w.y, thickness)
+}
+
+// amount is what is paid for, dots, and the sum at the right edge.
+func (w *paper) amount(f face, what, sum string) {
+	room := w.inner() - w.measure(f, sum) - 6
+	lines := w.wrap(f, what, room)
+	for i, line := range lines {
+		w.need(f.lead())
+		w.y += f.lead()
+		y := w.y - f.lead()*0.24
+		w.at(w.left(), y, f, line)
+		if i == len(lines)-1 {
+			w.dots(w.left()+w.measure(f, line)+2, w.right()-w.measure(f, sum)-2, y)
+			w.rightAt(w.right(), y, f, sum)
+		}
+	}
+}
+
+// dots leads the eye from a name to its figure.
+func (w *paper) dots(from, to, y float64) {
+	if to <= from {
+		return
+	}
+	w.stroke(0.25, 0)
+	w.pdf.SetDashPattern([]float64{0.25, 1.75}, 0)
+	w.pdf.Line(from, y, to, y)
+	w.pdf.SetDashPattern(nil, 0)
+}
+
+func (w *paper) storage(f orders.Facts) {
+	if f.Storage == nil {
+		return
+	}
+	const half = 80.0
+	picture := draw.Storage(*f.Storage, measure.Length((w.inner()-half)*float64(measure.Millimetre)))
+	height := mm(picture.Height)
+	w.heading(w.print.Heading("Suggested storage"), height)
+	top := w.y
+	for _, line := range w.print.Plan(*f.Storage) {
+		w.block(w.left(), half-6, mainFace(), line)
+	}
+	if top > w.y || top+height > w.bottom() { // the text went overleaf
+		top = w.y
+	}
+	w.drawing(picture, w.left()+half, top+1.5)
+	w.y = max(w.y, top+1.5+height)
+}
+
+// grounds are the cautions, the rules a receipt was issued under, and its seal.
+func (w *paper) grounds(f orders.Facts, seal string) {
+	w.heading(w.print.Heading("Take care"), noteFace().lead())
+	for _, line := range w.print.Cautions(f.Storage) {
+		w.item(noteFace(), line)
+	}
+	w.heading(w.print.Heading("Rules and seal"), 3*noteFace().lead())
+	const box = 66.0
+	w.gap(0.8)
+	top := w.y
+	for _, line := range w.wrap(noteFace(), w.print.Rules(f.RuleSet), w.inner()-box-6) {
+		w.need(noteFace().lead())
+		top = min(top, w.y)
+		w.y += noteFace().lead()
+		w.at(w.left(), w.y-1, noteFace(), line)
+	}
+	w.seal(top, box, seal)
+	w.y = max(w.y, top+9)
+}
+
+// seal stands in a box of its own.
+func (w *paper) seal(top, box float64, seal string) {
+	x := w.right() - box
+	w.stroke(ruleLine, 0)
+	w.pdf.Rect(x, top, box, 8, "D")
+	w.at(x+3, top+5.4, noteFace(), w.print.Heading("Seal"))
+	f := w.shrink(strongFace(), seal, box-18)
+	w.rightAt(x+box-3, top+5.4, f, seal)
+}
+
+// signatures are lines for both to write on.
+func (w *paper) signatures() {
+	w.heading(w.print.Heading("Handed over and received"), 26)
+	half := w.inner()/2 - 4
+	for i, who := range []string{"Seller or driver", "Purchaser"} {
+		x := w.left() + float64(i)*(half+8)
+		w.at(x, w.y+4, boldFace(), w.print.Heading(who))
+		w.writeOn(x, w.y+12.5, half, "Printed name")
+		w.writeOn(x, w.y+22, half*0.66, "Signature")
+		w.writeOn(x+half*0.7, w.y+22, half*0.3, "Date")
+	}
+	w.y += 26
+}
+
+// writeOn is a line to write on, named below.
+func (w *paper) writeOn(x, y, width float64, name string) {
+	w.line(x, y, x+width, y, hairline)
+	w.at(x, y+3.4, noteFace(), w.print.Heading(name))
+}
+

@@ -1,0 +1,116 @@
+package words
+
+import (
+	"math"
+
+	"wellstowed/measure"
+)
+
+// AnswerJSON is the answer to a tally as data, with full float64 precision.
+type AnswerJSON struct {
+	Model       int             `json:"model"`
+	Volume      VolumeJSON      `json:"volume"`
+	Uncertainty UncertaintyJSON `json:"uncertainty"`
+	Doubt       []DoubtJSON     `json:"doubt"` // largest first
+	Finding     *FindingJSON    `json:"finding,omitempty"`
+	Next        []NextJSON      `json:"next"`
+	Notes       []string        `json:"notes"`
+}
+
+// VolumeJSON is a volume in three units.
+type VolumeJSON struct {
+	Cord        float64 `json:"cord"`
+	CubicFeet   float64 `json:"cubic_feet"`
+	CubicMetres float64 `json:"cubic_metres"`
+}
+
+// UncertaintyJSON is the doubt of a volume; DegreesOfFreedom is nil where they
+// are infinite.
+type UncertaintyJSON struct {
+	StandardCubicFeet float64  `json:"standard_cubic_feet"`
+	DegreesOfFreedom  *float64 `json:"degrees_of_freedom"`
+	CoverageFactor    float64  `json:"coverage_factor"`
+	ExpandedCubicFeet float64  `json:"expanded_cubic_feet"`
+	ExpandedCord      float64  `json:"expanded_cord"`
+}
+
+// DoubtJSON is a line of the doubt budget: a standard uncertainty and its share
+// of the variance. Row counts from 1, absent for the stack as a whole.
+type DoubtJSON struct {
+	Source    measure.Source `json:"source"`
+	Row       int            `json:"row,omitempty"`
+	CubicFeet float64        `json:"cubic_feet"`
+	Share     float64        `json:"share"`
+}
+
+// FindingJSON is sold held against measured. Across bases the probability and
+// the margins mean nothing and are nil.
+type FindingJSON struct {
+	Word                   measure.Word `json:"word"`
+	Probability            *float64     `json:"probability"`
+	MarginCord             *float64     `json:"margin_cord"`
+	MarginCubicFeet        *float64     `json:"margin_cubic_feet"`
+	CannotRuleOutCubicFeet *float64     `json:"cannot_rule_out_cubic_feet"`
+	Why                    []string     `json:"why"`
+}
+
+// NextJSON is one thing worth doing and the doubt after it.
+type NextJSON struct {
+	Action                 string  `json:"action"`
+	ExpandedCubicFeetAfter float64 `json:"expanded_cubic_feet_after"`
+}
+
+// Answer gives a result as data. The tally it came from is not repeated in it.
+func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
+	v := r.Quantity.Volume
+	a := AnswerJSON{
+		Model:  r.Model,
+		Volume: VolumeJSON{v.In(measure.Cord), v.In(measure.CubicFoot), v.In(measure.CubicMetre)},
+		Uncertainty: UncertaintyJSON{
+			StandardCubicFeet: r.Standard.In(measure.CubicFoot),
+			CoverageFactor:    r.Coverage,
+			ExpandedCubicFeet: r.Expanded.In(measure.CubicFoot),
+			ExpandedCord:      r.Expanded.In(measure.Cord),
+		},
+		Doubt:   []DoubtJSON{},
+		Finding: p.findingJSON(r),
+		Next:    []NextJSON{},
+		Notes:   p.texts(r.Notes),
+	}
+	if degrees := float64(r.Degrees); !math.IsInf(degrees, 1) {
+		a.Uncertainty.DegreesOfFreedom = &degrees
+	}
+	for _, c := range r.Doubt {
+		a.Doubt = append(a.Doubt, DoubtJSON{c.Source, c.Row, c.Standard.In(measure.CubicFoot), c.Share})
+	}
+	for _, n := range r.Next {
+		a.Next = append(a.Next, NextJSON{p.Say(n.Text), n.After.In(measure.CubicFoot)})
+	}
+	return a
+}
+
+func (p *Printer) findingJSON(r measure.Result) *FindingJSON {
+	f := r.Finding
+	if f == nil {
+		return nil
+	}
+	out := &FindingJSON{Word: f.Word, Why: p.texts(f.Why)}
+	if f.CannotRuleOut != nil {
+		feet := f.CannotRuleOut.In(measure.CubicFoot)
+		out.CannotRuleOutCubicFeet = &feet
+	}
+	if acrossBases(r) {
+		return out
+	}
+	odds, cord, feet := f.Probability, f.Margin.In(measure.Cord), f.Margin.In(measure.CubicFoot)
+	out.Probability, out.MarginCord, out.MarginCubicFeet = &odds, &cord, &feet
+	return out
+}
+
+func (p *Printer) texts(texts []measure.Text) []string {
+	said := make([]string, len(texts))
+	for i, t := range texts {
+		said[i] = p.Say(t)
+	}
+	return said
+}

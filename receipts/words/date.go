@@ -1,0 +1,29 @@
+package words
+
+import (
+	"strconv"
+	"time"
+
+	"wellstowed/orders"
+)
+
+// Date words a day so that day and month cannot be mistaken: "12 March 2026".
+// The zero Date is an empty text.
+func (p *Printer) Date(d orders.Date) string {
+	if d == (orders.Date{}) {
+		return ""
+	}
+	return p.say("%s %s %s", strconv.Itoa(d.Day), p.say(d.Month.String()), strconv.Itoa(d.Year))
+}
+
+// Time words an instant in an IANA zone: "12 March 2026, 14:05 EDT". A zone that
+// is not known is UTC, and says so.
+func (p *Printer) Time(t time.Time, zone string) string {
+	place, err := time.LoadLocation(zone)
+	if err != nil {
+		place = time.UTC
+	}
+	t = t.In(place)
+	year, month, day := t.Date()
+	return p.say("%s, %s", p.Date(orders.Date{Year: year, Month: month, Day: day}), t.Format("15:04 MST"))
+}

@@ -1,0 +1,93 @@
+package words
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"wellstowed/measure"
+)
+
+// ErrorJSON is a fault in what was typed, as data.
+type ErrorJSON struct {
+	Field    string `json:"field"` // a path in the document
+	Code     string `json:"code"`
+	Read     string `json:"read"`
+	Wrong    string `json:"wrong"`
+	Accepted string `json:"accepted"`
+}
+
+// InputError gives a fault as data.
+func (p *Printer) InputError(e *measure.InputError) ErrorJSON {
+	return ErrorJSON{Field: e.Field, Code: e.Code, Read: e.Got, Wrong: p.Say(e.Reason), Accepted: p.Say(e.Accepts)}
+}
+
+// Sentence gives a fault for people: where it is, what was read, what is wrong
+// and what would be accepted.
+func (p *Printer) Sentence(e *measure.InputError) string {
+	parts := []string{}
+	if e.Field != "" {
+		parts = append(parts, p.Place(e.Field))
+	}
+	if e.Got != "" {
+		parts = append(parts, p.say("read “%s”", e.Got))
+	}
+	parts = append(parts, p.Say(e.Reason))
+	text := strings.Join(parts, ": ")
+	if e.Accepts.Key != "" {
+		text = p.say("%s; accepted: %s", text, e.Accepts)
+	}
+	return text
+}
+
+// Place says in plain words where in a tally a path points:
+// "stack.rows[0].heights[2]" is "row 1, height 3". A path of no tally stays as it
+// is.
+func (p *Printer) Place(path string) string {
+	steps := strings.Split(strings.TrimPrefix(path, "stack."), ".")
+	if len(steps) == 1 && path == "stack" {
+		return p.say("the stack")
+	}
+	var words []string
+	for _, step := range steps {
+		word, ok := p.step(step)
+		if !ok {
+			return path
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, ", ")
+}
+
+func (p *Printer) step(step string) (string, bool) {
+	m := regexp.MustCompile(`^([a-z]+)(?:\[(\d{1,6})\])?$`).FindStringSubmatch(step)
+	if m == nil {
+		return "", false
+	}
+	if m[2] == "" {
+		key, ok := fieldKeys()[m[1]]
+		return p.say(key), ok
+	}
+	key, ok := itemKeys()[m[1]]
+	n, _ := strconv.Atoi(m[2]) // digits by the pattern
+	return p.say(key, n+1), ok
+}
+
+// fieldKeys are the fields of a tally in plain words.
+func fieldKeys() map[string]string {
+	return map[string]string{
+		"format": "format", "sold": "sold", "by": "who reads", "apart": "not in the stack", "look": "look",
+		"tape": "tape", "top": "top of the wood", "stowed": "stowing", "raised": "raised", "condition": "condition",
+		"kind": "kind", "pieces": "pieces", "nominal": "piece length as said", "rows": "rows",
+		"length": "length", "heights": "heights", "positions": "positions", "ends": "ends", "voids": "gaps",
+		"over": "run", "drop": "drop", "share": "share of wood", "width": "width", "height": "height",
+	}
+}
+
+// itemKeys are the items of a tally's lists in plain words.
+func itemKeys() map[string]string {
+	return map[string]string{
+		"rows": "row %d", "heights": "height %d", "positions": "position %d",
+		"ends": "end %d", "voids": "gap %d", "pieces": "piece %d",
+	}
+}

@@ -1,0 +1,193 @@
+package words
+
+import (
+	"math"
+	"strconv"
+
+	"golang.org/x/text/number"
+
+	"wellstowed/measure"
+)
+
+// decimal writes x with at most digits decimals, trailing zeros dropped.
+func (p *Printer) decimal(x float64, digits int) string {
+	scale := math.Pow10(digits)
+	if math.Round(x*scale) == 0 {
+		x = 0 // never "-0"
+	}
+	return p.text.Sprint(number.Decimal(x, number.MaxFractionDigits(digits)))
+}
+
+// Length words a length to the nearest 1/8 in ("48 1/2 in", "8 ft",
+// "8 ft 3 1/2 in"), or in metric to the centimetre from one metre on ("2.44 m")
+// and to the millimetre below ("40.6 cm", "6 mm").
+func (p *Printer) Length(l measure.Length) string {
+	if l < 0 {
+		return "-" + p.Length(-l)
+	}
+	if p.metric() {
+		return p.metricLength(l)
+	}
+	eighths := int64(math.RoundToEven(l.In(measure.Inch) * 8))
+	const foot = 12 * 8
+	switch {
+	case eighths >= 3*foot && eighths%foot == 0:
+		return p.say("%d ft", eighths/foot)
+	case eighths < 6*foot:
+		return p.say("%s in", p.mixed(eighths, 8))
+	}
+	return p.say("%d ft %s in", eighths/foot, p.mixed(eighths%foot, 8))
+}
+
+func (p *Printer) metricLength(l measure.Length) string {
+	switch {
+	case l >= measure.Metre-measure.Millimetre/2:
+		return p.say("%s m", p.decimal(l.In(measure.Metre), 2))
+	case l >= 10*measure.Centimetre:
+		return p.say("%s cm", p.decimal(math.Round(l.In(measure.Millimetre))/10, 1))
+	}
+	return p.say("%s mm", p.decimal(l.In(measure.Millimetre), 0))
+}
+
+// Reading words a length exactly as it was read, in its own unit.
+func (p *Printer) Reading(l measure.Length) string { return l.String() }
+
+// mixed writes n/parts as a whole number and a fraction in lowest terms with a
+// plain slash: "1 1/3".
+func (p *Printer) mixed(n, parts int64) string {
+	whole, rest := n/parts, n%parts
+	if rest == 0 {
+		return p.say("%d", whole)
+	}
+	for d := rest; d > 1; d-- {
+		if rest%d == 0 && parts%d == 0 {
+			rest, parts = rest/d, parts/d
+		}
+	}
+	fraction := strconv.FormatInt(rest, 10) + "/" + strconv.FormatInt(parts, 10)
+	if whole == 0 {
+		return fraction
+	}
+	return p.say("%d", whole) + " " + fraction
+}
+
+// Volume words a volume in cubic feet or cubic metres, with no more decimals
+// than a stack can be measured to: "123.2 ft³", "0.25 ft³", "3.49 m³".
+func (p *Printer) Volume(v measure.Volume) string {
+	if p.metric() {
+		return p.say("%s m³", p.bareVolume(v))
+	}
+	return p.say("%s ft³", p.bareVolume(v))
+}
+
+func (p *Printer) bareVolume(v measure.Volume) string {
+	if p.metric() {
+		return p.decimal(v.In(measure.CubicMetre), digitsBelow(v, measure.CubicMetre/10, 2))
+	}
+	return p.decimal(v.In(measure.CubicFoot), digitsBelow(v, measure.CubicFoot, 1))
+}
+
+// digitsBelow is digits, and one more for a volume smaller than edge.
+func digitsBelow(v, edge measure.Volume, digits int) int {
+	if v < edge && v > -edge {
+		return digits + 1
+	}
+	return digits
+}
+
+// Cords words a volume in cords: "0.96 cord", "1.33 cords".
+func (p *Printer) Cords(v measure.Volume) string { return p.cords(v, p.bareCords(v, 2)) }
+
+func (p *Printer) bareCords(v measure.Volume, digits int) string {
+	return p.decimal(v.In(measure.Cord), digitsBelow(v, measure.Cord/100, digits))
+}
+
+// cords puts the unit to a number of cords that is already worded.
+func (p *Printer) cords(v measure.Volume, worded string) string {
+	if v.In(measure.Cord) < 1.005 {
+		return p.say("%s cord", worded)
+	}
+	return p.say("%s cords", worded)
+}
+
+// Quantity words a quantity in units that a sale may be made in, with its basis:
+// "1 1/3 cords (171 ft³)", "180 ft³ loose", "4.83 m³ stacked".
+func (p *Printer) Quantity(q measure.Quantity) string {
+	switch {
+	case q.Basis == measure.Loose:
+		return p.say("%s loose", q.Volume)
+	case q.Basis == measure.Container:
+		return p.say("%s in its container", q.Volume)
+	case p.metric():
+		return p.say("%s stacked", q.Volume)
+	}
+	n, parts, whole := cordParts(q.Volume)
+	if !whole {
+		return p.say("%s (%s)", p.Cords(q.Volume), q.Volume)
+	}
+	feet := p.decimal(q.Volume.In(measure.CubicFoot), wholeFeet(q.Volume))
+	return p.say("%s (%s)", p.cords(q.Volume, p.mixed(n, parts)), p.say("%s ft³", feet))
+}
+
+// wholeFeet is the decimals of cubic feet beside a fraction of a cord: none, but
+// for less than 1/8 cord.
+func wholeFeet(v measure.Volume) int {
+	if v < measure.Cord/8 {
+		return 1
+	}
+	return 0
+}
+
+// cordParts writes v as n parts of a cord, where halves, thirds and so on to
+// twenty-fourths come out to the nanolitre a part.
+func cordParts(v measure.Volume) (n, parts int64, ok bool) {
+	for _, parts := range []int64{1, 2, 3, 4, 6, 8, 9, 12, 16, 24} {
+		part := measure.Cord / measure.Volume(parts)
+		n := int64(math.Round(v.In(part)))
+		if off := v - measure.Volume(n)*part; n > 0 && off <= measure.Volume(n) && off >= -measure.Volume(n) {
+			return n, parts, true
+		}
+	}
+	return 0, 0, false
+}
+
+// amount words a difference on a basis: "0.04 cord (4.8 ft³)", "0.14 m³".
+func (p *Printer) amount(v measure.Volume, basis measure.Basis) string {
+	if p.metric() || basis != measure.Ranked {
+		return p.Volume(v)
+	}
+	return p.say("%s (%s)", p.Cords(v), v)
+}
+
+// bare words an amount on a basis in its main unit, without naming the unit.
+func (p *Printer) bare(v measure.Volume, basis measure.Basis) string {
+	if p.metric() || basis != measure.Ranked {
+		return p.bareVolume(v)
+	}
+	return p.bareCords(v, 2)
+}
+
+// main words an amount on a basis in its main unit alone.
+func (p *Printer) main(v measure.Volume, basis measure.Basis) string {
+	if p.metric() || basis != measure.Ranked {
+		return p.Volume(v)
+	}
+	return p.Cords(v)
+}
+
+// apart words two amounts with enough decimals to tell them from each other, the
+// first with its unit.
+func (p *Printer) apart(a, b measure.Volume, basis measure.Basis) (first, second string) {
+	unit := measure.Cord
+	put := func(s string) string { return p.cords(a, s) }
+	switch {
+	case p.metric():
+		unit, put = measure.CubicMetre, func(s string) string { return p.say("%s m³", s) }
+	case basis != measure.Ranked:
+		unit, put = measure.CubicFoot, func(s string) string { return p.say("%s ft³", s) }
+	}
+	digits := 2
+	for ; digits < 5 && p.decimal(a.In(unit), digits) == p.decimal(b.In(unit), digits); digits++ {
+	}
+	return put(p.decimal(a.In(unit), digits)), p.decimal(b.In(unit), digits)
+}

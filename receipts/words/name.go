@@ -1,0 +1,104 @@
+package words
+
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// Word is a finding in a word or phrase.
+func (p *Printer) Word(w measure.Word) string { return p.say(string(w)) }
+
+// Source says in plain words where doubt comes from, with the row it is of, from
+// 1; row 0 is the stack as a whole.
+func (p *Printer) Source(s measure.Source, row int) string {
+	text := p.say(sourceKey(s))
+	if row == 0 {
+		return text
+	}
+	return p.say("row %d: %s", row, text)
+}
+
+func sourceKey(s measure.Source) string {
+	switch s {
+	case measure.Stowage:
+		return "how tightly the wood is stowed"
+	case measure.PieceSpread:
+		return "pieces of different length"
+	case measure.NominalLength:
+		return "piece length taken as said, not measured"
+	case measure.TopOfWood:
+		return "judging where the top of the wood is"
+	case measure.StationSpread:
+		return "heights that differ along the row"
+	case measure.FewStations:
+		return "few heights in a row"
+	case measure.ShoulderShape:
+		return "shape of a shouldered end"
+	case measure.TaperShape:
+		return "shape of a tapered end"
+	case measure.CribShare:
+		return "how much of a cribbed end is wood"
+	case measure.VoidSize:
+		return "size of a gap"
+	case measure.RowEnds:
+		return "judging where the row ends"
+	case measure.LengthReading:
+		return "smallest mark of the tape, on the row length"
+	case measure.TapeOnHeights:
+		return "the tape’s hook and zero, on heights"
+	case measure.TapeOnLengths:
+		return "the tape’s hook and zero, on row lengths"
+	case measure.TapeOnPieces:
+		return "the tape’s hook and zero, on pieces"
+	}
+	return string(s)
+}
+
+// Seasoning names a statement of dryness.
+func (p *Printer) Seasoning(s orders.Seasoning) string {
+	if s == "" {
+		return p.say("not stated")
+	}
+	return p.say(string(s))
+}
+
+// State names where an order stands.
+func (p *Printer) State(s orders.State) string { return p.say(string(s)) }
+
+// Party names who took readings.
+func (p *Printer) Party(party measure.Party) string {
+	if party == "" {
+		return p.say("not said")
+	}
+	return p.say(string(party))
+}
+
+// Fee says what a price line pays for.
+func (p *Printer) Fee(line orders.PriceLine) string {
+	switch line.Kind {
+	case orders.WoodLine:
+		return p.say("Wood")
+	case orders.DeliveryLine:
+		return p.say("Delivery")
+	case orders.StackingLine:
+		return p.say("Stacking")
+	}
+	if line.Words == "" {
+		return p.say("Other")
+	}
+	return line.Words
+}
+
+// Apart words what is not in the stack.
+func (p *Printer) Apart(a measure.Apart) string {
+	switch {
+	case !a.Answered:
+		return p.say("not said")
+	case a.Quantity.Volume == 0:
+		return p.say("none")
+	}
+	return p.Quantity(a.Quantity)
+}
+
+// Page numbers a page: "page 1 of 2".
+func (p *Printer) Page(n, of int) string { return p.say("page %d of %d", n, of) }

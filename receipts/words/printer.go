@@ -1,0 +1,72 @@
+// Package words makes text for people: it turns what measure and orders say, and
+// the figures in it, into the reader's language and units. English in place is
+// the key of a text; a language is a catalogue of such keys.
+package words
+
+import (
+	"strings"
+
+	"golang.org/x/text/language"
+	"golang.org/x/text/message"
+	"golang.org/x/text/message/catalog"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// A Printer words text in one language and one system of units. Many goroutines
+// may use one.
+type Printer struct {
+	text  *message.Printer
+	units orders.Units
+}
+
+// New makes a printer for a language, a BCP 47 tag, and a system of units. A
+// language without a catalogue is printed in English; units other than
+// orders.Metric are imperial.
+func New(tag string, units orders.Units) *Printer {
+	catalogue := catalog.NewBuilder(catalog.Fallback(language.English))
+	known := append([]language.Tag{language.English}, catalogue.Languages()...)
+	_, i := language.MatchStrings(language.NewMatcher(known), tag)
+	return &Printer{
+		text:  message.NewPrinter(known[i], message.Catalog(catalogue)),
+		units: units,
+	}
+}
+
+// Say words a text with its figures in the reader's units. Besides the arguments
+// that measure.Say names, orders.Money and orders.Date are worded too.
+func (p *Printer) Say(t measure.Text) string {
+	return p.say(t.Key, t.Args...)
+}
+
+func (p *Printer) say(key string, args ...any) string {
+	if len(args) == 0 {
+		return p.text.Sprintf(message.Key(key, strings.ReplaceAll(key, "%", "%%")))
+	}
+	worded := make([]any, len(args))
+	for i, arg := range args {
+		worded[i] = p.word(arg)
+	}
+	return p.text.Sprintf(key, worded...)
+}
+
+func (p *Printer) word(arg any) any {
+	switch v := arg.(type) {
+	case measure.Length:
+		return p.Length(v)
+	case measure.Volume:
+		return p.Volume(v)
+	case measure.Quantity:
+		return p.Quantity(v)
+	case measure.Text:
+		return p.Say(v)
+	case orders.Money:
+		return p.Money(v)
+	case orders.Date:
+		return p.Date(v)
+	}
+	return arg
+}
+
+func (p *Printer) metric() bool { return p.units == orders.Metric }

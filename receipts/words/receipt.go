@@ -1,0 +1,68 @@
+package words
+
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/storage"
+	"wellstowed/orders"
+)
+
+// Heading words a heading or label of a paper; English in place is the key.
+func (p *Printer) Heading(key string) string { return p.say(key) }
+
+// Field words a label and what it holds: "Order: 12".
+func (p *Printer) Field(label, text string) string { return p.say("%s: %s", p.say(label), text) }
+
+// Stated says of a seasoning that nothing was read.
+func (p *Printer) Stated(seasoning string) string {
+	return p.say("%s (stated by seller, not measured)", seasoning)
+}
+
+// WoodPrice says what the wood's price is for.
+func (p *Printer) WoodPrice(price orders.Price, q measure.Quantity) string {
+	if price.PerCord.Minor == 0 {
+		return p.say("Wood, %s, price agreed for the whole", q)
+	}
+	return p.say("Wood, %s, at %s a cord of 128 ft³", q, price.PerCord)
+}
+
+// Rules names the reading of the law a receipt was issued under.
+func (p *Printer) Rules(set orders.RuleSet) string {
+	return p.say("Issued under: %s, edition %s. This is a reading of the law, not legal advice.", set.Name, set.Edition)
+}
+
+// Plan says in a few lines how a volume can be stowed.
+func (p *Printer) Plan(plan storage.Plan) []string {
+	lines := []string{p.rows(plan)}
+	if plan.Width > 0 && plan.Depth > 0 {
+		lines = append(lines, p.say("Room needed: %s along the wall, %s deep.", plan.Width, plan.Depth))
+	}
+	if plan.OffGround > 0 {
+		lines = append(lines, p.say("On runners, %s off the ground.", plan.OffGround))
+	}
+	if plan.WallGap > 0 {
+		lines = append(lines, p.say("Air gap of %s to the wall.", plan.WallGap))
+	}
+	if plan.RowGap > 0 && plan.Rows > 1 {
+		lines = append(lines, p.say("Air gap of %s between rows.", plan.RowGap))
+	}
+	return lines
+}
+
+func (p *Printer) rows(plan storage.Plan) string {
+	if plan.Rows == 1 {
+		return p.say("One row, %s long and %s high.", plan.RowLength, plan.Height)
+	}
+	return p.say("%d rows, each %s long and %s high.", plan.Rows, plan.RowLength, plan.Height)
+}
+
+// Cautions are what to take care of, one line each: the plan's own, or those that
+// hold for any stack.
+func (p *Printer) Cautions(plan *storage.Plan) []string {
+	if plan != nil && len(plan.Cautions) > 0 {
+		return p.texts(plan.Cautions)
+	}
+	return []string{
+		p.say("Stacks can fall: keep them low, their ends braced, and children off them."),
+		p.say("Keep wood away from buildings and heat as your local fire code says, and burn it only dry."),
+	}
+}

@@ -1,0 +1,132 @@
+package receipts
+
+import "strings"
+
+// wrap breaks a text into lines no wider than width millimetres: at its own line
+// ends, at blanks, and inside a word only where the word alone is wider.
+func (w *paper) wrap(f face, text string, width float64) []string {
+	var lines []string
+	for _, part := range strings.Split(tidy(text), "\n") {
+		lines = append(lines, w.wrapLine(f, part, width)...)
+	}
+	return lines
+}
+
+func (w *paper) wrapLine(f face, text string, width float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		pieces := w.breakWord(f, word, width)
+		for i, piece := range pieces {
+			joined := piece
+			if line != "" && i == 0 {
+				joined = line + " " + piece
+			}
+			switch {
+			case line == "" || i == 0 && w.measure(f, joined) <= width:
+				line = joined
+			default:
+				lines = append(lines, line)
+				line = piece
+			}
+		}
+	}
+	if line != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// breakWord cuts a word that is wider than width into pieces that are not.
+func (w *paper) breakWord(f face, word string, width float64) []string {
+	if w.measure(f, word) <= width {
+		return []string{word}
+	}
+	var pieces []string
+	piece := ""
+	for _, r := range word {
+		if piece != "" && w.measure(f, piece+string(r)) > width {
+			pieces = append(pieces, piece)
+			piece = ""
+		}
+		piece += string(r)
+	}
+	return append(pieces, piece)
+}
+
+// paragraph paints a text across the page and goes on below it.
+func (w *paper) paragraph(f face, text string) { w.block(w.left(), w.inner(), f, text) }
+
+// block paints a text in a column and goes on below it.
+func (w *paper) block(x, width float64, f face, text string) {
+	for _, line := range w.wrap(f, text, width) {
+		w.need(f.lead())
+		w.y += f.lead()
+		w.at(x, w.y-f.lead()*0.24, f, line)
+	}
+}
+
+// item paints a text behind a tick of the scale.
+func (w *paper) item(f face, text string) {
+	w.need(f.lead())
+	y := w.y + f.lead()*0.5
+	w.line(w.left(), y, w.left()+2.2, y, ruleLine)
+	w.block(w.left()+4, w.inner()-4, f, text)
+}
+
+// A written line is one line of a column with its face.
+type written struct {
+	face face
+	text string
+}
+
+// lines wraps texts of one face for a column.
+func (w *paper) lines(f face, width float64, texts ...string) []written {
+	var out []written
+	for _, text := range texts {
+		for _, line := range w.wrap(f, text, width) {
+			out = append(out, written{f, line})
+		}
+	}
+	return out
+}
+
+// A column is lines standing at x.
+type column struct {
+	x     float64
+	lines []written
+}
+
+// columns paints columns side by side, line by line, so that a long one goes on
+// to the next page.
+func (w *paper) columns(cols ...column) {
+	for i := 0; ; i++ {
+		lead := 0.0
+		for _, c := range cols {
+			if i < len(c.lines) {
+				lead = max(lead, c.lines[i].face.lead())
+			}
+		}
+		if lead == 0 {
+			return
+		}
+		w.need(lead)
+		w.y += lead
+		for _, c := range cols {
+			if i < len(c.lines) {
+				w.at(c.x, w.y-lead*0.24, c.lines[i].face, c.lines[i].text)
+			}
+		}
+	}
+}
+
+// heading begins a section: a tick across the margin, its name, and a rule.
+func (w *paper) heading(text string, keep float64) {
+	f := labelFace()
+	w.need(f.lead() + 2.5 + keep)
+	w.gap(2.2)
+	w.line(w.left()-3.5, w.y, w.right(), w.y, ruleLine)
+	w.y += f.lead()
+	w.at(w.left(), w.y-f.lead()*0.14, f, strings.ToUpper(text))
+	w.gap(0.6)
+}
