@@ -1,0 +1,246 @@
+package measure
+
+import (
+	"encoding/json"
+	"strconv"
+)
+
+// maxVoids is the most voids a row may have.
+const maxVoids = 200
+
+// A rowsReader turns a RowsDocument into Rows and notes every fault.
+type rowsReader struct {
+	path   string
+	errs   *InputErrors
+	pieces int // read so far, in the whole stack
+}
+
+// decodeRows reads the "stack" object of kind "rows".
+func decodeRows(raw json.RawMessage, path string, errs *InputErrors) Stack {
+	var d RowsDocument
+	decodeStrict(raw, &d, path, errs)
+	r := &rowsReader{path: path, errs: errs}
+	s := Rows{Pieces: r.readPieces(path, d.Pieces, d.Nominal)}
+	if !r.counted(member(path, "rows"), len(d.Rows), 1, MaxRows, "rows") {
+		return s
+	}
+	served := d.Nominal != "" || len(d.Pieces) > 0
+	for i, row := range d.Rows {
+		at := item(member(path, "rows"), i)
+		s.Rows = append(s.Rows, r.readRow(at, &row))
+		if !served && row.Nominal == "" && len(row.Pieces) == 0 {
+			errs.add(member(path, "pieces"), "missing", "", Say("row %d has no piece length", i+1),
+				Say("“pieces”, a list of measured lengths, or “nominal”, for the stack or the row"))
+			served = true // said once
+		}
+	}
+	return s
+}
+
+// counted notes a fault, and is false, where n things are fewer than low or more
+// than high.
+func (r *rowsReader) counted(path string, n, low, high int, things string) bool {
+	switch {
+	case n < low:
+		r.errs.add(path, "missing", "", Say("there are no %s", things), Say("%d to %d of them", low, high))
+		return false
+	case n > high:
+		r.errs.add(path, "too-many", strconv.Itoa(n), Say("%d %s are over the limit of %d", n, things, high), Say("%d to %d of them", low, high))
+		return false
+	}
+	return true
+}
+
+func (r *rowsReader) readPieces(path string, sample []Reading, nominal Reading) Pieces {
+	if len(sample) > 0 && nominal != "" {
+		r.errs.add(member(path, "nominal"), "both", string(nominal), Say("there are measured pieces as well as a nominal length"), Say("one of the two"))
+	}
+	var p Pieces
+	r.pieces += len(sample)
+	at := member(path, "pieces")
+	if r.counted(at, r.pieces, 0, MaxPieces, "pieces") {
+		p.Sample = r.lengths(at, sample, MaxPieceLength)
+	}
+	if nominal != "" {
+		p.Nominal = nominal.length(member(path, "nominal"), nominalLess+1, MaxPieceLength, r.errs)
+	}
+	return p
+}
+
+// lengths reads a list of lengths above 0.
+func (r *rowsReader) lengths(path string, readings []Reading, high Length) []Length {
+	var ls []Length
+	for i, reading := range readings {
+		ls = append(ls, reading.length(item(path, i), 1, high, r.errs))
+	}
+	return ls
+}
+
+func (r *rowsReader) readRow(path string, d *RowDocument) Row {
+	row := Row{Ends: [2]End{{Kind: Upright}, {Kind: Upright}}}
+	if d.Length == "" {
+		r.errs.add(member(path, "length"), "missing", "", Say("the row’s length is missing"), Say("a length up to %s", Length(MaxRowLength)))
+	} else {
+		row.Length = d.Length.length(member(path, "length"), 1, MaxRowLength, r.errs)
+	}
+	if at := member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
+		row.Heights = r.lengths(at, d.Heights, MaxHeight)
+	}
+	row.Positions = r.readPositions(member(path, "positions"), d, row.Length)
+	if at := member(path, "ends"); r.counted(at, len(d.Ends), 0, len(row.Ends), "ends") {
+		for i := range d.Ends {
+			row.Ends[i] = r.readEnd(item(at, i), &d.Ends[i])
+		}
+	}
+	if at := member(path, "voids"); r.counted(at, len(d.Voids), 0, maxVoids, "voids") {
+		row.Voids = r.readVoids(at, d.Voids, row.Length)
+	}
+	row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
+	return row
+}
+
+// readPositions reads where the heights were taken: one for each, going up, within
+// the row.
+func (r *rowsReader) readPositions(path string, d *RowDocument, length Length) []Length {
+	if len(d.Positions) == 0 {
+		return nil
+	}
+	if len(d.Positions) != len(d.Heights) {
+		r.errs.add(path, "mismatch", "", Say("%d positions stand beside %d heights", len(d.Positions), len(d.Heights)), Say("one position for each height, or none"))
+		return nil
+	}
+	var positions []Length
+	for i, reading := range d.Positions {
+		before := len(*r.errs)
+		x := reading.length(item(path, i), 0, MaxRowLength, r.errs)
+		sound := len(*r.errs) == before
+		switch {
+		case sound && length > 0 && x > length:
+			r.errs.add(item(path, i), "out-of-range", string(reading), Say("this is past the end of the row, %s", length), Say("a length up to %s", length))
+		case sound && i > 0 && x <= positions[i-1]:
+			r.errs.add(item(path, i), "out-of-order", string(reading), Say("this is not past the position before it, %s", positions[i-1]), Say("positions that go up along the row"))
+		}
+		positions = append(positions, x)
+	}
+	return positions
+}
+
+func (r *rowsReader) readEnd(path string, d *EndDocument) End {
+	e := End{Kind: EndKind(d.Kind)}
+	if !oneOf(d.Kind, member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed)) {
+		return e
+	}
+	if r.belongs(member(path, "over"), string(d.Over), e.Kind, e.Kind != Upright) {
+		e.Over = d.Over.length(member(path, "over"), 1, MaxRowLength, r.errs)
+	}
+	if r.belongs(member(path, "drop"), string(d.Drop), e.Kind, e.Kind == Shouldered) {
+		e.Drop = d.Drop.length(member(path, "drop"), 1, MaxHeight, r.errs)
+	}
+	if e.Kind == Cribbed {
+		e.Share = cribShare
+	}
+	if d.Share != nil {
+		r.readShare(member(path, "share"), *d.Share, &e)
+	}
+	return e
+}
+
+// belongs tells whether a reading of an end is there to be read, and notes a fault
+// where it is missing or out of place.
+func (r *rowsReader) belongs(path, text string, kind EndKind, needed bool) bool {
+	switch {
+	case needed && text == "":
+		r.errs.add(path, "missing", "", Say("a %s end needs this length", string(kind)), Say("a length such as 10 in"))
+	case !needed && text != "":
+		r.errs.add(path, "out-of-place", text, Say("a %s end has no such length", string(kind)), Say("nothing here"))
+	}
+	return needed && text != ""
+}
+
+func (r *rowsReader) readShare(path string, share float64, e *End) {
+	got := strconv.FormatFloat(share, 'g', -1, 64)
+	switch {
+	case e.Kind != Cribbed:
+		r.errs.add(path, "out-of-place", got, Say("only a cribbed end has a share that is wood"), Say("nothing here"))
+	case share < 0 || share > 1:
+		r.errs.add(path, "out-of-range", got, Say("this is no share"), Say("a number from 0 to 1"))
+	default:
+		e.Share, e.Judged = share, true
+	}
+}
+
+func (r *rowsReader) readVoids(path string, voids []VoidDocument, length Length) []Void {
+	high := Length(MaxRowLength)
+	if length > 0 {
+		high = length
+	}
+	var read []Void
+	for i, v := range voids {
+		at := item(path, i)
+		read = append(read, Void{
+			Width:  v.Width.length(member(at, "width"), 1, high, r.errs),
+			Height: v.Height.length(member(at, "height"), 1, MaxHeight, r.errs),
+		})
+	}
+	return read
+}
+
+// checkReadings notes what does not go together: heights that are not above the
+// part taken off, shoulders and voids that do not fit their row. Readings that
+// were not understood are 0 and left alone.
+func (s Rows) checkReadings(t *Tally, errs *InputErrors) {
+	for i := range s.Rows {
+		s.Rows[i].checkReadings(item("stack.rows", i), t.Raised, errs)
+	}
+}
+
+func (r *Row) checkReadings(path string, raised Length, errs *InputErrors) {
+	sound := r.Length > 0 && len(r.Heights) > 0
+	for i, h := range r.Heights {
+		if h > 0 && h <= raised {
+			errs.add(item(member(path, "heights"), i), "not-above-raised", "", Say("the height %s is not above the %s taken off below the wood", h, raised),
+				Say("a height read from the same place as what is taken off"))
+		}
+		sound = sound && h > raised
+	}
+	if !sound {
+		return
+	}
+	shoulders := r.checkShoulders(member(path, "ends"), raised, errs)
+	if area, _ := r.area(raised); shoulders+r.gaps() >= area {
+		errs.add(member(path, "voids"), "more-than-face", "", Say("the voids and shoulders take up the whole face of the row"),
+			Say("voids and shoulders smaller than the row they are in"))
+	}
+}
+
+// checkShoulders notes shoulders that do not fit the row, and gives the face that
+// all of them take off in square inches.
+func (r *Row) checkShoulders(path string, raised Length, errs *InputErrors) float64 {
+	var run Length
+	var face float64
+	for i, e := range r.Ends {
+		if e.Kind != Shouldered {
+			continue
+		}
+		height := r.Heights[i*(len(r.Heights)-1)] - raised
+		if e.Drop > height {
+			errs.add(member(item(path, i), "drop"), "too-large", "", Say("a drop of %s is more than the height beside it, %s", e.Drop, height),
+				Say("a length up to %s", height))
+		}
+		if run += e.Over; run > r.Length {
+			errs.add(member(item(path, i), "over"), "too-large", "", Say("shoulders over %s are longer than the row, %s", run, r.Length),
+				Say("shoulders inside the row length"))
+		}
+		face += inches(e.Drop) * inches(e.Over) / 2
+	}
+	return face
+}
+
+// gaps is the area of the row's voids in square inches.
+func (r *Row) gaps() float64 {
+	var area float64
+	for _, v := range r.Voids {
+		area += inches(v.Width) * inches(v.Height)
+	}
+	return area
+}

@@ -1,0 +1,189 @@
+package measure
+
+import (
+	"bytes"
+	"encoding/json"
+	"reflect"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// add notes a fault that stands at path.
+func (es *InputErrors) add(path, code, got string, reason, accepts Text) {
+	*es = append(*es, &InputError{Field: path, Code: code, Got: seen(got), Reason: reason, Accepts: accepts})
+}
+
+// addAt notes the fault of a value that was parsed by itself.
+func (es *InputErrors) addAt(path string, err error) {
+	fault := *err.(*InputError)
+	fault.Field = path
+	*es = append(*es, &fault)
+}
+
+// item gives the path of element i.
+func item(path string, i int) string { return path + "[" + strconv.Itoa(i) + "]" }
+
+// member gives the path of a member of the object at path.
+func member(path, name string) string {
+	if path == "" {
+		return name
+	}
+	return path + "." + name
+}
+
+var (
+	readingType = reflect.TypeFor[Reading]()
+	rawType     = reflect.TypeFor[json.RawMessage]()
+	wholeNumber = regexp.MustCompile(`^-?[0-9]{1,9}$`)
+)
+
+// decodeStrict decodes raw, which is valid JSON, into the struct that into points
+// at, and notes every field whose name is unknown or stands twice and every value
+// of another type than its field's. Names are held to the letter.
+func decodeStrict(raw json.RawMessage, into any, path string, errs *InputErrors) {
+	before := len(*errs)
+	checkShape(raw, reflect.TypeOf(into).Elem(), path, errs)
+	if err := json.Unmarshal(raw, into); err != nil && len(*errs) == before {
+		errs.add(path, "wrong-type", "", Say("this does not fit a tally: %s", err.Error()), Text{})
+	}
+}
+
+// checkShape notes what of raw does not fit type t.
+func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *InputErrors) {
+	switch {
+	case t == readingType || t == rawType:
+	case t.Kind() == reflect.Struct:
+		checkObject(raw, t, path, errs)
+	case t.Kind() == reflect.Slice:
+		elements, ok := elementsOf(raw)
+		if !ok {
+			wrongType(raw, path, Say("a list in square brackets"), errs)
+		}
+		for i, element := range elements {
+			checkShape(element, t.Elem(), item(path, i), errs)
+		}
+	case t.Kind() == reflect.String && raw[0] != '"':
+		wrongType(raw, path, Say("text in quotes"), errs)
+	case t.Kind() == reflect.Int && !wholeNumber.Match(raw):
+		wrongType(raw, path, Say("a whole number without quotes"), errs)
+	case t.Kind() == reflect.Pointer && raw[0] != '-' && !digit(rune(raw[0])):
+		wrongType(raw, path, Say("a number without quotes"), errs)
+	}
+}
+
+func wrongType(raw json.RawMessage, path string, accepts Text, errs *InputErrors) {
+	errs.add(path, "wrong-type", string(raw), Say("this is another kind of value than belongs here"), accepts)
+}
+
+func checkObject(raw json.RawMessage, t reflect.Type, path string, errs *InputErrors) {
+	members, ok := membersOf(raw)
+	if !ok {
+		wrongType(raw, path, Say("an object in curly brackets"), errs)
+	}
+	var names []string
+	for _, m := range members {
+		at := member(path, m.name)
+		field, known := fieldNamed(t, m.name)
+		switch {
+		case slices.Contains(names, m.name):
+			errs.add(at, "duplicate-field", "", Say("the field “%s” stands here twice", seen(m.name)), Say("each field once"))
+		case !known:
+			errs.add(at, "unknown-field", "", Say("there is no field “%s” here", seen(m.name)), Say("%s", strings.Join(fieldNames(t), ", ")))
+		default:
+			checkShape(m.value, field.Type, at, errs)
+		}
+		names = append(names, m.name)
+	}
+}
+
+func jsonName(field reflect.StructField) string {
+	name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
+	return name
+}
+
+func fieldNamed(t reflect.Type, name string) (reflect.StructField, bool) {
+	for i := range t.NumField() {
+		if jsonName(t.Field(i)) == name {
+			return t.Field(i), true
+		}
+	}
+	return reflect.StructField{}, false
+}
+
+func fieldNames(t reflect.Type) []string {
+	names := make([]string, t.NumField())
+	for i := range names {
+		names[i] = jsonName(t.Field(i))
+	}
+	return names
+}
+
+// A jsonMember is one member of a JSON object, in the order written.
+type jsonMember struct {
+	name  string
+	value json.RawMessage
+}
+
+// membersOf takes an object apart; false where raw, valid JSON, is none.
+func membersOf(raw json.RawMessage) ([]jsonMember, bool) {
+	d := json.NewDecoder(bytes.NewReader(raw))
+	if open, err := d.Token(); err != nil || open != json.Delim('{') {
+		return nil, false
+	}
+	var members []jsonMember
+	for d.More() {
+		name, err := d.Token()
+		if err != nil {
+			return nil, false
+		}
+		m := jsonMember{name: name.(string)}
+		if err := d.Decode(&m.value); err != nil {
+			return nil, false
+		}
+		members = append(members, m)
+	}
+	return members, true
+}
+
+// elementsOf takes a list apart; false where raw, valid JSON, is none.
+func elementsOf(raw json.RawMessage) ([]json.RawMessage, bool) {
+	var elements []json.RawMessage
+	if raw[0] != '[' || json.Unmarshal(raw, &elements) != nil {
+		return nil, false
+	}
+	return elements, true
+}
+
+// sortAsWritten puts faults in the order in which their places stand in doc; a
+// place that is not there counts as the nearest one around it that is.
+func (es InputErrors) sortAsWritten(doc []byte) {
+	places := map[string]int{}
+	notePlaces(doc, "", places)
+	place := func(path string) int {
+		for path != "" {
+			if at, ok := places[path]; ok {
+				return at
+			}
+			path = path[:max(0, strings.LastIndexAny(path, ".["))]
+		}
+		return 0
+	}
+	slices.SortStableFunc(es, func(a, b *InputError) int { return place(a.Field) - place(b.Field) })
+}
+
+// notePlaces numbers the paths in raw in the order written.
+func notePlaces(raw json.RawMessage, path string, places map[string]int) {
+	places[path] = len(places)
+	if members, ok := membersOf(raw); ok {
+		for _, m := range members {
+			notePlaces(m.value, member(path, m.name), places)
+		}
+		return
+	}
+	elements, _ := elementsOf(raw)
+	for i, element := range elements {
+		notePlaces(element, item(path, i), places)
+	}
+}

@@ -1,0 +1,263 @@
+package measure
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+)
+
+// What a tally document may nest and a reading may be.
+const (
+	maxNesting  = 16
+	maxLook     = 1_000
+	maxTapeMark = Foot
+)
+
+// ParseTally reads a tally document of format 1: one JSON object of at most
+// MaxTallyBytes, field names to the letter, each once. The error is InputErrors:
+// all faults found, in reading order, each with the path of its field.
+func ParseTally(doc []byte) (Tally, error) {
+	doc = bytes.TrimSpace(doc)
+	if fault := checkDocument(doc); fault != nil {
+		return Tally{}, InputErrors{fault}
+	}
+	var errs InputErrors
+	var d Document
+	decodeStrict(doc, &d, "", &errs)
+	t := d.tally(doc, &errs)
+	if len(errs) > 0 {
+		errs.sortAsWritten(doc)
+		return Tally{}, errs
+	}
+	return t, nil
+}
+
+// checkDocument refuses what cannot be taken apart as one JSON document.
+func checkDocument(doc []byte) *InputError {
+	accepts := Say("one JSON object with “format” 1")
+	switch {
+	case len(doc) == 0:
+		return &InputError{Code: "empty", Reason: Say("there is no tally"), Accepts: accepts}
+	case len(doc) > MaxTallyBytes:
+		return &InputError{Code: "too-large", Reason: Say("a tally of %d bytes is over the limit of %d", len(doc), MaxTallyBytes), Accepts: accepts}
+	case !utf8.Valid(doc):
+		return &InputError{Code: "bad-text", Reason: Say("this is not valid UTF-8 text"), Accepts: accepts}
+	case tooDeep(doc):
+		return &InputError{Code: "too-deep", Reason: Say("brackets are nested more than %d deep", maxNesting), Accepts: accepts}
+	}
+	var any json.RawMessage
+	err := json.Unmarshal(doc, &any)
+	if err == nil {
+		return nil
+	}
+	fault := &InputError{Code: "bad-json", Reason: Say("this is not a JSON document: %s", err.Error()), Accepts: accepts}
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) {
+		fault.Reason = Say("this is not a JSON document, at byte %d: %s", int(syntax.Offset), err.Error())
+	}
+	return fault
+}
+
+// tooDeep tells whether brackets outside text nest deeper than maxNesting.
+func tooDeep(doc []byte) bool {
+	depth, inText := 0, false
+	for i := 0; i < len(doc); i++ {
+		switch c := doc[i]; {
+		case inText && c == '\\':
+			i++
+		case c == '"':
+			inText = !inText
+		case inText:
+		case c == '{' || c == '[':
+			depth++
+		case c == '}' || c == ']':
+			depth--
+		}
+		if depth > maxNesting {
+			return true
+		}
+	}
+	return false
+}
+
+// tally parses every reading of d; doc is what d was decoded from.
+func (d *Document) tally(doc []byte, errs *InputErrors) Tally {
+	t := Tally{By: Party(d.By), Look: d.Look, Tape: defaultTapeMark, Top: ByEye, Condition: string(d.Condition)}
+	members, _ := membersOf(doc)
+	d.checkFormat(members, errs)
+	d.readSold(&t, errs)
+	oneOf(string(d.By), "by", errs, "", string(Seller), string(Buyer), string(Inspector))
+	d.readApart(&t, errs)
+	d.readLook(&t, members, errs)
+	d.readTape(&t, errs)
+	if oneOf(string(d.Top), "top", errs, "", string(ByEye), string(Straightedge)) && d.Top != "" {
+		t.Top = Top(d.Top)
+	}
+	t.Stowed = oneOf(string(d.Stowed), "stowed", errs, "", "checked") && d.Stowed != ""
+	if d.Raised != "" {
+		t.Raised = d.Raised.length("raised", 0, MaxHeight, errs)
+	}
+	if fault := checkText(string(d.Condition)); fault != nil {
+		errs.addAt("condition", finish(fault, string(d.Condition), Say("a word or two, such as green or seasoned")))
+	}
+	d.readStack(&t, errs)
+	return t
+}
+
+func has(members []jsonMember, name string) bool {
+	for _, m := range members {
+		if m.name == name {
+			return true
+		}
+	}
+	return false
+}
+
+func (d *Document) checkFormat(members []jsonMember, errs *InputErrors) {
+	accepts := Say("“format”: 1")
+	switch {
+	case !has(members, "format"):
+		errs.add("format", "missing", "", Say("the format number is missing"), accepts)
+	case d.Format != TallyFormat:
+		errs.add("format", "wrong-format", strconv.Itoa(d.Format), Say("this format of a tally is not known"), accepts)
+	}
+}
+
+func (d *Document) readSold(t *Tally, errs *InputErrors) {
+	if d.Sold == "" {
+		return
+	}
+	said, err := ParseQuantity(string(d.Sold))
+	if err != nil {
+		errs.addAt("sold", err)
+		return
+	}
+	t.Sold = &said
+}
+
+func (d *Document) readApart(t *Tally, errs *InputErrors) {
+	text := string(d.Apart)
+	t.Apart.Answered = text != ""
+	if word := strings.TrimSpace(text); text == "" || strings.EqualFold(word, "none") {
+		return
+	}
+	said, err := ParseQuantity(text)
+	if err != nil {
+		fault := err.(*InputError)
+		fault.Accepts = Say("“none”, or a quantity such as 1/4 cord")
+		errs.addAt("apart", fault)
+		return
+	}
+	t.Apart.Quantity = said.Quantity
+	switch {
+	case d.Sold == "":
+		errs.add("apart", "needs-sold", text, Say("nothing was sold that this could be a part of"), Say("“none”, or what was sold as well"))
+	case t.Sold == nil:
+	case said.Quantity.Basis != t.Sold.Quantity.Basis:
+		errs.add("apart", "wrong-basis", text, Say("this stands in another way than what was sold"), Say("a quantity of wood as it was sold"))
+	case said.Quantity.Volume > t.Sold.Quantity.Volume:
+		errs.add("apart", "more-than-sold", text, Say("this is more than the %s that was sold", t.Sold.Quantity), Say("at most what was sold"))
+	}
+}
+
+func (d *Document) readLook(t *Tally, members []jsonMember, errs *InputErrors) {
+	if !has(members, "look") {
+		t.Look = 1
+		return
+	}
+	if d.Look < 1 || d.Look > maxLook {
+		errs.add("look", "out-of-range", strconv.Itoa(d.Look), Say("looks are counted from 1"), Say("a whole number from 1 to %d", maxLook))
+	}
+}
+
+func (d *Document) readTape(t *Tally, errs *InputErrors) {
+	if d.Tape != "" {
+		t.Tape = d.Tape.length("tape", 1, maxTapeMark, errs)
+	}
+}
+
+// readStack finds the kind of the stack and lets it read the rest.
+func (d *Document) readStack(t *Tally, errs *InputErrors) {
+	if len(d.Stack) == 0 {
+		errs.add("stack", "missing", "", Say("how the wood stands is missing"), Say("an object with a “kind”: %s", kindNames()))
+		return
+	}
+	members, ok := membersOf(d.Stack)
+	if !ok {
+		wrongType(d.Stack, "stack", Say("an object with a “kind”: %s", kindNames()), errs)
+		return
+	}
+	kind := ""
+	for _, m := range members {
+		if m.name == "kind" && json.Unmarshal(m.value, &kind) != nil {
+			wrongType(m.value, "stack.kind", Say("one of: %s", kindNames()), errs)
+			return
+		}
+	}
+	for _, k := range kinds() {
+		if k.name == kind {
+			t.Stack = k.decode(d.Stack, "stack", errs)
+			t.checkStack(errs)
+			return
+		}
+	}
+	code := "unknown-kind"
+	if kind == "" {
+		code = "missing"
+	}
+	errs.add("stack.kind", code, kind, Say("the kind of the stack is missing or not known"), Say("one of: %s", kindNames()))
+}
+
+// checkStack lets a stack that has more to check against the rest of the tally
+// do so.
+func (t *Tally) checkStack(errs *InputErrors) {
+	if s, ok := t.Stack.(interface{ checkReadings(*Tally, *InputErrors) }); ok {
+		s.checkReadings(t, errs)
+	}
+}
+
+func kindNames() string {
+	names := make([]string, len(kinds()))
+	for i, k := range kinds() {
+		names[i] = k.name
+	}
+	return strings.Join(names, ", ")
+}
+
+// oneOf notes a fault, and is false, where text is none of words; an empty word
+// stands for a field that is left out.
+func oneOf(text, path string, errs *InputErrors, words ...string) bool {
+	var named []string
+	for _, w := range words {
+		if text == w {
+			return true
+		}
+		if w != "" {
+			named = append(named, w)
+		}
+	}
+	errs.add(path, "not-one-of", text, Say("this word is not known here"), Say("one of: %s", strings.Join(named, ", ")))
+	return false
+}
+
+// length parses a reading that stands at path and notes a fault where it is none
+// or not within low and high; it is 0 then.
+func (r Reading) length(path string, low, high Length, errs *InputErrors) Length {
+	l, err := ParseLength(string(r))
+	switch {
+	case err != nil:
+		errs.addAt(path, err)
+	case l < low && low <= 1:
+		errs.add(path, "not-positive", string(r), Say("this is not more than nothing"), Say("a length up to %s", high))
+	case l < low:
+		errs.add(path, "too-small", string(r), Say("this is too short"), Say("a length from %s to %s", low, high))
+	case l > high:
+		errs.add(path, "too-large", string(r), Say("this is over the limit of %s", high), Say("a length up to %s", high))
+	default:
+		return l
+	}
+	return 0
+}
