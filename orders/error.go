@@ -1,6 +1,11 @@
 package orders
 
-import "wellstowed/measure"
+import (
+	"errors"
+	"strings"
+
+	"wellstowed/measure"
+)
 
 // A Kind sorts errors by what a person can do about them. The list only grows at
 // its end.
@@ -15,12 +20,77 @@ const (
 	Forbidden             // this role may not
 )
 
+// String names the kind, for logs.
+func (k Kind) String() string {
+	switch k {
+	case Internal:
+		return "internal"
+	case Invalid:
+		return "invalid"
+	case NotFound:
+		return "not found"
+	case Conflict:
+		return "conflict"
+	case Forbidden:
+		return "forbidden"
+	}
+	return "unknown"
+}
+
 // An Error is what every method of Service returns on failure.
 type Error struct {
 	Kind    Kind
 	Message measure.Text // for people: what was read, what is wrong, what is accepted
 	// Fields are the faults by field name as the request names them
-	// ("customer.name", "quantity", "stack.rows[0].length"), in reading order.
+	// ("customer_name", "quantity", "stack.rows[0].length"), in reading order.
 	Fields []*measure.InputError
 	Err    error // for the log only
+}
+
+// Error gives the kind and all that is known, in English, for logs and tests.
+func (e *Error) Error() string {
+	parts := []string{e.Kind.String()}
+	if e.Message.Key != "" {
+		parts = append(parts, e.Message.String())
+	}
+	for _, f := range e.Fields {
+		parts = append(parts, f.Error())
+	}
+	if e.Err != nil {
+		parts = append(parts, e.Err.Error())
+	}
+	return strings.Join(parts, ": ")
+}
+
+// Unwrap gives the cause.
+func (e *Error) Unwrap() error { return e.Err }
+
+// KindOf tells what a person can do about err: the Kind of the *Error in its
+// chain, Internal when there is none.
+func KindOf(err error) Kind {
+	var e *Error
+	if errors.As(err, &e) {
+		return e.Kind
+	}
+	return Internal
+}
+
+// fail turns any error into an *Error, so that callers meet no other.
+func fail(err error) error {
+	var e *Error
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &e):
+		return e
+	}
+	return &Error{Kind: Internal, Message: measure.Say("something went wrong in the program; nothing was saved"), Err: err}
+}
+
+func notFound(key string, args ...any) error {
+	return &Error{Kind: NotFound, Message: measure.Say(key, args...)}
+}
+
+func conflict(key string, args ...any) error {
+	return &Error{Kind: Conflict, Message: measure.Say(key, args...)}
 }

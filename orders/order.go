@@ -46,6 +46,15 @@ type Price struct {
 	Fees []PriceLine `json:"fees,omitempty"`
 }
 
+// Total is the wood and all fees.
+func (p Price) Total() Money {
+	total := p.Wood
+	for _, f := range p.Fees {
+		total = total.Add(f.Amount)
+	}
+	return total
+}
+
 // State is where an order stands; it is derived from what has happened to it.
 type State string
 
@@ -93,7 +102,8 @@ type Load struct {
 type Tally struct {
 	ID       string         `json:"id"`
 	OrderID  string         `json:"order_id"`
-	Document []byte         `json:"-"` // as read and completed: sold and look are set
+	Look     int            `json:"look"` // which look at this order, from 1
+	Document []byte         `json:"-"`    // as read and completed: sold and look are set
 	Result   measure.Result `json:"result"`
 	Sheet    int64          `json:"sheet"` // its measurement sheet's number
 	By       string         `json:"by"`    // who read, printed on the sheet

@@ -78,12 +78,16 @@ type ShopRequest struct {
 
 // A TallyRequest is a tally to be saved on an order.
 type TallyRequest struct {
-	Document []byte // measure.Document as JSON; sold may be left out
-	ReadBy   string // name of who read
+	Document []byte // measure.Document as JSON; sold, by and look may be left out
+	ReadBy   string // name of who read; empty: the person who saves it
+	// PrintName and PrintAddress are as in LoadRequest.
+	PrintName    string
+	PrintAddress string
 }
 
 // A Service is all that can be done with orders. It holds no state but the
-// issuing lock. cmd wires it: New(store, printer, clock).
+// issuing lock. cmd wires it: New(store, printer, clock). Every method that fails
+// returns an *Error.
 type Service struct {
 	store   Store
 	printer Printer
@@ -91,30 +95,16 @@ type Service struct {
 	issuing chan struct{}
 }
 
-// A Listing is one page of orders, newest first.
-type Listing struct {
-	Orders []Order
-	// Next is the number to ask for orders before, 0 at the end.
-	Next int64
+// New makes a Service over a store, a printer of papers and a clock.
+func New(store Store, printer Printer, clock func() time.Time) *Service {
+	return &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1)}
 }
 
-/*
-	Methods, each in the file of its noun; all errors are *Error:
+// Ready tells whether the shop's data can be read.
+func (s *Service) Ready(ctx context.Context) error {
+	_, err := s.shop(ctx)
+	return fail(err)
+}
 
-func New(store Store, printer Printer, clock func() time.Time) *Service
-func (s *Service) Shop(ctx context.Context, who Actor) (Shop, error)
-func (s *Service) ChangeShop(ctx context.Context, act Act, r ShopRequest) (Shop, error)
-func (s *Service) Orders(ctx context.Context, who Actor, before int64, limit int) (Listing, error)
-func (s *Service) TakeOrder(ctx context.Context, act Act, r OrderRequest) (Order, error)
-func (s *Service) ChangeOrder(ctx context.Context, act Act, id string, r OrderRequest) (Order, error)   // Conflict when Version is old or a receipt is out
-func (s *Service) CancelOrder(ctx context.Context, act Act, id string, version int64) (Order, error)
-func (s *Service) History(ctx context.Context, who Actor, id string) (History, error)
-func (s *Service) Deliver(ctx context.Context, act Act, orderID string, r LoadRequest) (Issued, error)
-func (s *Service) Receipt(ctx context.Context, who Actor, number int64) (Issued, error)
-func (s *Service) SaveTally(ctx context.Context, act Act, orderID string, r TallyRequest) (IssuedSheet, error)
-func (s *Service) TryTally(ctx context.Context, who Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) // measures as SaveTally would, saves nothing
-func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (IssuedSheet, error)
-func (s *Service) Verify(ctx context.Context, who Actor) (Verification, error)
-func (s *Service) Ready(ctx context.Context) error
-*/
-var _ = context.Background
+// now is the clock's instant as stored: UTC, whole microseconds.
+func (s *Service) now() time.Time { return s.clock().UTC().Truncate(time.Microsecond) }

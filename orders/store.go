@@ -1,13 +1,173 @@
 package orders
 
-import "context"
+import (
+	"context"
+	"time"
 
-// Store keeps a shop's data.
+	"wellstowed/measure"
+)
+
+// Store keeps a shop's data. Its methods are declared by noun, on Tx.
 type Store interface {
+	// Read runs do on one consistent view of the data; do writes nothing.
 	Read(ctx context.Context, do func(Tx) error) error
+	// Write runs do in one transaction that is alone in writing: an error
+	// from do undoes all of it. What is slow is done before.
 	Write(ctx context.Context, do func(Tx) error) error
+	// Close lets go of the data.
 	Close() error
 }
 
-// Tx is one transaction.
-type Tx interface{}
+// Tx is one transaction. What is not there is answered with an *Error of Kind
+// NotFound; a version that is not the latest with one of Kind Conflict.
+type Tx interface {
+	ShopStore
+	CustomerStore
+	OrderStore
+	LoadStore
+	ReceiptStore
+	TallyStore
+	SheetStore
+	CounterStore
+	RequestStore
+}
+
+// ShopStore keeps the shop's settings.
+type ShopStore interface {
+	Shop() (Shop, error)
+	// ChangeShop saves over the shop at s.Version and raises the version.
+	ChangeShop(s Shop) error
+}
+
+// CustomerStore keeps customers.
+type CustomerStore interface {
+	AddCustomer(c Customer) error
+	// ChangeCustomer saves over the customer at c.Version and raises the version.
+	ChangeCustomer(c Customer) error
+}
+
+// OrderStore keeps orders. State and Outcome are derived on reading.
+type OrderStore interface {
+	Order(id string) (Order, error)
+	// Orders are those with numbers below before, newest first, in one query.
+	Orders(before int64, limit int) ([]Order, error)
+	// AddOrder adds an order of a customer who is there.
+	AddOrder(o Order) error
+	// ChangeOrder saves over the order at o.Version, its customer left alone,
+	// and raises the version.
+	ChangeOrder(o Order) error
+	// CancelOrder marks the order at version cancelled and raises the version.
+	CancelOrder(id string, version int64, at time.Time) error
+}
+
+// LoadStore keeps loads, oldest first.
+type LoadStore interface {
+	Loads(orderID string) ([]Load, error)
+	// AddLoad adds a load whose receipt is there.
+	AddLoad(l Load) error
+}
+
+// ReceiptStore keeps issued receipts as they were written.
+type ReceiptStore interface {
+	StoredReceipt(number int64) (StoredReceipt, error)
+	// StoredReceipts are those with numbers above after, in order.
+	StoredReceipts(after int64, limit int) ([]StoredReceipt, error)
+	AddReceipt(r StoredReceipt) error
+	// ReceiptRefs name the receipts of an order, in order.
+	ReceiptRefs(orderID string) ([]ReceiptRef, error)
+}
+
+// TallyStore keeps tallies, oldest first.
+type TallyStore interface {
+	Tallies(orderID string) ([]Tally, error)
+	// AddTally adds a tally whose sheet is there.
+	AddTally(t Tally) error
+}
+
+// SheetStore keeps measurement sheets as they were written.
+type SheetStore interface {
+	StoredSheet(number int64) (StoredSheet, error)
+	AddSheet(s StoredSheet) error
+}
+
+// A Counter names what is numbered without gaps.
+type Counter string
+
+// The counters.
+const (
+	OrderNumbers   Counter = "order"
+	ReceiptNumbers Counter = "receipt"
+	SheetNumbers   Counter = "sheet"
+)
+
+// CounterStore keeps the last number given of each counter, 0 before the first.
+type CounterStore interface {
+	LastNumber(c Counter) (int64, error)
+	// NextNumber raises the counter by one and returns it.
+	NextNumber(c Counter) (int64, error)
+}
+
+// A Verb names what a request did.
+type Verb string
+
+// The verbs that write.
+const (
+	ShopChanged    Verb = "change shop"
+	OrderTaken     Verb = "take order"
+	OrderChanged   Verb = "change order"
+	OrderCancelled Verb = "cancel order"
+	LoadDelivered  Verb = "deliver"
+	TallySaved     Verb = "save tally"
+)
+
+// A Done request is kept so that the same id again is answered, not repeated.
+type Done struct {
+	Request string // UUID
+	Verb    Verb
+	Subject string // id of what it was done to; empty where there was none
+	Result  string // id or number of what came of it
+	Person  string
+	At      time.Time
+}
+
+// RequestStore keeps what requests did.
+type RequestStore interface {
+	// Done returns nil for a request not seen before.
+	Done(request string) (*Done, error)
+	AddDone(d Done) error
+}
+
+// A StoredReceipt is a receipt as it lies in the store, nothing decoded, with the
+// columns kept beside its bytes for searching.
+type StoredReceipt struct {
+	Number    int64
+	OrderID   string
+	Issued    time.Time
+	FactBytes []byte
+	FactsHash string // SHA-256 of FactBytes, hex
+	Personal  []byte
+	Salt      []byte
+	// PersonalHash is SHA-256 of Salt and Personal, hex. It stays when those
+	// are erased.
+	PersonalHash string
+	Chain        string
+	Seal         string
+	PDF          []byte
+	PDFHash      string // SHA-256 of PDF, hex
+	// OrderNumber, Delivered and DeliveredOn are read from the order and the
+	// load; adding a receipt does not write them. They are zero when the load
+	// is gone.
+	OrderNumber int64
+	Delivered   measure.Quantity
+	DeliveredOn Date
+}
+
+// A StoredSheet is a measurement sheet as it lies in the store.
+type StoredSheet struct {
+	Number  int64
+	OrderID string
+	Issued  time.Time
+	Bytes   []byte
+	PDF     []byte
+	PDFHash string // SHA-256 of PDF, hex
+}

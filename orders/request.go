@@ -1,0 +1,52 @@
+package orders
+
+import (
+	"github.com/google/uuid"
+
+	"wellstowed/measure"
+)
+
+// An errand is one writing request: who asks, what for, and of what.
+type errand struct {
+	act     Act
+	verb    Verb
+	subject string
+}
+
+// begin checks the request id and gives its one spelling.
+func begin(act Act, verb Verb, subject string) (errand, error) {
+	id, err := uuid.Parse(act.Request)
+	if err != nil {
+		return errand{}, invalid("request", "not-a-uuid", act.Request,
+			measure.Say("the request has no id, so it could not be told from a repeated one"), measure.Say("a UUID"))
+	}
+	act.Request = id.String()
+	return errand{act: act, verb: verb, subject: subject}, nil
+}
+
+// done returns what the same request came to before, nil when it is new. An id
+// used for anything else is a Conflict.
+func (d errand) done(tx Tx) (*Done, error) {
+	before, err := tx.Done(d.act.Request)
+	if err != nil || before == nil {
+		return nil, err
+	}
+	if before.Verb != d.verb || before.Subject != d.subject {
+		return nil, conflict("this request was used before for something else; open the page again and repeat it")
+	}
+	return before, nil
+}
+
+// keep records in the writing transaction that the request is done.
+func (s *Service) keep(tx Tx, d errand, result string) error {
+	return tx.AddDone(Done{
+		Request: d.act.Request, Verb: d.verb, Subject: d.subject, Result: result,
+		Person: d.act.Actor.Person, At: s.now(),
+	})
+}
+
+// newID is a UUIDv7.
+func newID() (string, error) {
+	id, err := uuid.NewV7()
+	return id.String(), err
+}

@@ -1,0 +1,150 @@
+package orders
+
+import (
+	"context"
+	"time"
+
+	"golang.org/x/text/currency"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// Shop gives the shop's settings.
+func (s *Service) Shop(ctx context.Context, who Actor) (Shop, error) {
+	if err := allow(who, toRead); err != nil {
+		return Shop{}, err
+	}
+	shop, err := s.shop(ctx)
+	return shop, fail(err)
+}
+
+func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
+	err = s.store.Read(ctx, func(tx Tx) error {
+		shop, err = tx.Shop()
+		return err
+	})
+	return shop, err
+}
+
+// ChangeShop saves the settings; currency, zone, paper, units and rule set stay
+// as they are where the request leaves them empty. It is Invalid with all faults,
+// Conflict when the version is not the latest.
+func (s *Service) ChangeShop(ctx context.Context, act Act, r ShopRequest) (Shop, error) {
+	shop, err := s.changeShop(ctx, act, r)
+	return shop, fail(err)
+}
+
+func (s *Service) changeShop(ctx context.Context, act Act, r ShopRequest) (shop Shop, err error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Shop{}, err
+	}
+	e, err := begin(act, ShopChanged, "")
+	if err != nil {
+		return Shop{}, err
+	}
+	err = s.store.Write(ctx, func(tx Tx) error {
+		if shop, err = tx.Shop(); err != nil {
+			return err
+		}
+		if before, err := e.done(tx); err != nil || before != nil {
+			return err
+		}
+		if r.Version != shop.Version {
+			return conflict("somebody else changed the settings first; look at them as they are now and change them again")
+		}
+		if err := s.fillShop(tx, &shop, r); err != nil {
+			return err
+		}
+		if err := tx.ChangeShop(shop); err != nil {
+			return err
+		}
+		shop.Version++
+		return s.keep(tx, e, "")
+	})
+	return shop, err
+}
+
+// fillShop puts what was typed into shop.
+func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
+	var f fields
+	shop.Name = s.printable(&f, "name", f.line("name", r.Name))
+	shop.Address = s.printable(&f, "address", f.lines("address", r.Address))
+	shop.Phone = s.printable(&f, "phone", f.line("phone", r.Phone))
+	f.zone(&shop.Zone, r.Zone)
+	f.paper(&shop.Paper, r.Paper)
+	f.units(&shop.Units, r.Units)
+	f.ruleSet(&shop.RuleSet, r.RuleSet)
+	if err := f.currency(tx, &shop.Currency, r.Currency); err != nil {
+		return err
+	}
+	if set, err := rules.Get(shop.RuleSet); err == nil {
+		f.barred(set, "name", shop.Name)
+		f.barred(set, "address", shop.Address)
+	}
+	return f.err()
+}
+
+func (f *fields) zone(to *string, text string) {
+	if text == "" {
+		return
+	}
+	if _, err := time.LoadLocation(text); err != nil || text == "Local" {
+		f.add("zone", "unknown", text, measure.Say("no such time zone is known"), measure.Say("a zone by its name, such as America/New_York or UTC"))
+		return
+	}
+	*to = text
+}
+
+func (f *fields) paper(to *Paper, text string) {
+	switch p := Paper(text); p {
+	case "":
+	case Letter, A4:
+		*to = p
+	default:
+		f.add("paper", "unknown", text, measure.Say("no such paper is known"), measure.Say("letter or a4"))
+	}
+}
+
+func (f *fields) units(to *Units, text string) {
+	switch u := Units(text); u {
+	case "":
+	case Imperial, Metric:
+		*to = u
+	default:
+		f.add("units", "unknown", text, measure.Say("no such units are known"), measure.Say("imperial or metric"))
+	}
+}
+
+func (f *fields) ruleSet(to *string, text string) {
+	if text == "" {
+		return
+	}
+	if _, err := rules.Get(text); err != nil {
+		f.add("rule_set", "unknown", text, measure.Say("no such rule set is known"), measure.Say("a rule set from the list"))
+		return
+	}
+	*to = text
+}
+
+// currency changes the currency only while nothing is priced in the old one.
+func (f *fields) currency(tx Tx, to *string, text string) error {
+	if text == "" || text == *to {
+		return nil
+	}
+	unit, err := currency.ParseISO(text)
+	if err != nil || unit.String() != text {
+		f.add("currency", "unknown", text, measure.Say("no such currency is known"), measure.Say("an ISO 4217 code, such as USD"))
+		return nil
+	}
+	last, err := tx.LastNumber(OrderNumbers)
+	if err != nil {
+		return err
+	}
+	if last > 0 {
+		f.add("currency", "fixed", text, measure.Say("orders are priced in %s already", *to), measure.Say("%s", *to))
+		return nil
+	}
+	*to = text
+	return nil
+}

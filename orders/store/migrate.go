@@ -1,0 +1,39 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"embed"
+	"fmt"
+	"io/fs"
+
+	"github.com/pressly/goose/v3"
+)
+
+//go:embed migrations/*.sql
+var migrations embed.FS
+
+// migrate brings the schema up to date. A schema newer than this program knows is
+// refused: nothing of it is touched.
+func migrate(ctx context.Context, pool *sql.DB) error {
+	files, err := fs.Sub(migrations, "migrations")
+	if err != nil {
+		return err
+	}
+	provider, err := goose.NewProvider(goose.DialectSQLite3, pool, files)
+	if err != nil {
+		return fmt.Errorf("reading the migrations: %w", err)
+	}
+	current, target, err := provider.GetVersions(ctx)
+	if err != nil {
+		return fmt.Errorf("reading the schema's version: %w", err)
+	}
+	if current > target {
+		return fmt.Errorf("the database has schema %d and this program knows schemas up to %d: "+
+			"it was used with a newer version of the program; use that one", current, target)
+	}
+	if _, err := provider.Up(ctx); err != nil {
+		return fmt.Errorf("bringing the schema up to date: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,48 @@
+package store
+
+import (
+	"fmt"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+type loadRow struct {
+	ID          string `gorm:"primaryKey"`
+	OrderID     string
+	Quantity    int64
+	Basis       string
+	DeliveredOn string
+	Receipt     int64
+	Created     int64
+}
+
+func (loadRow) TableName() string { return "loads" }
+
+// Loads gives the loads of an order, oldest first.
+func (t tx) Loads(orderID string) ([]orders.Load, error) {
+	var rows []loadRow
+	if err := t.db.Where("order_id = ?", orderID).Order("receipt").Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	loads := make([]orders.Load, len(rows))
+	for i, r := range rows {
+		on, err := orders.ParseDate(r.DeliveredOn)
+		if err != nil {
+			return nil, fmt.Errorf("load of receipt %d: %w", r.Receipt, err)
+		}
+		loads[i] = orders.Load{
+			ID: r.ID, OrderID: r.OrderID, On: on, Receipt: r.Receipt, Created: instant(r.Created),
+			Delivered: measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)},
+		}
+	}
+	return loads, nil
+}
+
+// AddLoad adds a load.
+func (t tx) AddLoad(l orders.Load) error {
+	return t.db.Create(&loadRow{
+		ID: l.ID, OrderID: l.OrderID, Quantity: int64(l.Delivered.Volume), Basis: string(l.Delivered.Basis),
+		DeliveredOn: l.On.String(), Receipt: l.Receipt, Created: micros(l.Created),
+	}).Error
+}

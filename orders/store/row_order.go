@@ -1,0 +1,143 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"gorm.io/gorm"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+type orderRow struct {
+	ID          string `gorm:"primaryKey"`
+	Number      int64
+	Version     int64
+	CustomerID  string
+	Words       string
+	Quantity    int64
+	Basis       string
+	Species     string
+	PieceLength int64
+	Seasoning   string
+	Currency    string
+	PerCord     *int64
+	Wood        int64
+	Fees        string
+	Deposit     int64
+	Notes       string
+	Cancelled   *int64
+	Created     int64
+	Changed     int64
+}
+
+func (orderRow) TableName() string { return "orders" }
+
+// feeRow is one of the fees in the column of that name.
+type feeRow struct {
+	Kind  string `json:"kind"`
+	Words string `json:"words,omitempty"`
+	Minor int64  `json:"minor"`
+}
+
+// Order gives one order.
+func (t tx) Order(id string) (orders.Order, error) {
+	var v orderView
+	err := t.db.Raw(orderQuery+" WHERE o.id = ?", id).Take(&v).Error
+	if err != nil {
+		return orders.Order{}, missing(err, "there is no such order")
+	}
+	return v.order()
+}
+
+// Orders gives a page of orders in one query, by key.
+func (t tx) Orders(before int64, limit int) ([]orders.Order, error) {
+	var views []orderView
+	err := t.db.Raw(orderQuery+" WHERE o.number < ? ORDER BY o.number DESC LIMIT ?", before, limit).Scan(&views).Error
+	if err != nil {
+		return nil, err
+	}
+	page := make([]orders.Order, len(views))
+	for i, v := range views {
+		if page[i], err = v.order(); err != nil {
+			return nil, err
+		}
+	}
+	return page, nil
+}
+
+// AddOrder adds an order.
+func (t tx) AddOrder(o orders.Order) error {
+	row, err := orderRowOf(o)
+	if err != nil {
+		return err
+	}
+	return t.db.Create(&row).Error
+}
+
+// ChangeOrder saves over o.Version; number, customer, cancelled and created stay.
+func (t tx) ChangeOrder(o orders.Order) error {
+	row, err := orderRowOf(o)
+	if err != nil {
+		return err
+	}
+	row.Version++
+	return changedOne(t.orderAt(o.ID, o.Version).
+		Select("*").Omit("ID", "Number", "CustomerID", "Cancelled", "Created").Updates(row))
+}
+
+// CancelOrder marks an order cancelled.
+func (t tx) CancelOrder(id string, version int64, at time.Time) error {
+	now := micros(at)
+	return changedOne(t.orderAt(id, version).
+		Select("Version", "Cancelled", "Changed").Updates(orderRow{Version: version + 1, Cancelled: &now, Changed: now}))
+}
+
+func (t tx) orderAt(id string, version int64) *gorm.DB {
+	return t.db.Model(&orderRow{}).Where("id = ? AND version = ?", id, version)
+}
+
+func orderRowOf(o orders.Order) (orderRow, error) {
+	fees := make([]feeRow, len(o.Price.Fees))
+	for i, f := range o.Price.Fees {
+		fees[i] = feeRow{Kind: string(f.Kind), Words: f.Words, Minor: f.Amount.Minor}
+	}
+	encoded, err := json.Marshal(fees)
+	if err != nil {
+		return orderRow{}, err
+	}
+	row := orderRow{
+		ID: o.ID, Number: o.Number, Version: o.Version, CustomerID: o.Customer.ID, Words: o.Words,
+		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species,
+		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning),
+		Currency: o.Price.Wood.Currency, Wood: o.Price.Wood.Minor, Fees: string(encoded),
+		Deposit: o.Deposit.Minor, Notes: o.Notes, Created: micros(o.Created), Changed: micros(o.Changed),
+	}
+	if o.Price.PerCord.Currency != "" {
+		row.PerCord = &o.Price.PerCord.Minor
+	}
+	return row, nil
+}
+
+func (r orderRow) price() (orders.Price, error) {
+	p := orders.Price{Wood: orders.Money{Minor: r.Wood, Currency: r.Currency}}
+	if r.PerCord != nil {
+		p.PerCord = orders.Money{Minor: *r.PerCord, Currency: r.Currency}
+	}
+	var fees []feeRow
+	if err := json.Unmarshal([]byte(r.Fees), &fees); err != nil {
+		return orders.Price{}, fmt.Errorf("fees of order %d: %w", r.Number, err)
+	}
+	for _, f := range fees {
+		p.Fees = append(p.Fees, orders.PriceLine{
+			Kind: orders.LineKind(f.Kind), Words: f.Words, Amount: orders.Money{Minor: f.Minor, Currency: r.Currency},
+		})
+	}
+	return p, nil
+}
+
+func (r orderRow) quantity() measure.Quantity {
+	return measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)}
+}

@@ -1,0 +1,110 @@
+package store
+
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+type receiptRow struct {
+	Number         int64 `gorm:"primaryKey;autoIncrement:false"`
+	OrderID        string
+	Issued         int64
+	Facts          []byte
+	FactsSHA256    string `gorm:"column:facts_sha256"`
+	Personal       []byte
+	Salt           []byte
+	PersonalSHA256 string `gorm:"column:personal_sha256"`
+	Chain          string
+	Seal           string
+	PDF            []byte `gorm:"column:pdf"`
+	PDFSHA256      string `gorm:"column:pdf_sha256"`
+}
+
+func (receiptRow) TableName() string { return "receipts" }
+
+// receiptQuery reads receipts with what order and load say of them.
+const receiptQuery = `
+SELECT r.*, coalesce(o.number, 0) AS order_number, coalesce(l.quantity, 0) AS quantity,
+       coalesce(l.basis, '') AS basis, coalesce(l.delivered_on, '') AS delivered_on
+FROM receipts r
+LEFT JOIN orders o ON o.id = r.order_id
+LEFT JOIN loads l ON l.receipt = r.number`
+
+// receiptView is a row of receiptQuery.
+type receiptView struct {
+	receiptRow
+	OrderNumber int64
+	Quantity    int64
+	Basis       string
+	DeliveredOn string
+}
+
+// StoredReceipt gives one receipt.
+func (t tx) StoredReceipt(number int64) (orders.StoredReceipt, error) {
+	var v receiptView
+	if err := t.db.Raw(receiptQuery+" WHERE r.number = ?", number).Take(&v).Error; err != nil {
+		return orders.StoredReceipt{}, missing(err, "there is no receipt %d", int(number))
+	}
+	return v.stored(), nil
+}
+
+// StoredReceipts gives receipts in order, by key.
+func (t tx) StoredReceipts(after int64, limit int) ([]orders.StoredReceipt, error) {
+	var views []receiptView
+	err := t.db.Raw(receiptQuery+" WHERE r.number > ? ORDER BY r.number LIMIT ?", after, limit).Scan(&views).Error
+	stored := make([]orders.StoredReceipt, len(views))
+	for i, v := range views {
+		stored[i] = v.stored()
+	}
+	return stored, err
+}
+
+// AddReceipt adds a receipt.
+func (t tx) AddReceipt(r orders.StoredReceipt) error {
+	return t.db.Create(&receiptRow{
+		Number: r.Number, OrderID: r.OrderID, Issued: micros(r.Issued),
+		Facts: r.FactBytes, FactsSHA256: r.FactsHash,
+		Personal: r.Personal, Salt: r.Salt, PersonalSHA256: r.PersonalHash,
+		Chain: r.Chain, Seal: r.Seal, PDF: r.PDF, PDFSHA256: r.PDFHash,
+	}).Error
+}
+
+// ReceiptRefs names the receipts of an order, in order.
+func (t tx) ReceiptRefs(orderID string) ([]orders.ReceiptRef, error) {
+	var rows []struct {
+		Number int64
+		On     string
+		Seal   string
+	}
+	err := t.db.Raw(`SELECT r.number, l.delivered_on AS "on", r.seal FROM receipts r JOIN loads l ON l.receipt = r.number
+		WHERE r.order_id = ? ORDER BY r.number`, orderID).Scan(&rows).Error
+	if err != nil {
+		return nil, err
+	}
+	refs := make([]orders.ReceiptRef, len(rows))
+	for i, r := range rows {
+		on, err := orders.ParseDate(r.On)
+		if err != nil {
+			return nil, err
+		}
+		refs[i] = orders.ReceiptRef{Number: r.Number, On: on, Seal: r.Seal}
+	}
+	return refs, nil
+}
+
+// stored gives the row as it is; a day that cannot be read is no day, so that the
+// service finds it differs.
+func (v receiptView) stored() orders.StoredReceipt {
+	on, err := orders.ParseDate(v.DeliveredOn)
+	if err != nil {
+		on = orders.Date{}
+	}
+	return orders.StoredReceipt{
+		Number: v.Number, OrderID: v.OrderID, Issued: instant(v.Issued),
+		FactBytes: v.Facts, FactsHash: v.FactsSHA256,
+		Personal: v.Personal, Salt: v.Salt, PersonalHash: v.PersonalSHA256,
+		Chain: v.Chain, Seal: v.Seal, PDF: v.PDF, PDFHash: v.PDFSHA256,
+		OrderNumber: v.OrderNumber, DeliveredOn: on,
+		Delivered: measure.Quantity{Volume: measure.Volume(v.Quantity), Basis: measure.Basis(v.Basis)},
+	}
+}

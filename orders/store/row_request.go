@@ -1,0 +1,33 @@
+package store
+
+import "wellstowed/orders"
+
+type requestRow struct {
+	ID      string `gorm:"primaryKey"`
+	Verb    string
+	Subject string
+	Result  string
+	Person  string
+	At      int64
+}
+
+func (requestRow) TableName() string { return "requests" }
+
+// Done gives what a request did, nil when it is new.
+func (t tx) Done(request string) (*orders.Done, error) {
+	var rows []requestRow
+	if err := t.db.Where("id = ?", request).Limit(1).Find(&rows).Error; err != nil || len(rows) == 0 {
+		return nil, err
+	}
+	r := rows[0]
+	return &orders.Done{
+		Request: r.ID, Verb: orders.Verb(r.Verb), Subject: r.Subject, Result: r.Result, Person: r.Person, At: instant(r.At),
+	}, nil
+}
+
+// AddDone records what a request did.
+func (t tx) AddDone(d orders.Done) error {
+	return t.db.Create(&requestRow{
+		ID: d.Request, Verb: string(d.Verb), Subject: d.Subject, Result: d.Result, Person: d.Person, At: micros(d.At),
+	}).Error
+}

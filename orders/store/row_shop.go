@@ -1,0 +1,41 @@
+package store
+
+import "wellstowed/orders"
+
+type shopRow struct {
+	ID       int64 `gorm:"primaryKey;autoIncrement:false"`
+	Version  int64
+	Name     string
+	Address  string
+	Phone    string
+	Currency string
+	Zone     string
+	Paper    string
+	Units    string
+	Language string
+	RuleSet  string
+}
+
+func (shopRow) TableName() string { return "shop" }
+
+// Shop gives the one row there is.
+func (t tx) Shop() (orders.Shop, error) {
+	var r shopRow
+	err := t.db.Where("id = ?", 1).Take(&r).Error
+	return orders.Shop{
+		Version: r.Version, Name: r.Name, Address: r.Address, Phone: r.Phone,
+		Currency: r.Currency, Zone: r.Zone, Paper: orders.Paper(r.Paper), Units: orders.Units(r.Units),
+		Language: r.Language, RuleSet: r.RuleSet,
+	}, err
+}
+
+// ChangeShop saves over s.Version.
+func (t tx) ChangeShop(s orders.Shop) error {
+	row := shopRow{
+		Version: s.Version + 1, Name: s.Name, Address: s.Address, Phone: s.Phone,
+		Currency: s.Currency, Zone: s.Zone, Paper: string(s.Paper), Units: string(s.Units),
+		Language: s.Language, RuleSet: s.RuleSet,
+	}
+	return changedOne(t.db.Model(&shopRow{}).Where("id = ? AND version = ?", 1, s.Version).
+		Select("*").Omit("ID").Updates(row))
+}

@@ -1,0 +1,53 @@
+package store
+
+import (
+	"errors"
+
+	"gorm.io/driver/sqlite"
+	"gorm.io/gorm"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// dialector is gorm's SQLite with constraint errors told apart.
+type dialector struct{ *sqlite.Dialector }
+
+// Extended result codes of SQLite (sqlite.org/rescode.html).
+const (
+	checkFailed      = 275
+	foreignKeyFailed = 787
+	primaryKeyFailed = 1555
+	uniqueFailed     = 2067
+)
+
+// Translate turns a broken constraint into an *orders.Error. The service checks
+// everything before it writes, so these are the last line of defence.
+func (dialector) Translate(err error) error {
+	var coded interface{ Code() int }
+	if !errors.As(err, &coded) {
+		return err
+	}
+	switch coded.Code() {
+	case primaryKeyFailed, uniqueFailed:
+		return &orders.Error{Kind: orders.Conflict, Err: err, Message: measure.Say("somebody else saved the same first; look again and repeat it")}
+	case foreignKeyFailed:
+		return &orders.Error{Kind: orders.Conflict, Err: err, Message: measure.Say("what this belongs to is not there, or something else belongs to it")}
+	case checkFailed:
+		return &orders.Error{Kind: orders.Invalid, Err: err, Message: measure.Say("a value is out of its range; nothing was saved")}
+	}
+	return err
+}
+
+// missing turns "no row" into NotFound.
+func missing(err error, key string, args ...any) error {
+	if errors.Is(err, gorm.ErrRecordNotFound) {
+		return &orders.Error{Kind: orders.NotFound, Message: measure.Say(key, args...)}
+	}
+	return err
+}
+
+// stale tells that a row was not at the version that was seen.
+func stale() error {
+	return &orders.Error{Kind: orders.Conflict, Message: measure.Say("somebody else changed it first; look at it as it is now and change it again")}
+}

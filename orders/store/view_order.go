@@ -1,0 +1,66 @@
+package store
+
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// orderQuery reads orders with their customers and where they stand: what was
+// delivered and found is looked up by index, one order at a time.
+const orderQuery = `
+SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o.species, o.piece_length,
+       o.seasoning, o.currency, o.per_cord, o.wood, o.fees, o.deposit, o.notes, o.cancelled, o.created, o.changed,
+       c.version AS customer_version, c.name AS customer_name, c.address AS customer_address,
+       c.phone AS customer_phone, c.print_name, c.print_address,
+       coalesce((SELECT sum(l.quantity) FROM loads l WHERE l.order_id = o.id), 0) AS delivered,
+       coalesce((SELECT t.outcome FROM tallies t WHERE t.order_id = o.id ORDER BY t.look DESC LIMIT 1), '') AS outcome,
+       EXISTS (SELECT 1 FROM tallies t WHERE t.order_id = o.id) AS tallied
+FROM orders o JOIN customers c ON c.id = o.customer_id`
+
+// orderView is a row of orderQuery.
+type orderView struct {
+	orderRow
+	CustomerVersion int64
+	CustomerName    string
+	CustomerAddress string
+	CustomerPhone   string
+	PrintName       string
+	PrintAddress    string
+	Delivered       int64
+	Outcome         string
+	Tallied         int64
+}
+
+func (v orderView) order() (orders.Order, error) {
+	price, err := v.price()
+	return orders.Order{
+		ID: v.ID, Number: v.Number, Version: v.Version, Customer: v.customer(), Words: v.Words,
+		Quantity: v.quantity(), Species: v.Species, PieceLength: measure.Length(v.PieceLength),
+		Seasoning: orders.Seasoning(v.Seasoning), Price: price,
+		Deposit: orders.Money{Minor: v.Deposit, Currency: v.Currency}, Notes: v.Notes,
+		State: v.state(), Outcome: measure.Word(v.Outcome), Created: instant(v.Created), Changed: instant(v.Changed),
+	}, err
+}
+
+func (v orderView) customer() orders.Customer {
+	return orders.Customer{
+		ID: v.CustomerID, Version: v.CustomerVersion, Name: v.CustomerName, Address: v.CustomerAddress,
+		Phone: v.CustomerPhone, PrintName: v.PrintName, PrintAddress: v.PrintAddress,
+	}
+}
+
+// state is where the order stands by what has happened to it. An order measured
+// before all of it left is still to be delivered.
+func (v orderView) state() orders.State {
+	switch {
+	case v.Cancelled != nil:
+		return orders.Cancelled
+	case v.Delivered == 0:
+		return orders.Taken
+	case v.Delivered < v.Quantity:
+		return orders.PartLoad
+	case v.Tallied != 0:
+		return orders.Measured
+	}
+	return orders.Delivered
+}
