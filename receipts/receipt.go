@@ -287,4 +287,3 @@ func (w *paper) writeOn(x, y, width float64, name string) {
 	w.line(x, y, x+width, y, hairline)
 	w.at(x, y+3.4, noteFace(), w.print.Heading(name))
 }
-

@@ -1,6 +1,254 @@
 package receipts
 
-import "wellstowed/orders"
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strconv"
 
-// Sheet paints a measurement sheet.
-func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) { return nil, nil }
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+)
+
+// Sheet paints a measurement sheet: the answer, the two pictures, the readings
+// and the doubt budget, on as many pages as they take. The same data come out as
+// the same bytes. It returns an *orders.Error of Kind Invalid that names the field
+// where a text can't be printed or the readings can't be read.
+func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
+	if err := p.faces.printable(sheetTexts(s)); err != nil {
+		return nil, err
+	}
+	tally, err := readTally(s.Tally)
+	if err != nil {
+		return nil, err
+	}
+	w := p.paper(setup{
+		title: "Measurement sheet " + strconv.FormatInt(s.Number, 10),
+		paper: s.Paper, units: s.Units, language: s.Language, made: s.Issued,
+	})
+	w.sheetHead(s, tally)
+	w.answer(s.Result, tally)
+	w.pictures(s, tally)
+	w.speaksOf(s)
+	w.circumstances(s, tally)
+	w.readings(tally)
+	w.doubt(s.Result)
+	w.list("What would make it surer", w.nextLines(s.Result))
+	w.list("Notes", w.notes(s.Result))
+	return w.bytes()
+}
+
+// sheetTexts are the texts on a sheet that people typed. Readings are printed as
+// parsed, never as typed.
+func sheetTexts(s orders.Sheet) []named {
+	texts := []named{
+		{"vendor.name", s.Vendor.Name}, {"vendor.address", s.Vendor.Address}, {"vendor.phone", s.Vendor.Phone},
+		{"purchaser.name", s.Purchaser.Name}, {"purchaser.address", s.Purchaser.Address}, {"purchaser.phone", s.Purchaser.Phone},
+		{"read_by", s.ReadBy}, {"tally.condition", string(s.Tally.Condition)},
+	}
+	for i, r := range s.Receipts {
+		texts = append(texts, named{fmt.Sprintf("receipts[%d].seal", i), r.Seal})
+	}
+	return texts
+}
+
+func readTally(doc measure.Document) (measure.Tally, error) {
+	raw, err := json.Marshal(doc)
+	if err != nil {
+		return measure.Tally{}, badTally(err)
+	}
+	tally, err := measure.ParseTally(raw)
+	if err != nil {
+		return measure.Tally{}, badTally(err)
+	}
+	return tally, nil
+}
+
+func badTally(err error) error {
+	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("The readings of this sheet can’t be read."),
+		Fields: []*measure.InputError{{Field: "tally", Code: "unreadable", Reason: measure.Say("%s", err.Error()), Accepts: measure.Say("a tally document of format %d", measure.TallyFormat)}}}
+}
+
+func (w *paper) sheetHead(s orders.Sheet, t measure.Tally) {
+	read := s.ReadBy
+	if t.By != "" {
+		read = w.print.Field(read, w.print.Party(t.By))
+	}
+	if s.ReadBy == "" {
+		read = w.print.Party(t.By)
+	}
+	w.letterhead(s.Vendor, w.print.Heading("Measurement"), strconv.FormatInt(s.Number, 10), []string{
+		w.print.Field("Order", strconv.FormatInt(s.Order, 10)),
+		w.print.Field("Look", strconv.Itoa(t.Look)),
+		w.print.Field("Read by", read),
+		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
+	})
+}
+
+// answer is the finding in a sentence, the figures under it, and why.
+func (w *paper) answer(r measure.Result, t measure.Tally) {
+	w.gap(1)
+	w.rule(heavyLine)
+	w.gap(1.5)
+	w.paragraph(nameFace(), w.print.Finding(r))
+	w.gap(1.5)
+	w.rule(ruleLine)
+	third := w.inner() / 3
+	measured := w.cell(0, third, "Measured, as it stood", w.print.Quantity(r.Quantity))
+	doubt := w.cell(1, third, "Doubt (95 %), give or take", w.print.Doubt(r))
+	if f := r.Finding; f != nil {
+		w.columns(measured, doubt, w.cell(2, third, "Should stand here", w.print.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})))
+		for _, why := range f.Why {
+			w.item(mainFace(), w.print.Say(why))
+		}
+	} else {
+		w.columns(measured, doubt)
+	}
+	for _, line := range w.print.Advice(t.By, r) {
+		w.item(mainFace(), line)
+	}
+}
+
+// pictures are the cord gauge and the stack to scale.
+func (w *paper) pictures(s orders.Sheet, t measure.Tally) {
+	width := measure.Length(math.Round(w.inner() * float64(measure.Millimetre)))
+	for _, d := range []draw.Drawing{
+		draw.Gauge(s.Result, width, s.Units == orders.Metric),
+		draw.Stack(t, s.Result, width),
+	} {
+		if d.Height == 0 {
+			continue
+		}
+		w.heading(w.print.Say(d.Title), min(mm(d.Height), 60))
+		w.gap(1)
+		w.picture(d)
+	}
+}
+
+// speaksOf names the receipts and the purchaser.
+func (w *paper) speaksOf(s orders.Sheet) {
+	w.heading(w.print.Heading("Receipts this sheet speaks of"), 3*mainFace().lead())
+	if len(s.Receipts) == 0 {
+		w.paragraph(mainFace(), w.print.Heading("No receipt was issued when this was measured."))
+	}
+	for _, r := range s.Receipts {
+		w.paragraph(mainFace(), w.print.ReceiptRef(r))
+	}
+	buyer := s.Purchaser.Name
+	if s.Purchaser.Address != "" {
+		buyer += ", " + s.Purchaser.Address
+	}
+	if buyer != "" {
+		w.paragraph(mainFace(), w.print.Field("Purchaser", tidy(buyer)))
+	}
+}
+
+// circumstances are who read, with what and how.
+func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
+	w.heading(w.print.Heading("How it was read"), 5*mainFace().lead())
+	third := w.inner() / 3
+	sold := w.print.Heading("not said")
+	if t.Sold != nil {
+		sold = w.print.Quantity(t.Sold.Quantity)
+	}
+	w.columns(w.cell(0, third, "Sold", sold), w.cell(1, third, "Not in the stack", w.print.Apart(t.Apart)),
+		w.cell(2, third, "Condition of the wood", w.print.Said(t.Condition)))
+	w.columns(w.cell(0, third, "Smallest mark of the tape", w.print.Reading(t.Tape)),
+		w.cell(1, third, "Top of the wood", w.print.Top(t.Top)),
+		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed)))
+	w.columns(w.cell(0, third, "Heights include, below the wood", w.print.Reading(t.Raised)),
+		w.cell(1, third, "Look, and α", w.print.Look(s.Result, t.Look)),
+		w.cell(2, third, "Model", strconv.Itoa(s.Result.Model)))
+}
+
+// doubtLines is how many lines of the budget are printed one by one.
+const doubtLines = 16
+
+// doubt is the budget in plain words, with a tick for each per cent.
+func (w *paper) doubt(r measure.Result) {
+	w.heading(w.print.Heading("Where the doubt comes from"), 4*noteFace().lead())
+	lines, rest := r.Doubt, []measure.Contribution(nil)
+	if len(lines) > doubtLines+1 {
+		lines, rest = r.Doubt[:doubtLines], r.Doubt[doubtLines:]
+	}
+	f := noteFace()
+	w.doubtLine(labelFace(), w.print.Heading("Source"), w.print.Heading("Standard doubt"), w.print.Heading("Share"), 0)
+	for _, c := range lines {
+		w.doubtLine(f, w.print.Source(c.Source, c.Row), w.print.Volume(c.Standard), w.print.Percent(c.Share), c.Share)
+	}
+	if len(rest) > 0 {
+		standard, share := together(rest)
+		w.doubtLine(f, w.print.Smaller(len(rest)), w.print.Volume(standard), w.print.Percent(share), share)
+	}
+	w.doubtLine(labelFace(), w.print.Heading("All together"), w.print.Volume(r.Standard), w.print.Percent(1), 0)
+	w.paragraph(f, w.print.Coverage(r))
+}
+
+// together combines contributions: the root of their squares, and their share.
+func together(cs []measure.Contribution) (measure.Volume, float64) {
+	var square, share float64
+	for _, c := range cs {
+		square += float64(c.Standard) * float64(c.Standard)
+		share += c.Share
+	}
+	return measure.Volume(math.Round(math.Sqrt(square))), share
+}
+
+func (w *paper) doubtLine(f face, source, standard, share string, part float64) {
+	const bar = 42.0
+	x := w.right() - bar
+	room := x - 42 - w.left()
+	for i, line := range w.wrap(f, source, room) {
+		w.need(f.lead())
+		w.y += f.lead()
+		y := w.y - f.lead()*0.24
+		w.at(w.left(), y, f, line)
+		if i > 0 {
+			continue
+		}
+		w.rightAt(x-19, y, f, standard)
+		w.rightAt(x-3, y, f, share)
+		w.ticks(x, y, bar, part)
+	}
+}
+
+// ticks draw a share as a scale stick: one mark for each per cent, a longer one
+// for every tenth.
+func (w *paper) ticks(x, y, width, part float64) {
+	for i := range int(math.Round(min(max(part, 0), 1) * 100)) {
+		long := 1.5
+		if (i+1)%10 == 0 {
+			long = 2.6
+		}
+		at := x + float64(i)*width/100
+		w.line(at, y, at, y-long, hairline)
+	}
+}
+
+func (w *paper) nextLines(r measure.Result) []string {
+	lines := make([]string, len(r.Next))
+	for i, n := range r.Next {
+		lines[i] = w.print.Next(n, r.Quantity.Basis)
+	}
+	return lines
+}
+
+func (w *paper) notes(r measure.Result) []string {
+	var lines []string
+	for _, n := range r.Notes {
+		lines = append(lines, w.print.Say(n))
+	}
+	return append(lines, w.print.NotOfficial(r.Model))
+}
+
+// list is a section of lines, left out where there are none.
+func (w *paper) list(heading string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	w.heading(w.print.Heading(heading), 2*noteFace().lead())
+	for _, line := range lines {
+		w.item(noteFace(), line)
+	}
+}

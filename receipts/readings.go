@@ -1,0 +1,72 @@
+package receipts
+
+import (
+	"strconv"
+	"strings"
+
+	"wellstowed/measure"
+)
+
+// readings are the lengths as read, row by row.
+func (w *paper) readings(t measure.Tally) {
+	w.heading(w.print.Heading("Readings"), 5*mainFace().lead())
+	rows, ok := t.Stack.(measure.Rows)
+	if !ok {
+		w.paragraph(mainFace(), w.print.Field("Kind of stack", t.Stack.Kind()))
+		return
+	}
+	w.pieces(w.print.Heading("Piece length"), rows.Pieces)
+	for i, row := range rows.Rows {
+		w.row(i+1, row)
+	}
+}
+
+func (w *paper) row(n int, row measure.Row) {
+	w.need(boldFace().lead()*2 + cellHeight)
+	w.gap(1)
+	w.paragraph(boldFace(), w.print.RowLine(n, row))
+	w.grid(row.Heights, func(i int) string {
+		if i < len(row.Positions) {
+			return w.print.At(row.Positions[i])
+		}
+		return strconv.Itoa(i + 1)
+	})
+	w.pieces(w.print.Heading("Piece length of this row"), row.Pieces)
+}
+
+// pieces are a sample of pieces, or the length they were said to have.
+func (w *paper) pieces(name string, p measure.Pieces) {
+	switch {
+	case len(p.Sample) > 0:
+		read := make([]string, len(p.Sample))
+		for i, l := range p.Sample {
+			read[i] = w.print.Reading(l)
+		}
+		w.paragraph(mainFace(), w.print.Field(name, strings.Join(read, "; ")))
+	case p.Nominal > 0:
+		w.paragraph(mainFace(), w.print.Field(name, w.print.Nominal(p.Nominal)))
+	}
+}
+
+const (
+	cellsAcross = 10
+	cellHeight  = 9.0
+)
+
+// grid is a table of readings, ten across, each under its number or its place.
+func (w *paper) grid(read []measure.Length, name func(int) string) {
+	width := w.inner() / cellsAcross
+	for from := 0; from < len(read); from += cellsAcross {
+		w.need(cellHeight)
+		for i := from; i < min(from+cellsAcross, len(read)); i++ {
+			x := w.left() + float64(i-from)*width
+			w.stroke(hairline, 0)
+			w.pdf.Rect(x, w.y, width, cellHeight, "D")
+			small := w.shrink(face{7.5, false}, name(i), width-2)
+			w.at(x+1, w.y+3, small, name(i))
+			text := w.print.Reading(read[i])
+			w.rightAt(x+width-1, w.y+cellHeight-1.7, w.shrink(mainFace(), text, width-2), text)
+		}
+		w.y += cellHeight
+	}
+}
