@@ -42,7 +42,7 @@ func ParseMoney(text, currency string) (Money, error) {
 		return refuse("too-many-decimals", "%s has %d decimals", currency, digits)
 	}
 	minor, err := strconv.ParseInt(whole+decimals+strings.Repeat("0", digits-len(decimals)), 10, 64)
-	if err != nil || minor > MaxAmount*int64(power10(digits)) {
+	if err != nil || minor > largest(currency) {
 		return refuse("too-large", "it is more than %d", MaxAmount)
 	}
 	return Money{Minor: minor, Currency: currency}, nil

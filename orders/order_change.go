@@ -1,0 +1,82 @@
+package orders
+
+import (
+	"context"
+
+	"wellstowed/measure"
+)
+
+// ChangeOrder saves over an order as typed. It is Conflict when r.Version is not
+// the latest, when a receipt is out, when the order is cancelled, and when a
+// measured quantity would change.
+func (s *Service) ChangeOrder(ctx context.Context, act Act, id string, r OrderRequest) (Order, error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Order{}, err
+	}
+	e, err := begin(act, OrderChanged, id)
+	if err != nil {
+		return Order{}, err
+	}
+	o, err := s.writeOrder(ctx, e, func(tx Tx) (string, error) { return id, s.changeOrder(tx, id, r) })
+	return o, fail(err)
+}
+
+func (s *Service) changeOrder(tx Tx, id string, r OrderRequest) error {
+	o, err := s.openOrder(tx, id, r.Version)
+	if err != nil {
+		return err
+	}
+	shop, err := tx.Shop()
+	if err != nil {
+		return err
+	}
+	before := o
+	if err := s.readOrder(&o, shop, r); err != nil {
+		return err
+	}
+	if err := measuredAsIs(tx, before, o.Quantity); err != nil {
+		return err
+	}
+	o.Changed = s.now()
+	if o.Customer != before.Customer {
+		if err := tx.ChangeCustomer(o.Customer); err != nil {
+			return err
+		}
+	}
+	return tx.ChangeOrder(o)
+}
+
+// measuredAsIs refuses another quantity once a tally was held against the one
+// there is.
+func measuredAsIs(tx Tx, o Order, to measure.Quantity) error {
+	if to == o.Quantity {
+		return nil
+	}
+	tallies, err := tx.Tallies(o.ID)
+	if err != nil || len(tallies) == 0 {
+		return err
+	}
+	return conflict("measurement sheet %d holds the wood against %s; for another quantity cancel this order and take a new one",
+		int(tallies[0].Sheet), o.Quantity)
+}
+
+// openOrder gives an order that may still be changed, at the version that was
+// seen.
+func (s *Service) openOrder(tx Tx, id string, version int64) (Order, error) {
+	o, err := tx.Order(id)
+	if err != nil {
+		return Order{}, err
+	}
+	refs, err := tx.ReceiptRefs(id)
+	switch {
+	case err != nil:
+		return Order{}, err
+	case len(refs) > 0:
+		return Order{}, conflict("a receipt is out; order %d stays as receipt %d says", int(o.Number), int(refs[0].Number))
+	case o.State == Cancelled:
+		return Order{}, conflict("order %d is cancelled; take a new one", int(o.Number))
+	case version != o.Version:
+		return Order{}, conflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
+	}
+	return o, nil
+}

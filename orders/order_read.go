@@ -1,0 +1,126 @@
+package orders
+
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// An orderReader turns what was typed into an order and gathers the faults.
+type orderReader struct {
+	fields
+	service  *Service
+	typed    OrderRequest
+	shop     Shop
+	set      rules.Set
+	currency string
+}
+
+// readOrder puts what was typed into o, which holds what the order was before and
+// is new when its words are empty. It is Invalid with all faults.
+func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
+	set, err := rules.Get(shop.RuleSet)
+	if err != nil {
+		return err
+	}
+	in := orderReader{service: s, typed: r, shop: shop, set: set, currency: shop.Currency}
+	before := *o
+	in.customer(&o.Customer)
+	var piece fields
+	o.PieceLength = piece.pieceLength(r.PieceLength, shop.Units)
+	said := in.quantity(o.PieceLength)
+	o.Words, o.Quantity = said.Words, said.Quantity
+	o.Species = in.printedLine("species", r.Species)
+	in.faults = append(in.faults, piece.faults...)
+	o.Seasoning = in.seasoning()
+	o.Price = in.price(o.Quantity.Volume)
+	o.Deposit = in.deposit(o.Price)
+	o.Notes = in.lines("notes", r.Notes)
+	in.barred(set, "notes", o.Notes)
+	if said.Barred != "" && (before.Words != o.Words || before.Quantity != o.Quantity) {
+		in.readBack(o.Quantity, o.Price.Wood)
+	}
+	return in.err()
+}
+
+// customer leaves a spelling for print only beside the text it stands in for.
+func (in *orderReader) customer(c *Customer) {
+	name := in.line("customer_name", in.typed.CustomerName)
+	if name == "" && len(in.faults) == 0 {
+		in.missing("customer_name", measure.Say("the customer's name"))
+	}
+	address := in.lines("customer_address", in.typed.CustomerAddress)
+	if name != c.Name {
+		c.PrintName = ""
+	}
+	if address != c.Address {
+		c.PrintAddress = ""
+	}
+	c.Name, c.Address, c.Phone = name, address, in.line("customer_phone", in.typed.CustomerPhone)
+}
+
+// quantity reads the words; the barred terms stay in them, inside.
+func (in *orderReader) quantity(piece measure.Length) measure.Said {
+	if in.typed.Quantity == "" {
+		in.missing("quantity", acceptedQuantities())
+		return measure.Said{}
+	}
+	said, err := measure.ParseQuantityOf(in.typed.Quantity, piece)
+	in.parsed("quantity", err)
+	return said
+}
+
+func acceptedQuantities() measure.Text {
+	return measure.Say("how much wood, such as 1 cord or 64 cu ft")
+}
+
+func (f *fields) pieceLength(text string, units Units) measure.Length {
+	unit := measure.Inch
+	if units == Metric {
+		unit = measure.Centimetre
+	}
+	if text == "" {
+		f.missing("piece_length", measure.Say("how long the pieces are, such as 16 in"))
+		return 0
+	}
+	length, err := measure.ParseLengthIn(text, unit)
+	if !f.parsed("piece_length", err) {
+		return 0
+	}
+	if length <= 0 || length > measure.MaxPieceLength {
+		f.add("piece_length", "out-of-range", text, measure.Say("pieces are not that long"),
+			measure.Say("more than nothing, up to %s", measure.MaxPieceLength))
+		return 0
+	}
+	return length
+}
+
+// printedLine reads one line that will be printed.
+func (in *orderReader) printedLine(field, text string) string {
+	text = in.service.printable(&in.fields, field, in.line(field, text))
+	in.barred(in.set, field, text)
+	return text
+}
+
+func (in *orderReader) seasoning() Seasoning {
+	switch s := Seasoning(in.typed.Seasoning); s {
+	case "", Green, Seasoned, KilnDried:
+		return s
+	}
+	in.add("seasoning", "unknown", in.typed.Seasoning, measure.Say("no such statement is known"),
+		measure.Say("green, seasoned or kiln-dried, or nothing"))
+	return ""
+}
+
+// readBack asks for the legal quantity of words that name none, unless the person
+// has confirmed it. Neither fault nor answer repeats the words.
+func (in *orderReader) readBack(q measure.Quantity, wood Money) {
+	confirmed, err := measure.ParseQuantity(in.typed.Confirmed)
+	if err == nil && confirmed.Barred == "" && confirmed.Quantity == q {
+		return
+	}
+	reason := measure.Say("those words name no legal quantity; they come to %s", q)
+	if wood.Currency != "" {
+		reason = measure.Say("those words name no legal quantity; they come to %s, and the wood to %s", q, wood.String())
+	}
+	in.add("confirmed", "read-back", "", reason, measure.Say("%s", q.String()))
+}
