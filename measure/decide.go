@@ -6,9 +6,9 @@ const (
 	laterAlpha = 0.025
 )
 
-// find holds what was measured against what was sold. The error says that the two
+// find holds what was measured against what was sold; expanded is U. The error says that the two
 // cannot be held together.
-func find(t *Tally, e *estimate, c combined) (*Finding, error) {
+func find(t *Tally, e *estimate, c combined, expanded float64) (*Finding, error) {
 	f := &Finding{Sold: t.Sold.Quantity, Apart: t.Apart, Look: t.Look, Alpha: firstAlpha}
 	if t.Look > 1 {
 		f.Alpha = laterAlpha
@@ -21,7 +21,7 @@ func find(t *Tally, e *estimate, c combined) (*Finding, error) {
 	if f.Sold.Basis == basis {
 		f.decide(t, e, c)
 	} else {
-		f.expect(basis, e, c)
+		f.expect(basis, e, expanded)
 	}
 	return f, nil
 }
@@ -31,17 +31,17 @@ func checkBases(t *Tally, basis Basis) error {
 	sold, apart := t.Sold.Quantity, t.Apart.Quantity
 	switch {
 	case sold.Volume <= 0:
-		return refuse("sold", "too-small", "", Say("what was sold is not above 0"), Say("a quantity such as 1 cord"))
+		return unfit("sold", "too-small", "", Say("what was sold is not above 0"), Say("a quantity such as 1 cord"))
 	case apart.Volume < 0:
-		return refuse("apart", "negative", "", Say("wood that is elsewhere is 0 or more"), Say("“none”, or a quantity"))
+		return unfit("apart", "negative", "", Say("wood that is elsewhere is 0 or more"), Say("“none”, or a quantity"))
 	case apart.Volume > 0 && apart.Basis != sold.Basis:
-		return refuse("apart", "basis", "", Say("wood that is elsewhere is given as %s, but the sale as %s; the two do not add",
+		return unfit("apart", "basis", "", Say("wood that is elsewhere is given as %s, but the sale as %s; the two do not add",
 			string(apart.Basis), string(sold.Basis)), Say("the same kind of measure as the sale"))
 	case sold.Basis != basis && (sold.Basis == Container || basis == Container):
-		return refuse("sold", "basis", "", Say("wood sold as %s cannot be held against wood measured as %s",
+		return unfit("sold", "basis", "", Say("wood sold as %s cannot be held against wood measured as %s",
 			string(sold.Basis), string(basis)), Say("a quantity on the basis that was measured"))
 	case sold.Basis != Ranked && sold.Basis != Loose && sold.Basis != Container:
-		return refuse("sold", "basis", "", Say("the sale does not say how the wood stands"), Say("ranked, loose or in a container"))
+		return unfit("sold", "basis", "", Say("the sale does not say how the wood stands"), Say("ranked, loose or in a container"))
 	}
 	return nil
 }

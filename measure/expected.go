@@ -20,8 +20,8 @@ func thrownToRanked(piece float64) (low, high float64) {
 
 // expect holds wood measured on one basis against wood sold on another. The range
 // kept is the expected one; measured wood is outside it only when it is so by more
-// than U.
-func (f *Finding) expect(basis Basis, e *estimate, c combined) {
+// than U, expanded.
+func (f *Finding) expect(basis Basis, e *estimate, expanded float64) {
 	due := float64(f.Due) / float64(CubicInch)
 	low, high := thrownToRanked(e.piece)
 	from, to := due*low, due*high
@@ -29,7 +29,7 @@ func (f *Finding) expect(basis Basis, e *estimate, c combined) {
 		from, to = due/high, due/low
 	}
 	f.ExpectedLow, f.ExpectedHigh = volume(from), volume(to)
-	measured, doubt := volume(e.value), volume(c.expanded())
+	measured, doubt := volume(e.value), volume(expanded)
 	switch {
 	case measured+doubt < f.ExpectedLow:
 		f.Word = BelowExpectation

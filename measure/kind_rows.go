@@ -24,7 +24,7 @@ func (s Rows) estimate(t *Tally) (estimate, error) {
 	}
 	b.addStack()
 	if b.volume <= 0 {
-		return estimate{}, refuse("stack.rows", "no-wood", "", Say("the voids and shoulders take up the whole stack"),
+		return estimate{}, unfit("stack.rows", "no-wood", "", Say("the voids and shoulders take up the whole stack"),
 			Say("voids and shoulders smaller than the rows they are in"))
 	}
 	return estimate{

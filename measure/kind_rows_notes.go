@@ -18,8 +18,10 @@ func (s Rows) notes(t *Tally) []Text {
 		}
 	}
 	if few {
-		notes = append(notes, Say("Rows with fewer than four heights are taken as ± %s with one, ± %s with two or three, or half their range where that is larger: common practice.",
-			Length(oneStationHalf*Inch), Length(fewStationsHalf*Inch)))
+		notes = append(notes,
+			Say("Rows with fewer than four heights are taken as ± %s with one, ± %s with two or three, or half their range where that is larger: common practice.",
+				Length(oneStationHalf*Inch), Length(fewStationsHalf*Inch)),
+			Say("What more heights would bring there is worked out on a spread of at least %s between heights: common practice.", Length(usualStep*Inch)))
 	}
 	if shaped {
 		notes = append(notes, Say("The face of a shoulder or taper is taken as ± %.3g of itself: common practice.", shapeHalf))
@@ -68,6 +70,10 @@ func (s Rows) appendPieceNotes(notes []Text) []Text {
 	if few {
 		notes = append(notes, Say("The mean of fewer than four pieces is taken as ± %s, or half their range where that is larger: common practice.",
 			Length(fewPiecesHalf*Inch)))
+	}
+	if nominal || few {
+		notes = append(notes, Say("What more pieces would bring is worked out on a spread of at least %s between pieces: common practice.",
+			Length(usualSpread*float64(Inch))))
 	}
 	return notes
 }

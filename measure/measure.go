@@ -19,19 +19,20 @@ func Measure(t Tally) (Result, error) {
 		return Result{}, err
 	}
 	c := combine(e.parts, "")
+	k := c.coverage()
 	r := Result{
 		Model:    ModelNumber,
 		Quantity: Quantity{Volume: volume(e.value), Basis: t.Stack.Basis()},
 		Standard: volume(c.u),
 		Degrees:  Degrees(c.degrees),
-		Coverage: c.coverage(),
-		Expanded: volume(c.expanded()),
+		Coverage: k,
+		Expanded: volume(k * c.u),
 		Doubt:    contributions(e.parts, c.u),
-		Next:     next(e.parts, c),
+		Next:     next(e.parts, k*c.u),
 		Notes:    e.notes,
 	}
 	if t.Sold != nil {
-		r.Finding, err = find(&t, &e, c)
+		r.Finding, err = find(&t, &e, c, k*c.u)
 	}
 	return r, err
 }

@@ -45,14 +45,13 @@ func (p *part) changes(action string) bool {
 // next lists the actions that would take at least one part in a hundred off U,
 // with U afterwards on the same spreads. The order is by U taken off for each
 // minute of work, most first.
-func next(parts []part, now combined) []Action {
+func next(parts []part, expanded float64) []Action {
 	type option struct {
 		Action
 		worth float64
 	}
 	var found [5]option
 	options := found[:0]
-	expanded := now.expanded()
 	for _, code := range [...]string{layStraightedge, measurePieces, readStations, checkStowing, restackCribs} {
 		minutes := work(parts, code)
 		if minutes == 0 {

@@ -1,0 +1,122 @@
+package measure
+
+import "strconv"
+
+// check refuses what ParseTally does not make and the arithmetic cannot bear. A
+// Stack checks its own readings.
+func (t *Tally) check() error {
+	switch {
+	case t.Stack == nil:
+		return unfit("stack", "missing", "", Say("no stack was measured"), Say("a stack with its readings"))
+	case t.Tape <= 0:
+		return unfit("tape", "too-small", "", Say("the smallest division of the tape is not above 0"), Say("a length such as 1/4 in"))
+	case t.Top != ByEye && t.Top != Straightedge:
+		return unfit("top", "unknown", string(t.Top), Say("this is no way to judge the top of the wood"), Say("“straightedge” or “by eye”"))
+	case t.Raised < 0:
+		return unfit("raised", "negative", "", Say("a height below the wood is 0 or more"), Say("a length such as 4 in"))
+	case t.Look < 1:
+		return unfit("look", "too-small", strconv.Itoa(t.Look), Say("looks are numbered from 1"), Say("1 or more"))
+	}
+	return nil
+}
+
+// check refuses rows whose area cannot be worked out.
+func (s Rows) check(t *Tally) error {
+	if len(s.Rows) == 0 {
+		return unfit("stack.rows", "missing", "", Say("the stack has no rows"), Say("at least one row"))
+	}
+	for i := range s.Rows {
+		fault := s.Rows[i].check(t.Raised)
+		if fault == nil && !s.piecesOf(i).known() {
+			fault = unfit("pieces", "missing", "", Say("nothing is known of the piece length"),
+				Say("measured pieces above 0, or a nominal length above %s", Length(nominalLess)))
+		}
+		if fault != nil {
+			fault.Field = at("stack.rows", i) + "." + fault.Field
+			return fault
+		}
+	}
+	return nil
+}
+
+// check gives a fault with its field inside the row.
+func (r *Row) check(raised Length) *InputError {
+	if r.Length <= 0 {
+		return unfit("length", "too-small", "", Say("a row is longer than 0"), Say("a length such as 8 ft"))
+	}
+	if len(r.Heights) == 0 {
+		return unfit("heights", "missing", "", Say("the row has no height"), Say("at least one height"))
+	}
+	for i, h := range r.Heights {
+		if h <= raised {
+			return unfit(at("heights", i), "too-small", "",
+				Say("the height %s is not above the %s that the wood is raised", h, raised),
+				Say("a height taken from the same place as the part taken off"))
+		}
+	}
+	if fault := r.checkPositions(); fault != nil {
+		return fault
+	}
+	return r.checkEnds()
+}
+
+func (r *Row) checkPositions() *InputError {
+	if len(r.Positions) == 0 {
+		return nil
+	}
+	if len(r.Positions) != len(r.Heights) {
+		return unfit("positions", "mismatch", "", Say("%d positions stand beside %d heights", len(r.Positions), len(r.Heights)),
+			Say("one position for each height, or none"))
+	}
+	last := Length(-1)
+	for i, x := range r.Positions {
+		if x <= last || x > r.Length {
+			return unfit(at("positions", i), "out-of-order", "", Say("the position %s is outside the row or not past the one before", x),
+				Say("positions from one end on, from 0 to %s", r.Length))
+		}
+		last = x
+	}
+	return nil
+}
+
+func (r *Row) checkEnds() *InputError {
+	inside := Length(0)
+	for i := range r.Ends {
+		if fault := r.Ends[i].check(); fault != nil {
+			fault.Field = at("ends", i) + "." + fault.Field
+			return fault
+		}
+		if r.Ends[i].Kind == Shouldered {
+			inside += r.Ends[i].Over
+		}
+	}
+	if inside > r.Length {
+		return unfit("ends", "too-large", "", Say("the shoulders run over %s, more than the row’s %s", inside, r.Length),
+			Say("shoulders inside the row length"))
+	}
+	return nil
+}
+
+func (e *End) check() *InputError {
+	switch e.Kind {
+	case Upright, Shouldered, Tapered, Cribbed:
+	default:
+		return unfit("kind", "unknown", string(e.Kind), Say("this is no kind of end"),
+			Say("“upright”, “shouldered”, “tapered” or “cribbed”"))
+	}
+	if e.Kind != Upright && e.Over <= 0 {
+		return unfit("over", "too-small", "", Say("the end runs over no length"), Say("a length above 0"))
+	}
+	if !(e.Share >= 0 && e.Share <= 1) {
+		return unfit("share", "out-of-range", "", Say("a share of %.3g is no part of a crib", e.Share), Say("0 to 1"))
+	}
+	return nil
+}
+
+// at is the path of one item of a list.
+func at(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
+
+// unfit makes the error of a tally that cannot be measured.
+func unfit(field, code, got string, reason, accepts Text) *InputError {
+	return &InputError{Field: field, Code: code, Got: got, Reason: reason, Accepts: accepts}
+}
