@@ -35,9 +35,6 @@ func (s Rows) notes(t *Tally) []Text {
 	if gaps {
 		notes = append(notes, Say("The face of a void is taken as ± %.3g of itself: common practice.", voidHalf))
 	}
-	if t.Sold != nil && !t.Apart.Answered {
-		notes = append(notes, Say("It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap."))
-	}
 	return notes
 }
 

@@ -8,7 +8,7 @@ import "math"
 // Measure works out what a tally comes to, by model 1: the volume, its doubt
 // budget (JCGM 100:2008), what is worth measuring next and, where a quantity was
 // sold, the finding (JCGM 106:2012). It depends on nothing but the tally. The
-// error is an InputErrors or *InputError, and comes only for a tally that
+// error is an *InputError, and comes only for a tally that
 // ParseTally would not have made, or whose gaps leave no wood.
 func Measure(t Tally) (Result, error) {
 	if err := t.check(); err != nil {
@@ -31,10 +31,16 @@ func Measure(t Tally) (Result, error) {
 		Next:     next(e.parts, k*c.u),
 		Notes:    e.notes,
 	}
-	if t.Sold != nil {
-		r.Finding, err = find(&t, &e, c, k*c.u)
+	if t.Sold == nil {
+		return r, nil
 	}
-	return r, err
+	if !t.Apart.Answered {
+		r.Notes = append(r.Notes, Say("It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap."))
+	}
+	if r.Finding, err = find(&t, &e, c, k*c.u); err != nil {
+		return Result{}, err
+	}
+	return r, nil
 }
 
 // An estimate is what a kind of stack makes of its readings. Volumes are in cubic

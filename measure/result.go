@@ -99,14 +99,16 @@ type Finding struct {
 	Due         Volume   `json:"due"`    // S: sold less apart, what should stand here
 	Margin      Volume   `json:"margin"` // V − S, negative when less stands here; 0 across bases
 	// CannotRuleOut is the shortage that readings cannot exclude,
-	// S − V + t₁₋α·u; nil but for "no shortage shown".
+	// S − V + t₁₋α·u; nil but for "no shortage shown". Where only cribs keep
+	// the finding from full it is taken with no crib counted.
 	CannotRuleOut *Volume `json:"cannot_rule_out,omitempty"`
 	Look          int     `json:"look"`
 	Alpha         float64 `json:"alpha"` // a ratio: 0.05 at the first look, 0.025 later
 	// ShortAbove is V + t₁₋α·u: a due quantity at or above it makes the finding
-	// short. FullBelow is V − t₁₋α·u: at or below it, full. Both take in the
-	// crib bounds, so the word can be read off them alone, but for a shortage
-	// held back because apart was not answered.
+	// short. FullBelow is V − t₁₋α·u: at or below it, full. V is taken with every
+	// crib whole in the first and with no crib counted in the second, so the word
+	// can be read off them alone, but for a shortage held back because apart was
+	// not answered. Both are 0 across bases.
 	ShortAbove Volume `json:"short_above"`
 	FullBelow  Volume `json:"full_below"`
 	// ExpectedLow and ExpectedHigh are the range on the measured basis, across
