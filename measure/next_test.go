@@ -28,7 +28,8 @@ func actionOf(t *testing.T, r Result, code string) Action {
 
 func TestNextListsWhatIsLeftToDo(t *testing.T) {
 	assert.Equal(t, []string{"pieces", "stations"}, codes(measured(t, shortTally()).Next))
-	assert.ElementsMatch(t, []string{"pieces", "stations", "straightedge", "stowing", "cribs"},
+	// Cubic feet off U for each minute: 0.16, 0.13, 0.09, 0.07, 0.02.
+	assert.Equal(t, []string{"pieces", "stations", "straightedge", "stowing", "cribs"},
 		codes(measured(t, notSettledTally()).Next))
 }
 
