@@ -11,6 +11,13 @@ const (
 	largestPage = 200
 )
 
+// A Listing is one page of orders, newest first.
+type Listing struct {
+	Orders []Order
+	// Next is the number to ask for orders before, 0 at the end.
+	Next int64
+}
+
 // Orders gives the orders with numbers below before, newest first; before 0 starts
 // at the newest. A page has limit orders, 50 when that is 0, 200 at most.
 func (s *Service) Orders(ctx context.Context, who Actor, before int64, limit int) (Listing, error) {

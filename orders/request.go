@@ -1,6 +1,8 @@
 package orders
 
 import (
+	"strconv"
+
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
@@ -50,3 +52,8 @@ func newID() (string, error) {
 	id, err := uuid.NewV7()
 	return id.String(), err
 }
+
+func formatNumber(n int64) string { return strconv.FormatInt(n, 10) }
+
+// number is the number of the paper that was issued.
+func (d *Done) number() (int64, error) { return strconv.ParseInt(d.Result, 10, 64) }

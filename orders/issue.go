@@ -1,0 +1,136 @@
+package orders
+
+import (
+	"context"
+	"errors"
+)
+
+// Issuing a numbered paper paints it outside any transaction, so the number must
+// be known before it is taken: all is read, the paper painted, and then written in
+// one transaction if nothing it rests on has moved meanwhile. Within the process
+// the issuing lock keeps papers in turn; where another process moved something, it
+// is done again.
+
+// errMoved tells that something moved between reading and writing.
+var errMoved = errors.New("something moved meanwhile")
+
+// mostAttempts bounds how often a paper is made anew.
+const mostAttempts = 25
+
+// A desk is all that a paper of one order rests on.
+type desk struct {
+	shop     Shop
+	order    Order
+	loads    []Load
+	tallies  []Tally
+	refs     []ReceiptRef
+	receipts int64  // the last receipt's number
+	chain    string // the last receipt's chain, empty before the first
+	sheets   int64  // the last sheet's number
+}
+
+// A paper is what issuing comes to: the number given, by write in the transaction.
+type paper struct {
+	write  func(Tx) error
+	number int64
+}
+
+// issue gives the number of the paper that prepare makes of the desk, once for a
+// request.
+func (s *Service) issue(ctx context.Context, e errand, prepare func(desk) (paper, error)) (number int64, err error) {
+	select {
+	case s.issuing <- struct{}{}:
+	case <-ctx.Done():
+		return 0, ctx.Err()
+	}
+	defer func() { <-s.issuing }()
+	for range mostAttempts {
+		number, err = s.issueOnce(ctx, e, prepare)
+		if !errors.Is(err, errMoved) {
+			return number, err
+		}
+	}
+	return 0, conflict("others are issuing papers at the same time; try again")
+}
+
+func (s *Service) issueOnce(ctx context.Context, e errand, prepare func(desk) (paper, error)) (int64, error) {
+	var before *Done
+	var d desk
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		if before, err = e.done(tx); err != nil || before != nil {
+			return err
+		}
+		d, err = readDesk(tx, e.subject)
+		return err
+	})
+	if err != nil {
+		return 0, err
+	}
+	if before != nil {
+		return before.number()
+	}
+	p, err := prepare(d)
+	if err != nil {
+		return 0, err
+	}
+	return p.number, s.store.Write(ctx, func(tx Tx) error {
+		if err := d.unmoved(tx); err != nil {
+			return err
+		}
+		if err := p.write(tx); err != nil {
+			return err
+		}
+		return s.keep(tx, e, formatNumber(p.number))
+	})
+}
+
+func readDesk(tx Tx, orderID string) (d desk, err error) {
+	if err := d.readHeads(tx, orderID); err != nil {
+		return desk{}, err
+	}
+	if d.loads, err = tx.Loads(orderID); err != nil {
+		return desk{}, err
+	}
+	if d.tallies, err = tx.Tallies(orderID); err != nil {
+		return desk{}, err
+	}
+	if d.refs, err = tx.ReceiptRefs(orderID); err != nil {
+		return desk{}, err
+	}
+	if d.receipts == 0 {
+		return d, nil
+	}
+	last, err := tx.StoredReceipt(d.receipts)
+	d.chain = last.Chain
+	return d, err
+}
+
+// readHeads reads what shows whether anything moved.
+func (d *desk) readHeads(tx Tx, orderID string) (err error) {
+	if d.shop, err = tx.Shop(); err != nil {
+		return err
+	}
+	if d.order, err = tx.Order(orderID); err != nil {
+		return err
+	}
+	if d.receipts, err = tx.LastNumber(ReceiptNumbers); err != nil {
+		return err
+	}
+	d.sheets, err = tx.LastNumber(SheetNumbers)
+	return err
+}
+
+// unmoved answers errMoved when the desk is not as it was read. Every load and
+// every tally moves a counter; whoever sent the same request moved one too.
+func (d desk) unmoved(tx Tx) error {
+	var now desk
+	if err := now.readHeads(tx, d.order.ID); err != nil {
+		return err
+	}
+	if now.shop.Version != d.shop.Version || now.order.Version != d.order.Version ||
+		now.order.Customer.Version != d.order.Customer.Version ||
+		now.receipts != d.receipts || now.sheets != d.sheets {
+		return errMoved
+	}
+	return nil
+}

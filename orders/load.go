@@ -1,0 +1,100 @@
+package orders
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// Deliver records a load and issues its receipt in one act. It is Invalid with
+// every field of the receipt that is missing and where to fill it in, and asks for
+// print_name or print_address where the paper's font lacks characters; Conflict
+// for a cancelled order.
+func (s *Service) Deliver(ctx context.Context, act Act, orderID string, r LoadRequest) (Issued, error) {
+	if err := allow(act.Actor, toDeliver); err != nil {
+		return Issued{}, err
+	}
+	e, err := begin(act, LoadDelivered, orderID)
+	if err != nil {
+		return Issued{}, err
+	}
+	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareReceipt(d, r) })
+	if err != nil {
+		return Issued{}, fail(err)
+	}
+	issued, err := s.receipt(ctx, number)
+	return issued, fail(err)
+}
+
+// prepareReceipt makes the receipt of a load of what was read.
+func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
+	if d.order.State == Cancelled {
+		return paper{}, conflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
+	}
+	set, err := rules.Get(d.shop.RuleSet)
+	if err != nil {
+		return paper{}, err
+	}
+	zone, err := time.LoadLocation(d.shop.Zone)
+	if err != nil {
+		return paper{}, fmt.Errorf("the shop's zone: %w", err)
+	}
+	now := s.now()
+	var f fields
+	customer := d.order.Customer
+	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
+	facts := s.factsOf(d, set, now)
+	facts.DeliveredOn = f.deliveredOn(r.On, DateOf(now.In(zone)))
+	facts.Delivered = f.delivered(r.Delivered, d)
+	if err := facts.derive(d); err != nil {
+		return paper{}, err
+	}
+	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
+	s.checkReceipt(&f, set, receipt)
+	if err := f.err(); err != nil {
+		return paper{}, err
+	}
+	return s.paintReceipt(d, customer, receipt)
+}
+
+// delivered reads how much came with the load; empty is all that is still due.
+func (f *fields) delivered(text string, d desk) measure.Quantity {
+	due := d.order.Quantity
+	for _, l := range d.loads {
+		due.Volume -= l.Delivered.Volume
+	}
+	if text == "" {
+		if due.Volume <= 0 {
+			f.add("delivered", "nothing-due", "", measure.Say("all that was ordered has been delivered"),
+				measure.Say("how much more came, such as 1/4 cord"))
+		}
+		return due
+	}
+	said, err := measure.ParseQuantityOf(text, d.order.PieceLength)
+	switch {
+	case !f.parsed("delivered", err):
+	case said.Barred != "":
+		f.add("delivered", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", said.Quantity.String()))
+	case said.Quantity.Basis != due.Basis:
+		f.add("delivered", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", string(said.Quantity.Basis), string(due.Basis)),
+			measure.Say("a quantity of %s wood; an order for wood that is otherwise is another order", string(due.Basis)))
+	}
+	return said.Quantity
+}
+
+// deliveredOn reads the day; empty is today. Tomorrow is taken, for a load made
+// ready the evening before.
+func (f *fields) deliveredOn(text string, today Date) Date {
+	if text == "" {
+		return today
+	}
+	on, err := ParseDate(text)
+	if f.parsed("on", err) && on.After(today.AddDays(1)) {
+		f.add("on", "future", text, measure.Say("it is later than tomorrow"), measure.Say("a day up to %s", today.AddDays(1).String()))
+	}
+	return on
+}

@@ -1,0 +1,66 @@
+package orders
+
+import (
+	"strconv"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/measure/storage"
+)
+
+// factsOf gives the facts of the next receipt that do not depend on what was typed
+// for the load.
+func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
+	return Facts{
+		Format: ReceiptFormat, Number: d.receipts + 1, Issued: now,
+		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
+		RuleSet: RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition},
+		Model:   measure.ModelNumber, Layout: s.printer.Layout(),
+		Vendor: d.shop.vendor(), Order: d.order.Number,
+		Ordered: d.order.Quantity, Priced: d.order.Quantity,
+		Species: d.order.Species, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
+		Price: d.order.Price, Deposit: d.order.Deposit, Previous: d.chain,
+	}
+}
+
+// derive adds what follows from the load: the measured volume, where the whole
+// order was measured before any of it left, and how it may be stored.
+func (f *Facts) derive(d desk) error {
+	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Delivered == d.order.Quantity {
+		measured := d.tallies[n-1].Result.Quantity
+		f.Measured = &measured
+	}
+	if f.Delivered.Basis != measure.Ranked || f.Delivered.Volume <= 0 {
+		return nil
+	}
+	plan, err := storage.AlongWall(f.Delivered.Volume, f.PieceLength)
+	if err != nil {
+		return err
+	}
+	f.Storage = &plan
+	return nil
+}
+
+// checkReceipt notes what the rule set requires and the receipt lacks, what cannot
+// be printed, and terms that may not be.
+func (s *Service) checkReceipt(f *fields, set rules.Set, r Receipt) {
+	for _, required := range set.Required {
+		if field, where, lacks := r.lacks(required.Code); lacks {
+			f.missing(field, where)
+		}
+	}
+	printed := []struct{ field, text string }{
+		{"shop.name", r.Facts.Vendor.Name},
+		{"shop.address", r.Facts.Vendor.Address},
+		{"shop.phone", r.Facts.Vendor.Phone},
+		{"order.species", r.Facts.Species},
+	}
+	for i, line := range r.Facts.Price.Fees {
+		printed = append(printed, struct{ field, text string }{"order.fees[" + strconv.Itoa(i) + "]", line.Words})
+	}
+	for _, p := range printed {
+		s.printable(f, p.field, p.text)
+		f.barred(set, p.field, p.text)
+	}
+}

@@ -1,0 +1,103 @@
+package orders
+
+import (
+	"crypto/rand"
+
+	"wellstowed/measure"
+)
+
+// saltSize keeps a name from being guessed from its hash.
+const saltSize = 16
+
+// paintReceipt hashes, chains, seals and paints a receipt, and gives what writes
+// it with its load.
+func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, error) {
+	stored, err := sealReceipt(r)
+	if err != nil {
+		return paper{}, err
+	}
+	if stored.PDF, err = s.printer.Receipt(r, stored.Seal); err != nil {
+		return paper{}, err
+	}
+	stored.PDFHash = hashOf(stored.PDF)
+	stored.OrderID = d.order.ID
+	load := Load{
+		OrderID: d.order.ID, Delivered: r.Facts.Delivered, On: r.Facts.DeliveredOn,
+		Receipt: r.Facts.Number, Created: r.Facts.Issued,
+	}
+	if load.ID, err = newID(); err != nil {
+		return paper{}, err
+	}
+	write := func(tx Tx) error {
+		if err := takeNumber(tx, ReceiptNumbers, stored.Number); err != nil {
+			return err
+		}
+		if err := keepSpelling(tx, d.order.Customer, customer); err != nil {
+			return err
+		}
+		if err := tx.AddReceipt(stored); err != nil {
+			return err
+		}
+		return tx.AddLoad(load)
+	}
+	return paper{write: write, number: stored.Number}, nil
+}
+
+// sealReceipt writes the bytes of a receipt, salts and chains them.
+func sealReceipt(r Receipt) (StoredReceipt, error) {
+	s := StoredReceipt{Number: r.Facts.Number, Issued: r.Facts.Issued, Salt: make([]byte, saltSize)}
+	var err error
+	if s.FactBytes, err = canonical(r.Facts); err != nil {
+		return StoredReceipt{}, err
+	}
+	if s.Personal, err = canonical(r.Purchaser); err != nil {
+		return StoredReceipt{}, err
+	}
+	if _, err := rand.Read(s.Salt); err != nil {
+		return StoredReceipt{}, err
+	}
+	s.FactsHash = hashOf(s.FactBytes)
+	s.PersonalHash = hashOf(s.Salt, s.Personal)
+	if s.Chain, err = chainOf(r.Facts.Previous, s.FactsHash, s.PersonalHash); err != nil {
+		return StoredReceipt{}, err
+	}
+	s.Seal, err = sealOf(s.Chain)
+	return s, err
+}
+
+// takeNumber takes the next number, which must be the one on the paper.
+func takeNumber(tx Tx, c Counter, want int64) error {
+	got, err := tx.NextNumber(c)
+	if err == nil && got != want {
+		return errMoved
+	}
+	return err
+}
+
+// keepSpelling saves what was typed to be printed for a customer.
+func keepSpelling(tx Tx, before, after Customer) error {
+	if before == after {
+		return nil
+	}
+	return tx.ChangeCustomer(after)
+}
+
+// lacks tells whether the receipt lacks what a rule set requires, the field it is
+// and where to fill it in. What is not asked of people is always there.
+func (r Receipt) lacks(code string) (field string, where measure.Text, lacks bool) {
+	switch code {
+	case "vendor-name":
+		return "shop.name", measure.Say("the shop's name, in the shop's settings"), r.Facts.Vendor.Name == ""
+	case "vendor-address":
+		return "shop.address", measure.Say("the shop's address, in the shop's settings"), r.Facts.Vendor.Address == ""
+	case "purchaser-name":
+		return "order.customer_name", measure.Say("the customer's name, in the order"), r.Purchaser.Name == ""
+	case "purchaser-address":
+		return "order.customer_address", measure.Say("the customer's address, in the order"), r.Purchaser.Address == ""
+	case "identity":
+		return "order.species", measure.Say("the kind of wood, in the order"), r.Facts.Species == ""
+	case "price":
+		return "order.price_per_cord", measure.Say("the price, in the order"), r.Facts.Price.Wood.Currency == ""
+	}
+	return "", measure.Text{}, false
+}

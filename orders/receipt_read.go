@@ -1,0 +1,43 @@
+package orders
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+)
+
+// Receipt gives an issued receipt with the bytes as they were written.
+func (s *Service) Receipt(ctx context.Context, who Actor, number int64) (Issued, error) {
+	if err := allow(who, toRead); err != nil {
+		return Issued{}, err
+	}
+	issued, err := s.receipt(ctx, number)
+	return issued, fail(err)
+}
+
+func (s *Service) receipt(ctx context.Context, number int64) (Issued, error) {
+	var stored StoredReceipt
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		stored, err = tx.StoredReceipt(number)
+		return err
+	})
+	if err != nil {
+		return Issued{}, err
+	}
+	receipt, err := stored.decode()
+	return Issued{
+		Receipt: receipt, OrderID: stored.OrderID, FactBytes: stored.FactBytes, Personal: stored.Personal,
+		Salt: stored.Salt, Chain: stored.Chain, Seal: stored.Seal, PDF: stored.PDF,
+	}, err
+}
+
+func (r StoredReceipt) decode() (Receipt, error) {
+	var receipt Receipt
+	if err := json.Unmarshal(r.FactBytes, &receipt.Facts); err != nil {
+		return Receipt{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+	}
+	if err := json.Unmarshal(r.Personal, &receipt.Purchaser); err != nil {
+		return Receipt{}, fmt.Errorf("purchaser of receipt %d: %w", r.Number, err)
+	}
+	return receipt, nil
+}

@@ -1,0 +1,93 @@
+package orders
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+
+	"wellstowed/measure"
+)
+
+// prepareSheet measures and paints the next measurement sheet.
+func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
+	m, err := measureOn(d, r.Document)
+	if err != nil {
+		return paper{}, err
+	}
+	var f fields
+	customer := d.order.Customer
+	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
+	readBy := s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
+	if readBy == "" && len(f.faults) == 0 {
+		f.missing("read_by", measure.Say("the name of who read"))
+	}
+	if err := f.err(); err != nil {
+		return paper{}, err
+	}
+	sheet := Sheet{
+		Format: SheetFormat, Number: d.sheets + 1, Issued: s.now(),
+		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
+		Model: m.result.Model, Layout: s.printer.Layout(),
+		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
+		ReadBy: readBy, Tally: m.document, Result: m.result,
+	}
+	return s.paintSheet(d, customer, sheet, m)
+}
+
+// paintSheet paints a sheet and gives what writes it with its tally.
+func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring) (paper, error) {
+	stored := StoredSheet{Number: sheet.Number, OrderID: d.order.ID, Issued: sheet.Issued}
+	var err error
+	if stored.Bytes, err = canonical(sheet); err != nil {
+		return paper{}, err
+	}
+	if stored.PDF, err = s.printer.Sheet(sheet); err != nil {
+		return paper{}, err
+	}
+	stored.PDFHash = hashOf(stored.PDF)
+	tally := Tally{
+		OrderID: d.order.ID, Look: m.document.Look, Document: m.bytes, Result: m.result,
+		Sheet: sheet.Number, By: sheet.ReadBy, Created: sheet.Issued,
+	}
+	if tally.ID, err = newID(); err != nil {
+		return paper{}, err
+	}
+	write := func(tx Tx) error {
+		if err := takeNumber(tx, SheetNumbers, stored.Number); err != nil {
+			return err
+		}
+		if err := keepSpelling(tx, d.order.Customer, customer); err != nil {
+			return err
+		}
+		if err := tx.AddSheet(stored); err != nil {
+			return err
+		}
+		return tx.AddTally(tally)
+	}
+	return paper{write: write, number: stored.Number}, nil
+}
+
+// Sheet gives an issued measurement sheet with the bytes as they were written.
+func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (IssuedSheet, error) {
+	if err := allow(who, toRead); err != nil {
+		return IssuedSheet{}, err
+	}
+	sheet, err := s.sheet(ctx, number)
+	return sheet, fail(err)
+}
+
+func (s *Service) sheet(ctx context.Context, number int64) (IssuedSheet, error) {
+	var stored StoredSheet
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		stored, err = tx.StoredSheet(number)
+		return err
+	})
+	if err != nil {
+		return IssuedSheet{}, err
+	}
+	issued := IssuedSheet{OrderID: stored.OrderID, Bytes: stored.Bytes, PDF: stored.PDF}
+	if err := json.Unmarshal(stored.Bytes, &issued.Sheet); err != nil {
+		return IssuedSheet{}, fmt.Errorf("measurement sheet %d: %w", number, err)
+	}
+	return issued, nil
+}

@@ -1,0 +1,97 @@
+package orders
+
+import (
+	"context"
+	"encoding/json"
+
+	"wellstowed/measure"
+)
+
+// SaveTally measures a tally of an order's wood, saves it and issues its
+// measurement sheet in one act. The document is completed: sold is the order's
+// quantity, look counts the tallies of this order, and by is the seller unless
+// given. It is Invalid with measure's faults by their places in the document.
+func (s *Service) SaveTally(ctx context.Context, act Act, orderID string, r TallyRequest) (IssuedSheet, error) {
+	if err := allow(act.Actor, toTally); err != nil {
+		return IssuedSheet{}, err
+	}
+	e, err := begin(act, TallySaved, orderID)
+	if err != nil {
+		return IssuedSheet{}, err
+	}
+	if r.ReadBy == "" {
+		r.ReadBy = act.Actor.Person
+	}
+	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareSheet(d, r) })
+	if err != nil {
+		return IssuedSheet{}, fail(err)
+	}
+	sheet, err := s.sheet(ctx, number)
+	return sheet, fail(err)
+}
+
+// TryTally measures as SaveTally would and saves nothing.
+func (s *Service) TryTally(ctx context.Context, who Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) {
+	if err := allow(who, toTally); err != nil {
+		return measure.Tally{}, measure.Result{}, err
+	}
+	var d desk
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		d, err = readDesk(tx, orderID)
+		return err
+	})
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, fail(err)
+	}
+	m, err := measureOn(d, doc)
+	return m.tally, m.result, fail(err)
+}
+
+// A measuring is a document as completed and what it came to.
+type measuring struct {
+	document measure.Document
+	bytes    []byte
+	tally    measure.Tally
+	result   measure.Result
+}
+
+// measureOn completes a document for the order on the desk and measures it.
+func measureOn(d desk, doc []byte) (m measuring, err error) {
+	if d.order.State == Cancelled {
+		return measuring{}, conflict("order %d is cancelled; there is nothing of it to measure", int(d.order.Number))
+	}
+	typed, err := measure.ParseTally(doc)
+	if err != nil {
+		return measuring{}, invalidInputs(err)
+	}
+	if typed.Sold != nil && typed.Sold.Quantity != d.order.Quantity {
+		return measuring{}, invalid("sold", "other-quantity", "",
+			measure.Say("it comes to %s, and the order is for %s", typed.Sold.Quantity, d.order.Quantity),
+			measure.Say("%s, or nothing", d.order.Quantity.String()))
+	}
+	if err := m.complete(d, doc); err != nil {
+		return measuring{}, err
+	}
+	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
+		return measuring{}, invalidInputs(err)
+	}
+	if m.result, err = measure.Measure(m.tally); err != nil {
+		return measuring{}, invalidInputs(err)
+	}
+	return m, nil
+}
+
+// complete sets what the order says: sold in plain words, whoever typed it, and
+// the look.
+func (m *measuring) complete(d desk, doc []byte) (err error) {
+	if err := json.Unmarshal(doc, &m.document); err != nil {
+		return err
+	}
+	m.document.Sold = measure.Reading(d.order.Quantity.String())
+	m.document.Look = len(d.tallies) + 1
+	if m.document.By == "" {
+		m.document.By = measure.Reading(measure.Seller)
+	}
+	m.bytes, err = canonical(m.document)
+	return err
+}

@@ -1,0 +1,162 @@
+package orders
+
+import (
+	"context"
+	"maps"
+	"slices"
+
+	"wellstowed/measure"
+)
+
+// A Verification is what reading all receipts came to.
+type Verification struct {
+	Receipts int    // how many were read
+	Last     int64  // number of the last
+	Seal     string // seal of the last
+	// Faults say what does not agree, each with its receipt's number, in order.
+	Faults []measure.Text
+	// Limit says what a verification cannot find.
+	Limit measure.Text
+}
+
+// verifyPage is how many receipts are held at once.
+const verifyPage = 50
+
+// Verify reads all receipts and recomputes every hash, and holds seals, by receipt
+// number, as read off paper, against them.
+func (s *Service) Verify(ctx context.Context, who Actor, seals map[int64]string) (Verification, error) {
+	if err := allow(who, toRead); err != nil {
+		return Verification{}, err
+	}
+	v := verifier{seals: maps.Clone(seals)}
+	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back or wholly rewritten database cannot be told from an honest one.")
+	if err := s.store.Read(ctx, v.run); err != nil {
+		return Verification{}, fail(err)
+	}
+	return v.found, nil
+}
+
+// A verifier walks the receipts in order.
+type verifier struct {
+	found Verification
+	chain string // of the receipt before
+	seals map[int64]string
+}
+
+func (v *verifier) fault(key string, args ...any) {
+	v.found.Faults = append(v.found.Faults, measure.Say(key, args...))
+}
+
+func (v *verifier) run(tx Tx) error {
+	for {
+		page, err := tx.StoredReceipts(v.found.Last, verifyPage)
+		if err != nil {
+			return err
+		}
+		if len(page) == 0 {
+			return v.end(tx)
+		}
+		for _, r := range page {
+			v.receipt(r)
+		}
+	}
+}
+
+func (v *verifier) receipt(r StoredReceipt) {
+	gap := r.Number != v.found.Last+1
+	if gap {
+		v.missing(v.found.Last+1, r.Number-1)
+	}
+	n := int(r.Number)
+	v.hashes(r)
+	decoded, err := r.decode()
+	if err != nil {
+		v.fault("receipt %d: its stored data cannot be read", n)
+	} else {
+		v.columns(r, decoded.Facts)
+		if !gap && decoded.Facts.Previous != v.chain {
+			v.fault("receipt %d: it does not follow on the receipt before it", n)
+		}
+		v.links(r, decoded.Facts.Previous)
+	}
+	v.printedSeal(r)
+	v.chain = r.Chain
+	v.found.Receipts++
+	v.found.Last, v.found.Seal = r.Number, r.Seal
+}
+
+// hashes holds the stored bytes against their hashes.
+func (v *verifier) hashes(r StoredReceipt) {
+	n := int(r.Number)
+	if hashOf(r.FactBytes) != r.FactsHash {
+		v.fault("receipt %d: its facts are not those that were issued", n)
+	}
+	if hashOf(r.Salt, r.Personal) != r.PersonalHash {
+		v.fault("receipt %d: its purchaser is not the one it was issued to", n)
+	}
+	if hashOf(r.PDF) != r.PDFHash {
+		v.fault("receipt %d: its PDF is not the one that was issued", n)
+	}
+}
+
+// columns holds what is kept beside the bytes against the facts.
+func (v *verifier) columns(r StoredReceipt, f Facts) {
+	n := int(r.Number)
+	if f.Number != r.Number {
+		v.fault("receipt %d: its facts are those of receipt %d", n, int(f.Number))
+	}
+	if !f.Issued.Equal(r.Issued) {
+		v.fault("receipt %d: it is filed under another time of issue", n)
+	}
+	if f.Order != r.OrderNumber {
+		v.fault("receipt %d: it is filed under another order", n)
+	}
+	if f.Delivered != r.Delivered || f.DeliveredOn != r.DeliveredOn {
+		v.fault("receipt %d: its load is missing or differs from its facts", n)
+	}
+}
+
+// links recomputes chain and seal.
+func (v *verifier) links(r StoredReceipt, previous string) {
+	n := int(r.Number)
+	if chain, err := chainOf(previous, r.FactsHash, r.PersonalHash); err != nil || chain != r.Chain {
+		v.fault("receipt %d: its chain does not follow from its hashes", n)
+	}
+	if seal, err := sealOf(r.Chain); err != nil || seal != r.Seal {
+		v.fault("receipt %d: its seal does not follow from its chain", n)
+	}
+}
+
+func (v *verifier) printedSeal(r StoredReceipt) {
+	printed, asked := v.seals[r.Number]
+	delete(v.seals, r.Number)
+	if asked && sealAsRead(printed) != sealAsRead(r.Seal) {
+		v.fault("receipt %d: the seal on paper is %s, the seal here is %s", int(r.Number), printed, r.Seal)
+	}
+}
+
+func (v *verifier) missing(from, to int64) {
+	if from == to {
+		v.fault("receipt %d is missing", int(from))
+		return
+	}
+	v.fault("receipts %d to %d are missing", int(from), int(to))
+}
+
+// end holds the counter and the seals that are left against what was found.
+func (v *verifier) end(tx Tx) error {
+	last, err := tx.LastNumber(ReceiptNumbers)
+	if err != nil {
+		return err
+	}
+	if last > v.found.Last {
+		v.missing(v.found.Last+1, last)
+	}
+	if last < v.found.Last {
+		v.fault("receipt %d: the counter of receipts stands at %d", int(v.found.Last), int(last))
+	}
+	for _, n := range slices.Sorted(maps.Keys(v.seals)) {
+		v.fault("receipt %d: a seal on paper was given, and there is no such receipt here", int(n))
+	}
+	return nil
+}
