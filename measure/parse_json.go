@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"encoding/json"
 	"reflect"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -36,7 +35,6 @@ func member(path, name string) string {
 var (
 	readingType = reflect.TypeFor[Reading]()
 	rawType     = reflect.TypeFor[json.RawMessage]()
-	wholeNumber = regexp.MustCompile(`^-?[0-9]{1,9}$`)
 )
 
 // decodeStrict decodes raw, which is valid JSON, into the struct that into points
@@ -53,7 +51,11 @@ func decodeStrict(raw json.RawMessage, into any, path string, errs *InputErrors)
 // checkShape notes what of raw does not fit type t.
 func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *InputErrors) {
 	switch {
-	case t == readingType || t == rawType:
+	case t == rawType:
+	case t == readingType:
+		if raw[0] != '"' && !isNumber(raw) { // a bare number is refused by its parser
+			wrongType(raw, path, Say("text in quotes"), errs)
+		}
 	case t.Kind() == reflect.Struct:
 		checkObject(raw, t, path, errs)
 	case t.Kind() == reflect.Slice:
@@ -66,11 +68,18 @@ func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *InputErr
 		}
 	case t.Kind() == reflect.String && raw[0] != '"':
 		wrongType(raw, path, Say("text in quotes"), errs)
-	case t.Kind() == reflect.Int && !wholeNumber.Match(raw):
+	case t.Kind() == reflect.Int && !isWholeNumber(raw):
 		wrongType(raw, path, Say("a whole number without quotes"), errs)
-	case t.Kind() == reflect.Pointer && raw[0] != '-' && !digit(rune(raw[0])):
+	case t.Kind() == reflect.Pointer && !isNumber(raw):
 		wrongType(raw, path, Say("a number without quotes"), errs)
 	}
+}
+
+func isNumber(raw json.RawMessage) bool { return raw[0] == '-' || digit(rune(raw[0])) }
+
+func isWholeNumber(raw json.RawMessage) bool {
+	_, err := strconv.ParseInt(string(raw), 10, 32)
+	return err == nil
 }
 
 func wrongType(raw json.RawMessage, path string, accepts Text, errs *InputErrors) {
@@ -154,6 +163,16 @@ func elementsOf(raw json.RawMessage) ([]json.RawMessage, bool) {
 		return nil, false
 	}
 	return elements, true
+}
+
+// onePerField keeps the first fault of each field.
+func (es InputErrors) onePerField() InputErrors {
+	told := map[string]bool{}
+	return slices.DeleteFunc(es, func(e *InputError) bool {
+		again := told[e.Field]
+		told[e.Field] = true
+		return again
+	})
 }
 
 // sortAsWritten puts faults in the order in which their places stand in doc; a

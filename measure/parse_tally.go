@@ -18,7 +18,7 @@ const (
 
 // ParseTally reads a tally document of format 1: one JSON object of at most
 // MaxTallyBytes, field names to the letter, each once. The error is InputErrors:
-// all faults found, in reading order, each with the path of its field.
+// all faults found, the first of each field, in reading order, with their paths.
 func ParseTally(doc []byte) (Tally, error) {
 	doc = bytes.TrimSpace(doc)
 	if fault := checkDocument(doc); fault != nil {
@@ -30,7 +30,7 @@ func ParseTally(doc []byte) (Tally, error) {
 	t := d.tally(doc, &errs)
 	if len(errs) > 0 {
 		errs.sortAsWritten(doc)
-		return Tally{}, errs
+		return Tally{}, errs.onePerField()
 	}
 	return t, nil
 }

@@ -1,0 +1,110 @@
+package measure
+
+import (
+	"errors"
+	"testing"
+)
+
+// seedTexts adds the texts of both tables.
+func seedTexts(f *testing.F) {
+	for _, name := range []string{"good.csv", "bad.csv"} {
+		for _, row := range table(f, name) {
+			f.Add(row[0])
+		}
+	}
+}
+
+// mustBeInputError fails where err is not an *InputError that says why.
+func mustBeInputError(t *testing.T, err error) {
+	t.Helper()
+	var fault *InputError
+	if !errors.As(err, &fault) || fault.Code == "" || fault.Reason.Key == "" || fault.Accepts.Key == "" {
+		t.Fatalf("%#v is no error a person can act on", err)
+	}
+}
+
+func FuzzParseLength(f *testing.F) {
+	seedTexts(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		l, err := ParseLength(text)
+		if err != nil {
+			mustBeInputError(t, err)
+			return
+		}
+		if l < 0 || l > MaxLength {
+			t.Fatalf("%q was read as %d nm", text, int64(l))
+		}
+		if back, err := ParseLength(l.String()); err != nil || back != l {
+			t.Fatalf("%q is %q and that is %d, %v", text, l, int64(back), err)
+		}
+		if in, err := ParseLengthIn(text, Metre); err != nil || in != l {
+			t.Fatalf("%q is %q, and %q in a field of metres, %v", text, l, in, err)
+		}
+	})
+}
+
+func FuzzParseVolume(f *testing.F) {
+	seedTexts(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		v, err := ParseVolume(text)
+		if err != nil {
+			mustBeInputError(t, err)
+			return
+		}
+		if v < 0 || v > MaxVolume {
+			t.Fatalf("%q was read as %d nL", text, int64(v))
+		}
+		if back, err := ParseVolume(v.String()); err != nil || back != v {
+			t.Fatalf("%q is %q and that is %d, %v", text, v, int64(back), err)
+		}
+	})
+}
+
+func FuzzParseQuantity(f *testing.F) {
+	seedTexts(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		said, err := ParseQuantity(text)
+		if err != nil {
+			mustBeInputError(t, err)
+			return
+		}
+		q := said.Quantity
+		if q.Volume <= 0 || q.Volume > MaxQuantity || said.Words != text {
+			t.Fatalf("%q was read as %+v", text, said)
+		}
+		if back, err := ParseQuantity(q.String()); err != nil || back.Quantity != q || back.Barred != "" {
+			t.Fatalf("%q is %q and that is %+v, %v", text, q, back, err)
+		}
+	})
+}
+
+func FuzzParseTally(f *testing.F) {
+	f.Add([]byte(fullTally))
+	for _, c := range badTallies {
+		f.Add([]byte(c.doc))
+	}
+	f.Fuzz(func(t *testing.T, doc []byte) {
+		tally, err := ParseTally(doc)
+		if err == nil {
+			mustBeSound(t, tally)
+			return
+		}
+		var faults InputErrors
+		if !errors.As(err, &faults) || len(faults) == 0 {
+			t.Fatalf("%#v is not a list of faults", err)
+		}
+		for _, fault := range faults {
+			if fault.Code == "" || fault.Reason.Key == "" {
+				t.Fatalf("%#v does not say why", fault)
+			}
+		}
+	})
+}
+
+// mustBeSound fails where a parsed tally is not one that can be measured.
+func mustBeSound(t *testing.T, tally Tally) {
+	t.Helper()
+	if _, err := Measure(tally); err != nil {
+		t.Fatalf("the tally was parsed, and measuring says: %v", err)
+	}
+}

@@ -1,0 +1,297 @@
+package measure
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const fullTally = `{"format": 1, "sold": "1 cord", "by": "buyer", "apart": "1/8 cord", "look": 2,
+ "tape": "1/8 in", "top": "straightedge", "stowed": "checked", "raised": "4 in", "condition": "green",
+ "stack": {"kind": "rows", "pieces": ["16 in", "15 1/2 in", "40 cm"],
+  "rows": [
+   {"length": "8 ft", "heights": ["48 in", "47 in", "48 1/2 in"], "positions": ["1 ft", "4 ft", "7 ft"],
+    "ends": [{"kind": "shouldered", "over": "10 in", "drop": "8 in"}, {"kind": "tapered", "over": "10 in"}],
+    "voids": [{"width": "12 in", "height": "6 in"}]},
+   {"length": "2.51 m", "heights": ["1.2 m"], "nominal": "18 in",
+    "ends": [{"kind": "cribbed", "over": "18 in", "share": 0.75}, {"kind": "cribbed", "over": "18 in"}]}]}}`
+
+// smallTally holds what a tally cannot do without.
+const smallTally = `{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "8 ft", "heights": ["4 ft"]}]}}`
+
+func TestParseTallyFull(t *testing.T) {
+	got, err := ParseTally([]byte(fullTally))
+	require.NoError(t, err)
+	want := Tally{
+		Sold: &Said{Words: "1 cord", Quantity: Quantity{Cord, Ranked}}, By: Buyer,
+		Apart: Apart{Answered: true, Quantity: Quantity{Cord / 8, Ranked}}, Look: 2,
+		Tape: Inch / 8, Top: Straightedge, Stowed: true, Raised: 4 * Inch, Condition: "green",
+		Stack: Rows{
+			Pieces: Pieces{Sample: []Length{16 * Inch, 31 * Inch / 2, 40 * Centimetre}},
+			Rows: []Row{
+				{
+					Length: 8 * Foot, Heights: []Length{48 * Inch, 47 * Inch, 97 * Inch / 2}, Positions: []Length{Foot, 4 * Foot, 7 * Foot},
+					Ends:  [2]End{{Kind: Shouldered, Over: 10 * Inch, Drop: 8 * Inch}, {Kind: Tapered, Over: 10 * Inch}},
+					Voids: []Void{{12 * Inch, 6 * Inch}},
+				},
+				{
+					Length: 251 * Centimetre, Heights: []Length{120 * Centimetre}, Pieces: Pieces{Nominal: 18 * Inch},
+					Ends: [2]End{{Kind: Cribbed, Over: 18 * Inch, Share: 0.75, Judged: true}, {Kind: Cribbed, Over: 18 * Inch, Share: 0.80}},
+				},
+			},
+		},
+	}
+	assert.Equal(t, want, got)
+}
+
+func TestParseTallyDefaults(t *testing.T) {
+	got, err := ParseTally([]byte("\n " + smallTally + "\n"))
+	require.NoError(t, err)
+	want := Tally{
+		Look: 1, Tape: Inch / 4, Top: ByEye,
+		Stack: Rows{
+			Pieces: Pieces{Nominal: 16 * Inch},
+			Rows:   []Row{{Length: 8 * Foot, Heights: []Length{4 * Foot}, Ends: [2]End{{Kind: Upright}, {Kind: Upright}}}},
+		},
+	}
+	assert.Equal(t, want, got)
+}
+
+func TestParseTallyApart(t *testing.T) {
+	for said, want := range map[string]Apart{"": {}, "none": {Answered: true}, " None ": {Answered: true}} {
+		got, err := ParseTally([]byte(changed(`"format": 1`, `"format": 1, "sold": "1 cord", "apart": "`+said+`"`)))
+		require.NoError(t, err)
+		assert.Equal(t, want, got.Apart, said)
+	}
+}
+
+// changed is smallTally with one part put in place of another.
+func changed(old, new string) string { return strings.Replace(smallTally, old, new, 1) }
+
+// with is smallTally with more fields at the top.
+func with(fields string) string { return changed(`"format": 1`, `"format": 1, `+fields) }
+
+// inRow is smallTally with more fields in its row.
+func inRow(fields string) string { return changed(`["4 ft"]`, `["4 ft"], `+fields) }
+
+// badTallies are refused at the given path and with the given code.
+var badTallies = []struct{ why, doc, path, code string }{
+	{"nothing", ``, "", "empty"},
+	{"only spaces", `  `, "", "empty"},
+	{"no JSON", `cord`, "", "bad-json"},
+	{"cut off", `{"format": 1`, "", "bad-json"},
+	{"a comma too many", changed(`"format": 1,`, `"format": 1,,`), "", "bad-json"},
+	{"more after the end", smallTally + `{}`, "", "bad-json"},
+	{"a bracket after the end", smallTally + `]`, "", "bad-json"},
+	{"not UTF-8", with("\"condition\": \"\xff\""), "", "bad-text"},
+	{"deep", strings.Repeat("[", 100_000) + strings.Repeat("]", 100_000), "", "too-deep"},
+	{"a list", `[]`, "", "wrong-type"},
+	{"null", `null`, "", "wrong-type"},
+	{"a bare text", `"1 cord"`, "", "wrong-type"},
+	{"no format", `{"stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "8 ft", "heights": ["4 ft"]}]}}`, "format", "missing"},
+	{"another format", changed(`"format": 1`, `"format": 2`), "format", "wrong-format"},
+	{"format in quotes", changed(`"format": 1`, `"format": "1"`), "format", "wrong-type"},
+	{"format with decimals", changed(`"format": 1`, `"format": 1.0`), "format", "wrong-type"},
+	{"format null", changed(`"format": 1`, `"format": null`), "format", "wrong-type"},
+	{"unknown field", with(`"colour": "brown"`), "colour", "unknown-field"},
+	{"another case", with(`"Look": 1`), "Look", "unknown-field"},
+	{"a field twice", with(`"look": 1, "look": 1`), "look", "duplicate-field"},
+	{"a field twice, escaped", with(`"look": 1, "\u006cook": 1`), "look", "duplicate-field"},
+	{"sold in no unit", with(`"sold": "1"`), "sold", "no-unit"},
+	{"sold as a bare number", with(`"sold": 1`), "sold", "no-unit"},
+	{"sold null", with(`"sold": null`), "sold", "wrong-type"},
+	{"sold without piece length", with(`"sold": "a face cord"`), "sold", "needs-piece-length"},
+	{"by nobody known", with(`"by": "driver"`), "by", "not-one-of"},
+	{"by in another case", with(`"by": "Buyer"`), "by", "not-one-of"},
+	{"apart not understood", with(`"sold": "1 cord", "apart": "some"`), "apart", "not-a-number"},
+	{"apart of nothing sold", with(`"apart": "1/4 cord"`), "apart", "needs-sold"},
+	{"apart on another basis", with(`"sold": "1 cord", "apart": "10 cu ft loose"`), "apart", "wrong-basis"},
+	{"apart more than sold", with(`"sold": "1 cord", "apart": "128.000001 cu ft"`), "apart", "more-than-sold"},
+	{"look 0", with(`"look": 0`), "look", "out-of-range"},
+	{"look below 0", with(`"look": -1`), "look", "out-of-range"},
+	{"look absurd", with(`"look": 1001`), "look", "out-of-range"},
+	{"look in quotes", with(`"look": "1"`), "look", "wrong-type"},
+	{"look over any int", with(`"look": 99999999999999999999`), "look", "wrong-type"},
+	{"tape of nothing", with(`"tape": "0 in"`), "tape", "not-positive"},
+	{"tape absurd", with(`"tape": "13 in"`), "tape", "too-large"},
+	{"top unknown", with(`"top": "guess"`), "top", "not-one-of"},
+	{"stowed unknown", with(`"stowed": "yes"`), "stowed", "not-one-of"},
+	{"stowed true", with(`"stowed": true`), "stowed", "wrong-type"},
+	{"raised below nothing", with(`"raised": "-4 in"`), "raised", "negative"},
+	{"raised to the top", with(`"raised": "48 in"`), "stack.rows[0].heights[0]", "not-above-raised"},
+	{"condition with a control character", with(`"condition": "green\u0007"`), "condition", "bad-text"},
+	{"condition too long", with(`"condition": "` + strings.Repeat("g", 501) + `"`), "condition", "too-long"},
+	{"no stack", `{"format": 1}`, "stack", "missing"},
+	{"stack a list", `{"format": 1, "stack": []}`, "stack", "wrong-type"},
+	{"stack null", `{"format": 1, "stack": null}`, "stack", "wrong-type"},
+	{"kind missing", changed(`"kind": "rows", `, ``), "stack.kind", "missing"},
+	{"kind unknown", changed(`"kind": "rows"`, `"kind": "cloud"`), "stack.kind", "unknown-kind"},
+	{"kind a number", changed(`"kind": "rows"`, `"kind": 1`), "stack.kind", "wrong-type"},
+	{"unknown field in the stack", changed(`"kind": "rows"`, `"kind": "rows", "x": 1`), "stack.x", "unknown-field"},
+	{"kind twice", changed(`"kind": "rows"`, `"kind": "rows", "kind": "rows"`), "stack.kind", "duplicate-field"},
+	{"no rows", `{"format": 1, "stack": {"kind": "rows", "nominal": "16 in"}}`, "stack.rows", "missing"},
+	{"rows an object", `{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": {}}}`, "stack.rows", "wrong-type"},
+	{"a row that is text", changed(`{"length": "8 ft", "heights": ["4 ft"]}`, `"8 ft"`), "stack.rows[0]", "wrong-type"},
+	{"unknown field in a row", inRow(`"depth": "16 in"`), "stack.rows[0].depth", "unknown-field"},
+	{"a field of a row twice", inRow(`"length": "8 ft"`), "stack.rows[0].length", "duplicate-field"},
+	{"no length", changed(`"length": "8 ft", `, ``), "stack.rows[0].length", "missing"},
+	{"length 0", changed(`"8 ft"`, `"0 ft"`), "stack.rows[0].length", "not-positive"},
+	{"length a bare number", changed(`"8 ft"`, `96`), "stack.rows[0].length", "no-unit"},
+	{"length with an exponent", changed(`"8 ft"`, `1e309`), "stack.rows[0].length", "exponent"},
+	{"length an object", changed(`"8 ft"`, `{}`), "stack.rows[0].length", "wrong-type"},
+	{"no heights", changed(`, "heights": ["4 ft"]`, ``), "stack.rows[0].heights", "missing"},
+	{"heights empty", changed(`["4 ft"]`, `[]`), "stack.rows[0].heights", "missing"},
+	{"heights null", changed(`["4 ft"]`, `null`), "stack.rows[0].heights", "wrong-type"},
+	{"a height 0", changed(`["4 ft"]`, `["4 ft", "0 in"]`), "stack.rows[0].heights[1]", "not-positive"},
+	{"a height empty", changed(`["4 ft"]`, `["4 ft", ""]`), "stack.rows[0].heights[1]", "empty"},
+	{"a height null", changed(`["4 ft"]`, `[null]`), "stack.rows[0].heights[0]", "wrong-type"},
+	{"fewer positions than heights", changed(`["4 ft"]`, `["4 ft", "4 ft"], "positions": ["1 ft"]`), "stack.rows[0].positions", "mismatch"},
+	{"positions going back", changed(`["4 ft"]`, `["4 ft", "4 ft"], "positions": ["2 ft", "2 ft"]`), "stack.rows[0].positions[1]", "out-of-order"},
+	{"a position past the end", inRow(`"positions": ["97 in"]`), "stack.rows[0].positions[0]", "out-of-range"},
+	{"three ends", inRow(`"ends": [{"kind": "upright"}, {"kind": "upright"}, {"kind": "upright"}]`), "stack.rows[0].ends", "too-many"},
+	{"an end without a kind", inRow(`"ends": [{}]`), "stack.rows[0].ends[0].kind", "not-one-of"},
+	{"an end of no known kind", inRow(`"ends": [{"kind": "round"}]`), "stack.rows[0].ends[0].kind", "not-one-of"},
+	{"an end null", inRow(`"ends": [null]`), "stack.rows[0].ends[0]", "wrong-type"},
+	{"upright over something", inRow(`"ends": [{"kind": "upright", "over": "1 in"}]`), "stack.rows[0].ends[0].over", "out-of-place"},
+	{"shoulder without a drop", inRow(`"ends": [{"kind": "shouldered", "over": "10 in"}]`), "stack.rows[0].ends[0].drop", "missing"},
+	{"shoulder without a run", inRow(`"ends": [{"kind": "upright"}, {"kind": "shouldered", "drop": "10 in"}]`), "stack.rows[0].ends[1].over", "missing"},
+	{"shoulder longer than the row", inRow(`"ends": [{"kind": "shouldered", "over": "97 in", "drop": "1 in"}]`), "stack.rows[0].ends[0].over", "too-large"},
+	{"shoulders longer than the row", inRow(`"ends": [{"kind": "shouldered", "over": "49 in", "drop": "1 in"}, {"kind": "shouldered", "over": "48 in", "drop": "1 in"}]`), "stack.rows[0].ends[1].over", "too-large"},
+	{"drop deeper than the height", inRow(`"ends": [{"kind": "shouldered", "over": "10 in", "drop": "49 in"}]`), "stack.rows[0].ends[0].drop", "too-large"},
+	{"taper without a run", inRow(`"ends": [{"kind": "tapered"}]`), "stack.rows[0].ends[0].over", "missing"},
+	{"taper with a drop", inRow(`"ends": [{"kind": "tapered", "over": "10 in", "drop": "1 in"}]`), "stack.rows[0].ends[0].drop", "out-of-place"},
+	{"taper with a share", inRow(`"ends": [{"kind": "tapered", "over": "10 in", "share": 0.5}]`), "stack.rows[0].ends[0].share", "out-of-place"},
+	{"crib share over 1", inRow(`"ends": [{"kind": "cribbed", "over": "10 in", "share": 1.01}]`), "stack.rows[0].ends[0].share", "out-of-range"},
+	{"crib share below 0", inRow(`"ends": [{"kind": "cribbed", "over": "10 in", "share": -0.01}]`), "stack.rows[0].ends[0].share", "out-of-range"},
+	{"crib share in quotes", inRow(`"ends": [{"kind": "cribbed", "over": "10 in", "share": "0.8"}]`), "stack.rows[0].ends[0].share", "wrong-type"},
+	{"crib share null", inRow(`"ends": [{"kind": "cribbed", "over": "10 in", "share": null}]`), "stack.rows[0].ends[0].share", "wrong-type"},
+	{"void without a height", inRow(`"voids": [{"width": "1 in"}]`), "stack.rows[0].voids[0].height", "empty"},
+	{"void wider than the row", inRow(`"voids": [{"width": "97 in", "height": "1 in"}]`), "stack.rows[0].voids[0].width", "too-large"},
+	{"voids as large as the face", inRow(`"voids": [{"width": "8 ft", "height": "4 ft"}]`), "stack.rows[0].voids", "more-than-face"},
+	{"void and shoulder as large as the face", inRow(`"ends": [{"kind": "shouldered", "over": "8 ft", "drop": "4 ft"}], "voids": [{"width": "8 ft", "height": "2 ft"}]`), "stack.rows[0].voids", "more-than-face"},
+	{"no piece length", changed(`"nominal": "16 in", `, ``), "stack.pieces", "missing"},
+	{"pieces and nominal", changed(`"nominal": "16 in"`, `"nominal": "16 in", "pieces": ["16 in"]`), "stack.nominal", "both"},
+	{"a row's pieces and nominal", inRow(`"nominal": "16 in", "pieces": ["16 in"]`), "stack.rows[0].nominal", "both"},
+	{"nominal of half an inch", changed(`"nominal": "16 in"`, `"nominal": "1/2 in"`), "stack.nominal", "too-small"},
+	{"a piece 0", changed(`"nominal": "16 in"`, `"pieces": ["16 in", "0 in"]`), "stack.pieces[1]", "not-positive"},
+}
+
+func TestParseTallyBad(t *testing.T) {
+	for _, c := range badTallies {
+		t.Run(c.why, func(t *testing.T) {
+			_, err := ParseTally([]byte(c.doc))
+			var faults InputErrors
+			require.ErrorAs(t, err, &faults)
+			assert.Equal(t, c.path, faults[0].Field, "%v", err)
+			assert.Equal(t, c.code, faults[0].Code, "%v", err)
+			assert.NotEmpty(t, faults[0].Reason.Key)
+		})
+	}
+}
+
+// list writes n JSON elements alike.
+func list(n int, element string) string {
+	return "[" + strings.TrimSuffix(strings.Repeat(element+",", n), ",") + "]"
+}
+
+func TestParseTallyLimits(t *testing.T) {
+	row := `{"length": "8 ft", "heights": ["4 ft"]}`
+	for _, c := range []struct{ what, atLimit, over, path, code string }{
+		{"row length", changed(`"8 ft"`, `"300 ft"`), changed(`"8 ft"`, `"300 ft 1/64 in"`), "stack.rows[0].length", "too-large"},
+		{"height", changed(`"4 ft"`, `"20 ft"`), changed(`"4 ft"`, `"20 ft 1/64 in"`), "stack.rows[0].heights[0]", "too-large"},
+		{"raised", strings.Replace(with(`"raised": "19 ft"`), `"4 ft"`, `"20 ft"`, 1), with(`"raised": "20 ft 1/64 in"`), "raised", "too-large"},
+		{"piece", changed(`"nominal": "16 in"`, `"pieces": ["8 ft"]`), changed(`"nominal": "16 in"`, `"pieces": ["8 ft 1/64 in"]`), "stack.pieces[0]", "too-large"},
+		{"nominal", changed(`"16 in"`, `"8 ft"`), changed(`"16 in"`, `"8 ft 1/64 in"`), "stack.nominal", "too-large"},
+		{"rows", changed("["+row+"]", list(60, row)), changed("["+row+"]", list(61, row)), "stack.rows", "too-many"},
+		{"stations", changed(`["4 ft"]`, list(200, `"4 ft"`)), changed(`["4 ft"]`, list(201, `"4 ft"`)), "stack.rows[0].heights", "too-many"},
+		{"pieces", changed(`"nominal": "16 in"`, `"pieces": `+list(500, `"16 in"`)), changed(`"nominal": "16 in"`, `"pieces": `+list(501, `"16 in"`)), "stack.pieces", "too-many"},
+		{
+			"pieces in all", changed(`"nominal": "16 in"`, `"pieces": `+list(499, `"16 in"`)),
+			strings.Replace(inRow(`"pieces": ["16 in", "16 in"]`), `"nominal": "16 in"`, `"pieces": `+list(499, `"16 in"`), 1), "stack.rows[0].pieces", "too-many",
+		},
+		{"voids", inRow(`"voids": ` + list(200, `{"width": "1 in", "height": "1 in"}`)), inRow(`"voids": ` + list(201, `{"width": "1 in", "height": "1 in"}`)), "stack.rows[0].voids", "too-many"},
+		{"text", with(`"condition": "` + strings.Repeat("½", 500) + `"`), with(`"condition": "` + strings.Repeat("½", 501) + `"`), "condition", "too-long"},
+		{"sold", with(`"sold": "10000 cords"`), with(`"sold": "1280000.000001 cu ft"`), "sold", "too-large"},
+		{"apart", with(`"sold": "1 cord", "apart": "128 cu ft"`), with(`"sold": "1 cord", "apart": "128.000001 cu ft"`), "apart", "more-than-sold"},
+		{"bytes", padded(256_000), padded(256_001), "", "too-large"},
+		{"look", with(`"look": 1000`), with(`"look": 1001`), "look", "out-of-range"},
+		{"void width", inRow(`"voids": [{"width": "96 in", "height": "1 in"}]`), inRow(`"voids": [{"width": "96 1/64 in", "height": "1 in"}]`), "stack.rows[0].voids[0].width", "too-large"},
+		{"last position", inRow(`"positions": ["8 ft"]`), inRow(`"positions": ["96 1/64 in"]`), "stack.rows[0].positions[0]", "out-of-range"},
+		{"nesting", changed(`"16 in"`, `"[[[[[[[[[[[[[[[[[["`), changed(`"16 in"`, list(1, strings.Repeat("[", 15)+strings.Repeat("]", 15))), "", "too-deep"},
+	} {
+		t.Run(c.what, func(t *testing.T) {
+			_, err := ParseTally([]byte(c.atLimit))
+			if c.what == "nesting" { // brackets in text do not nest
+				assert.ErrorContains(t, err, "stack.nominal")
+			} else {
+				require.NoError(t, err)
+			}
+			_, err = ParseTally([]byte(c.over))
+			var faults InputErrors
+			require.ErrorAs(t, err, &faults)
+			assert.Equal(t, c.path, faults[0].Field)
+			assert.Equal(t, c.code, faults[0].Code)
+		})
+	}
+}
+
+// padded is smallTally with spaces inside, n bytes long.
+func padded(n int) string {
+	return changed(`"stack"`, strings.Repeat(" ", n-len(smallTally))+`"stack"`)
+}
+
+func TestParseTallyTellsAllFaultsInReadingOrder(t *testing.T) {
+	doc := `{"format": 1, "stack": {"rows": [
+	 {"heights": ["4 ft", "48", "-1 in"], "length": "1,234 in", "ends": [{"kind": "upright"}, {"kind": "tapered", "over": "10"}]},
+	 {"length": "8 ft"}], "pieces": ["16 in", "15", "1e3 in"], "kind": "rows"},
+	 "colour": "brown", "sold": "a cord or so", "by": "me"}`
+	_, err := ParseTally([]byte(doc))
+	var faults InputErrors
+	require.ErrorAs(t, err, &faults)
+	var paths []string
+	for _, fault := range faults {
+		paths = append(paths, fault.Field+" "+fault.Code)
+	}
+	assert.Equal(t, []string{
+		"stack.rows[0].heights[1] no-unit", "stack.rows[0].heights[2] negative", "stack.rows[0].length ambiguous",
+		"stack.rows[0].ends[1].over no-unit", "stack.rows[1].heights missing",
+		"stack.pieces[1] no-unit", "stack.pieces[2] exponent", "colour unknown-field", "sold trailing", "by not-one-of",
+	}, paths)
+	assert.EqualError(t, faults[0], `stack.rows[0].heights[1]: read “48”: the number has no unit; accepted: a length with its unit, such as 8 ft, 8' 3 1/2", 99.5 in, 2.51 m or 251 cm`)
+	assert.Equal(t, len(paths), strings.Count(err.Error(), "\n")+1)
+}
+
+func TestParseTallyUnknownKindNamesTheKnown(t *testing.T) {
+	_, err := ParseTally([]byte(changed(`"kind": "rows"`, `"kind": "cloud"`)))
+	require.Error(t, err)
+	for _, k := range kinds() {
+		assert.ErrorContains(t, err, k.name)
+	}
+}
+
+// A tally written from the document types is read back: names cannot drift apart.
+func TestParseTallyReadsWhatDocumentWrites(t *testing.T) {
+	var d Document
+	require.NoError(t, json.Unmarshal([]byte(fullTally), &d))
+	var rows RowsDocument
+	require.NoError(t, json.Unmarshal(d.Stack, &rows))
+	var err error
+	d.Stack, err = json.Marshal(rows)
+	require.NoError(t, err)
+	again, err := json.Marshal(d)
+	require.NoError(t, err)
+	want, err := ParseTally([]byte(fullTally))
+	require.NoError(t, err)
+	got, err := ParseTally(again)
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+}
+
+func TestParseTallyFaultsStaySmall(t *testing.T) {
+	_, err := ParseTally([]byte(with(`"by": "` + strings.Repeat("x", 200_000) + `"`)))
+	require.Error(t, err)
+	assert.Less(t, len(err.Error()), 500)
+}
