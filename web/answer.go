@@ -1,0 +1,61 @@
+package web
+
+import (
+	"fmt"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// An answer is what a tally comes to, as shown: the sentence, the two pictures,
+// what to do, and the working.
+type answer struct {
+	Finding  string
+	Running  string // in a few words, kept in view
+	Look     int    // 0 where nothing was sold
+	Volume   string
+	Doubt    string
+	Why      []string
+	Advice   []string
+	Notes    []string
+	Budget   []budgetLine
+	Next     []string
+	Stack    draw.Drawing
+	Gauge    draw.Drawing
+	HasGauge bool
+}
+
+type budgetLine struct{ Share, Source string }
+
+func newAnswer(print *words.Printer, units orders.Units, t measure.Tally, r measure.Result) *answer {
+	a := &answer{
+		Finding: print.Finding(r), Volume: print.Quantity(r.Quantity), Doubt: print.Volume(r.Expanded),
+		Advice: print.Advice(t.By, r),
+		Stack:  draw.Stack(t, r, pictureWidth),
+	}
+	a.Running = print.Say(measure.Say("%s, give or take %s", a.Volume, a.Doubt))
+	if r.Finding != nil {
+		a.Running = print.Say(measure.Say("%s: %s, give or take %s", upperFirst(print.Word(r.Finding.Word)), a.Volume, a.Doubt))
+		a.Look = r.Finding.Look
+		a.Gauge, a.HasGauge = draw.Gauge(r, pictureWidth, units == orders.Metric), true
+		a.Why = say(print, r.Finding.Why)
+	}
+	a.Notes = say(print, r.Notes)
+	for _, c := range r.Doubt {
+		a.Budget = append(a.Budget, budgetLine{fmt.Sprintf("%.1f %%", 100*c.Share), print.Source(c.Source, c.Row)})
+	}
+	for _, n := range r.Next {
+		a.Next = append(a.Next, print.Next(n, r.Quantity.Basis))
+	}
+	return a
+}
+
+func say(print *words.Printer, texts []measure.Text) []string {
+	said := make([]string, len(texts))
+	for i, t := range texts {
+		said[i] = print.Say(t)
+	}
+	return said
+}

@@ -1,0 +1,198 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+var (
+	errHost  = errors.New("the request names a host that is not served here")
+	errToken = errors.New("the form's token is missing or old")
+)
+
+// errTooLarge is a body above its route's limit, in bytes.
+type errTooLarge struct{ limit int }
+
+func (e errTooLarge) Error() string { return fmt.Sprintf("the body is above %d bytes", e.limit) }
+
+// statusOf is the one map from kinds of error to HTTP statuses.
+func statusOf(kind orders.Kind) int {
+	switch kind {
+	case orders.Invalid:
+		return fiber.StatusUnprocessableEntity
+	case orders.NotFound:
+		return fiber.StatusNotFound
+	case orders.Conflict:
+		return fiber.StatusConflict
+	case orders.Forbidden:
+		return fiber.StatusForbidden
+	}
+	return fiber.StatusInternalServerError
+}
+
+// A fault is an error as a person or a program may see it.
+type fault struct {
+	status    int
+	message   measure.Text
+	fields    []*measure.InputError
+	reference string // names the line in the log; only where the error is ours
+}
+
+// faultOf sorts an error. What is ours is logged, and only its reference is shown.
+func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
+	var known *orders.Error
+	var inputs measure.InputErrors
+	var input *measure.InputError
+	var large errTooLarge
+	var http *fiber.Error
+	switch {
+	case errors.As(err, &known) && known.Kind != orders.Internal:
+		return fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields}
+	case errors.As(err, &inputs):
+		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, orders.Invalid), fields: inputs}
+	case errors.As(err, &input):
+		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, orders.Invalid), fields: []*measure.InputError{input}}
+	case errors.As(err, &large) && large.limit == 0:
+		return fault{status: fiber.StatusRequestEntityTooLarge, message: measure.Say("Nothing can be sent to this address.")}
+	case errors.As(err, &large):
+		return fault{status: fiber.StatusRequestEntityTooLarge,
+			message: measure.Say("That is more than can be taken here: at most %d kB.", large.limit/1000)}
+	case errors.Is(err, errHost):
+		return fault{status: fiber.StatusMisdirectedRequest,
+			message: measure.Say("This address is not served here. Open the one that the program named when it started.")}
+	case errors.Is(err, errToken):
+		return fault{status: fiber.StatusForbidden, message: measure.Say("This form was open for too long, or was not opened here.")}
+	case errors.As(err, &http) && http.Code < fiber.StatusInternalServerError:
+		return fault{status: http.Code, message: statusText(http.Code)}
+	}
+	reference := uuid.NewString()[:8]
+	s.log.ErrorContext(c.UserContext(), "request failed", "reference", reference,
+		"method", c.Method(), "route", c.Route().Path, "error", logged(err))
+	return fault{status: fiber.StatusInternalServerError, reference: reference,
+		message: measure.Say("Something went wrong here, not with what you typed. Reference %s.", reference)}
+}
+
+// logged is an error with the cause that people are not shown.
+func logged(err error) string {
+	var known *orders.Error
+	if errors.As(err, &known) && known.Err != nil {
+		return fmt.Sprintf("%v: %v", err, known.Err)
+	}
+	return err.Error()
+}
+
+func orDefault(message measure.Text, kind orders.Kind) measure.Text {
+	if message.Key != "" {
+		return message
+	}
+	switch kind {
+	case orders.NotFound:
+		return measure.Say("There is no such page.")
+	case orders.Conflict:
+		return measure.Say("Somebody else changed this first.")
+	case orders.Forbidden:
+		return measure.Say("This is not for you to see or do.")
+	}
+	return measure.Say("Something typed was not understood.")
+}
+
+func statusText(code int) measure.Text {
+	switch code {
+	case fiber.StatusNotFound:
+		return measure.Say("There is no such page.")
+	case fiber.StatusMethodNotAllowed:
+		return measure.Say("This page cannot be used in that way.")
+	case fiber.StatusUnsupportedMediaType:
+		return measure.Say("Send a form or JSON, not compressed.")
+	}
+	return measure.Say("The request was not understood.")
+}
+
+// fail answers what no handler has answered: the router's ErrorHandler.
+func (s *Server) fail(c *fiber.Ctx, err error) error {
+	setHeaders(c)
+	f := s.faultOf(c, err)
+	p := s.page(c, measure.Say("Not done"), "")
+	if f.status == fiber.StatusNotFound {
+		p = s.page(c, measure.Say("Not found"), "")
+	}
+	if wantsJSON(c) {
+		return s.problem(c, p.Print, f)
+	}
+	c.Status(f.status)
+	if errors.Is(err, errToken) {
+		return s.sendAgain(c, p, f)
+	}
+	p.set(f)
+	return s.render(c, "message", p)
+}
+
+// A problem is an error for programs, RFC 9457.
+type problem struct {
+	Type      string            `json:"type"`
+	Title     string            `json:"title"`
+	Status    int               `json:"status"`
+	Detail    string            `json:"detail"`
+	Reference string            `json:"reference,omitempty"`
+	Fields    []words.ErrorJSON `json:"fields,omitempty"`
+}
+
+func (s *Server) problem(c *fiber.Ctx, print *words.Printer, f fault) error {
+	p := problem{Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
+		Detail: print.Say(f.message), Reference: f.reference}
+	for _, field := range f.fields {
+		p.Fields = append(p.Fields, print.InputError(withoutBarred(field)))
+	}
+	err := c.Status(f.status).JSON(p)
+	c.Set(fiber.HeaderContentType, "application/problem+json")
+	return err
+}
+
+// withoutBarred is the fault without what was read where that holds a term that
+// is never printed.
+func withoutBarred(e *measure.InputError) *measure.InputError {
+	if said, err := measure.ParseQuantityOf(e.Got, 16*measure.Inch); err != nil || said.Barred == "" {
+		return e
+	}
+	kept := *e
+	kept.Got = ""
+	return &kept
+}
+
+// An again is the page that answers a form without a good token: all that was
+// typed, with a fresh token.
+type again struct {
+	page
+	Action string
+	Sent   []sent
+}
+
+type sent struct{ Name, Label, Value string }
+
+// Shown tells whether a person typed it.
+func (s sent) Shown() bool {
+	switch s.Name {
+	case "request", "draft", "version", "do":
+		return false
+	}
+	return true
+}
+
+func (s *Server) sendAgain(c *fiber.Ctx, p page, f fault) error {
+	p.set(f)
+	a := again{page: p, Action: c.Path()}
+	c.Request().PostArgs().VisitAll(func(name, value []byte) {
+		if n := formText(name); n != tokenField {
+			a.Sent = append(a.Sent, sent{n, p.label(n), formText(value)})
+		}
+	})
+	return s.render(c, "again", a)
+}

@@ -1,0 +1,53 @@
+// Package form turns what a browser sends into requests and back. Browser strings
+// stay strings here; what they mean is decided by orders and measure.
+package form
+
+import (
+	"reflect"
+	"strconv"
+
+	"wellstowed/measure"
+)
+
+// Values reads one field of a form as sent; empty when it was not.
+type Values func(name string) string
+
+// Read fills a request from a form whose fields bear its JSON names. It gives the
+// faults of fields that are not text; there are few and no person types them.
+func Read[T any](get Values) (T, []*measure.InputError) {
+	var request T
+	var faults []*measure.InputError
+	v := reflect.ValueOf(&request).Elem()
+	for i := range v.NumField() {
+		name := v.Type().Field(i).Tag.Get("json")
+		text := get(name)
+		switch v.Field(i).Kind() {
+		case reflect.String:
+			v.Field(i).SetString(text)
+		case reflect.Int64:
+			n, err := strconv.ParseInt(text, 10, 64)
+			if err != nil && text != "" {
+				faults = append(faults, &measure.InputError{
+					Field: name, Code: "not-a-number", Got: text,
+					Reason:  measure.Say("this is not a whole number"),
+					Accepts: measure.Say("a whole number such as 3"),
+				})
+			}
+			v.Field(i).SetInt(n)
+		}
+	}
+	return request, faults
+}
+
+// Differences are the text fields of now that differ from typed, by JSON name:
+// what somebody else saved meanwhile.
+func Differences[T any](typed, now T) map[string]string {
+	a, b := reflect.ValueOf(typed), reflect.ValueOf(now)
+	differ := map[string]string{}
+	for i := range a.NumField() {
+		if a.Field(i).Kind() == reflect.String && a.Field(i).String() != b.Field(i).String() {
+			differ[a.Type().Field(i).Tag.Get("json")] = b.Field(i).String()
+		}
+	}
+	return differ
+}

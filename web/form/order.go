@@ -1,0 +1,56 @@
+package form
+
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// Order is an order as a form to change it. The quantity is given plainly: the
+// customer's own words may hold a term that no page shows.
+func Order(o orders.Order) orders.OrderRequest {
+	r := orders.OrderRequest{
+		CustomerName: o.Customer.Name, CustomerAddress: o.Customer.Address, CustomerPhone: o.Customer.Phone,
+		Quantity: plainQuantity(o), Species: o.Species, PieceLength: length(o.PieceLength),
+		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Version: o.Version,
+	}
+	if o.Price.PerCord != (orders.Money{}) && o.Price.PerCord.Minor != 0 {
+		r.PricePerCord = amount(o.Price.PerCord)
+	} else {
+		r.PriceTotal = amount(o.Price.Wood)
+	}
+	for _, fee := range o.Price.Fees {
+		switch fee.Kind {
+		case orders.DeliveryLine:
+			r.DeliveryFee = amount(fee.Amount)
+		case orders.StackingLine:
+			r.StackingFee = amount(fee.Amount)
+		case orders.OtherLine:
+			r.OtherFee, r.OtherFeeFor = amount(fee.Amount), fee.Words
+		}
+	}
+	return r
+}
+
+// plainQuantity is the quantity in the customer's words where they read back to
+// it without a barred term, else as a plain number.
+func plainQuantity(o orders.Order) string {
+	said, err := measure.ParseQuantityOf(o.Words, o.PieceLength)
+	if err == nil && said.Barred == "" && said.Quantity == o.Quantity {
+		return o.Words
+	}
+	return o.Quantity.String()
+}
+
+func length(l measure.Length) string {
+	if l == 0 {
+		return ""
+	}
+	return l.String()
+}
+
+func amount(m orders.Money) string {
+	if m.Minor == 0 {
+		return ""
+	}
+	return m.Amount()
+}

@@ -1,0 +1,11 @@
+package form
+
+import "wellstowed/orders"
+
+// Shop is the shop's settings as a form to change them.
+func Shop(s orders.Shop) orders.ShopRequest {
+	return orders.ShopRequest{
+		Name: s.Name, Address: s.Address, Phone: s.Phone, Currency: s.Currency, Zone: s.Zone,
+		Paper: string(s.Paper), Units: string(s.Units), RuleSet: s.RuleSet, Version: s.Version,
+	}
+}

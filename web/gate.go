@@ -1,0 +1,113 @@
+package web
+
+import (
+	"context"
+	"mime"
+	"net"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/gofiber/fiber/v2/middleware/recover"
+
+	"wellstowed/orders"
+)
+
+// gate is what every request passes before its handler: a panic is caught first.
+func (s *Server) gate(r route) []fiber.Handler {
+	guard := func(c *fiber.Ctx) error {
+		ctx, cancel := context.WithTimeout(c.UserContext(), workTimeout)
+		defer cancel()
+		c.SetUserContext(ctx)
+		setHeaders(c)
+		err := s.admit(c, r)
+		if err == nil {
+			err = r.handler(c)
+		}
+		if err != nil {
+			return s.fail(c, err) // while the context still holds
+		}
+		return nil
+	}
+	return []fiber.Handler{recover.New(), guard}
+}
+
+// admit checks the name asked for, the role, the body's size and kind and, for a
+// form, its token.
+func (s *Server) admit(c *fiber.Ctx, r route) error {
+	if !s.hosts[hostName(string(c.Request().Host()))] {
+		return errHost
+	}
+	if !r.allowed(s.actor(c)) {
+		return &orders.Error{Kind: orders.Forbidden}
+	}
+	if len(c.Request().Body()) > r.body {
+		return errTooLarge{limit: r.body}
+	}
+	if r.method != fiber.MethodPost {
+		return nil
+	}
+	if c.Get(fiber.HeaderContentEncoding) != "" {
+		return fiber.ErrUnsupportedMediaType
+	}
+	switch contentType(c) {
+	case fiber.MIMEApplicationJSON:
+		// A page of another site cannot send this without asking first, and
+		// that question is never granted.
+		return nil
+	case fiber.MIMEApplicationForm:
+		if r.csrf && !s.tokenHolds(c) {
+			return errToken
+		}
+		return nil
+	}
+	return fiber.ErrUnsupportedMediaType
+}
+
+// actor is who acts: until there is sign-in, only this machine can reach the
+// server, and whoever sits at it is the owner.
+func (s *Server) actor(*fiber.Ctx) orders.Actor {
+	return orders.Actor{Person: "owner", Role: orders.Owner}
+}
+
+func contentType(c *fiber.Ctx) string {
+	kind, _, err := mime.ParseMediaType(c.Get(fiber.HeaderContentType))
+	if err != nil {
+		return ""
+	}
+	return kind
+}
+
+// hostSet holds the names answered to. Checking them keeps a foreign name that
+// was pointed at this machine from reading its pages.
+func hostSet(names []string) map[string]bool {
+	if len(names) == 0 {
+		names = []string{"localhost", "127.0.0.1", "::1"}
+	}
+	set := map[string]bool{}
+	for _, name := range names {
+		set[strings.ToLower(name)] = true
+	}
+	return set
+}
+
+// hostName is a Host header without its port and brackets.
+func hostName(host string) string {
+	if name, _, err := net.SplitHostPort(host); err == nil {
+		host = name
+	}
+	return strings.ToLower(strings.Trim(host, "[]"))
+}
+
+const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; " +
+	"connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+
+func setHeaders(c *fiber.Ctx) {
+	c.Set(fiber.HeaderContentSecurityPolicy, contentPolicy)
+	c.Set(fiber.HeaderXContentTypeOptions, "nosniff")
+	c.Set(fiber.HeaderXFrameOptions, "DENY")
+	c.Set(fiber.HeaderReferrerPolicy, "same-origin")
+	c.Set("Cross-Origin-Opener-Policy", "same-origin")
+	c.Set("Cross-Origin-Resource-Policy", "same-origin")
+	c.Set(fiber.HeaderPermissionsPolicy, "camera=(), geolocation=(), microphone=()")
+	c.Set(fiber.HeaderCacheControl, "no-store")
+}

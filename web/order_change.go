@@ -1,0 +1,101 @@
+package web
+
+import (
+	"errors"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/web/form"
+)
+
+func (s *Server) orderEdit(c *fiber.Ctx) error {
+	history, err := s.history(c)
+	if err != nil {
+		return err
+	}
+	return s.render(c, "order_form", s.changeForm(c, history.Order, form.Order(history.Order)))
+}
+
+func (s *Server) changeForm(c *fiber.Ctx, o orders.Order, r orders.OrderRequest) orderFormPage {
+	p := s.orderForm(c, r)
+	p.Title, p.Here = p.T("Change order %d", int(o.Number)), "/"
+	p.Action, p.Order = "/orders/"+o.ID+"/edit", &o
+	return p
+}
+
+func (s *Server) orderChange(c *fiber.Ctx) error {
+	id, err := orderID(c)
+	if err != nil {
+		return err
+	}
+	r, order, err := s.changeOrder(c, id)
+	if err == nil {
+		return made(c, fiber.StatusOK, "/orders/"+id, order)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	history, broken := s.service.History(c.UserContext(), s.actor(c), id)
+	if broken != nil {
+		return broken
+	}
+	p := s.changeForm(c, history.Order, r)
+	if conflicts(err) {
+		now := form.Order(history.Order)
+		p.theirs = form.Differences(r, now)
+		p.R.Version = now.Version // sent again, it is meant
+	}
+	return s.orderAgain(c, p, err)
+}
+
+func conflicts(err error) bool {
+	var known *orders.Error
+	return errors.As(err, &known) && known.Kind == orders.Conflict
+}
+
+func (s *Server) changeOrder(c *fiber.Ctx, id string) (orders.OrderRequest, orders.Order, error) {
+	r, err := decode[orders.OrderRequest](c)
+	if err != nil {
+		return r, orders.Order{}, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return r, orders.Order{}, err
+	}
+	order, err := s.service.ChangeOrder(c.UserContext(), act, id, r)
+	return r, order, err
+}
+
+// A cancelRequest names the version of the order that the person saw.
+type cancelRequest struct {
+	Version int64 `json:"version"`
+}
+
+func (s *Server) orderCancel(c *fiber.Ctx) error {
+	id, err := orderID(c)
+	if err != nil {
+		return err
+	}
+	r, err := decode[cancelRequest](c)
+	if err != nil {
+		return err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return err
+	}
+	order, err := s.service.CancelOrder(c.UserContext(), act, id, r.Version)
+	if err != nil {
+		return err
+	}
+	return made(c, fiber.StatusOK, "/orders/"+id, order)
+}
+
+// mendable tells whether showing the form again helps.
+func mendable(err error) bool {
+	var known *orders.Error
+	var inputs measure.InputErrors
+	return errors.As(err, &known) && (known.Kind == orders.Invalid || known.Kind == orders.Conflict) || errors.As(err, &inputs)
+}

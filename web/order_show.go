@@ -1,0 +1,68 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+type orderPage struct {
+	page
+	orders.History
+	Total orders.Money
+	// Due is what has not been delivered yet.
+	Due measure.Quantity
+}
+
+func (s *Server) orderShow(c *fiber.Ctx) error {
+	history, err := s.history(c)
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(history)
+	}
+	title := measure.Say("Order %d", int(history.Order.Number))
+	return s.render(c, "order_show", orderPage{page: s.page(c, title, "/"), History: history,
+		Total: total(history.Order.Price), Due: due(history)})
+}
+
+// history is the order that the address names.
+func (s *Server) history(c *fiber.Ctx) (orders.History, error) {
+	id, err := orderID(c)
+	if err != nil {
+		return orders.History{}, err
+	}
+	return s.service.History(c.UserContext(), s.actor(c), id)
+}
+
+// due is what is ordered less what was delivered on the same basis, never below 0.
+func due(h orders.History) measure.Quantity {
+	left := h.Order.Quantity
+	for _, load := range h.Loads {
+		if load.Delivered.Basis == left.Basis {
+			left.Volume -= load.Delivered.Volume
+		}
+	}
+	left.Volume = max(left.Volume, 0)
+	return left
+}
+
+// CanDeliver tells whether wood is still to be handed over.
+func (p orderPage) CanDeliver() bool { return p.Order.State != orders.Cancelled && p.Due.Volume > 0 }
+
+// CanMeasure tells whether there may be wood to measure, also before it is loaded.
+func (p orderPage) CanMeasure() bool { return p.Order.State != orders.Cancelled }
+
+// CanChange tells whether no receipt is out.
+func (p orderPage) CanChange() bool { return p.Order.State != orders.Cancelled && len(p.Loads) == 0 }
+
+// total is the price of the wood and every fee; one shop keeps one currency.
+func total(p orders.Price) orders.Money {
+	sum := p.Wood
+	for _, fee := range p.Fees {
+		sum.Minor += fee.Amount.Minor
+	}
+	return sum
+}

@@ -1,0 +1,233 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// A page is what every page has; each page's own struct embeds it.
+type page struct {
+	Print   *words.Printer
+	Title   string
+	Here    string // the path of the navigation link it stands under
+	Demo    bool
+	Token   string // of its forms
+	Request string // id of the act its form would do
+	Saved   string // path of the form whose local draft is done with
+	Message string // what went wrong, if anything
+	Faults  []pageFault
+	Style   string // paths of the static files
+	Script  string
+	Icon    string
+	Shop    orders.Shop
+
+	wrong  map[string]string // by field: what is wrong
+	theirs map[string]string // by field: what somebody else saved meanwhile
+}
+
+// A pageFault is one line of the summary above a form.
+type pageFault struct{ Field, Label, Text string }
+
+// page begins a page in the shop's language and units; where the shop cannot be
+// read, in English and feet.
+func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
+	shop, err := s.service.Shop(c.UserContext(), s.actor(c))
+	if err != nil {
+		shop = orders.Shop{Language: "en", Units: orders.Imperial, Paper: orders.Letter, Zone: "UTC"}
+	}
+	print := words.New(shop.Language, shop.Units)
+	p := page{
+		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
+		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("measure.js"),
+		Icon: s.assets.path("mark.svg"), Shop: shop,
+	}
+	if saved := c.Query("saved"); strings.HasPrefix(saved, "/") {
+		p.Saved = saved
+	}
+	return p
+}
+
+// again makes a page of a form that is shown again keep the act's id.
+func (p *page) again(c *fiber.Ctx) {
+	if id := formValue(c)("request"); id != "" {
+		p.Request = id
+	}
+}
+
+// set puts a fault on the page: its message, and each field's beside the field.
+func (p *page) set(f fault) {
+	p.Message = sentence(p.Print.Say(f.message))
+	p.wrong = map[string]string{}
+	for _, e := range f.fields {
+		bare := *e
+		bare.Field, bare.Got = "", "" // the field itself shows both
+		text := sentence(p.Print.Sentence(&bare))
+		p.wrong[e.Field] = text
+		p.Faults = append(p.Faults, pageFault{e.Field, p.label(e.Field), text})
+	}
+}
+
+// sentence is text with a capital first letter and a full stop.
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	text = upperFirst(text)
+	if !strings.ContainsAny(text[len(text)-1:], ".?:") {
+		text += "."
+	}
+	return text
+}
+
+func upperFirst(text string) string {
+	for i, r := range text {
+		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	}
+	return ""
+}
+
+// T words a sentence of the page.
+func (p page) T(key string, args ...any) string { return p.Print.Say(measure.Say(key, args...)) }
+
+// Int makes a number fit for a text.
+func (p page) Int(n int64) int { return int(n) }
+
+// Plus1 counts from 1.
+func (p page) Plus1(n int) int { return n + 1 }
+
+// Path is the path of a reading in the tally document.
+func (p page) Path(format string, index ...any) string { return fmt.Sprintf(format, index...) }
+
+// Nav are the links on every page.
+func (p page) Nav() []choice {
+	links := []choice{
+		{Value: "/", Label: p.T("Orders")}, {Value: "/orders/new", Label: p.T("New order")},
+		{Value: "/measure", Label: p.T("Measure")}, {Value: "/how-to-measure", Label: p.T("How to measure")},
+		{Value: "/shop", Label: p.T("Shop")},
+	}
+	for i := range links {
+		links[i].On = links[i].Value == p.Here
+	}
+	return links
+}
+
+// Fee is what a fee is for.
+func (p page) Fee(line orders.PriceLine) string {
+	switch line.Kind {
+	case orders.DeliveryLine:
+		return p.T("delivery")
+	case orders.StackingLine:
+		return p.T("stacking")
+	}
+	if line.Words != "" {
+		return line.Words
+	}
+	return p.T("other charge")
+}
+
+// At is what is wrong with a field, empty when nothing is.
+func (p page) At(name string) string { return p.wrong[name] }
+
+// Upper is text with a capital first letter.
+func (p page) Upper(text string) string { return upperFirst(text) }
+
+// Lines are the lines of an address.
+func (p page) Lines(text string) []string { return strings.Split(text, "\n") }
+
+// Picture is a drawing as SVG; draw escapes every text in it.
+func (p page) Picture(d draw.Drawing) (template.HTML, error) {
+	var out bytes.Buffer
+	if err := draw.SVG(&out, d, p.Print.Say); err != nil {
+		return "", err
+	}
+	return template.HTML(out.String()), nil
+}
+
+// A field is one labelled input with what is wrong with it.
+type field struct {
+	Name, Label, Value, Hint   string
+	Wrong, Theirs              string
+	TheirsLabel                string
+	Mode, Kind, List, Autofill string
+	Lines                      int
+}
+
+// Field is the input of the given name, labelled from the one list of labels.
+func (p page) Field(name, value string) field {
+	return field{Name: name, Label: p.label(name), Value: value, Wrong: p.wrong[name],
+		Theirs: p.theirs[name], TheirsLabel: p.T("Saved meanwhile:"), Kind: "text"}
+}
+
+// Decimal asks for the numeric keyboard.
+func (f field) Decimal() field { f.Mode = "decimal"; return f }
+
+// Told adds a line of explanation above the input.
+func (f field) Told(hint string) field { f.Hint = hint; return f }
+
+// Tall makes room for several lines.
+func (f field) Tall(lines int) field { f.Lines = lines; return f }
+
+// As sets the kind of input: "date", "tel".
+func (f field) As(kind string) field { f.Kind = kind; return f }
+
+// From offers the entries of a datalist.
+func (f field) From(list string) field { f.List = list; return f }
+
+// Label is the name of a form field for people.
+func (p page) Label(name string) string { return p.label(name) }
+
+// Named gives a field another label.
+func (p page) Named(f field, label string) field { f.Label = label; return f }
+
+// A choice is one of several to choose from.
+type choice struct {
+	Value, Label string
+	On           bool
+}
+
+// A choosing is a field whose value is one of several.
+type choosing struct {
+	field
+	Choices []choice
+}
+
+// Choose is the field of the given name with its choices.
+func (p page) Choose(name string, choices []choice) choosing {
+	return choosing{p.Field(name, ""), choices}
+}
+
+// label is the name of a form field for people.
+func (p page) label(name string) string {
+	if key, found := labels()[name]; found {
+		return p.T(key)
+	}
+	return upperFirst(p.Print.Place(name))
+}
+
+// labels are the labels of form fields by name. Those of a tally's readings come
+// from their paths.
+func labels() map[string]string {
+	return map[string]string{
+		"customer_name": "Customer", "customer_address": "Address", "customer_phone": "Phone",
+		"quantity": "How much", "confirmed": "Read back", "species": "Species", "piece_length": "Piece length",
+		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "or price for all of the wood",
+		"delivery_fee": "Delivery", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
+		"deposit": "Deposit paid", "notes": "Notes for the driver", "delivered": "Delivered", "on": "Day",
+		"print_name": "Name as printed", "print_address": "Address as printed",
+		"name": "Firm", "address": "Address", "phone": "Phone", "currency": "Currency", "zone": "Time zone",
+		"paper": "Paper", "units": "Units", "rule_set": "Rules of sale", "version": "Version", "request": "Request",
+		"sold": "Sold", "apart": "Wood of this delivery that is not in the stack", "apart_some": "How much is elsewhere",
+		"tape": "Smallest mark read on the tape", "top": "Top of the wood, judged", "stowed": "Stowing checked",
+		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",
+		"stack.nominal": "Piece length as said", "stack.pieces": "Piece lengths", "unit": "Numbers without a unit are", "do": "Button",
+	}
+}

@@ -1,0 +1,84 @@
+package web
+
+import (
+	"fmt"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+)
+
+// pictureWidth is how wide drawings are made: about a phone, so that their
+// letters stay readable; larger screens show them larger.
+const pictureWidth = 110 * measure.Millimetre
+
+type receiptPage struct {
+	page
+	orders.Receipt
+	OrderID string
+	Seal    string
+	Total   orders.Money
+	Balance orders.Money // what is still to be paid
+}
+
+func (s *Server) receipt(c *fiber.Ctx) (orders.Issued, error) {
+	n, err := number(c)
+	if err != nil {
+		return orders.Issued{}, err
+	}
+	return s.service.Receipt(c.UserContext(), s.actor(c), n)
+}
+
+func (s *Server) receiptShow(c *fiber.Ctx) error {
+	issued, err := s.receipt(c)
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(receiptJSON(issued))
+	}
+	facts := issued.Receipt.Facts
+	p := receiptPage{page: s.page(c, measure.Say("Receipt %d", int(facts.Number)), "/"), Receipt: issued.Receipt,
+		OrderID: issued.OrderID, Seal: issued.Seal, Total: total(facts.Price)}
+	p.Balance = p.Total
+	p.Balance.Minor -= facts.Deposit.Minor
+	return s.render(c, "receipt_show", p)
+}
+
+// StoragePicture is the suggested stack; only where the receipt has a plan.
+func (p receiptPage) StoragePicture() draw.Drawing {
+	return draw.Storage(*p.Facts.Storage, pictureWidth)
+}
+
+func (s *Server) receiptPrint(c *fiber.Ctx) error {
+	issued, err := s.receipt(c)
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, fmt.Sprintf("receipt-%d.pdf", issued.Receipt.Facts.Number), issued.PDF)
+}
+
+// sendPDF sends a paper. A browser's own reader of PDFs needs styles of its own,
+// so that only framing is forbidden here.
+func sendPDF(c *fiber.Ctx, name string, content []byte) error {
+	c.Set(fiber.HeaderContentSecurityPolicy, "frame-ancestors 'none'")
+	c.Set(fiber.HeaderContentDisposition, `inline; filename="`+name+`"`)
+	c.Set(fiber.HeaderContentType, "application/pdf")
+	return c.Send(content)
+}
+
+func receiptPath(issued orders.Issued) string {
+	return fmt.Sprintf("/receipts/%d", issued.Receipt.Facts.Number)
+}
+
+// receiptJSON is a receipt for programs.
+func receiptJSON(issued orders.Issued) any {
+	return struct {
+		Receipt orders.Receipt `json:"receipt"`
+		OrderID string         `json:"order_id"`
+		Chain   string         `json:"chain"`
+		Seal    string         `json:"seal"`
+	}{issued.Receipt, issued.OrderID, issued.Chain, issued.Seal}
+}

@@ -1,0 +1,62 @@
+package web
+
+import (
+	"slices"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// A route is one line of the access table.
+type route struct {
+	method, path string
+	may          []orders.Role // who may use it; nil: anybody
+	handler      fiber.Handler
+	body         int  // largest body in bytes; 0: takes none
+	csrf         bool // a form sent here needs its token
+}
+
+const (
+	formBytes  = 64_000
+	tallyBytes = measure.MaxTallyBytes
+)
+
+// routes is the access table: every route there is, and who may use it.
+func (s *Server) routes() []route {
+	owner := []orders.Role{orders.Owner}
+	handing := []orders.Role{orders.Owner, orders.Driver}
+	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
+	const get, post = fiber.MethodGet, fiber.MethodPost
+	return []route{
+		{get, "/", inside, s.orderList, 0, false},
+		{get, "/orders/new", owner, s.orderNew, 0, false},
+		{post, "/orders", owner, s.orderCreate, formBytes, true},
+		{get, "/orders/:id", inside, s.orderShow, 0, false},
+		{get, "/orders/:id/edit", owner, s.orderEdit, 0, false},
+		{post, "/orders/:id/edit", owner, s.orderChange, formBytes, true},
+		{post, "/orders/:id/cancel", owner, s.orderCancel, formBytes, true},
+		{get, "/orders/:id/deliver", handing, s.loadNew, 0, false},
+		{post, "/orders/:id/deliver", handing, s.loadCreate, formBytes, true},
+		{get, "/receipts/:number", inside, s.receiptShow, 0, false},
+		{get, "/receipts/:number/pdf", inside, s.receiptPrint, 0, false},
+		{get, "/orders/:id/measure", inside, s.tallyNew, 0, false},
+		{post, "/orders/:id/measure", inside, s.tallyCreate, tallyBytes, true},
+		{get, "/measure", nil, s.measureNew, 0, false},
+		{post, "/measure", nil, s.measureTry, tallyBytes, true},
+		{get, "/sheets/:number", inside, s.sheetShow, 0, false},
+		{get, "/sheets/:number/pdf", inside, s.sheetPrint, 0, false},
+		{get, "/how-to-measure", nil, s.guideShow, 0, false},
+		{get, "/tally-form.pdf", nil, s.guidePrint, 0, false},
+		{get, "/shop", owner, s.shopEdit, 0, false},
+		{post, "/shop", owner, s.shopChange, formBytes, true},
+		{get, "/static/:name", nil, s.assetShow, 0, false},
+		{get, "/healthz", nil, s.healthShow, 0, false},
+	}
+}
+
+// allowed tells whether the actor may use the route.
+func (r route) allowed(who orders.Actor) bool {
+	return r.may == nil || slices.Contains(r.may, who.Role)
+}

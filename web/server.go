@@ -1,0 +1,96 @@
+// Package web serves the shop's pages: routes, forms, pages and static files. It
+// knows orders, measure and receipts/words; it never sees the store.
+package web
+
+import (
+	"context"
+	"crypto/rand"
+	"fmt"
+	"log/slog"
+	"net"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/orders"
+)
+
+// A BlankForm paints the blank tally form to be filled in by hand.
+type BlankForm interface {
+	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
+}
+
+// Config is what a Server needs.
+type Config struct {
+	Service *orders.Service
+	Blank   BlankForm
+	Clock   func() time.Time
+	Log     *slog.Logger
+	Hosts   []string // names the server answers to, without port; empty: this machine's own
+	Demo    bool     // says on every page that the business is invented
+}
+
+// A Server is the shop's pages.
+type Server struct {
+	service *orders.Service
+	blank   BlankForm
+	clock   func() time.Time
+	log     *slog.Logger
+	hosts   map[string]bool
+	demo    bool
+	csrfKey []byte // signs form tokens; new at every start
+	views   views
+	assets  assets
+	app     *fiber.App
+}
+
+// How long a request may take to arrive, to be worked on and to be answered, how
+// long a silent connection stays open, and the largest body read at all: routes
+// set their own smaller limits, so that too large a body is answered with a page.
+const (
+	readTimeout  = 30 * time.Second
+	workTimeout  = 30 * time.Second
+	writeTimeout = 60 * time.Second
+	idleTimeout  = 2 * time.Minute
+	bodyLimit    = 16 << 20
+)
+
+// New makes a Server. A page or static file that cannot be read is an error here,
+// not at its first visit.
+func New(config Config) (*Server, error) {
+	pages, err := loadViews()
+	if err != nil {
+		return nil, fmt.Errorf("pages: %w", err)
+	}
+	files, err := loadAssets()
+	if err != nil {
+		return nil, fmt.Errorf("static files: %w", err)
+	}
+	key := make([]byte, 32)
+	if _, err := rand.Read(key); err != nil {
+		return nil, err
+	}
+	s := &Server{
+		service: config.Service, blank: config.Blank, clock: config.Clock, log: config.Log,
+		hosts: hostSet(config.Hosts), demo: config.Demo, csrfKey: key, views: pages, assets: files,
+	}
+	s.app = fiber.New(fiber.Config{
+		AppName: "Wellstowed", DisableStartupMessage: true,
+		Immutable:   true, // strings from a request outlive its handler
+		ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
+		BodyLimit: bodyLimit, ErrorHandler: s.fail,
+	})
+	for _, r := range s.routes() {
+		s.app.Add(r.method, r.path, s.gate(r)...)
+	}
+	return s, nil
+}
+
+// App is the router, for tests.
+func (s *Server) App() *fiber.App { return s.app }
+
+// Serve answers on the listener until Shutdown.
+func (s *Server) Serve(l net.Listener) error { return s.app.Listener(l) }
+
+// Shutdown waits for running requests, no longer than ctx allows.
+func (s *Server) Shutdown(ctx context.Context) error { return s.app.ShutdownWithContext(ctx) }

@@ -1,0 +1,91 @@
+package web
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+type sheetPage struct {
+	page
+	orders.Sheet
+	OrderID string
+	Answer  *answer
+	Rows    measure.RowsDocument
+}
+
+func (s *Server) sheet(c *fiber.Ctx) (orders.IssuedSheet, error) {
+	n, err := number(c)
+	if err != nil {
+		return orders.IssuedSheet{}, err
+	}
+	return s.service.Sheet(c.UserContext(), s.actor(c), n)
+}
+
+func (s *Server) sheetShow(c *fiber.Ctx) error {
+	issued, err := s.sheet(c)
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(s.sheetJSON(issued))
+	}
+	tally, err := sheetTally(issued.Sheet)
+	if err != nil {
+		return err
+	}
+	p := sheetPage{page: s.page(c, measure.Say("Measurement sheet %d", int(issued.Sheet.Number)), "/"),
+		Sheet: issued.Sheet, OrderID: issued.OrderID}
+	p.Answer = newAnswer(p.Print, p.Shop.Units, tally, issued.Sheet.Result)
+	if err := json.Unmarshal(issued.Sheet.Tally.Stack, &p.Rows); err != nil {
+		return fmt.Errorf("sheet %d: %w", issued.Sheet.Number, err)
+	}
+	return s.render(c, "sheet_show", p)
+}
+
+// sheetTally reads back the readings that a sheet was made from.
+func sheetTally(sheet orders.Sheet) (measure.Tally, error) {
+	doc, err := json.Marshal(sheet.Tally)
+	if err != nil {
+		return measure.Tally{}, err
+	}
+	tally, err := measure.ParseTally(doc)
+	if err != nil {
+		return measure.Tally{}, fmt.Errorf("sheet %d: %v", sheet.Number, err)
+	}
+	return tally, nil
+}
+
+func (s *Server) sheetPrint(c *fiber.Ctx) error {
+	issued, err := s.sheet(c)
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, fmt.Sprintf("measurement-sheet-%d.pdf", issued.Sheet.Number), issued.PDF)
+}
+
+// sheetJSON is a measurement sheet for programs, its answer worded as the command
+// line words it.
+func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
+	print := words.New(issued.Sheet.Language, issued.Sheet.Units)
+	return struct {
+		Sheet   orders.Sheet     `json:"sheet"`
+		OrderID string           `json:"order_id"`
+		Answer  words.AnswerJSON `json:"answer"`
+	}{issued.Sheet, issued.OrderID, print.Answer(measure.Tally{}, issued.Sheet.Result)}
+}
+
+// Joined are readings as typed, one after the other.
+func (p sheetPage) Joined(readings []measure.Reading) string {
+	texts := make([]string, len(readings))
+	for i, r := range readings {
+		texts[i] = string(r)
+	}
+	return strings.Join(texts, ", ")
+}

@@ -1,0 +1,101 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/web/form"
+)
+
+type shopFormPage struct {
+	page
+	R    orders.ShopRequest
+	Sets []rules.Set
+	// Done tells that the settings were just saved.
+	Done bool
+}
+
+func (s *Server) shopForm(c *fiber.Ctx, r orders.ShopRequest) (shopFormPage, error) {
+	sets, err := rules.All()
+	return shopFormPage{page: s.page(c, measure.Say("Shop"), "/shop"), R: r, Sets: sets}, err
+}
+
+func (s *Server) shopEdit(c *fiber.Ctx) error {
+	shop, err := s.service.Shop(c.UserContext(), s.actor(c))
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(shop)
+	}
+	p, err := s.shopForm(c, form.Shop(shop))
+	if err != nil {
+		return err
+	}
+	p.Done = p.Saved == "/shop"
+	return s.render(c, "shop_form", p)
+}
+
+func (s *Server) shopChange(c *fiber.Ctx) error {
+	r, shop, err := s.changeShop(c)
+	if err == nil {
+		return made(c, fiber.StatusOK, "/shop", shop)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	p, broken := s.shopForm(c, r)
+	if broken != nil {
+		return broken
+	}
+	if conflicts(err) {
+		now := form.Shop(p.Shop)
+		p.theirs = form.Differences(r, now)
+		p.R.Version = now.Version // sent again, it is meant
+	}
+	f := s.faultOf(c, err)
+	p.page.again(c)
+	p.set(f)
+	c.Status(f.status)
+	return s.render(c, "shop_form", p)
+}
+
+func (s *Server) changeShop(c *fiber.Ctx) (orders.ShopRequest, orders.Shop, error) {
+	r, err := decode[orders.ShopRequest](c)
+	if err != nil {
+		return r, orders.Shop{}, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return r, orders.Shop{}, err
+	}
+	shop, err := s.service.ChangeShop(c.UserContext(), act, r)
+	return r, shop, err
+}
+
+// Papers are the sizes to print on.
+func (p shopFormPage) Papers() []choice {
+	return []choice{
+		{string(orders.Letter), p.T("Letter"), p.R.Paper == string(orders.Letter)},
+		{string(orders.A4), p.T("A4"), p.R.Paper == string(orders.A4)},
+	}
+}
+
+// Systems are the systems of units.
+func (p shopFormPage) Systems() []choice {
+	return []choice{
+		{string(orders.Imperial), p.T("feet, inches, cords"), p.R.Units == string(orders.Imperial)},
+		{string(orders.Metric), p.T("metres, centimetres, cubic metres"), p.R.Units == string(orders.Metric)},
+	}
+}
+
+// RuleSets are the readings of the law to choose from.
+func (p shopFormPage) RuleSets() []choice {
+	var list []choice
+	for _, set := range p.Sets {
+		list = append(list, choice{set.Code, p.T("%s, %s", set.Name, set.Edition), p.R.RuleSet == set.Code})
+	}
+	return list
+}

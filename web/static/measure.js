@@ -1,0 +1,108 @@
+"use strict";
+// Forms work without this. With it, a form keeps a local draft, so that a dropped
+// connection loses nothing, and the measuring page answers while one types.
+(() => {
+  const store = {
+    get(key) { try { return JSON.parse(localStorage.getItem("draft:" + key)); } catch { return null; } },
+    set(key, value) { try { localStorage.setItem("draft:" + key, JSON.stringify(value)); } catch { /* no room: no draft */ } },
+    drop(key) { try { localStorage.removeItem("draft:" + key); } catch { /* nothing kept */ } },
+  };
+  const saved = document.body.dataset.saved;
+  if (saved) {
+    store.drop(saved);
+    const here = new URL(location);
+    here.searchParams.delete("saved");
+    history.replaceState(null, "", here);
+  }
+
+  // What a person typed, without the hidden fields.
+  const typed = (form) => [...new FormData(form)].filter(([name]) => form.querySelector(`input[type=hidden][name="${CSS.escape(name)}"]`) === null);
+
+  // Puts a draft back; true when the page had a place for every reading.
+  const fill = (form, draft) => {
+    const names = new Set(draft.map(([name]) => name));
+    let whole = true;
+    for (const box of form.querySelectorAll("input[type=checkbox]")) box.checked = names.has(box.name);
+    for (const [name, value] of draft) {
+      const found = form.elements.namedItem(name);
+      if (!found) {
+        if (value !== "") whole = false;
+      } else if (found.type !== "checkbox") {
+        found.value = value;
+      }
+    }
+    return whole;
+  };
+
+  // Sends the draft so that the server makes the missing rows.
+  const rebuild = (form, draft) => {
+    for (const [name, value] of draft) {
+      if (form.elements.namedItem(name)) continue;
+      const extra = document.createElement("input");
+      extra.type = "hidden";
+      extra.name = name;
+      extra.value = value;
+      form.append(extra);
+    }
+    form.requestSubmit(form.querySelector("button[value=preview]"));
+  };
+
+  const offerAnew = (form, key) => {
+    const line = document.createElement("p");
+    const button = document.createElement("button");
+    line.className = "note";
+    line.setAttribute("role", "status");
+    line.textContent = "What was typed here before and not saved was put back. ";
+    button.type = "button";
+    button.textContent = "Start anew";
+    button.addEventListener("click", () => { store.drop(key); location.reload(); });
+    line.append(button);
+    form.before(line);
+  };
+
+  // Answers while typing: the page's own form is sent, and only the answer of what
+  // comes back is put in.
+  const live = (form) => {
+    let timer = 0;
+    let running = null;
+    const ask = async () => {
+      running?.abort();
+      running = new AbortController();
+      const body = new URLSearchParams(new FormData(form));
+      body.set("do", "preview");
+      try {
+        const got = await fetch(form.getAttribute("action"), {
+          method: "POST", body, signal: running.signal, headers: { "Wellstowed-Part": "answer" },
+        });
+        const part = new DOMParser().parseFromString(await got.text(), "text/html");
+        if (got.ok) {
+          document.getElementById("panel").replaceWith(part.getElementById("panel"));
+        }
+        const now = document.getElementById("running");
+        const next = got.ok ? part.getElementById("running").textContent : part.querySelector(".faults li")?.textContent;
+        if (next && now.textContent !== next) now.textContent = next;
+      } catch { /* no connection: the draft is kept, the next reading asks again */ }
+    };
+    const soon = () => { clearTimeout(timer); timer = setTimeout(ask, 350); };
+    form.addEventListener("input", soon);
+    return soon;
+  };
+
+  for (const form of document.querySelectorAll("form[data-draft]")) {
+    const key = form.dataset.draft;
+    const soon = "live" in form.dataset ? live(form) : () => {};
+    form.addEventListener("input", () => store.set(key, typed(form)));
+    if (!("fresh" in form.dataset)) {
+      store.set(key, typed(form));
+      continue;
+    }
+    const draft = store.get(key);
+    if (!Array.isArray(draft)) continue;
+    if (fill(form, draft)) {
+      offerAnew(form, key);
+      soon();
+    } else {
+      rebuild(form, draft);
+    }
+  }
+})();

@@ -1,0 +1,260 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/web/form"
+)
+
+type measurePage struct {
+	page
+	F      form.Tally
+	Action string
+	Order  *orders.Order // nil on the page that saves nothing
+	Fresh  bool          // nothing has been sent yet: a local draft may be put back
+	Answer *answer
+}
+
+func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) measurePage {
+	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Action: "/measure", Order: order}
+	if order != nil {
+		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
+		p.Action = "/orders/" + order.ID + "/measure"
+	}
+	return p
+}
+
+// pageUnit is the unit a page begins with.
+func pageUnit(units orders.Units) form.Unit {
+	if units == orders.Metric {
+		return form.Centimetres
+	}
+	return form.FeetAndInches
+}
+
+func (s *Server) tallyNew(c *fiber.Ctx) error {
+	history, err := s.history(c)
+	if err != nil {
+		return err
+	}
+	p := s.measureForm(c, &history.Order)
+	p.F, p.Fresh = form.Blank(pageUnit(p.Shop.Units), measure.Seller), true
+	return s.render(c, "measure", p)
+}
+
+func (s *Server) tallyCreate(c *fiber.Ctx) error {
+	history, err := s.history(c)
+	if err != nil {
+		return err
+	}
+	order := history.Order
+	if sentJSON(c) {
+		sheet, err := s.saveTally(c, order.ID, orders.TallyRequest{Document: bytes.Clone(c.Request().Body()), ReadBy: c.Query("read_by")})
+		if err != nil {
+			return err
+		}
+		return s.sheetMade(c, sheet)
+	}
+	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+		return s.service.TryTally(c.UserContext(), s.actor(c), order.ID, doc)
+	}
+	p := s.measureForm(c, &order)
+	if formValue(c)("do") != "save" {
+		return s.measureAgain(c, p, try)
+	}
+	p.F = form.ReadTally(sentFields(c))
+	doc, err := p.F.Document()
+	if err != nil {
+		return err
+	}
+	sheet, err := s.saveTally(c, order.ID, orders.TallyRequest{Document: doc, ReadBy: p.F.ReadBy})
+	if err == nil {
+		return s.sheetMade(c, sheet)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	return s.measureRefused(c, p, err)
+}
+
+func (s *Server) saveTally(c *fiber.Ctx, id string, r orders.TallyRequest) (orders.IssuedSheet, error) {
+	if err := readable(c); err != nil {
+		return orders.IssuedSheet{}, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return orders.IssuedSheet{}, err
+	}
+	return s.service.SaveTally(c.UserContext(), act, id, r)
+}
+
+func (s *Server) sheetMade(c *fiber.Ctx, issued orders.IssuedSheet) error {
+	return made(c, fiber.StatusCreated, fmt.Sprintf("/sheets/%d", issued.Sheet.Number), s.sheetJSON(issued))
+}
+
+func (s *Server) measureNew(c *fiber.Ctx) error {
+	p := s.measureForm(c, nil)
+	p.F, p.Fresh = form.Blank(pageUnit(p.Shop.Units), measure.Buyer), true
+	return s.render(c, "measure", p)
+}
+
+// measureTry measures a tally of no order; nothing is saved.
+func (s *Server) measureTry(c *fiber.Ctx) error {
+	if !sentJSON(c) {
+		return s.measureAgain(c, s.measureForm(c, nil), measureDocument)
+	}
+	tally, result, err := measureDocument(c.Request().Body())
+	if err != nil {
+		return err
+	}
+	return c.JSON(s.page(c, measure.Text{}, "").Print.Answer(tally, result))
+}
+
+func measureDocument(doc []byte) (measure.Tally, measure.Result, error) {
+	if !utf8.Valid(doc) {
+		return measure.Tally{}, measure.Result{}, badBody(measure.Say("the text is not UTF-8"))
+	}
+	tally, err := measure.ParseTally(doc)
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, err
+	}
+	result, err := measure.Measure(tally)
+	return tally, result, err
+}
+
+// partHeader is sent by the page's script, which wants the answer alone.
+const partHeader = "Wellstowed-Part"
+
+// measureAgain shows the form as sent, with more room where a button asked for it,
+// and the answer to its readings.
+func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (measure.Tally, measure.Result, error)) error {
+	p.F = form.ReadTally(sentFields(c))
+	_, changed := p.F.Change(formValue(c)("do"))
+	p.page.again(c)
+	doc, err := p.F.Document()
+	if err != nil {
+		return err
+	}
+	if !p.F.Started() && changed {
+		return s.render(c, "measure", p)
+	}
+	tally, result, err := try(doc)
+	switch {
+	case err == nil:
+		if err = readable(c); err == nil {
+			p.Answer = newAnswer(p.Print, p.Shop.Units, tally, result)
+		}
+	case changed && mendable(err):
+		return s.render(c, "measure", p) // the person is still typing
+	}
+	switch {
+	case wantsJSON(c) || err != nil && !mendable(err):
+		if err != nil {
+			return err
+		}
+		return c.JSON(p.Print.Answer(tally, result))
+	case err != nil:
+		return s.measureRefused(c, p, err)
+	case c.Get(partHeader) != "":
+		return s.renderPart(c, "measure", "part", p)
+	}
+	return s.render(c, "measure", p)
+}
+
+func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
+	f := s.faultOf(c, err)
+	p.page.again(c)
+	p.set(f)
+	c.Status(f.status)
+	if c.Get(partHeader) != "" {
+		return s.renderPart(c, "measure", "part", p)
+	}
+	return s.render(c, "measure", p)
+}
+
+// sentFields walks every field of the form.
+func sentFields(c *fiber.Ctx) func(func(name, value string)) {
+	return func(field func(name, value string)) {
+		c.Request().PostArgs().VisitAll(func(name, value []byte) { field(formText(name), formText(value)) })
+	}
+}
+
+// Units are the page's units to choose from.
+func (p measurePage) Units() []choice {
+	all := map[form.Unit]string{
+		form.FeetAndInches: p.T("row lengths in feet, the rest in inches"), form.Inches: p.T("inches"),
+		form.MetresAndCm: p.T("row lengths in metres, the rest in centimetres"), form.Centimetres: p.T("centimetres"),
+	}
+	var list []choice
+	for _, u := range form.Units() {
+		list = append(list, choice{string(u), all[u], u == p.F.Unit})
+	}
+	return list
+}
+
+// Ends are the kinds of end to choose from.
+func (p measurePage) Ends(now string) []choice {
+	if now == "" {
+		now = string(measure.Upright)
+	}
+	return []choice{
+		{string(measure.Upright), p.T("upright"), now == string(measure.Upright)},
+		{string(measure.Shouldered), p.T("shouldered: drops inside the row length"), now == string(measure.Shouldered)},
+		{string(measure.Tapered), p.T("tapered: runs out past the row length"), now == string(measure.Tapered)},
+		{string(measure.Cribbed), p.T("cribbed: criss-cross past the row length"), now == string(measure.Cribbed)},
+	}
+}
+
+// Reading is the input of one reading, named by its path in the document.
+func (p measurePage) Reading(value, path string, index ...any) field {
+	return p.Field(fmt.Sprintf(path, index...), value).Decimal()
+}
+
+// Anchor is where the page comes back to after a button of the given row.
+func (p measurePage) Anchor(row int) string {
+	return p.Action + "#" + fmt.Sprintf("row-%d", row+1)
+}
+
+// Unit words a unit of bare numbers.
+func (p measurePage) Unit(unit string) string {
+	switch unit {
+	case "ft":
+		return p.T("in feet, or with a unit: 8 ft 3 in")
+	case "m":
+		return p.T("in metres")
+	case "cm":
+		return p.T("in centimetres")
+	}
+	return p.T("in inches: 48.5 or 48 1/2")
+}
+
+// Digits is a count as the short label of a reading.
+func (p measurePage) Digits(n int) string { return p.T("%d", n) }
+
+// Wrongs tells whether something is wrong in the folded part of a row.
+func (p measurePage) Wrongs(row int) bool {
+	for name := range p.wrong {
+		for _, part := range []string{"ends", "voids", "positions"} {
+			if strings.HasPrefix(name, fmt.Sprintf("stack.rows[%d].%s", row, part)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Parties are who may read.
+func (p measurePage) Parties() []choice {
+	return []choice{
+		{string(measure.Seller), p.T("the seller"), p.F.By == string(measure.Seller)},
+		{string(measure.Buyer), p.T("the buyer"), p.F.By == string(measure.Buyer)},
+		{string(measure.Inspector), p.T("an inspector"), p.F.By == string(measure.Inspector)},
+	}
+}
