@@ -1,0 +1,168 @@
+package draw
+
+import (
+	"wellstowed/measure"
+)
+
+// The lanes of a gauge from the top, on paper: what was sold above the stick,
+// what was measured below it.
+const (
+	soldFoot   = margin/2 + typeSize             // baseline of the sold label
+	stickTop   = soldFoot + 8*measure.Millimetre // where the sold mark points
+	stickFoot  = stickTop + 9*measure.Millimetre // lower edge of the stick
+	bandTop    = stickFoot + measure.Millimetre  // upper edge of the band
+	bandFoot   = bandTop + 6*measure.Millimetre  // lower edge of the band
+	tickFoot   = bandFoot + measure.Millimetre   // above the lanes of the decision ticks
+	majorTick  = 2 * measure.Millimetre          // length of a numbered tick
+	minorTick  = 1_200_000 * measure.Nanometre   // length of a tick without a number
+	pointer    = 4 * measure.Millimetre          // height of the sold mark's head
+	spaceBelow = lineHeight + measure.Millimetre // a lane of text
+	leastMinor = 1_200_000 * measure.Nanometre   // between ticks
+	soldWeight = 3 * 100_000 * measure.Nanometre // half the thickness of the sold mark
+)
+
+// Gauge draws what was sold against what was measured on a stick ticked in
+// eighths of a cord, or tenths of a cubic metre; finer and coarser where the
+// amount asks for it. The sold mark stands at Finding.Due, the band spans the
+// measured volume and its expanded uncertainty, one decision tick stands where
+// short begins and one up to where full reaches. Their order on the drawing is
+// exactly that of the volumes, so the word can be read off it. Across bases the
+// expected range is a dashed bracket, with no sold mark and no decision ticks;
+// without a finding there are only the stick and the band. A result without wood
+// gives a Drawing of no size.
+func Gauge(r measure.Result, width measure.Length, metric bool) Drawing {
+	if r.Quantity.Volume <= 0 {
+		return Drawing{}
+	}
+	d := Drawing{
+		Title:       measure.Say("The cord gauge"),
+		Description: measure.Say("A scale with a band for the volume measured and its doubt."),
+		Width:       paperWidth(width),
+	}
+	lo, hi := gaugeRange(r)
+	g := newStick(lo, hi, d.Width, metric)
+	d.addStick(g)
+	d.addMeasured(g, r)
+	d.Height = bandFoot + spaceBelow
+	switch f := r.Finding; {
+	case f == nil:
+	case f.Sold.Basis != r.Quantity.Basis:
+		d.addExpected(g, *f)
+	default:
+		d.Description = measure.Say("A scale with a mark for the amount sold, a band for the volume measured and its doubt, and ticks where short and full begin.")
+		d.addDecision(g, *f, r.Quantity.Volume)
+	}
+	d.writeMeasured(g, r)
+	d.Height += margin / 2
+	return d
+}
+
+// gaugeRange is the least range that shows everything.
+func gaugeRange(r measure.Result) (lo, hi measure.Volume) {
+	v := r.Quantity.Volume
+	lo, hi = v-r.Expanded, v+r.Expanded
+	f := r.Finding
+	switch {
+	case f == nil:
+	case f.Sold.Basis != r.Quantity.Basis:
+		lo, hi = min(lo, f.ExpectedLow), max(hi, f.ExpectedHigh)
+	default:
+		lo, hi = min(lo, f.Due, f.FullBelow), max(hi, f.Due, f.ShortAbove)
+	}
+	return max(lo, 0), max(hi, 0)
+}
+
+// addStick draws the stick: ticks on both edges, numbers between them.
+func (d *Drawing) addStick(g stick) {
+	d.addArea(rect(margin/2, stickTop, d.Width-margin/2, stickFoot), Outline, "stick")
+	for _, t := range g.ticks() {
+		x, length := g.at(t.value), minorTick
+		if t.name != "" {
+			length = majorTick
+			d.write(Point{x, (stickTop+stickFoot)/2 + typeSize*35/100}, Middle, measure.Say("%s", t.name), "number")
+		}
+		d.add(Point{x, stickTop}, Point{x, stickTop + length}, Thin, "tick")
+		d.add(Point{x, stickFoot}, Point{x, stickFoot - length}, Thin, "tick")
+	}
+	d.write(Point{d.Width - margin, (stickTop+stickFoot)/2 + typeSize*35/100}, End, g.unit.text, "unit")
+}
+
+func (d *Drawing) addMeasured(g stick, r measure.Result) {
+	v := r.Quantity.Volume
+	d.addArea(rect(g.at(max(v-r.Expanded, 0)), bandTop, g.at(v+r.Expanded), bandFoot), Band, "band")
+	x := g.at(v)
+	d.add(Point{x, bandTop}, Point{x, bandFoot}, Outline, "measured")
+}
+
+// writeMeasured writes the two lines under the band, both about one place.
+func (d *Drawing) writeMeasured(g stick, r measure.Result) {
+	amount := measure.Say("measured %s", r.Quantity)
+	doubt := measure.Say("give or take %s", r.Expanded)
+	half := max(textWidth(amount, typeSize), textWidth(doubt, typeSize)) / 2
+	x := min(max(g.at(r.Quantity.Volume), margin/2+half), d.Width-margin/2-half)
+	d.write(Point{x, d.Height}, Middle, amount, "measured")
+	d.Height += lineHeight
+	d.write(Point{x, d.Height}, Middle, doubt, "measured")
+}
+
+// addDecision draws the sold mark and the two decision ticks.
+func (d *Drawing) addDecision(g stick, f measure.Finding, v measure.Volume) {
+	x := g.sold(f, v)
+	d.addArea([]Point{{x - pointer/2, stickTop - pointer}, {x + pointer/2, stickTop - pointer}, {x, stickTop}}, Solid, "sold")
+	d.addArea(rect(x-soldWeight, soldFoot+measure.Millimetre, x+soldWeight, stickTop-pointer), Solid, "sold")
+	d.add(Point{x, stickFoot}, Point{x, bandFoot}, Dashed, "sold")
+	d.write(Point{x, soldFoot}, Middle, soldText(f), "sold").Bold = true
+
+	full, short := g.at(f.FullBelow), g.at(f.ShortAbove)
+	d.Height = tickFoot
+	right := d.addDecisionTick(short, Start, measure.Say("short from here"), "short")
+	left := d.addDecisionTick(full, End, measure.Say("full up to here"), "full")
+	d.Height += max(left, right)*lineHeight + spaceBelow
+}
+
+// addDecisionTick draws a tick down from the stick with its words on the outer
+// side. Where that side has no room, the tick goes down to a second lane and the
+// words stand on the inner side. It returns the lanes used.
+func (d *Drawing) addDecisionTick(x measure.Length, outer Anchor, text measure.Text, role string) measure.Length {
+	const air = measure.Millimetre
+	room := textWidth(text, typeSize) + air
+	lane, anchor := measure.Length(1), outer
+	if (outer == End && x-room < margin/2) || (outer == Start && x+room > d.Width-margin/2) {
+		lane, anchor = 2, inner(outer)
+	}
+	foot := tickFoot + lane*lineHeight
+	d.add(Point{x, stickFoot}, Point{x, foot}, Outline, role)
+	at := Point{x + air, foot - typeSize/4}
+	if anchor == End {
+		at.X = x - air
+	}
+	d.write(at, anchor, text, role)
+	return lane
+}
+
+// inner is the other side.
+func inner(a Anchor) Anchor {
+	if a == Start {
+		return End
+	}
+	return Start
+}
+
+func soldText(f measure.Finding) measure.Text {
+	due := measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis}
+	if f.Apart.Quantity.Volume > 0 {
+		return measure.Say("due here %s", due)
+	}
+	return measure.Say("sold %s", due)
+}
+
+// addExpected draws the range that is expected across bases.
+func (d *Drawing) addExpected(g stick, f measure.Finding) {
+	lo, hi := g.at(f.ExpectedLow), g.at(f.ExpectedHigh)
+	foot := stickTop - measure.Millimetre
+	top := soldFoot + 2*measure.Millimetre
+	d.add(Point{lo, top}, Point{hi, top}, Dashed, "expected")
+	d.add(Point{lo, top}, Point{lo, foot}, Dashed, "expected")
+	d.add(Point{hi, top}, Point{hi, foot}, Dashed, "expected")
+	d.write(Point{(lo + hi) / 2, soldFoot}, Middle, measure.Say("expected"), "expected").Bold = true
+}

@@ -1,0 +1,14 @@
+package draw
+
+import "wellstowed/measure"
+
+// Stack draws a stack as measured, to one scale, above the same volume redrawn
+// as a cord. width is that of the drawing on paper, kept within 90 mm to 1 m. A
+// tally without wood gives a Drawing of no size.
+func Stack(t measure.Tally, r measure.Result, width measure.Length) Drawing {
+	switch s := t.Stack.(type) {
+	case measure.Rows:
+		return drawRows(s, t.Tape, t.Raised, r, paperWidth(width))
+	}
+	return Drawing{}
+}
