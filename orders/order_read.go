@@ -65,8 +65,19 @@ func (in *orderReader) quantity(piece measure.Length) measure.Said {
 		return measure.Said{}
 	}
 	said, err := measure.ParseQuantityOf(in.typed.Quantity, piece)
-	in.parsed("quantity", err)
+	if !in.parsed("quantity", err) {
+		in.hushLast()
+	}
 	return said
+}
+
+// hushLast keeps a fault from repeating what was typed where that holds a barred
+// term.
+func (in *orderReader) hushLast() {
+	last := in.faults[len(in.faults)-1]
+	if len(in.set.BarredIn(last.Got)) > 0 {
+		last.Got = ""
+	}
 }
 
 func acceptedQuantities() measure.Text {

@@ -25,21 +25,19 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 }
 
 // derive adds what follows from the load: the measured volume, where the whole
-// order was measured before any of it left, and how it may be stored.
-func (f *Facts) derive(d desk) error {
+// order was measured before any of it left, and how ranked wood may be stored,
+// where a plan can be made for its piece length.
+func (f *Facts) derive(d desk) {
 	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Delivered == d.order.Quantity {
 		measured := d.tallies[n-1].Result.Quantity
 		f.Measured = &measured
 	}
-	if f.Delivered.Basis != measure.Ranked || f.Delivered.Volume <= 0 {
-		return nil
+	if f.Delivered.Basis != measure.Ranked {
+		return
 	}
-	plan, err := storage.AlongWall(f.Delivered.Volume, f.PieceLength)
-	if err != nil {
-		return err
+	if plan, err := storage.AlongWall(f.Delivered.Volume, f.PieceLength); err == nil {
+		f.Storage = &plan
 	}
-	f.Storage = &plan
-	return nil
 }
 
 // checkReceipt notes what the rule set requires and the receipt lacks, what cannot

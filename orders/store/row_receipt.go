@@ -32,7 +32,7 @@ LEFT JOIN loads l ON l.receipt = r.number`
 
 // receiptView is a row of receiptQuery.
 type receiptView struct {
-	receiptRow
+	Row         receiptRow `gorm:"embedded"`
 	OrderNumber int64
 	Quantity    int64
 	Basis       string
@@ -100,10 +100,10 @@ func (v receiptView) stored() orders.StoredReceipt {
 		on = orders.Date{}
 	}
 	return orders.StoredReceipt{
-		Number: v.Number, OrderID: v.OrderID, Issued: instant(v.Issued),
-		FactBytes: v.Facts, FactsHash: v.FactsSHA256,
-		Personal: v.Personal, Salt: v.Salt, PersonalHash: v.PersonalSHA256,
-		Chain: v.Chain, Seal: v.Seal, PDF: v.PDF, PDFHash: v.PDFSHA256,
+		Number: v.Row.Number, OrderID: v.Row.OrderID, Issued: instant(v.Row.Issued),
+		FactBytes: v.Row.Facts, FactsHash: v.Row.FactsSHA256,
+		Personal: v.Row.Personal, Salt: v.Row.Salt, PersonalHash: v.Row.PersonalSHA256,
+		Chain: v.Row.Chain, Seal: v.Row.Seal, PDF: v.Row.PDF, PDFHash: v.Row.PDFSHA256,
 		OrderNumber: v.OrderNumber, DeliveredOn: on,
 		Delivered: measure.Quantity{Volume: measure.Volume(v.Quantity), Basis: measure.Basis(v.Basis)},
 	}

@@ -19,7 +19,7 @@ FROM orders o JOIN customers c ON c.id = o.customer_id`
 
 // orderView is a row of orderQuery.
 type orderView struct {
-	orderRow
+	Row             orderRow `gorm:"embedded"`
 	CustomerVersion int64
 	CustomerName    string
 	CustomerAddress string
@@ -32,19 +32,19 @@ type orderView struct {
 }
 
 func (v orderView) order() (orders.Order, error) {
-	price, err := v.price()
+	price, err := v.Row.price()
 	return orders.Order{
-		ID: v.ID, Number: v.Number, Version: v.Version, Customer: v.customer(), Words: v.Words,
-		Quantity: v.quantity(), Species: v.Species, PieceLength: measure.Length(v.PieceLength),
-		Seasoning: orders.Seasoning(v.Seasoning), Price: price,
-		Deposit: orders.Money{Minor: v.Deposit, Currency: v.Currency}, Notes: v.Notes,
-		State: v.state(), Outcome: measure.Word(v.Outcome), Created: instant(v.Created), Changed: instant(v.Changed),
+		ID: v.Row.ID, Number: v.Row.Number, Version: v.Row.Version, Customer: v.customer(), Words: v.Row.Words,
+		Quantity: v.Row.quantity(), Species: v.Row.Species, PieceLength: measure.Length(v.Row.PieceLength),
+		Seasoning: orders.Seasoning(v.Row.Seasoning), Price: price,
+		Deposit: orders.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes,
+		State: v.state(), Outcome: measure.Word(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
 	}, err
 }
 
 func (v orderView) customer() orders.Customer {
 	return orders.Customer{
-		ID: v.CustomerID, Version: v.CustomerVersion, Name: v.CustomerName, Address: v.CustomerAddress,
+		ID: v.Row.CustomerID, Version: v.CustomerVersion, Name: v.CustomerName, Address: v.CustomerAddress,
 		Phone: v.CustomerPhone, PrintName: v.PrintName, PrintAddress: v.PrintAddress,
 	}
 }
@@ -53,11 +53,11 @@ func (v orderView) customer() orders.Customer {
 // before all of it left is still to be delivered.
 func (v orderView) state() orders.State {
 	switch {
-	case v.Cancelled != nil:
+	case v.Row.Cancelled != nil:
 		return orders.Cancelled
 	case v.Delivered == 0:
 		return orders.Taken
-	case v.Delivered < v.Quantity:
+	case v.Delivered < v.Row.Quantity:
 		return orders.PartLoad
 	case v.Tallied != 0:
 		return orders.Measured

@@ -1,0 +1,158 @@
+package orders_test
+
+import (
+	"context"
+	"encoding/json"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	_ "time/tzdata"
+
+	"github.com/google/uuid"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+)
+
+// A paperless printer "paints" a paper as its data, so that tests can read it. Its
+// font has Latin letters only.
+type paperless struct{}
+
+func (paperless) Layout() int { return 1 }
+
+func (paperless) Printable(text string) (missing []rune) {
+	for _, r := range text {
+		if r > 0x24f && !strings.ContainsRune("’–—", r) || r == '\n' {
+			missing = append(missing, r)
+		}
+	}
+	return missing
+}
+
+func (paperless) Receipt(r orders.Receipt, seal string) ([]byte, error) {
+	return json.Marshal(map[string]any{"receipt": r, "seal": seal})
+}
+
+func (paperless) Sheet(s orders.Sheet) ([]byte, error) { return json.Marshal(s) }
+
+var (
+	owner   = orders.Actor{Person: "Odell", Role: orders.Owner}
+	driver  = orders.Actor{Person: "Wren", Role: orders.Driver}
+	auditor = orders.Actor{Person: "Pim", Role: orders.Auditor}
+)
+
+// A yard is a service on a database file of its own.
+type yard struct {
+	*orders.Service
+	t    *testing.T
+	ctx  context.Context
+	path string
+	now  time.Time
+}
+
+// newYard opens a shop that can issue receipts.
+func newYard(t *testing.T) *yard {
+	t.Helper()
+	y := bareYard(t)
+	_, err := y.ChangeShop(y.ctx, y.act(), goodShop())
+	require.NoError(t, err)
+	return y
+}
+
+// bareYard opens a shop as a new database has it.
+func bareYard(t *testing.T) *yard {
+	t.Helper()
+	y := &yard{
+		t: t, ctx: context.Background(), path: filepath.Join(t.TempDir(), "shop.db"),
+		now: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
+	}
+	y.Service = y.open()
+	return y
+}
+
+// open gives another service on the same file, as another process would have.
+func (y *yard) open() *orders.Service {
+	y.t.Helper()
+	db, err := store.Open(y.ctx, y.path)
+	require.NoError(y.t, err)
+	y.t.Cleanup(func() { require.NoError(y.t, db.Close()) })
+	return orders.New(db, paperless{}, func() time.Time { return y.now })
+}
+
+func (y *yard) act() orders.Act { return orders.Act{Actor: owner, Request: newRequest()} }
+
+func newRequest() string { return uuid.Must(uuid.NewV7()).String() }
+
+func (y *yard) take(r orders.OrderRequest) orders.Order {
+	y.t.Helper()
+	o, err := y.TakeOrder(y.ctx, y.act(), r)
+	require.NoError(y.t, err)
+	return o
+}
+
+func (y *yard) deliver(id string, r orders.LoadRequest) orders.Issued {
+	y.t.Helper()
+	issued, err := y.Deliver(y.ctx, y.act(), id, r)
+	require.NoError(y.t, err)
+	return issued
+}
+
+func (y *yard) measure(id string) orders.IssuedSheet {
+	y.t.Helper()
+	sheet, err := y.SaveTally(y.ctx, y.act(), id, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
+	require.NoError(y.t, err)
+	return sheet
+}
+
+func goodShop() orders.ShopRequest {
+	return orders.ShopRequest{
+		Name: "Alder Bend Firewood", Address: "2 Kiln Road\nAlder Bend", Phone: "555-0100",
+		Currency: "USD", Zone: "America/New_York", Paper: "letter", Units: "imperial", RuleSet: "us-model", Version: 1,
+	}
+}
+
+func goodOrder() orders.OrderRequest {
+	return orders.OrderRequest{
+		CustomerName: "Ada Quill", CustomerAddress: "7 Ferry Lane\nAlder Bend", Quantity: "1 cord",
+		Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned", PricePerCord: "280", DeliveryFee: "25",
+	}
+}
+
+// cordTally is three rows of 16 in wood, 8 ft long and 4 ft high, about a cord.
+func cordTally() []byte {
+	return []byte(`{"format": 1, "apart": "none", "tape": "1/4 in", "top": "straightedge", "stowed": "checked",
+		"stack": {"kind": "rows", "pieces": ["16 in", "16 1/4 in", "15 3/4 in", "16 in", "16 in"], "rows": [
+		{"length": "96 in", "heights": ["48 in", "48 in", "48 in", "48 in"]},
+		{"length": "96 in", "heights": ["48 in", "48 1/2 in", "47 1/2 in", "48 in"]},
+		{"length": "96 in", "heights": ["48 in", "48 in", "48 in", "48 in"]}]}}`)
+}
+
+// faults gives the fields of an Invalid error and their codes.
+func faults(t *testing.T, err error) map[string]string {
+	t.Helper()
+	require.Error(t, err)
+	var e *orders.Error
+	require.ErrorAs(t, err, &e)
+	require.Equal(t, orders.Invalid, e.Kind, "%v", err)
+	codes := map[string]string{}
+	for _, f := range e.Fields {
+		codes[f.Field] = f.Code
+		require.NotEmpty(t, f.Reason.Key, "field %s gives no reason", f.Field)
+		require.NotEmpty(t, f.Accepts.Key, "field %s does not say what is accepted", f.Field)
+	}
+	return codes
+}
+
+func requireKind(t *testing.T, want orders.Kind, err error) {
+	t.Helper()
+	var e *orders.Error
+	require.ErrorAs(t, err, &e)
+	require.Equal(t, want.String(), e.Kind.String(), "%v", err)
+}
+
+func cords(n, of measure.Volume) measure.Quantity {
+	return measure.Quantity{Volume: measure.Cord * n / of, Basis: measure.Ranked}
+}

@@ -1,0 +1,90 @@
+package orders_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+)
+
+func TestANewDatabaseIsAShop(t *testing.T) {
+	y := bareYard(t)
+	require.NoError(t, y.Ready(y.ctx))
+	shop, err := y.Shop(y.ctx, driver)
+	require.NoError(t, err)
+	require.Equal(t, orders.Shop{
+		Version: 1, Currency: "USD", Zone: "UTC", Paper: orders.Letter, Units: orders.Imperial, Language: "en", RuleSet: "us-model",
+	}, shop)
+}
+
+func TestChangeShop(t *testing.T) {
+	y := bareYard(t)
+	saved, err := y.ChangeShop(y.ctx, y.act(), goodShop())
+	require.NoError(t, err)
+	read, err := y.Shop(y.ctx, owner)
+	require.NoError(t, err)
+	require.Equal(t, saved, read)
+	require.Equal(t, "Alder Bend Firewood", read.Name)
+	require.EqualValues(t, 2, read.Version)
+
+	_, err = y.ChangeShop(y.ctx, y.act(), goodShop())
+	requireKind(t, orders.Conflict, err) // the version is old
+}
+
+func TestChangeShopNamesEveryFault(t *testing.T) {
+	y := bareYard(t)
+	_, err := y.ChangeShop(y.ctx, y.act(), orders.ShopRequest{
+		Name: "Дрова", Address: "a\x00b", Currency: "BUCKS", Zone: "Local", Paper: "a5", Units: "cubits", Version: 1,
+	})
+	require.Equal(t, map[string]string{
+		"name": "unprintable", "address": "bad-text", "currency": "unknown", "zone": "unknown", "paper": "unknown", "units": "unknown",
+	}, faults(t, err))
+}
+
+func TestCurrencyIsFixedOnceOrdersArePriced(t *testing.T) {
+	y := newYard(t)
+	y.take(goodOrder())
+	r := goodShop()
+	r.Version, r.Currency = 2, "EUR"
+	_, err := y.ChangeShop(y.ctx, y.act(), r)
+	require.Equal(t, map[string]string{"currency": "fixed"}, faults(t, err))
+}
+
+func TestRolesMayWhatTheTableSays(t *testing.T) {
+	y := newYard(t)
+	o := y.take(goodOrder())
+	as := func(who orders.Actor) orders.Act { return orders.Act{Actor: who, Request: newRequest()} }
+	tries := []struct {
+		name            string
+		try             func(who orders.Actor) error
+		driver, auditor bool
+	}{
+		{"read a shop", func(who orders.Actor) error { _, err := y.Shop(y.ctx, who); return err }, true, true},
+		{"list orders", func(who orders.Actor) error { _, err := y.Orders(y.ctx, who, 0, 0); return err }, true, true},
+		{"verify", func(who orders.Actor) error { _, err := y.Verify(y.ctx, who, nil); return err }, true, true},
+		{"try a tally", func(who orders.Actor) error { _, _, err := y.TryTally(y.ctx, who, o.ID, cordTally()); return err }, true, true},
+		{"save a tally", func(who orders.Actor) error {
+			_, err := y.SaveTally(y.ctx, as(who), o.ID, orders.TallyRequest{Document: cordTally()})
+			return err
+		}, true, true},
+		{"deliver", func(who orders.Actor) error {
+			_, err := y.Deliver(y.ctx, as(who), o.ID, orders.LoadRequest{Delivered: "1/4 cord"})
+			return err
+		}, true, false},
+		{"take an order", func(who orders.Actor) error { _, err := y.TakeOrder(y.ctx, as(who), goodOrder()); return err }, false, false},
+		{"change an order", func(who orders.Actor) error { _, err := y.ChangeOrder(y.ctx, as(who), o.ID, goodOrder()); return err }, false, false},
+		{"cancel an order", func(who orders.Actor) error { _, err := y.CancelOrder(y.ctx, as(who), o.ID, 1); return err }, false, false},
+		{"change the shop", func(who orders.Actor) error { _, err := y.ChangeShop(y.ctx, as(who), goodShop()); return err }, false, false},
+	}
+	for _, row := range tries {
+		for who, may := range map[orders.Actor]bool{driver: row.driver, auditor: row.auditor, {Role: "stranger"}: false} {
+			err := row.try(who)
+			if may {
+				require.NoError(t, err, "%s as %s", row.name, who.Role)
+			} else {
+				require.Equal(t, orders.Forbidden, orders.KindOf(err), "%s as %s", row.name, who.Role)
+			}
+		}
+	}
+}
