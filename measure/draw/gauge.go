@@ -107,45 +107,55 @@ func (d *Drawing) writeMeasured(g stick, r measure.Result) {
 
 // addDecision draws the sold mark and the two decision ticks.
 func (d *Drawing) addDecision(g stick, f measure.Finding, v measure.Volume) {
-	x := g.sold(f, v)
+	p := g.places(f, v)
+	x := p.sold
 	d.addArea([]Point{{x - pointer/2, stickTop - pointer}, {x + pointer/2, stickTop - pointer}, {x, stickTop}}, Solid, "sold")
 	d.addArea(rect(x-soldWeight, soldFoot+measure.Millimetre, x+soldWeight, stickTop-pointer), Solid, "sold")
 	d.add(Point{x, stickFoot}, Point{x, bandFoot}, Dashed, "sold")
 	d.write(Point{x, soldFoot}, Middle, soldText(f), "sold").Bold = true
 
-	full, short := g.at(f.FullBelow), g.at(f.ShortAbove)
-	d.Height = tickFoot
-	right := d.addDecisionTick(short, Start, measure.Say("short from here"), "short")
-	left := d.addDecisionTick(full, End, measure.Say("full up to here"), "full")
-	d.Height += max(left, right)*lineHeight + spaceBelow
+	d.addDecisionTicks(p)
 }
 
-// addDecisionTick draws a tick down from the stick with its words on the outer
-// side. Where that side has no room, the tick goes down to a second lane and the
-// words stand on the inner side. It returns the lanes used.
-func (d *Drawing) addDecisionTick(x measure.Length, outer Anchor, text measure.Text, role string) measure.Length {
-	const air = measure.Millimetre
-	room := textWidth(text, typeSize) + air
-	lane, anchor := measure.Length(1), outer
-	if (outer == End && x-room < margin/2) || (outer == Start && x+room > d.Width-margin/2) {
-		lane, anchor = 2, inner(outer)
+// addDecisionTicks draws the two ticks down from the stick, each with its words
+// on the outer side. Where that side has no room, the words stand on the inner
+// side, a lane deeper, so that they pass below the other's.
+func (d *Drawing) addDecisionTicks(p gaugePlaces) {
+	full := decisionTick{x: p.full, side: End, lane: 1, text: measure.Say("full up to here"), role: "full"}
+	short := decisionTick{x: p.short, side: Start, lane: 1, text: measure.Say("short from here"), role: "short"}
+	if p.full-full.room() < margin/2 {
+		full.side, full.lane = Start, 2
 	}
-	foot := tickFoot + lane*lineHeight
-	d.add(Point{x, stickFoot}, Point{x, foot}, Outline, role)
-	at := Point{x + air, foot - typeSize/4}
-	if anchor == End {
-		at.X = x - air
+	if p.short+short.room() > d.Width-margin/2 {
+		short.side, short.lane = End, 3-full.lane
 	}
-	d.write(at, anchor, text, role)
-	return lane
+	d.addDecisionTick(full)
+	d.addDecisionTick(short)
+	d.Height = tickFoot + max(full.lane, short.lane)*lineHeight + spaceBelow
 }
 
-// inner is the other side.
-func inner(a Anchor) Anchor {
-	if a == Start {
-		return End
+// A decisionTick is a tick and its words, which hang to one side of it.
+type decisionTick struct {
+	x    measure.Length
+	side Anchor
+	lane measure.Length // from 1
+	text measure.Text
+	role string
+}
+
+// tickAir is between a decision tick and its words.
+const tickAir = measure.Millimetre
+
+func (t decisionTick) room() measure.Length { return textWidth(t.text, typeSize) + tickAir }
+
+func (d *Drawing) addDecisionTick(t decisionTick) {
+	foot := tickFoot + t.lane*lineHeight
+	d.add(Point{t.x, stickFoot}, Point{t.x, foot}, Outline, t.role)
+	at := Point{t.x + tickAir, foot - typeSize/4}
+	if t.side == End {
+		at.X = t.x - tickAir
 	}
-	return Start
+	d.write(at, t.side, t.text, t.role)
 }
 
 func soldText(f measure.Finding) measure.Text {

@@ -160,19 +160,32 @@ func (s stick) at(v measure.Volume) measure.Length {
 	return s.x0 + measure.Length(math.RoundToEven(part*float64(s.x1-s.x0)))
 }
 
-// sold is the place of the sold mark. Where rounding would put it on a mark it
-// lies beside, it is moved by a nanometre, so that the order on paper is that of
-// the volumes.
-func (s stick) sold(f measure.Finding, measured measure.Volume) measure.Length {
-	x := s.at(f.Due)
-	for _, mark := range []measure.Volume{measured, f.FullBelow, f.ShortAbove} {
-		at := s.at(mark)
+// A gaugePlaces is where the marks of a finding stand.
+type gaugePlaces struct{ full, measured, short, sold measure.Length }
+
+// places puts the marks where their volumes are. Where rounding would bring two
+// different volumes together, they are moved apart by a nanometre or two, so that
+// the order on paper is exactly that of the volumes.
+func (s stick) places(f measure.Finding, v measure.Volume) gaugePlaces {
+	p := gaugePlaces{measured: s.at(v), full: s.at(f.FullBelow), short: s.at(f.ShortAbove), sold: s.at(f.Due)}
+	if f.FullBelow < v {
+		p.full = min(p.full, p.measured-2)
+	}
+	if f.ShortAbove > v {
+		p.short = max(p.short, p.measured+2)
+	}
+	for _, mark := range []struct {
+		volume measure.Volume
+		at     measure.Length
+	}{{v, p.measured}, {f.FullBelow, p.full}, {f.ShortAbove, p.short}} {
 		switch {
-		case f.Due < mark && x >= at:
-			x = at - 1
-		case f.Due > mark && x <= at:
-			x = at + 1
+		case f.Due == mark.volume:
+			p.sold = mark.at
+		case f.Due < mark.volume:
+			p.sold = min(p.sold, mark.at-1)
+		default:
+			p.sold = max(p.sold, mark.at+1)
 		}
 	}
-	return x
+	return p
 }
