@@ -91,19 +91,19 @@ func checkObject(raw json.RawMessage, t reflect.Type, path string, errs *InputEr
 	if !ok {
 		wrongType(raw, path, Say("an object in curly brackets"), errs)
 	}
-	var names []string
+	told := map[string]bool{}
 	for _, m := range members {
 		at := member(path, m.name)
 		field, known := fieldNamed(t, m.name)
 		switch {
-		case slices.Contains(names, m.name):
+		case told[m.name]:
 			errs.add(at, "duplicate-field", "", Say("the field “%s” stands here twice", seen(m.name)), Say("each field once"))
 		case !known:
 			errs.add(at, "unknown-field", "", Say("there is no field “%s” here", seen(m.name)), Say("%s", strings.Join(fieldNames(t), ", ")))
 		default:
 			checkShape(m.value, field.Type, at, errs)
 		}
-		names = append(names, m.name)
+		told[m.name] = true
 	}
 }
 
@@ -165,7 +165,19 @@ func elementsOf(raw json.RawMessage) ([]json.RawMessage, bool) {
 	return elements, true
 }
 
-// onePerField keeps the first fault of each field.
+// maxFaults is the most faults of one document that are listed.
+const maxFaults = 200
+
+// listed keeps the first fault of each field, and says how many there are over
+// maxFaults.
+func (es InputErrors) listed() InputErrors {
+	es = es.onePerField()
+	if more := len(es) - maxFaults; more > 0 {
+		return append(es[:maxFaults], &InputError{Code: "too-many-faults", Reason: Say("there are %d more faults", more)})
+	}
+	return es
+}
+
 func (es InputErrors) onePerField() InputErrors {
 	told := map[string]bool{}
 	return slices.DeleteFunc(es, func(e *InputError) bool {

@@ -18,7 +18,8 @@ const (
 
 // ParseTally reads a tally document of format 1: one JSON object of at most
 // MaxTallyBytes, field names to the letter, each once. The error is InputErrors:
-// all faults found, the first of each field, in reading order, with their paths.
+// all faults found, the first of each field, in reading order, with their paths;
+// where they are over 200, the last says how many more there are.
 func ParseTally(doc []byte) (Tally, error) {
 	doc = bytes.TrimSpace(doc)
 	if fault := checkDocument(doc); fault != nil {
@@ -30,7 +31,7 @@ func ParseTally(doc []byte) (Tally, error) {
 	t := d.tally(doc, &errs)
 	if len(errs) > 0 {
 		errs.sortAsWritten(doc)
-		return Tally{}, errs.onePerField()
+		return Tally{}, errs.listed()
 	}
 	return t, nil
 }
@@ -48,8 +49,8 @@ func checkDocument(doc []byte) *InputError {
 	case tooDeep(doc):
 		return &InputError{Code: "too-deep", Reason: Say("brackets are nested more than %d deep", maxNesting), Accepts: accepts}
 	}
-	var any json.RawMessage
-	err := json.Unmarshal(doc, &any)
+	var value json.RawMessage
+	err := json.Unmarshal(doc, &value)
 	if err == nil {
 		return nil
 	}

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"encoding/json"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -294,4 +295,17 @@ func TestParseTallyFaultsStaySmall(t *testing.T) {
 	_, err := ParseTally([]byte(with(`"by": "` + strings.Repeat("x", 200_000) + `"`)))
 	require.Error(t, err)
 	assert.Less(t, len(err.Error()), 500)
+}
+
+func TestParseTallyListsNotMoreFaultsThanAnybodyReads(t *testing.T) {
+	var fields strings.Builder
+	for i := range 20_000 {
+		fields.WriteString(`"x` + strconv.Itoa(i) + `":1,`)
+	}
+	_, err := ParseTally([]byte(with(fields.String() + `"by": "buyer"`)))
+	var faults InputErrors
+	require.ErrorAs(t, err, &faults)
+	require.Len(t, faults, 201)
+	assert.Equal(t, "x0", faults[0].Field)
+	assert.EqualError(t, faults[200], "there are 19800 more faults")
 }
