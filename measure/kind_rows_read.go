@@ -31,7 +31,6 @@ func decodeRows(raw json.RawMessage, path string, errs *InputErrors) Stack {
 		if !served && row.Nominal == "" && len(row.Pieces) == 0 {
 			errs.add(member(path, "pieces"), "missing", "", Say("row %d has no piece length", i+1),
 				Say("“pieces”, a list of measured lengths, or “nominal”, for the stack or the row"))
-			served = true // said once
 		}
 	}
 	return s
