@@ -238,7 +238,7 @@ func TestParseTallyNesting(t *testing.T) {
 	for brackets, want := range map[string]string{
 		strings.Repeat("[", 14) + strings.Repeat("]", 14): "wrong-type", // 16 with the two around it
 		strings.Repeat("[", 15) + strings.Repeat("]", 15): "too-deep",
-		`"` + strings.Repeat("[", 99) + `\""`:             "not-a-number", // in text they do not nest
+		`"\"` + strings.Repeat("[", 99) + `"`:             "not-a-number", // in text they do not nest
 	} {
 		_, err := ParseTally([]byte(changed(`"16 in"`, brackets)))
 		var faults InputErrors
