@@ -12,7 +12,7 @@ import (
 
 // pictureWidth is how wide drawings are made: about a phone, so that their
 // letters stay readable; larger screens show them larger.
-const pictureWidth = 110 * measure.Millimetre
+const pictureWidth = 92 * measure.Millimetre
 
 type receiptPage struct {
 	page

@@ -81,11 +81,11 @@ func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
 	}{issued.Sheet, issued.OrderID, print.Answer(measure.Tally{}, issued.Sheet.Result)}
 }
 
-// Joined are readings as typed, one after the other.
+// Joined are readings as typed, one after the other, each kept on one line.
 func (p sheetPage) Joined(readings []measure.Reading) string {
 	texts := make([]string, len(readings))
 	for i, r := range readings {
-		texts[i] = string(r)
+		texts[i] = strings.ReplaceAll(string(r), " ", "\u00a0")
 	}
 	return strings.Join(texts, ", ")
 }

@@ -87,6 +87,9 @@ func (d *desk) do(req *http.Request) *answer {
 		d.jar[cookie.Name] = cookie.Value
 	}
 	a := &answer{d: d, status: res.StatusCode, header: res.Header, body: string(body)}
+	if a.status >= http.StatusInternalServerError {
+		d.t.Logf("%s", d.log)
+	}
 	if strings.HasPrefix(res.Header.Get("Content-Type"), "text/html") {
 		a.doc, err = goquery.NewDocumentFromReader(strings.NewReader(a.body))
 		require.NoError(d.t, err)
