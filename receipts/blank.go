@@ -1,7 +1,6 @@
 package receipts
 
 import (
-	"math"
 	"strconv"
 
 	"wellstowed/measure"
@@ -29,11 +28,20 @@ func (w *paper) formHead() {
 	w.y += 11
 }
 
+// formPicture shows where to read, beside how to go about it.
 func (w *paper) formPicture() {
-	d := draw.WhereToRead(measure.Length(math.Round(w.inner() * float64(measure.Millimetre))))
-	w.heading(w.print.Heading("Where to read"), mm(d.Height))
-	w.drawing(d, w.left(), w.y+1)
-	w.y += mm(d.Height) + 1
+	half := w.inner() / 2
+	d := draw.WhereToRead(onPaper(half))
+	w.heading(w.print.Say(d.Title), mm(d.Height))
+	top := w.y
+	w.drawing(d, w.left(), top)
+	w.gap(2)
+	for i, step := range w.print.FormSteps() {
+		w.gap(1.2)
+		w.at(w.left()+half+3, w.y+mainFace().lead()*0.76, boldFace(), strconv.Itoa(i+1))
+		w.block(w.left()+half+9, half-9, mainFace(), step)
+	}
+	w.y = max(w.y, top+mm(d.Height))
 }
 
 // formSale are the boxes for what was sold and how it is read.
@@ -95,7 +103,8 @@ const formRowCount, formStations = 6, 10
 func (w *paper) formRows() {
 	w.heading(w.print.Heading("Rows: heights at the middle of equal parts, from the underside of the lowest piece"), 50)
 	w.gap(1)
-	const station, rowHeight, head = 0.066, 9.6, 4.6
+	const station, head, below = 0.066, 4.6, 36.0
+	rowHeight := min((w.bottom()-w.y-head-below)/formRowCount, 15)
 	cells := []box{{"Row", 0.05, nil}, {"Length", 0.1, nil}}
 	for i := range formStations {
 		cells = append(cells, box{strconv.Itoa(i + 1), station, nil})
@@ -109,7 +118,7 @@ func (w *paper) formRows() {
 		}
 		y := w.y
 		w.boxes(rowHeight, row...)
-		w.middleAt(w.left()+0.025*w.inner(), y+6.2, boldFace(), strconv.Itoa(n))
+		w.middleAt(w.left()+0.025*w.inner(), y+rowHeight/2+1.4, boldFace(), strconv.Itoa(n))
 	}
 	w.gap(0.6)
 	w.block(w.left(), w.inner(), noteFace(), w.print.FormEnds())

@@ -11,6 +11,11 @@ import (
 
 func mm(l measure.Length) float64 { return l.In(measure.Millimetre) }
 
+// onPaper is a length of so many millimetres.
+func onPaper(mm float64) measure.Length {
+	return measure.Length(math.Round(mm * float64(measure.Millimetre)))
+}
+
 // drawing paints a drawing with its top left corner at x, y.
 func (w *paper) drawing(d draw.Drawing, x, y float64) {
 	for _, p := range d.Polygons {
@@ -75,36 +80,54 @@ func (w *paper) label(l draw.Label, x, y float64) {
 	}
 }
 
-// picture paints a drawing across the page and goes on below it; one that is
-// higher than what is left is cut between its parts and goes on overleaf.
-func (w *paper) picture(d draw.Drawing) {
-	height := mm(d.Height)
-	if whole := w.bottom() - marginTop; height <= whole {
-		w.need(height)
+// inTwo paints a drawing half as wide as the page in two columns, cut between its
+// parts, and goes on overleaf as often as it takes.
+func (w *paper) inTwo(d draw.Drawing) {
+	height, heads := mm(d.Height), heads(d)
+	from := 0.0
+	if len(heads) > 0 {
+		from = heads[0]
 	}
-	for from := 0.0; from < height; {
+	for from < height {
 		room := w.bottom() - w.y
-		to := cut(d, from, from+room)
-		if to <= from { // no gap to cut at on what is left of this page
+		high := columnHeight(heads, from, height, room)
+		middle := cut(heads, from, from+high, height)
+		to := cut(heads, middle, middle+high, height)
+		if middle <= from || to <= middle && middle < height { // no place to cut on what is left of this page
 			if w.y > marginTop {
 				w.turn()
 				continue
 			}
-			to = from + room
+			middle, to = from+room, from+2*room
 		}
-		w.slice(d, from, min(to, height))
-		w.y += min(to, height) - from
-		from = to
-		if from < height {
+		w.slice(d, w.left(), from, middle)
+		w.slice(d, w.left()+w.inner()/2, middle, to)
+		w.y += high
+		if from = to; from < height {
 			w.turn()
 		}
 	}
 }
 
-// slice paints what of a drawing lies between two heights.
-func (w *paper) slice(d draw.Drawing, from, to float64) {
-	w.pdf.ClipRect(0, w.y, w.width, to-from, false)
-	w.drawing(within(d, from, to), w.left(), w.y-from)
+// columnHeight is the least height of two columns that takes the drawing from a
+// height on to its end, or all the room there is.
+func columnHeight(heads []float64, from, end, room float64) float64 {
+	for high := (end - from) / 2; high < room; high += 2 {
+		middle := cut(heads, from, from+high, end)
+		if cut(heads, middle, middle+high, end) >= end {
+			return high
+		}
+	}
+	return room
+}
+
+// slice paints what of a drawing lies between two heights, at x.
+func (w *paper) slice(d draw.Drawing, x, from, to float64) {
+	if to <= from {
+		return
+	}
+	w.pdf.ClipRect(x, w.y, mm(d.Width), to-from, false)
+	w.drawing(within(d, from, to), x, w.y-from)
 	w.pdf.ClipEnd()
 }
 
@@ -129,39 +152,35 @@ func within(d draw.Drawing, from, to float64) draw.Drawing {
 	return part
 }
 
-// cut is the lowest height between from and to that goes through nothing, to
-// itself where the drawing ends above it, and from where there is none.
-func cut(d draw.Drawing, from, to float64) float64 {
-	if to >= mm(d.Height) {
-		return to
+// cut is the lowest head between from and to: end where to is past it, and from
+// where there is no head.
+func cut(heads []float64, from, to, end float64) float64 {
+	if to >= end {
+		return end
 	}
-	at := to
-	for moved := true; moved; {
-		moved = false
-		for _, span := range spans(d) {
-			if span[0] < at && at < span[1] {
-				at, moved = span[0], true
-			}
-		}
-		if at <= from {
-			return from
+	at := from
+	for _, head := range heads {
+		if head > at && head <= to {
+			at = head
 		}
 	}
 	return at
 }
 
-// spans are the heights that each part of a drawing takes up.
-func spans(d draw.Drawing) [][2]float64 {
-	var all [][2]float64
-	add := func(a, b float64) { all = append(all, [2]float64{a, b}) }
-	for _, p := range d.Polygons {
-		add(reach(p.Points...))
-	}
-	for _, l := range d.Lines {
-		add(reach(l.A, l.B))
-	}
+// heads are the heights where a part of a drawing begins with its own caption: a
+// row, a view, the box beside a stack.
+func heads(d draw.Drawing) []float64 {
+	var all []float64
+	foot := math.Inf(-1) // of the caption before
 	for _, l := range d.Labels {
-		add(labelReach(l))
+		if l.Role != "row" && l.Role != "view" && l.Role != "cord" {
+			continue
+		}
+		top, bottom := labelReach(l)
+		if top > foot+mm(l.Size)/2 { // not the next line of the same caption
+			all = append(all, top-0.5)
+		}
+		foot = bottom
 	}
 	return all
 }

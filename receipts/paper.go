@@ -156,6 +156,9 @@ func (w *paper) use(f face) {
 // at paints one line with its baseline at y. It is the only way of text into the
 // PDF: what the font lacks is an error, never a gap.
 func (w *paper) at(x, y float64, f face, text string) {
+	if text == "" {
+		return
+	}
 	if err := w.faces.printable([]named{{"text", text}}); err != nil {
 		if w.faults == nil {
 			w.faults = err

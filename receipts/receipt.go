@@ -2,8 +2,8 @@ package receipts
 
 import (
 	"fmt"
-	"math"
 	"strconv"
+	"strings"
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
@@ -17,19 +17,17 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	if err := p.faces.printable(receiptTexts(r, seal)); err != nil {
 		return nil, err
 	}
-	total, err := totalOf(r.Facts.Price)
-	if err != nil {
+	if err := oneCurrency(r.Facts); err != nil {
 		return nil, err
 	}
 	w := p.paper(setup{
 		title: "Receipt " + strconv.FormatInt(r.Facts.Number, 10),
 		paper: r.Facts.Paper, units: r.Facts.Units, language: r.Facts.Language, made: r.Facts.Issued,
 	})
-	w.receiptHead(r.Facts)
-	w.parties(r)
+	w.receiptHead(r)
 	w.wood(r.Facts)
 	w.quantities(r.Facts)
-	w.price(r.Facts, total)
+	w.price(r.Facts)
 	w.storage(r.Facts)
 	w.grounds(r.Facts, seal)
 	w.signatures()
@@ -51,47 +49,49 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 	return texts
 }
 
-// totalOf adds a price up. It refuses sums of two currencies and sums past what
-// an amount holds.
-func totalOf(p orders.Price) (orders.Money, error) {
-	total := p.Wood
-	for _, fee := range p.Fees {
-		other := fee.Amount.Currency
-		if total.Currency == "" {
-			total.Currency = other
-		}
-		if other != "" && other != total.Currency {
-			return orders.Money{}, badPrice(measure.Say("the amounts are in %s and in %s", total.Currency, other))
-		}
-		if fee.Amount.Minor > 0 && total.Minor > math.MaxInt64-fee.Amount.Minor {
-			return orders.Money{}, badPrice(measure.Say("the amounts add up to more than can be written"))
-		}
-		total.Minor += fee.Amount.Minor
+// oneCurrency refuses a receipt whose amounts can't be added up.
+func oneCurrency(f orders.Facts) error {
+	first := f.Price.Wood.Currency
+	amounts := []orders.Money{f.Deposit}
+	for _, fee := range f.Price.Fees {
+		amounts = append(amounts, fee.Amount)
 	}
-	return total, nil
+	for _, m := range amounts {
+		if first == "" {
+			first = m.Currency
+		}
+		if m.Currency != "" && m.Currency != first {
+			reason := measure.Say("the amounts are in %s and in %s", first, m.Currency)
+			return &orders.Error{
+				Kind: orders.Invalid, Message: measure.Say("The price can’t be added up: %s", reason),
+				Fields: []*measure.InputError{{Field: "price", Code: "mismatch", Reason: reason, Accepts: measure.Say("amounts in one currency")}},
+			}
+		}
+	}
+	return nil
 }
 
-func badPrice(reason measure.Text) error {
-	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("The price can’t be added up: %s", reason),
-		Fields: []*measure.InputError{{Field: "price", Code: "mismatch", Reason: reason, Accepts: measure.Say("amounts in one currency")}}}
-}
-
-// receiptHead is who sells on the left and which receipt this is on the right.
-func (w *paper) receiptHead(f orders.Facts) {
-	number := strconv.FormatInt(f.Number, 10)
-	w.letterhead(f.Vendor, w.print.Heading("Receipt"), number, []string{
+// receiptHead is who sells, who buys, and which receipt this is.
+func (w *paper) receiptHead(r orders.Receipt) {
+	f := r.Facts
+	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), []string{
 		w.print.Field("Delivered", w.print.Date(f.DeliveredOn)),
 		w.print.Field("Order", strconv.FormatInt(f.Order, 10)),
 		w.print.Field("Issued", w.print.Time(f.Issued, f.Zone)),
-	})
+	}, side{"Sold by", f.Vendor}, side{"Sold and delivered to", r.Purchaser})
 }
 
-// letterhead names the vendor, and the paper in a box like a tally book's label.
-func (w *paper) letterhead(vendor orders.Party, kind, number string, facts []string) {
-	const box = 66.0
+// A side of the sale and what it is called.
+type side struct {
+	label string
+	party orders.Party
+}
+
+// letterhead names the sides, and the paper in a box like a tally book's label.
+func (w *paper) letterhead(kind, number string, facts []string, sides ...side) {
+	const box = 65.0
 	top, x := w.y, w.right()-box
-	y := top + 1.5
-	y += titleFace().lead()
+	y := top + 1.5 + titleFace().lead()
 	w.at(x+3, y-2, titleFace(), kind)
 	w.rightAt(w.right()-3, y-2, w.shrink(titleFace(), number, box-8-w.measure(titleFace(), kind)), number)
 	for _, fact := range facts {
@@ -103,9 +103,24 @@ func (w *paper) letterhead(vendor orders.Party, kind, number string, facts []str
 	y += 1.5
 	w.stroke(heavyLine, 0)
 	w.pdf.Rect(x, top, box, y-top, "D")
-	w.columns(column{w.left(), w.party(vendor, nameFace(), w.inner()-box-6)})
-	w.y = max(w.y, y)
-	w.gap(2)
+	width := (w.inner() - box) / float64(len(sides))
+	cols := make([]column, len(sides))
+	for i, s := range sides {
+		cols[i] = column{w.left() + float64(i)*width, w.side(s, width-4)}
+	}
+	w.columns(cols...)
+	if w.pdf.PageNo() == 1 {
+		w.y = max(w.y, y)
+	}
+	w.gap(1)
+}
+
+// side is a name, an address and a phone number as lines, under what they are of.
+func (w *paper) side(s side, width float64) []written {
+	lines := w.lines(noteFace(), width, w.print.Heading(s.label))
+	lines = append(lines, w.lines(strongFace(), width, s.party.Name)...)
+	lines = append(lines, w.lines(mainFace(), width, s.party.Address)...)
+	return append(lines, w.lines(mainFace(), width, s.party.Phone)...)
 }
 
 // shrink is the face made small enough for a text to fit a width.
@@ -114,18 +129,6 @@ func (w *paper) shrink(f face, text string, width float64) face {
 		f.size -= 0.5
 	}
 	return f
-}
-
-// party is a name, an address and a phone number as lines.
-func (w *paper) party(p orders.Party, name face, width float64) []written {
-	lines := w.lines(name, width, p.Name)
-	lines = append(lines, w.lines(mainFace(), width, p.Address)...)
-	return append(lines, w.lines(mainFace(), width, p.Phone)...)
-}
-
-func (w *paper) parties(r orders.Receipt) {
-	w.heading(w.print.Heading("Sold and delivered to"), 3*mainFace().lead())
-	w.columns(column{w.left(), w.party(r.Purchaser, strongFace(), w.inner())})
 }
 
 func (w *paper) wood(f orders.Facts) {
@@ -167,7 +170,8 @@ func (w *paper) quantities(f orders.Facts) {
 	w.columns(cells...)
 }
 
-func (w *paper) price(f orders.Facts, total orders.Money) {
+func (w *paper) price(f orders.Facts) {
+	total := f.Price.Total()
 	w.heading(w.print.Heading("Price"), 4*mainFace().lead())
 	wood := w.print.WoodPrice(f.Price, f.Priced)
 	w.amount(mainFace(), wood, w.print.Money(f.Price.Wood))
@@ -223,19 +227,10 @@ func (w *paper) storage(f orders.Facts) {
 	if f.Storage == nil {
 		return
 	}
-	const half = 80.0
-	picture := draw.Storage(*f.Storage, measure.Length((w.inner()-half)*float64(measure.Millimetre)))
-	height := mm(picture.Height)
-	w.heading(w.print.Heading("Suggested storage"), height)
-	top := w.y
-	for _, line := range w.print.Plan(*f.Storage) {
-		w.block(w.left(), half-6, mainFace(), line)
-	}
-	if top > w.y || top+height > w.bottom() { // the text went overleaf
-		top = w.y
-	}
-	w.drawing(picture, w.left()+half, top+1.5)
-	w.y = max(w.y, top+1.5+height)
+	picture := draw.Storage(*f.Storage, onPaper(w.inner()/2))
+	w.heading(w.print.Heading("Suggested storage"), mm(picture.Height)/2+2*mainFace().lead())
+	w.paragraph(mainFace(), strings.Join(w.print.Plan(*f.Storage), " "))
+	w.inTwo(picture)
 }
 
 // grounds are the cautions, the rules a receipt was issued under, and its seal.

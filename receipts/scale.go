@@ -14,9 +14,10 @@ func (w *paper) edgeScale() {
 		step, per = 1, 10
 	}
 	top := marginTop
-	n := int((w.bottom() - top) / step)
+	n := int((w.height - 2*top) / step)
 	n -= n % per
 	w.line(scaleAt, top, scaleAt, top+float64(n)*step, ruleLine)
+	w.at(scaleAt+1.2, top+float64(n)*step+2.6, face{6.5, false}, w.print.ScaleUnit())
 	for i := range n + 1 {
 		y := top + float64(i)*step
 		w.line(scaleAt, y, scaleAt+tickLength(i, per), y, hairline)

@@ -71,19 +71,12 @@ func badTally(err error) error {
 }
 
 func (w *paper) sheetHead(s orders.Sheet, t measure.Tally) {
-	read := s.ReadBy
-	if t.By != "" {
-		read = w.print.Field(read, w.print.Party(t.By))
-	}
-	if s.ReadBy == "" {
-		read = w.print.Party(t.By)
-	}
-	w.letterhead(s.Vendor, w.print.Heading("Measurement"), strconv.FormatInt(s.Number, 10), []string{
+	w.letterhead(w.print.Heading("Measurement"), strconv.FormatInt(s.Number, 10), []string{
 		w.print.Field("Order", strconv.FormatInt(s.Order, 10)),
 		w.print.Field("Look", strconv.Itoa(t.Look)),
-		w.print.Field("Read by", read),
+		w.print.Field("Read by", w.print.Reader(s.ReadBy, t.By)),
 		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
-	})
+	}, side{"Seller", s.Vendor}, side{"Purchaser", s.Purchaser})
 }
 
 // answer is the finding in a sentence, the figures under it, and why.
@@ -99,34 +92,28 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 	doubt := w.cell(1, third, "Doubt (95 %), give or take", w.print.Doubt(r))
 	if f := r.Finding; f != nil {
 		w.columns(measured, doubt, w.cell(2, third, "Should stand here", w.print.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})))
+		w.gap(1)
 		for _, why := range f.Why {
 			w.item(mainFace(), w.print.Say(why))
 		}
 	} else {
 		w.columns(measured, doubt)
 	}
-	for _, line := range w.print.Advice(t.By, r) {
-		w.item(mainFace(), line)
-	}
+	w.list("What to do", w.print.Advice(t.By, r))
 }
 
 // pictures are the cord gauge and the stack to scale.
 func (w *paper) pictures(s orders.Sheet, t measure.Tally) {
-	width := measure.Length(math.Round(w.inner() * float64(measure.Millimetre)))
-	for _, d := range []draw.Drawing{
-		draw.Gauge(s.Result, width, s.Units == orders.Metric),
-		draw.Stack(t, s.Result, width),
-	} {
-		if d.Height == 0 {
-			continue
-		}
-		w.heading(w.print.Say(d.Title), min(mm(d.Height), 60))
-		w.gap(1)
-		w.picture(d)
-	}
+	gauge := draw.Gauge(s.Result, onPaper(w.inner()), s.Units == orders.Metric)
+	w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
+	w.drawing(gauge, w.left(), w.y)
+	w.y += mm(gauge.Height)
+	stack := draw.Stack(t, s.Result, onPaper(w.inner()/2))
+	w.heading(w.print.Say(stack.Title), min(mm(stack.Height)/2+10, 60))
+	w.inTwo(stack)
 }
 
-// speaksOf names the receipts and the purchaser.
+// speaksOf names the receipts.
 func (w *paper) speaksOf(s orders.Sheet) {
 	w.heading(w.print.Heading("Receipts this sheet speaks of"), 3*mainFace().lead())
 	if len(s.Receipts) == 0 {
@@ -134,13 +121,6 @@ func (w *paper) speaksOf(s orders.Sheet) {
 	}
 	for _, r := range s.Receipts {
 		w.paragraph(mainFace(), w.print.ReceiptRef(r))
-	}
-	buyer := s.Purchaser.Name
-	if s.Purchaser.Address != "" {
-		buyer += ", " + s.Purchaser.Address
-	}
-	if buyer != "" {
-		w.paragraph(mainFace(), w.print.Field("Purchaser", tidy(buyer)))
 	}
 }
 
@@ -165,7 +145,7 @@ func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
 // doubtLines is how many lines of the budget are printed one by one.
 const doubtLines = 16
 
-// doubt is the budget in plain words, with a tick for each per cent.
+// doubt is the budget in plain words, with ticks for the shares.
 func (w *paper) doubt(r measure.Result) {
 	w.heading(w.print.Heading("Where the doubt comes from"), 4*noteFace().lead())
 	lines, rest := r.Doubt, []measure.Contribution(nil)
@@ -175,18 +155,18 @@ func (w *paper) doubt(r measure.Result) {
 	f := noteFace()
 	w.doubtLine(labelFace(), w.print.Heading("Source"), w.print.Heading("Standard doubt"), w.print.Heading("Share"), 0)
 	for _, c := range lines {
-		w.doubtLine(f, w.print.Source(c.Source, c.Row), w.print.Volume(c.Standard), w.print.Percent(c.Share), c.Share)
+		w.doubtLine(f, w.print.Source(c.Source, c.Row), w.print.Column(c.Standard), w.print.Percent(c.Share), c.Share)
 	}
 	if len(rest) > 0 {
-		standard, share := together(rest)
-		w.doubtLine(f, w.print.Smaller(len(rest)), w.print.Volume(standard), w.print.Percent(share), share)
+		standard, share := combined(rest)
+		w.doubtLine(f, w.print.Smaller(len(rest)), w.print.Column(standard), w.print.Percent(share), share)
 	}
-	w.doubtLine(labelFace(), w.print.Heading("All together"), w.print.Volume(r.Standard), w.print.Percent(1), 0)
+	w.doubtLine(labelFace(), w.print.Heading("All together"), w.print.Column(r.Standard), w.print.Percent(1), 0)
 	w.paragraph(f, w.print.Coverage(r))
 }
 
-// together combines contributions: the root of their squares, and their share.
-func together(cs []measure.Contribution) (measure.Volume, float64) {
+// combined adds contributions: the root of their squares, and their share.
+func combined(cs []measure.Contribution) (measure.Volume, float64) {
 	var square, share float64
 	for _, c := range cs {
 		square += float64(c.Standard) * float64(c.Standard)
@@ -196,7 +176,7 @@ func together(cs []measure.Contribution) (measure.Volume, float64) {
 }
 
 func (w *paper) doubtLine(f face, source, standard, share string, part float64) {
-	const bar = 42.0
+	const bar = 52.0
 	x := w.right() - bar
 	room := x - 42 - w.left()
 	for i, line := range w.wrap(f, source, room) {
@@ -213,15 +193,15 @@ func (w *paper) doubtLine(f face, source, standard, share string, part float64) 
 	}
 }
 
-// ticks draw a share as a scale stick: one mark for each per cent, a longer one
-// for every tenth.
+// ticks draw a share as a scale stick: a mark for each two per cent, a longer one
+// for every ten.
 func (w *paper) ticks(x, y, width, part float64) {
-	for i := range int(math.Round(min(max(part, 0), 1) * 100)) {
+	for i := range int(math.Round(min(max(part, 0), 1) * 50)) {
 		long := 1.5
-		if (i+1)%10 == 0 {
+		if (i+1)%5 == 0 {
 			long = 2.6
 		}
-		at := x + float64(i)*width/100
+		at := x + float64(i)*width/50
 		w.line(at, y, at, y-long, hairline)
 	}
 }

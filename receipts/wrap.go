@@ -97,9 +97,12 @@ type column struct {
 	lines []written
 }
 
-// columns paints columns side by side, line by line, so that a long one goes on
-// to the next page.
+// columns paints columns side by side, on one page where a page holds them, else
+// line by line from page to page.
 func (w *paper) columns(cols ...column) {
+	if h := highest(cols); h < w.bottom()-marginTop {
+		w.need(h)
+	}
 	for i := 0; ; i++ {
 		lead := 0.0
 		for _, c := range cols {
@@ -118,6 +121,19 @@ func (w *paper) columns(cols ...column) {
 			}
 		}
 	}
+}
+
+// highest is the height of the longest column.
+func highest(cols []column) float64 {
+	most := 0.0
+	for _, c := range cols {
+		h := 0.0
+		for _, line := range c.lines {
+			h += line.face.lead()
+		}
+		most = max(most, h)
+	}
+	return most
 }
 
 // heading begins a section: a tick across the margin, its name, and a rule.

@@ -59,8 +59,11 @@ func (p *Printer) Place(path string) string {
 	return strings.Join(words, ", ")
 }
 
+// pathStep is a field of a path, with an index where it is one of a list.
+var pathStep = regexp.MustCompile(`^([a-z]+)(?:\[(\d{1,6})\])?$`)
+
 func (p *Printer) step(step string) (string, bool) {
-	m := regexp.MustCompile(`^([a-z]+)(?:\[(\d{1,6})\])?$`).FindStringSubmatch(step)
+	m := pathStep.FindStringSubmatch(step)
 	if m == nil {
 		return "", false
 	}

@@ -18,8 +18,8 @@ func (p *Printer) decimal(x float64, digits int) string {
 	return p.text.Sprint(number.Decimal(x, number.MaxFractionDigits(digits)))
 }
 
-// Length words a length to the nearest 1/8 in ("48 1/2 in", "8 ft",
-// "8 ft 3 1/2 in"), or in metric to the centimetre from one metre on ("2.44 m")
+// Length words a length to the nearest 1/8 in, in feet from six feet on
+// ("48 1/2 in", "8 ft", "8 ft 3 1/2 in"), or in metric to the centimetre from one metre on ("2.44 m")
 // and to the millimetre below ("40.6 cm", "6 mm").
 func (p *Printer) Length(l measure.Length) string {
 	if l < 0 {
@@ -31,12 +31,12 @@ func (p *Printer) Length(l measure.Length) string {
 	eighths := int64(math.RoundToEven(l.In(measure.Inch) * 8))
 	const foot = 12 * 8
 	switch {
-	case eighths >= 3*foot && eighths%foot == 0:
-		return p.say("%d ft", eighths/foot)
 	case eighths < 6*foot:
-		return p.say("%s in", p.mixed(eighths, 8))
+		return p.say("%s in", mixed(eighths, 8))
+	case eighths%foot == 0:
+		return p.say("%d ft", eighths/foot)
 	}
-	return p.say("%d ft %s in", eighths/foot, p.mixed(eighths%foot, 8))
+	return p.say("%d ft %s in", eighths/foot, mixed(eighths%foot, 8))
 }
 
 func (p *Printer) metricLength(l measure.Length) string {
@@ -49,15 +49,25 @@ func (p *Printer) metricLength(l measure.Length) string {
 	return p.say("%s mm", p.decimal(l.In(measure.Millimetre), 0))
 }
 
-// Reading words a length exactly as it was read, in its own unit.
-func (p *Printer) Reading(l measure.Length) string { return l.String() }
+// Reading words a length exactly, as a tape shows it: in inches, or in metric in
+// centimetres, where it comes out to a 64th or to a tenth of a millimetre.
+func (p *Printer) Reading(l measure.Length) string {
+	const sixtyFourth, tenth = measure.Inch / 64, measure.Millimetre / 10
+	switch {
+	case p.metric() && l%tenth == 0:
+		return p.say("%s cm", p.decimal(l.In(measure.Centimetre), 2))
+	case l%sixtyFourth == 0:
+		return p.say("%s in", mixed(int64(l/sixtyFourth), 64))
+	}
+	return l.String()
+}
 
 // mixed writes n/parts as a whole number and a fraction in lowest terms with a
 // plain slash: "1 1/3".
-func (p *Printer) mixed(n, parts int64) string {
+func mixed(n, parts int64) string {
 	whole, rest := n/parts, n%parts
 	if rest == 0 {
-		return p.say("%d", whole)
+		return strconv.FormatInt(whole, 10)
 	}
 	for d := rest; d > 1; d-- {
 		if rest%d == 0 && parts%d == 0 {
@@ -68,7 +78,7 @@ func (p *Printer) mixed(n, parts int64) string {
 	if whole == 0 {
 		return fraction
 	}
-	return p.say("%d", whole) + " " + fraction
+	return strconv.FormatInt(whole, 10) + " " + fraction
 }
 
 // Volume words a volume in cubic feet or cubic metres, with no more decimals
@@ -85,6 +95,15 @@ func (p *Printer) bareVolume(v measure.Volume) string {
 		return p.decimal(v.In(measure.CubicMetre), digitsBelow(v, measure.CubicMetre/10, 2))
 	}
 	return p.decimal(v.In(measure.CubicFoot), digitsBelow(v, measure.CubicFoot, 1))
+}
+
+// Column words a volume with two decimals always, to stand in a column.
+func (p *Printer) Column(v measure.Volume) string {
+	unit, key := measure.CubicFoot, "%.2f ft³"
+	if p.metric() {
+		unit, key = measure.CubicMetre, "%.4f m³"
+	}
+	return p.say(key, v.In(unit))
 }
 
 // digitsBelow is digits, and one more for a volume smaller than edge.
@@ -126,7 +145,7 @@ func (p *Printer) Quantity(q measure.Quantity) string {
 		return p.say("%s (%s)", p.Cords(q.Volume), q.Volume)
 	}
 	feet := p.decimal(q.Volume.In(measure.CubicFoot), wholeFeet(q.Volume))
-	return p.say("%s (%s)", p.cords(q.Volume, p.mixed(n, parts)), p.say("%s ft³", feet))
+	return p.say("%s (%s)", p.cords(q.Volume, mixed(n, parts)), p.say("%s ft³", feet))
 }
 
 // wholeFeet is the decimals of cubic feet beside a fraction of a cord: none, but
@@ -138,10 +157,15 @@ func wholeFeet(v measure.Volume) int {
 	return 0
 }
 
-// cordParts writes v as n parts of a cord, where halves, thirds and so on to
-// twenty-fourths come out to the nanolitre a part.
+// cordParts writes v as n parts of a cord, where halves, thirds, quarters, sixths
+// or eighths come out to the nanolitre a part; below two cords also the finer
+// parts that rows of common piece lengths make.
 func cordParts(v measure.Volume) (n, parts int64, ok bool) {
-	for _, parts := range []int64{1, 2, 3, 4, 6, 8, 9, 12, 16, 24} {
+	all := []int64{1, 2, 3, 4, 6, 8, 9, 12, 16, 24}
+	if v > 2*measure.Cord {
+		all = all[:6]
+	}
+	for _, parts := range all {
 		part := measure.Cord / measure.Volume(parts)
 		n := int64(math.Round(v.In(part)))
 		if off := v - measure.Volume(n)*part; n > 0 && off <= measure.Volume(n) && off >= -measure.Volume(n) {

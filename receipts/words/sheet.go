@@ -52,7 +52,18 @@ func (p *Printer) Look(r measure.Result, look int) string {
 }
 
 // Percent words a share: "42.1 %".
-func (p *Printer) Percent(share float64) string { return p.say("%s %%", p.decimal(share*100, 1)) }
+func (p *Printer) Percent(share float64) string { return p.say("%.1f %%", share*100) }
+
+// Reader names who took the readings: "Ida Thornquist (buyer)".
+func (p *Printer) Reader(name string, party measure.Party) string {
+	switch {
+	case name == "":
+		return p.Party(party)
+	case party == "":
+		return name
+	}
+	return p.say("%s (%s)", name, p.Party(party))
+}
 
 // Smaller names what is left of a doubt budget.
 func (p *Printer) Smaller(n int) string { return p.say("%d smaller ones", n) }

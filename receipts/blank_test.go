@@ -1,0 +1,31 @@
+package receipts
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+)
+
+func TestBlankTallyIsOnePageWithEveryReading(t *testing.T) {
+	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
+		for units, want := range map[orders.Units]string{orders.Imperial: "Write inches", orders.Metric: "Write centimetres"} {
+			p := newPainter(t)
+			pdf, err := p.BlankTally(paper, units)
+			require.NoError(t, err)
+			sound(t, pdf)
+			require.Equal(t, "1", pages(t, pdf))
+			text := textOf(t, pdf)
+			for _, label := range []string{
+				want, "Sold (as said)", "Not in the stack", "Smallest mark of the tape", "straightedge", "by eye",
+				"Raised", "checked", "Ends, gaps", "inspector", "Printed name", "Day and time",
+			} {
+				require.Contains(t, text, label)
+			}
+			again, err := p.BlankTally(paper, units)
+			require.NoError(t, err)
+			require.Equal(t, pdf, again)
+		}
+	}
+}
