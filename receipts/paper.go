@@ -86,8 +86,9 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.SetCreator("Wellstowed", true)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
-	pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
-	pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	// The library pads font tables in place, so each paper has its own copy.
+	pdf.AddUTF8FontFromBytes("go", "", bytes.Clone(goregular.TTF))
+	pdf.AddUTF8FontFromBytes("go", "B", bytes.Clone(gobold.TTF))
 	w := &paper{
 		pdf: pdf, faces: p.faces, units: s.units, footer: s.title,
 		print: words.New(s.language, s.units),

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/receipts/words"
 )
 
 // readings are the lengths as read, row by row.
@@ -15,36 +16,37 @@ func (w *paper) readings(t measure.Tally) {
 		w.paragraph(mainFace(), w.print.Field("Kind of stack", t.Stack.Kind()))
 		return
 	}
-	w.pieces(w.print.Heading("Piece length"), rows.Pieces)
+	tape := w.print.ForTape(t.Tape)
+	w.pieces(tape, w.print.Heading("Piece length"), rows.Pieces)
 	for i, row := range rows.Rows {
-		w.row(i+1, row)
+		w.row(tape, i+1, row)
 	}
 }
 
-func (w *paper) row(n int, row measure.Row) {
+func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
 	w.need(boldFace().lead()*2 + cellHeight)
 	w.gap(1)
-	w.paragraph(boldFace(), w.print.RowLine(n, row))
-	w.grid(row.Heights, func(i int) string {
+	w.paragraph(boldFace(), tape.RowLine(n, row))
+	w.grid(tape, row.Heights, func(i int) string {
 		if i < len(row.Positions) {
-			return w.print.At(row.Positions[i])
+			return tape.At(row.Positions[i])
 		}
 		return strconv.Itoa(i + 1)
 	})
-	w.pieces(w.print.Heading("Piece length of this row"), row.Pieces)
+	w.pieces(tape, w.print.Heading("Piece length of this row"), row.Pieces)
 }
 
 // pieces are a sample of pieces, or the length they were said to have.
-func (w *paper) pieces(name string, p measure.Pieces) {
+func (w *paper) pieces(tape *words.Printer, name string, p measure.Pieces) {
 	switch {
 	case len(p.Sample) > 0:
 		read := make([]string, len(p.Sample))
 		for i, l := range p.Sample {
-			read[i] = w.print.Reading(l)
+			read[i] = tape.Reading(l)
 		}
 		w.paragraph(mainFace(), w.print.Field(name, strings.Join(read, "; ")))
 	case p.Nominal > 0:
-		w.paragraph(mainFace(), w.print.Field(name, w.print.Nominal(p.Nominal)))
+		w.paragraph(mainFace(), w.print.Field(name, tape.Nominal(p.Nominal)))
 	}
 }
 
@@ -54,7 +56,7 @@ const (
 )
 
 // grid is a table of readings, ten across, each under its number or its place.
-func (w *paper) grid(read []measure.Length, name func(int) string) {
+func (w *paper) grid(tape *words.Printer, read []measure.Length, name func(int) string) {
 	width := w.inner() / cellsAcross
 	for from := 0; from < len(read); from += cellsAcross {
 		w.need(cellHeight)
@@ -64,7 +66,7 @@ func (w *paper) grid(read []measure.Length, name func(int) string) {
 			w.pdf.Rect(x, w.y, width, cellHeight, "D")
 			small := w.shrink(face{7.5, false}, name(i), width-2)
 			w.at(x+1, w.y+3, small, name(i))
-			text := w.print.Reading(read[i])
+			text := tape.Reading(read[i])
 			w.rightAt(x+width-1, w.y+cellHeight-1.7, w.shrink(mainFace(), text, width-2), text)
 		}
 		w.y += cellHeight

@@ -127,17 +127,17 @@ func (w *paper) speaksOf(s orders.Sheet) {
 // circumstances are who read, with what and how.
 func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
 	w.heading(w.print.Heading("How it was read"), 5*mainFace().lead())
-	third := w.inner() / 3
+	third, tape := w.inner()/3, w.print.ForTape(t.Tape)
 	sold := w.print.Heading("not said")
 	if t.Sold != nil {
 		sold = w.print.Quantity(t.Sold.Quantity)
 	}
 	w.columns(w.cell(0, third, "Sold", sold), w.cell(1, third, "Not in the stack", w.print.Apart(t.Apart)),
 		w.cell(2, third, "Condition of the wood", w.print.Said(t.Condition)))
-	w.columns(w.cell(0, third, "Smallest mark of the tape", w.print.Reading(t.Tape)),
+	w.columns(w.cell(0, third, "Smallest mark of the tape", tape.Reading(t.Tape)),
 		w.cell(1, third, "Top of the wood", w.print.Top(t.Top)),
 		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed)))
-	w.columns(w.cell(0, third, "Heights include, below the wood", w.print.Reading(t.Raised)),
+	w.columns(w.cell(0, third, "Heights include, below the wood", tape.Reading(t.Raised)),
 		w.cell(1, third, "Look, and α", w.print.Look(s.Result, t.Look)),
 		w.cell(2, third, "Model", strconv.Itoa(s.Result.Model)))
 }

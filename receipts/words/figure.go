@@ -7,6 +7,7 @@ import (
 	"golang.org/x/text/number"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
 )
 
 // decimal writes x with at most digits decimals, trailing zeros dropped.
@@ -47,6 +48,17 @@ func (p *Printer) metricLength(l measure.Length) string {
 		return p.say("%s cm", p.decimal(math.Round(l.In(measure.Millimetre))/10, 1))
 	}
 	return p.say("%s mm", p.decimal(l.In(measure.Millimetre), 0))
+}
+
+// ForTape is a printer of readings in the units of the tape they were taken with:
+// inches where its smallest division is whole 64ths of an inch, else metric.
+func (p *Printer) ForTape(division measure.Length) *Printer {
+	tape := *p
+	tape.units = orders.Metric
+	if division%(measure.Inch/64) == 0 {
+		tape.units = orders.Imperial
+	}
+	return &tape
 }
 
 // Reading words a length exactly, as a tape shows it: in inches, or in metric in

@@ -22,7 +22,7 @@ func (p *Printer) WoodPrice(price orders.Price, q measure.Quantity) string {
 	if price.PerCord.Minor == 0 {
 		return p.say("Wood, %s, price agreed for the whole", q)
 	}
-	return p.say("Wood, %s, at %s a cord of 128 ft³", q, price.PerCord)
+	return p.say("Wood, %s, at %s a cord of %s", q, price.PerCord, measure.Cord)
 }
 
 // Rules names the reading of the law a receipt was issued under.

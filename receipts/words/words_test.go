@@ -45,7 +45,8 @@ func TestReadingIsExact(t *testing.T) {
 	require.Equal(t, "48 3/64 in", imperial().Reading(48*in+in*3/64))
 	require.Equal(t, "3600 in", imperial().Reading(300*measure.Foot))
 	require.Equal(t, "120.05 cm", metric().Reading(1200*mm+mm/2))
-	require.Equal(t, "15 3/4 in", metric().Reading(15*in+in*3/4+0*mm))
+	require.Equal(t, "15 3/4 in", metric().ForTape(in/4).Reading(15*in+in*3/4))
+	require.Equal(t, "120 cm", imperial().ForTape(5*mm).Reading(1200*mm))
 }
 
 func TestQuantity(t *testing.T) {
