@@ -101,6 +101,9 @@ func readDesk(tx Tx, orderID string) (d desk, err error) {
 		return d, nil
 	}
 	last, err := tx.StoredReceipt(d.receipts)
+	if KindOf(err) == NotFound {
+		return desk{}, conflict("receipt %d, which the next one follows on, is missing; nothing is issued until the database is put right", int(d.receipts))
+	}
 	d.chain = last.Chain
 	return d, err
 }

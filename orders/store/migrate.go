@@ -24,16 +24,23 @@ func migrate(ctx context.Context, pool *sql.DB) error {
 	if err != nil {
 		return fmt.Errorf("reading the migrations: %w", err)
 	}
-	current, target, err := provider.GetVersions(ctx)
-	if err != nil {
-		return fmt.Errorf("reading the schema's version: %w", err)
+	for {
+		before, target, err := provider.GetVersions(ctx)
+		if err != nil {
+			return fmt.Errorf("reading the schema's version: %w", err)
+		}
+		if before > target {
+			return fmt.Errorf("the database has schema %d and this program knows schemas up to %d: "+
+				"it was used with a newer version of the program; use that one", before, target)
+		}
+		_, failed := provider.Up(ctx)
+		if failed == nil {
+			return nil
+		}
+		// Another process may have taken the same step first: then go on from
+		// where it left the schema.
+		if after, _, err := provider.GetVersions(ctx); err != nil || after == before {
+			return fmt.Errorf("bringing the schema up to date: %w", failed)
+		}
 	}
-	if current > target {
-		return fmt.Errorf("the database has schema %d and this program knows schemas up to %d: "+
-			"it was used with a newer version of the program; use that one", current, target)
-	}
-	if _, err := provider.Up(ctx); err != nil {
-		return fmt.Errorf("bringing the schema up to date: %w", err)
-	}
-	return nil
 }
