@@ -32,7 +32,7 @@ func (p *Printer) sellerAdvice(r measure.Result) []string {
 		return []string{p.say("By these readings nothing more is owed.")}
 	}
 	var steps []string
-	if HeldBack(r) {
+	if heldBack(r) {
 		steps = append(steps, p.askApart())
 	}
 	if more := f.Due - f.FullBelow; more > 0 {
@@ -56,7 +56,7 @@ func (p *Printer) buyerAdvice(r measure.Result) []string {
 			p.say("Keep this wood apart from other wood and burn none of it until it is settled."),
 			p.say("If you can’t agree, ask the weights and measures office of your county or state."),
 		}
-	case HeldBack(r):
+	case heldBack(r):
 		return append([]string{p.askApart()}, p.nextSteps(r, 1)...)
 	}
 	return p.nextSteps(r, 2)
@@ -73,7 +73,7 @@ func (p *Printer) inspectorAdvice(r measure.Result) []string {
 			odds, strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64), r.Finding.Look),
 		label,
 	}
-	if HeldBack(r) {
+	if heldBack(r) {
 		lines = append(lines, p.askApart())
 	}
 	return lines

@@ -24,7 +24,7 @@ func (p *Printer) decimal(x float64, digits int) string {
 // and to the millimetre below ("40.6 cm", "6 mm").
 func (p *Printer) Length(l measure.Length) string {
 	if l < 0 {
-		return "-" + p.Length(-l)
+		return "-" + p.Length(-max(l, -math.MaxInt64))
 	}
 	if p.metric() {
 		return p.metricLength(l)

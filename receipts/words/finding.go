@@ -34,7 +34,7 @@ func (p *Printer) volumeAnswer(r measure.Result) string {
 
 func (p *Printer) notSettled(r measure.Result) string {
 	f := r.Finding
-	if HeldBack(r) {
+	if heldBack(r) {
 		return p.say("Not settled: %s less stands here than was sold, but it is not said whether any of the delivery is elsewhere.",
 			p.amount(-f.Margin, r.Quantity.Basis))
 	}
@@ -46,9 +46,9 @@ func (p *Printer) notSettled(r measure.Result) string {
 	return p.say("%s %s", text, r.Next[0].Text)
 }
 
-// HeldBack tells that the readings alone would say short, and only the open
+// heldBack tells that the readings alone would say short, and only the open
 // question of wood kept apart holds it back.
-func HeldBack(r measure.Result) bool {
+func heldBack(r measure.Result) bool {
 	f := r.Finding
 	return f != nil && f.Word == measure.NotSettled && !f.Apart.Answered && f.Due >= f.ShortAbove
 }

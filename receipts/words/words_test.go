@@ -34,6 +34,7 @@ func TestLength(t *testing.T) {
 		{71*in + in*31/32, "6 ft", "1.83 m"}, // rounds up to whole feet
 		{999*mm + mm*9/10, "39 3/8 in", "1 m"},
 		{-2 * in, "-2 in", "-51 mm"},
+		{math.MinInt64, "-30,260,406,945 ft 3/4 in", "-9,223,372,036.85 m"},
 	} {
 		require.Equal(t, row.imperial, imperial().Length(row.l))
 		require.Equal(t, row.metric, metric().Length(row.l))
