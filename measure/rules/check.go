@@ -1,0 +1,159 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// A checker holds a set against what every set must have, and keeps the first
+// fault.
+type checker struct {
+	file *file
+	err  *FileError
+}
+
+// fail notes a fault unless there is one already.
+func (c *checker) fail(path, reason string, args ...any) {
+	if c.err == nil {
+		c.err = &FileError{c.file.lineOf(path), path + ": " + fmt.Sprintf(reason, args...)}
+	}
+}
+
+func (f *file) check(s Set) error {
+	c := &checker{file: f}
+	c.head(s)
+	c.units(s.Units)
+	c.terms(s.Barred)
+	c.fields(s.Required)
+	c.loose(s.Loose)
+	c.single(s)
+	for i, n := range s.Notices {
+		c.statement(item("notices", i), &n)
+	}
+	if c.err != nil {
+		return c.err
+	}
+	return nil
+}
+
+func item(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }
+
+func (c *checker) head(s Set) {
+	if s.Code == "" || strings.Trim(s.Code, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" {
+		c.fail("code", "%q is not made of small letters, digits and hyphens", s.Code)
+	}
+	c.words("name", s.Name)
+	c.words("edition", s.Edition)
+	if _, err := time.Parse(time.DateOnly, s.Date); err != nil {
+		c.fail("date", "%q is not a date such as 2026-01-31", s.Date)
+	}
+	c.known("", s.Known)
+}
+
+// words asks for text.
+func (c *checker) words(path, text string) {
+	if strings.TrimSpace(text) == "" {
+		c.fail(path, "is missing or empty")
+	}
+}
+
+func (c *checker) known(path string, k Known) {
+	if path != "" {
+		path += "."
+	}
+	c.words(path+"source", k.Source)
+	if !validStatus(k.Status) {
+		c.fail(path+"status", "%q is none of %q", k.Status, statuses())
+	}
+}
+
+func (c *checker) units(units []Unit) {
+	if len(units) == 0 {
+		c.fail("units", "there is no unit of sale")
+	}
+	for i, u := range units {
+		path := item("units", i)
+		c.words(path+".name", u.Name)
+		if !slices.Contains([]measure.Basis{measure.Ranked, measure.Loose, measure.Container}, u.Basis) {
+			c.fail(path+".basis", "%q is no basis", u.Basis)
+		}
+		c.known(path, u.Known)
+	}
+}
+
+func (c *checker) terms(terms []Term) {
+	for i, t := range terms {
+		path := item("barred", i)
+		if len(wordsOf(t.Name)) == 0 {
+			c.fail(path+".name", "there is no word in %q", t.Name)
+		}
+		c.known(path, t.Known)
+	}
+}
+
+func (c *checker) fields(fields []Field) {
+	if len(fields) == 0 {
+		c.fail("required", "there is no field for a receipt")
+	}
+	seen := map[string]bool{}
+	for i, field := range fields {
+		path := item("required", i)
+		if !slices.Contains(FieldCodes(), field.Code) {
+			c.fail(path+".code", "%q is none of %q", field.Code, FieldCodes())
+		}
+		if seen[field.Code] {
+			c.fail(path+".code", "%q is there twice", field.Code)
+		}
+		seen[field.Code] = true
+		c.words(path+".name", field.Name)
+		c.known(path, field.Known)
+	}
+}
+
+func (c *checker) loose(measures []LooseMeasure) {
+	for i, l := range measures {
+		path := item("loose", i)
+		c.words(path+".name", l.Name)
+		if l.PieceFrom <= 0 || l.PieceTo < l.PieceFrom || l.PieceTo > measure.MaxPieceLength {
+			c.fail(path+".piece_from", "the piece lengths are not a range above 0 up to %s", measure.MaxPieceLength)
+		}
+		if l.Volume.Volume <= 0 {
+			c.fail(path+".volume", "is not above 0")
+		}
+		c.known(path, l.Known)
+	}
+}
+
+// single checks what a set may have one of.
+func (c *checker) single(s Set) {
+	if r := s.Reading; r != nil {
+		if r.Increment <= 0 {
+			c.fail("reading.increment", "is not above 0")
+		}
+		if !slices.Contains([]string{"up", "down", "nearest"}, r.Rounding) {
+			c.fail("reading.rounding", "%q is none of up, down, nearest", r.Rounding)
+		}
+		c.known("reading", r.Known)
+	}
+	c.statement("tolerance", s.Tolerance)
+	c.statement("moisture", s.Moisture)
+	if r := s.Retention; r != nil {
+		if r.Months <= 0 {
+			c.fail("retention.months", "is not above 0")
+		}
+		c.known("retention", r.Known)
+	}
+}
+
+func (c *checker) statement(path string, s *Statement) {
+	if s == nil {
+		return
+	}
+	c.words(path+".words", s.Words)
+	c.known(path, s.Known)
+}

@@ -1,0 +1,201 @@
+package rules_test
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+func model(t testing.TB) rules.Set {
+	t.Helper()
+	s, err := rules.Get("us-model")
+	require.NoError(t, err)
+	return s
+}
+
+func TestModelLaw(t *testing.T) {
+	s := model(t)
+	// NIST Handbook 130, Uniform Regulation for the Method of Sale of Commodities
+	// (2016), sections 2.4.3, 2.4.4 and 2.4.5.
+	assert.Equal(t, "2016", s.Edition)
+	assert.Equal(t, rules.Read, s.Status)
+	assert.Equal(t, "cord and fractions of a cord", s.Units[0].Name)
+	assert.Equal(t, measure.Ranked, s.Units[0].Basis)
+	var barred, required []string
+	for _, term := range s.Barred {
+		if term.Status == rules.Read {
+			barred = append(barred, term.Name)
+		}
+	}
+	assert.Equal(t, []string{"face cord", "rack", "pile", "truckload"}, barred, "the terms named by the text itself")
+	for _, f := range s.Required {
+		required = append(required, f.Code)
+	}
+	assert.Equal(t, rules.FieldCodes(), required)
+	assert.Nil(t, s.Tolerance, "no tolerance for a cord is stated")
+	assert.Equal(t, "A reading of the law, not legal advice.", s.NotAdvice().String())
+}
+
+func TestEveryItemSaysHowItIsKnown(t *testing.T) {
+	sets, err := rules.All()
+	require.NoError(t, err)
+	require.NotEmpty(t, sets)
+	for _, s := range sets {
+		b, err := json.Marshal(s)
+		require.NoError(t, err)
+		var doc any
+		require.NoError(t, json.Unmarshal(b, &doc))
+		requireKnown(t, s.Code, doc)
+	}
+}
+
+// requireKnown walks a set: every object in it has its source and status.
+func requireKnown(t *testing.T, path string, v any) {
+	t.Helper()
+	switch v := v.(type) {
+	case map[string]any:
+		assert.NotEmpty(t, v["source"], path)
+		assert.Contains(t, []any{"read", "second-hand", "from memory"}, v["status"], path)
+		for name, inner := range v {
+			requireKnown(t, path+"."+name, inner)
+		}
+	case []any:
+		for _, inner := range v {
+			requireKnown(t, path, inner)
+		}
+	}
+}
+
+func TestGetNamesTheCodes(t *testing.T) {
+	_, err := rules.Get("atlantis")
+	assert.ErrorContains(t, err, "read “atlantis”: there is no such rule set; accepted: us-model")
+}
+
+func TestBarredIn(t *testing.T) {
+	s := model(t)
+	tests := []struct {
+		text string
+		want []string
+	}{
+		{"", nil},
+		{"1 cord of red oak", nil},
+		{"two face cords", []string{"face cord"}},
+		{"FACE-CORD", []string{"face cord"}},
+		{"face  cord\tand a face\u00a0cord", []string{"face cord"}},
+		{"facecords", []string{"face cord"}},
+		{"face\u2011cord", []string{"face cord"}},        // a hyphen that does not break
+		{"fa\u00adce co\u200brd", []string{"face cord"}}, // unseen characters
+		{"face, cord", nil},
+		{"a truck load", []string{"truckload"}},
+		{"Truck-Loads, piles and racks", []string{"rack", "pile", "truckload"}},
+		{"half a rick (rics)", []string{"rick", "ric"}},
+		{"price, brick, tricks, woodpile, piled, racket, surface cord", nil},
+		{"pile", []string{"pile"}},
+		{"(pile)", []string{"pile"}},
+		{"ein Stapel Öl", nil},
+	}
+	for _, tt := range tests {
+		assert.Equal(t, tt.want, s.BarredIn(tt.text), "%q", tt.text)
+	}
+}
+
+// whole is a set with everything a set may have.
+const whole = `{
+ "code": "test-land", "name": "Test land", "edition": "1", "date": "2026-01-31",
+ "source": "made up", "status": "read",
+ "units": [{"name": "cord", "basis": "ranked", "source": "made up", "status": "read"}],
+ "barred": [{"name": "heap", "source": "made up", "status": "second-hand"}],
+ "required": [{"code": "price", "name": "price", "source": "made up", "status": "from memory"}],
+ "loose": [{"name": "loose cord", "piece_from": "12 in", "piece_to": "16 in", "volume": "180 cu ft", "source": "made up", "status": "read"}],
+ "reading": {"increment": "3/16 in", "rounding": "up", "source": "made up", "status": "read"},
+ "tolerance": {"words": "none", "source": "made up", "status": "read"},
+ "moisture": {"words": "say how dry", "source": "made up", "status": "read"},
+ "retention": {"months": 6, "source": "made up", "status": "read"},
+ "notices": [{"words": "hello", "source": "made up", "status": "read"}]
+}`
+
+func TestParseWhole(t *testing.T) {
+	s, err := rules.Parse([]byte(whole))
+	require.NoError(t, err)
+	assert.Equal(t, 180*measure.CubicFoot, s.Loose[0].Volume.Volume)
+	assert.Equal(t, 12*measure.Inch, s.Loose[0].PieceFrom)
+	assert.Equal(t, 3*measure.Inch/16, s.Reading.Increment)
+	assert.Equal(t, 6, s.Retention.Months)
+	assert.Equal(t, "hello", s.Notices[0].Text().Key)
+}
+
+func TestParseRefuses(t *testing.T) {
+	tests := []struct{ name, old, with, want string }{
+		{"no JSON", `"code":`, `code:`, "line 2: this is not JSON"},
+		{"unknown field", `"edition": "1",`, `"edition": "1", "colour": "red",`, `line 2: unknown field "colour"`},
+		{"unknown field deep down", `"status": "second-hand"}`, `"status": "second-hand", "colour": "red"}`, `line 5: unknown field "colour"`},
+		{"unknown field of a loose measure", `"volume":`, `"vol": 1, "volume":`, `line 7: unknown field "vol"`},
+		{"capitals", `"edition"`, `"Edition"`, `line 2: unknown field "Edition"`},
+		{"doubled field", `"date":`, `"name": "again", "date":`, `line 2: field "name" is there twice`},
+		{"more after it", "\n}", "\n}\n{}", "line 14: there is more after the end"},
+		{"cut off", "\n}", "", "the file ends too early"},
+		{"wrong type", `"months": 6`, `"months": "six"`, "line 11:"},
+		{"missing code", `"code": "test-land",`, ``, "line 1: code:"},
+		{"bad code", `test-land`, `Test land!`, "line 2: code:"},
+		{"no date", `2026-01-31`, `last year`, "line 2: date:"},
+		{"no source of the set", " \"source\": \"made up\", \"status\": \"read\",\n \"units\"", ` "status": "read", "units"`, "line 1: source: is missing or empty"},
+		{"term without source", `"name": "heap", "source": "made up"`, `"name": "heap"`, "line 5: barred[0].source: is missing or empty"},
+		{"unknown status", `"second-hand"`, `"hearsay"`, `line 5: barred[0].status: "hearsay" is none of`},
+		{"term without a word", `"heap"`, `" - "`, "line 5: barred[0].name:"},
+		{"unknown basis", `"ranked"`, `"heaped"`, `line 4: units[0].basis: "heaped" is no basis`},
+		{"no unit", `{"name": "cord", "basis": "ranked", "source": "made up", "status": "read"}`, ``, "line 4: units:"},
+		{"unknown receipt field", `"code": "price"`, `"code": "shoe-size"`, "line 6: required[0].code:"},
+		{"receipt field twice", `"required": [`, `"required": [{"code": "price", "name": "price", "source": "x", "status": "read"}, `, `line 6: required[1].code: "price" is there twice`},
+		{"volume without unit", `"180 cu ft"`, `"180"`, "line 7:"},
+		{"lengths the wrong way", `"piece_from": "12 in"`, `"piece_from": "20 in"`, "line 7: loose[0].piece_from:"},
+		{"bare number for a length", `"12 in"`, `12`, "line 7:"},
+		{"not a length", `"16 in"`, `"sixteen"`, "line 7: read “sixteen”"},
+		{"unknown rounding", `"up"`, `"sideways"`, "line 8: reading.rounding:"},
+		{"no words", `"none"`, `" "`, "line 9: tolerance.words:"},
+		{"no months", `"months": 6`, `"months": 0`, "line 11: retention.months:"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			require.Contains(t, whole, tt.old)
+			_, err := rules.Parse([]byte(strings.Replace(whole, tt.old, tt.with, 1)))
+			var file *rules.FileError
+			require.ErrorAs(t, err, &file)
+			assert.ErrorContains(t, err, tt.want)
+		})
+	}
+	for _, text := range []string{"", "null", "[]", `"x"`, "7", "{}", strings.Repeat("[", 1000), strings.Repeat(" ", rules.MaxBytes+1)} {
+		_, err := rules.Parse([]byte(text))
+		assert.Error(t, err, "%.20q", text)
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	law, err := os.ReadFile("us-model-law.json")
+	require.NoError(f, err)
+	for _, seed := range []string{whole, string(law), "{}", `{"code": 1}`, `{"units": [[]]}`, `{"loose": [{"volume": "1"}]}`} {
+		f.Add([]byte(seed))
+	}
+	f.Fuzz(func(t *testing.T, b []byte) {
+		s, err := rules.Parse(b)
+		if err != nil {
+			var file *rules.FileError
+			require.ErrorAs(t, err, &file)
+			assert.Positive(t, file.Line)
+			assert.NotEmpty(t, file.Reason)
+			return
+		}
+		for _, term := range s.Barred {
+			if utf8.ValidString(term.Name) {
+				assert.Contains(t, s.BarredIn("a "+term.Name+"."), term.Name)
+			}
+		}
+	})
+}

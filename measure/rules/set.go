@@ -1,0 +1,123 @@
+// Package rules holds what a jurisdiction allows and asks for, as data files
+// built into the program. A set is a reading of the law, not legal advice, and
+// every item of it says where it comes from and how it is known.
+package rules
+
+import "wellstowed/measure"
+
+// A Status says how an item is known.
+type Status string
+
+// The statuses, from the surest down.
+const (
+	Read       Status = "read"        // in a copy of the publisher's own text
+	SecondHand Status = "second-hand" // where others restate that text
+	FromMemory Status = "from memory" // to be checked against the text
+)
+
+// Known is where an item comes from and how it is known. Both are always there.
+type Known struct {
+	Source string `json:"source"`
+	Status Status `json:"status"`
+}
+
+// A Set is one jurisdiction's rules for selling firewood, in our own words.
+type Set struct {
+	Code    string `json:"code"` // "us-model": small letters, digits and hyphens
+	Name    string `json:"name"`
+	Edition string `json:"edition"` // of the law
+	Date    string `json:"date"`    // of this reading, YYYY-MM-DD
+	Known
+
+	Units    []Unit         `json:"units"`    // that a sale may be made in
+	Barred   []Term         `json:"barred"`   // terms that are no legal quantity
+	Required []Field        `json:"required"` // of a receipt
+	Loose    []LooseMeasure `json:"loose,omitempty"`
+
+	Reading   *Reading   `json:"reading,omitempty"`   // nil: none stated
+	Tolerance *Statement `json:"tolerance,omitempty"` // nil: none stated
+	Moisture  *Statement `json:"moisture,omitempty"`  // what is said of dryness; nil: none stated
+	Retention *Retention `json:"retention,omitempty"` // nil: none stated
+
+	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
+}
+
+// NotAdvice goes with every set wherever it is shown.
+func (s Set) NotAdvice() measure.Text {
+	return measure.Say("A reading of the law, not legal advice.")
+}
+
+// A Unit is one that a sale may be made in.
+type Unit struct {
+	Name  string        `json:"name"`
+	Basis measure.Basis `json:"basis"`
+	Only  string        `json:"only,omitempty"` // what it is limited to; empty: any sale
+	Known
+}
+
+// A Term is one that may not be used for a quantity. It is never printed outside
+// a set's own list.
+type Term struct {
+	Name string `json:"name"`
+	Known
+}
+
+// A Field is one thing that a receipt must hold.
+type Field struct {
+	Code string `json:"code"` // "vendor-name", "price", …: see FieldCodes
+	Name string `json:"name"`
+	Known
+}
+
+// FieldCodes are the codes that a required field may have.
+func FieldCodes() []string {
+	return []string{
+		"vendor-name", "vendor-address", "purchaser-name", "purchaser-address",
+		"delivered-date", "quantity", "price-quantity", "price", "identity",
+	}
+}
+
+// A LooseMeasure is a legal measure of thrown wood, for the piece lengths it is
+// defined for and no other.
+type LooseMeasure struct {
+	Name      string         `json:"name"`
+	PieceFrom measure.Length `json:"piece_from"`
+	PieceTo   measure.Length `json:"piece_to"`
+	Volume    Amount         `json:"volume"`
+	Known
+}
+
+// An Amount is a volume that a file gives with its unit: "180 cu ft".
+type Amount struct{ measure.Volume }
+
+// UnmarshalText reads a volume with its unit; the error is a *measure.InputError.
+func (a *Amount) UnmarshalText(b []byte) error {
+	v, err := measure.ParseVolume(string(b))
+	a.Volume = v
+	return err
+}
+
+// MarshalText writes the volume exactly.
+func (a Amount) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+
+// A Reading is how finely lengths are read and which way they are rounded.
+type Reading struct {
+	Increment measure.Length `json:"increment"`
+	Rounding  string         `json:"rounding"` // "up", "down" or "nearest"
+	Known
+}
+
+// Retention is how long copies of receipts are kept.
+type Retention struct {
+	Months int `json:"months"`
+	Known
+}
+
+// A Statement is one rule in our own words.
+type Statement struct {
+	Words string `json:"words"`
+	Known
+}
+
+// Text gives the words to be said.
+func (s Statement) Text() measure.Text { return measure.Say(s.Words) }
