@@ -46,6 +46,7 @@ func Gauge(r measure.Result, width measure.Length, metric bool) Drawing {
 	d.Height = bandFoot + spaceBelow
 	switch f := r.Finding; {
 	case f == nil:
+		d.lift(stickTop - margin/2) // nothing stands above the stick
 	case f.Sold.Basis != r.Quantity.Basis:
 		d.addExpected(g, *f)
 	default:
@@ -55,6 +56,23 @@ func Gauge(r measure.Result, width measure.Length, metric bool) Drawing {
 	d.writeMeasured(g, r)
 	d.Height += margin / 2
 	return d
+}
+
+// lift moves all that is drawn up.
+func (d *Drawing) lift(by measure.Length) {
+	for _, p := range d.Polygons {
+		for i := range p.Points {
+			p.Points[i].Y -= by
+		}
+	}
+	for i := range d.Lines {
+		d.Lines[i].A.Y -= by
+		d.Lines[i].B.Y -= by
+	}
+	for i := range d.Labels {
+		d.Labels[i].At.Y -= by
+	}
+	d.Height -= by
 }
 
 // gaugeRange is the least range that shows everything.

@@ -90,7 +90,7 @@ const leastSteps = 2
 // numbers as close as they go without touching.
 func newStick(lo, hi measure.Volume, width measure.Length, metric bool) stick {
 	unit := unitFor(hi, metric)
-	s := stick{unit: unit, x0: margin + 3*measure.Millimetre}
+	s := stick{unit: unit, x0: margin + 6*measure.Millimetre}
 	s.x1 = width - margin - textWidth(unit.text, typeSize) - 8*measure.Millimetre
 	air := (hi - lo) / 3
 	from, to := max(lo-air, 0), hi+air
