@@ -132,11 +132,13 @@ func (d *desk) getJSON(path string) *answer {
 	return d.do(req)
 }
 
-func (d *desk) post(path string, values url.Values) *answer {
+func (d *desk) post(path string, values url.Values) *answer { return d.do(formRequest(path, values)) }
+
+func formRequest(path string, values url.Values) *http.Request {
 	req := httptest.NewRequest(http.MethodPost, path, strings.NewReader(values.Encode()))
 	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	req.Header.Set("Accept", "text/html")
-	return d.do(req)
+	return req
 }
 
 func (d *desk) postJSON(path, body string) *answer {

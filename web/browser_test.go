@@ -1,0 +1,219 @@
+package web_test
+
+import (
+	"context"
+	"fmt"
+	"net"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A phone is a real browser at the size of a phone, on a real listener.
+type phone struct {
+	t    *testing.T
+	ctx  context.Context
+	base string
+}
+
+func newPhone(t *testing.T, d *desk) *phone {
+	t.Helper()
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if found, err := exec.LookPath(name); err == nil {
+			path = found
+			break
+		}
+	}
+	if path == "" {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("no chromium is installed, and CI=true asks for the browser tests")
+		}
+		t.Skip("no chromium is installed; install it to run the browser tests")
+	}
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	served := make(chan error, 1)
+	go func() { served <- d.server.Serve(listener) }()
+	t.Cleanup(func() {
+		ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+		defer cancel()
+		assert.NoError(t, d.server.Shutdown(ctx))
+		assert.NoError(t, <-served)
+	})
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
+		chromedp.Flag("disable-background-networking", true))
+	limited, cancelTime := context.WithTimeout(t.Context(), 2*time.Minute)
+	allocator, cancelAllocator := chromedp.NewExecAllocator(limited, options...)
+	ctx, cancel := chromedp.NewContext(allocator)
+	t.Cleanup(func() { cancel(); cancelAllocator(); cancelTime() })
+	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile)))
+	return &phone{t: t, ctx: ctx, base: "http://" + listener.Addr().String()}
+}
+
+func (p *phone) open(path string) {
+	p.t.Helper()
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.Navigate(p.base+path)))
+	p.fits()
+}
+
+// ask evaluates an expression in the page. The debugger may do so where the
+// page's own scripts are switched off.
+func ask[T any](p *phone, expression string) T {
+	p.t.Helper()
+	got, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](expression))
+	require.NoError(p.t, err)
+	return got
+}
+
+// find is the expression of the one visible thing of a kind with that text; a
+// label gives its field.
+func find(kind, text string) string {
+	return fmt.Sprintf(`(() => {
+		const told = (e) => { const c = e.cloneNode(true); for (const h of c.querySelectorAll("[aria-hidden]")) h.remove(); return c.textContent.trim(); };
+		const all = [...document.querySelectorAll(%s)].filter((e) => !e.hidden && told(e) === %s);
+		if (all.length !== 1) throw new Error(all.length + " found for " + %s);
+		return all[0].control ?? all[0];
+	})()`, strconv.Quote(kind), strconv.Quote(text), strconv.Quote(text))
+}
+
+// mark gives what find finds an attribute to be clicked or typed into by.
+func (p *phone) mark(kind, text string) chromedp.CSS {
+	p.t.Helper()
+	ask[bool](p, `(() => { for (const e of document.querySelectorAll("[data-test]")) delete e.dataset.test;
+		const e = `+find(kind, text)+`; for (let d = e.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+		e.dataset.test = ""; e.scrollIntoView({block: "center"}); return true; })()`)
+	return `[data-test]`
+}
+
+func (p *phone) fill(label, text string) {
+	p.t.Helper()
+	field := p.mark("label", label)
+	ask[string](p, `document.querySelector("[data-test]").value = ""`)
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.SendKeys(field, text)), label)
+}
+
+func (p *phone) tap(kind, text string) {
+	p.t.Helper()
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.Click(p.mark(kind, text))), text)
+}
+
+// press taps what leads to another page and waits for that page.
+func (p *phone) press(kind, text string) {
+	p.t.Helper()
+	ask[bool](p, `window.before = true`)
+	p.tap(kind, text)
+	p.until(`!window.before && document.readyState === "complete"`)
+	p.fits()
+}
+
+// until waits for a condition in the page.
+func (p *phone) until(condition string) {
+	p.t.Helper()
+	require.Eventually(p.t, func() bool {
+		got, err := chromedp.Run(p.ctx, chromedp.Evaluate[bool](condition))
+		return err == nil && got
+	}, 20*time.Second, 20*time.Millisecond, condition)
+}
+
+func (p *phone) text() string { return ask[string](p, `document.querySelector("main").innerText`) }
+
+// fits checks that nothing runs off the side and that everything to be tapped,
+// but for a link inside a sentence, is large enough for a glove.
+func (p *phone) fits() {
+	p.t.Helper()
+	assert.LessOrEqual(p.t, ask[int](p, `document.documentElement.scrollWidth`), 390, "runs off the side: %s", ask[string](p, `location.pathname`))
+	small := ask[[]string](p, `[...document.querySelectorAll("a, button, input:not([type=hidden]), select, textarea, summary")]
+		.filter((e) => e.checkVisibility() && !e.matches(".skip, p a, dd a"))
+		.map((e) => [e.matches("[type=radio], [type=checkbox]") ? e.closest("label") : e, e])
+		.filter(([e]) => { const b = e.getBoundingClientRect(); return b.height < 47.9 || b.width < 47.9; })
+		.map(([e]) => e.outerHTML.slice(0, 120))`)
+	assert.Empty(p.t, small, "below 48 px on %s", ask[string](p, `location.pathname`))
+}
+
+// sellOneAndAThird takes an order, hands it over and opens its measuring page.
+func (p *phone) sellOneAndAThird() {
+	p.t.Helper()
+	p.open("/orders/new")
+	p.fill("Customer", "Ada Moss")
+	p.fill("Address", "12 Mill Road")
+	p.fill("How much", "1 1/3 cords")
+	p.fill("Species", "red oak")
+	p.fill("Price per cord", "280")
+	p.press("button", "Take the order")
+	require.Contains(p.t, p.text(), "1 1/3 cords (171 ft³)")
+	p.press("a", "Hand over")
+	p.press("button", "Make the receipt")
+	require.Contains(p.t, p.text(), "1 1/3 cords (171 ft³) delivered")
+	p.press("a", "Back to the order")
+	p.press("a", "Measure the stack")
+}
+
+// readThreeRows types three uneven rows that hold about a cord.
+func (p *phone) readThreeRows() {
+	p.t.Helper()
+	rows := [][]string{{"8", "48", "47", "48.5", "46.5"}, {"95 in", "47", "48", "46", "47.5"}, {"8 ft 1/2 in", "46.5", "45", "46", "44.5"}}
+	for i, piece := range []string{"16", "15.5", "16.25", "15.75", "16.5"} {
+		p.fill(fmt.Sprintf("Piece %d", i+1), piece)
+	}
+	p.tap("label", "None")
+	for r, row := range rows {
+		if r > 0 {
+			p.press("button", "Add a row")
+		}
+		p.fill(fmt.Sprintf("Row %d, length", r+1), row[0])
+		for i, h := range row[1:] {
+			p.fill(fmt.Sprintf("Row %d, height %d", r+1, i+1), h)
+		}
+	}
+}
+
+func TestPhoneFromOrderToSheet(t *testing.T) {
+	p := newPhone(t, withShop(t))
+	p.sellOneAndAThird()
+	p.readThreeRows()
+	p.until(`document.getElementById("running").textContent.startsWith("Short")`)
+	p.fits()
+	p.press("button", "Save and make the sheet")
+	assert.Contains(t, p.text(), "Short by")
+	assert.Equal(t, 2, ask[int](p, `document.querySelectorAll("figure svg").length`))
+	assert.GreaterOrEqual(t, ask[float64](p, `parseFloat(getComputedStyle(document.querySelector(".answer")).fontSize)`), 32.0)
+	assert.Zero(t, ask[int](p, `localStorage.length`), "the draft is done with")
+	for _, path := range []string{"/", "/shop", "/measure", "/how-to-measure", "/nowhere"} {
+		p.open(path)
+	}
+}
+
+func TestPhoneWithoutScripts(t *testing.T) {
+	p := newPhone(t, withShop(t))
+	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	require.NoError(t, err)
+	p.sellOneAndAThird()
+	p.readThreeRows()
+	two := ask[string](p, `document.getElementById("running").textContent`)
+	p.press("button", "Show the answer")
+	assert.Contains(t, p.text(), "Short by")
+	assert.NotEqual(t, two, ask[string](p, `document.getElementById("running").textContent`), "the third row counts once it is sent")
+	p.press("button", "Save and make the sheet")
+	assert.Contains(t, p.text(), "Short by")
+}
+
+func TestPhoneKeepsADraft(t *testing.T) {
+	p := newPhone(t, withShop(t))
+	p.open("/measure")
+	p.fill("Row 1, length", "8")
+	p.press("button", "Add a row")
+	p.fill("Row 2, length", "7 ft 3 in")
+	p.open("/how-to-measure")
+	ask[bool](p, `window.before = true`)
+	require.NoError(t, chromedp.Do(p.ctx, chromedp.Navigate(p.base+"/measure")))
+	p.until(`document.getElementById("stack.rows[1].length")?.value === "7 ft 3 in"`)
+	assert.Equal(t, "8", ask[string](p, `document.getElementById("stack.rows[0].length").value`))
+}
