@@ -2,24 +2,33 @@
 package receipts
 
 import (
+	"fmt"
+
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
 // A Painter makes the papers. Many goroutines may use one.
 type Painter struct {
 	faces faces
-	plain bool // leaves the PDF uncompressed, for tests to read
+	rules []rules.Set // whose barred terms no paper prints
+	plain bool        // leaves the PDF uncompressed, for tests to read
 }
 
 var _ orders.Printer = (*Painter)(nil)
 
-// New makes a painter. It fails only where the fonts it carries can't be read.
+// New makes a painter. It fails only where the fonts or rule sets that the program
+// carries can't be read.
 func New() (*Painter, error) {
 	faces, err := readFaces()
 	if err != nil {
 		return nil, err
 	}
-	return &Painter{faces: faces}, nil
+	sets, err := rules.All()
+	if err != nil {
+		return nil, fmt.Errorf("reading the rule sets: %w", err)
+	}
+	return &Painter{faces: faces, rules: sets}, nil
 }
 
 // Layout is the number of the layout that papers are printed in. It changes

@@ -17,6 +17,9 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	if err := p.faces.printable(receiptTexts(r, seal)); err != nil {
 		return nil, err
 	}
+	if err := p.lawful(woodTexts(r.Facts)...); err != nil {
+		return nil, err
+	}
 	if err := oneCurrency(r.Facts); err != nil {
 		return nil, err
 	}
@@ -40,9 +43,15 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 	texts := []named{
 		{"vendor.name", f.Vendor.Name}, {"vendor.address", f.Vendor.Address}, {"vendor.phone", f.Vendor.Phone},
 		{"purchaser.name", r.Purchaser.Name}, {"purchaser.address", r.Purchaser.Address}, {"purchaser.phone", r.Purchaser.Phone},
-		{"species", f.Species}, {"seasoning", string(f.Seasoning)}, {"price.currency", f.Price.Wood.Currency},
+		{"seasoning", string(f.Seasoning)}, {"price.currency", f.Price.Wood.Currency},
 		{"rule_set.name", f.RuleSet.Name}, {"rule_set.edition", f.RuleSet.Edition}, {"seal", seal},
 	}
+	return append(texts, woodTexts(f)...)
+}
+
+// woodTexts are those that speak of the wood and of what is paid for.
+func woodTexts(f orders.Facts) []named {
+	texts := []named{{"species", f.Species}}
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}

@@ -185,7 +185,25 @@ func TestNoPaperPrintsABarredTerm(t *testing.T) {
 	}
 }
 
-// arbitrary texts either print or are refused by name.
+func TestABarredTermInFreeTextIsRefused(t *testing.T) {
+	p := newPainter(t)
+	r := sampleReceipt(orders.Letter)
+	r.Facts.Species = "oak, a face cord"
+	_, err := p.Receipt(r, sealText)
+	require.Equal(t, orders.Invalid, orders.KindOf(err))
+	s := sampleSheet(t, orders.Letter, shortTally)
+	s.Tally.Condition = "green truckload"
+	_, err = p.Sheet(s)
+	var e *orders.Error
+	require.ErrorAs(t, err, &e)
+	require.Equal(t, "tally.condition", e.Fields[0].Field)
+	r = sampleReceipt(orders.Letter)
+	r.Facts.Vendor.Name = "Rack and Rick Firewood" // a firm's name is its own
+	_, err = p.Receipt(r, sealText)
+	require.NoError(t, err)
+}
+
+// paintAnything paints arbitrary texts: they print or are refused by name.
 func paintAnything(t interface{ Fatalf(string, ...any) }, p *Painter, name, address, words, currency string) {
 	r := sampleReceipt(orders.A4)
 	r.Purchaser.Name, r.Purchaser.Address = name, address

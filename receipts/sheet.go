@@ -19,6 +19,9 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if err := p.faces.printable(sheetTexts(s)); err != nil {
 		return nil, err
 	}
+	if err := p.lawful(named{"tally.condition", string(s.Tally.Condition)}); err != nil {
+		return nil, err
+	}
 	tally, err := readTally(s.Tally)
 	if err != nil {
 		return nil, err

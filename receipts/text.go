@@ -12,6 +12,7 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -80,6 +81,28 @@ func (f faces) printable(texts []named) error {
 		Message: measure.Say("Some of the text can’t be printed: %s", measure.Say("%s", faults[0].Error())),
 		Fields:  faults,
 	}
+}
+
+// lawful returns an *orders.Error of Kind Invalid that names each field that
+// speaks of wood in a term that a rule set bars.
+func (p *Painter) lawful(texts ...named) error {
+	var faults []*measure.InputError
+	for _, t := range texts {
+		if p.bars(t.text) {
+			faults = append(faults, &measure.InputError{
+				Field: t.field, Code: "barred", Got: t.text, Reason: measure.Say("it holds a term that may not be printed"),
+				Accepts: measure.Say("a description without that term"),
+			})
+		}
+	}
+	if len(faults) == 0 {
+		return nil
+	}
+	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("Some of the text may not be printed."), Fields: faults}
+}
+
+func (p *Painter) bars(text string) bool {
+	return slices.ContainsFunc(p.rules, func(s rules.Set) bool { return len(s.BarredIn(text)) > 0 })
 }
 
 func unprintable(t named, lack []rune) *measure.InputError {

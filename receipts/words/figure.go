@@ -195,14 +195,6 @@ func (p *Printer) amount(v measure.Volume, basis measure.Basis) string {
 	return p.say("%s (%s)", p.Cords(v), v)
 }
 
-// bare words an amount on a basis in its main unit, without naming the unit.
-func (p *Printer) bare(v measure.Volume, basis measure.Basis) string {
-	if p.metric() || basis != measure.Ranked {
-		return p.bareVolume(v)
-	}
-	return p.bareCords(v, 2)
-}
-
 // main words an amount on a basis in its main unit alone.
 func (p *Printer) main(v measure.Volume, basis measure.Basis) string {
 	if p.metric() || basis != measure.Ranked {
