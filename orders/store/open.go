@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
@@ -41,26 +42,53 @@ func Open(ctx context.Context, path string) (*DB, error) {
 	if err != nil {
 		return nil, err
 	}
-	db, err := gorm.Open(
-		dialector{&sqlite.Dialector{DriverName: "sqlite", DSN: dsn}},
-		&gorm.Config{Logger: logger.Discard, SkipDefaultTransaction: true, TranslateError: true},
-	)
-	if err != nil {
-		return nil, fmt.Errorf("opening: %w", err)
+	for tries := 1; ; tries++ {
+		db, err := connect(ctx, dsn)
+		if !busy(err) || tries == mostTries {
+			return db, err
+		}
+		select {
+		case <-time.After(betweenTries):
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
 	}
-	pool, err := db.DB()
+}
+
+// SQLite does not wait for its lock while a new file is turned to a write-ahead
+// log, so that several who open it first at once try again.
+const (
+	mostTries    = 100
+	betweenTries = 20 * time.Millisecond
+)
+
+func connect(ctx context.Context, dsn string) (*DB, error) {
+	pool, err := sql.Open("sqlite", dsn)
 	if err != nil {
 		return nil, err
 	}
 	pool.SetMaxOpenConns(mostConnections)
 	pool.SetMaxIdleConns(mostConnections)
-	if err := checkPromises(ctx, pool); err != nil {
-		return nil, errors.Join(err, pool.Close())
-	}
-	if err := migrate(ctx, pool); err != nil {
+	db, err := prepare(ctx, pool)
+	if err != nil {
 		return nil, errors.Join(err, pool.Close())
 	}
 	return &DB{gorm: db, pool: pool, writing: make(chan struct{}, 1)}, nil
+}
+
+// prepare checks the connections, brings the schema up to date and puts gorm over
+// the pool.
+func prepare(ctx context.Context, pool *sql.DB) (*gorm.DB, error) {
+	if err := checkPromises(ctx, pool); err != nil {
+		return nil, err
+	}
+	if err := migrate(ctx, pool); err != nil {
+		return nil, err
+	}
+	return gorm.Open(
+		dialector{&sqlite.Dialector{DriverName: "sqlite", Conn: pool}},
+		&gorm.Config{Logger: logger.Discard, SkipDefaultTransaction: true, TranslateError: true},
+	)
 }
 
 // makeFile makes the file when it is missing and gives its data source name.

@@ -39,6 +39,12 @@ func (dialector) Translate(err error) error {
 	return err
 }
 
+// busy tells that another holds the file's lock (primary result code 5).
+func busy(err error) bool {
+	var coded interface{ Code() int }
+	return errors.As(err, &coded) && coded.Code()&0xff == 5
+}
+
 // missing turns "no row" into NotFound.
 func missing(err error, key string, args ...any) error {
 	if errors.Is(err, gorm.ErrRecordNotFound) {
