@@ -104,9 +104,9 @@ func TestStackIsLegible(t *testing.T) {
 	})
 }
 
-// The drawn face, less voids and with its ends, is the area the model counts:
-// what is seen is what is measured.
-func TestStackFaceIsTheModelsArea(t *testing.T) {
+// The drawn ends and voids have the areas the model counts: what is seen is what
+// is measured.
+func TestStackEndsAndVoidsHaveTheModelsAreas(t *testing.T) {
 	d := draw.Stack(notSettledTally(), measure.Result{}, paper)
 	scale := float64(d.Scale) / 1000
 	area := func(role string, row int) float64 {
