@@ -2,6 +2,7 @@ package orders
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -57,21 +58,19 @@ func invalid(field, code, got string, reason, accepts measure.Text) error {
 	return f.err()
 }
 
-// invalidInputs turns measure's faults into an Invalid *Error and leaves any
-// other error as it is.
-func invalidInputs(err error) error {
-	var f fields
+// inputs notes measure's faults of a whole document. It returns any other error.
+func (f *fields) inputs(err error) error {
 	var many measure.InputErrors
 	var one *measure.InputError
 	switch {
 	case errors.As(err, &many):
-		f.faults = many
+		f.faults = append(f.faults, many...)
 	case errors.As(err, &one):
-		f.faults = []*measure.InputError{one}
+		f.faults = append(f.faults, one)
 	default:
 		return err
 	}
-	return f.err()
+	return nil
 }
 
 // line tidies a text of one line and checks it.
@@ -113,7 +112,30 @@ func hidden(r rune) bool {
 // does not repeat them.
 func (f *fields) barred(set rules.Set, field, text string) {
 	if len(set.BarredIn(text)) > 0 {
-		f.add(field, "barred", "", measure.Say("it holds a term that may not stand for a quantity of wood on any paper"),
-			measure.Say("the same without that term"))
+		f.addBarred(field)
+	}
+}
+
+// barredInName is barred for names, addresses and notes, where a term of one word
+// ("rick", "pile") is a name or an everyday word: only those of several count.
+func (f *fields) barredInName(set rules.Set, field, text string) {
+	if slices.ContainsFunc(set.BarredIn(text), func(term string) bool { return strings.Contains(term, " ") }) {
+		f.addBarred(field)
+	}
+}
+
+func (f *fields) addBarred(field string) {
+	f.add(field, "barred", "", measure.Say("it holds a term that may not stand for a quantity of wood on any paper"),
+		measure.Say("the same without that term"))
+}
+
+// hush keeps faults from repeating what was typed where that holds a barred term.
+func (f *fields) hush(set rules.Set) {
+	for i, fault := range f.faults {
+		if len(set.BarredIn(fault.Got)) > 0 {
+			hushed := *fault
+			hushed.Got = ""
+			f.faults[i] = &hushed
+		}
 	}
 }

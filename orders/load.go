@@ -51,7 +51,9 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	facts.Delivered = f.delivered(r.Delivered, d)
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
-	s.checkReceipt(&f, set, receipt)
+	f.checkReceipt(set, receipt)
+	s.checkPrintable(&f, facts)
+	f.hush(set)
 	if err := f.err(); err != nil {
 		return paper{}, err
 	}

@@ -35,10 +35,11 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	o.Price = in.price(o.Quantity.Volume)
 	o.Deposit = in.deposit(o.Price)
 	o.Notes = in.lines("notes", r.Notes)
-	in.barred(set, "notes", o.Notes)
+	in.barredInName(set, "notes", o.Notes)
 	if said.Barred != "" && (before.Words != o.Words || before.Quantity != o.Quantity) {
 		in.readBack(o.Quantity, o.Price.Wood)
 	}
+	in.hush(set)
 	return in.err()
 }
 
@@ -49,6 +50,8 @@ func (in *orderReader) customer(c *Customer) {
 		in.missing("customer_name", measure.Say("the customer's name"))
 	}
 	address := in.lines("customer_address", in.typed.CustomerAddress)
+	in.barredInName(in.set, "customer_name", name)
+	in.barredInName(in.set, "customer_address", address)
 	if name != c.Name {
 		c.PrintName = ""
 	}
@@ -65,19 +68,8 @@ func (in *orderReader) quantity(piece measure.Length) measure.Said {
 		return measure.Said{}
 	}
 	said, err := measure.ParseQuantityOf(in.typed.Quantity, piece)
-	if !in.parsed("quantity", err) {
-		in.hushLast()
-	}
+	in.parsed("quantity", err)
 	return said
-}
-
-// hushLast keeps a fault from repeating what was typed where that holds a barred
-// term.
-func (in *orderReader) hushLast() {
-	last := in.faults[len(in.faults)-1]
-	if len(in.set.BarredIn(last.Got)) > 0 {
-		last.Got = ""
-	}
 }
 
 func acceptedQuantities() measure.Text {

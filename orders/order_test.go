@@ -126,10 +126,28 @@ func TestWordsThatAreNoLegalQuantityAreReadBack(t *testing.T) {
 func TestBarredTermsAreKeptOffPaper(t *testing.T) {
 	y := newYard(t)
 	r := goodOrder()
-	r.Species, r.OtherFee, r.OtherFeeFor = "oak by the face cord", "5", "a face cord more"
+	r.Species, r.OtherFee, r.OtherFeeFor, r.Notes = "oak by the rick", "5", "a face cord more", "Face-Cord buyer"
 	_, err := y.TakeOrder(y.ctx, y.act(), r)
-	require.Equal(t, map[string]string{"species": "barred", "other_fee_for": "barred"}, faults(t, err))
+	require.Equal(t, map[string]string{"species": "barred", "other_fee_for": "barred", "notes": "barred"}, faults(t, err))
 	require.NotContains(t, err.Error(), "face cord")
+
+	r = goodOrder()
+	r.Quantity = "a face cord or so"
+	_, err = y.TakeOrder(y.ctx, y.act(), r)
+	require.Contains(t, faults(t, err), "quantity")
+	require.NotContains(t, err.Error(), r.Quantity, "a fault repeats a barred term")
+
+	shop := goodShop()
+	shop.Version, shop.Name = 2, "Face Cord Firewood"
+	_, err = y.ChangeShop(y.ctx, y.act(), shop)
+	require.Equal(t, map[string]string{"name": "barred"}, faults(t, err))
+}
+
+func TestRickMayHaveAName(t *testing.T) {
+	y := newYard(t)
+	r := goodOrder()
+	r.CustomerName, r.CustomerAddress, r.Notes = "Rick Marsh", "3 Pile Hill", "leave it by the old pile"
+	require.Equal(t, "Rick Marsh", y.deliver(y.take(r).ID, orders.LoadRequest{}).Receipt.Purchaser.Name)
 }
 
 func TestChangeOrder(t *testing.T) {

@@ -40,25 +40,35 @@ func (f *Facts) derive(d desk) {
 	}
 }
 
-// checkReceipt notes what the rule set requires and the receipt lacks, what cannot
-// be printed, and terms that may not be.
-func (s *Service) checkReceipt(f *fields, set rules.Set, r Receipt) {
+// checkReceipt notes what the rule set requires and the receipt lacks, and terms
+// that may not be on it.
+func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 	for _, required := range set.Required {
 		if field, where, lacks := r.lacks(required.Code); lacks {
 			f.missing(field, where)
 		}
 	}
-	printed := []struct{ field, text string }{
-		{"shop.name", r.Facts.Vendor.Name},
-		{"shop.address", r.Facts.Vendor.Address},
-		{"shop.phone", r.Facts.Vendor.Phone},
-		{"order.species", r.Facts.Species},
+	vendor := r.Facts.Vendor
+	for _, p := range []struct{ field, text string }{
+		{"shop.name", vendor.Name}, {"shop.address", vendor.Address}, {"shop.phone", vendor.Phone},
+		{"print_name", r.Purchaser.Name}, {"print_address", r.Purchaser.Address},
+	} {
+		f.barredInName(set, p.field, p.text)
 	}
+	f.barred(set, "order.species", r.Facts.Species)
 	for i, line := range r.Facts.Price.Fees {
-		printed = append(printed, struct{ field, text string }{"order.fees[" + strconv.Itoa(i) + "]", line.Words})
+		f.barred(set, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}
-	for _, p := range printed {
-		s.printable(f, p.field, p.text)
-		f.barred(set, p.field, p.text)
+}
+
+// checkPrintable notes what of the shop and the order cannot be printed; the
+// purchaser is checked where spellings are.
+func (s *Service) checkPrintable(f *fields, facts Facts) {
+	s.printable(f, "shop.name", facts.Vendor.Name)
+	s.printable(f, "shop.address", facts.Vendor.Address)
+	s.printable(f, "shop.phone", facts.Vendor.Phone)
+	s.printable(f, "order.species", facts.Species)
+	for i, line := range facts.Price.Fees {
+		s.printable(f, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}
 }

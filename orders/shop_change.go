@@ -79,8 +79,8 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 		return err
 	}
 	if set, err := rules.Get(shop.RuleSet); err == nil {
-		f.barred(set, "name", shop.Name)
-		f.barred(set, "address", shop.Address)
+		f.barredInName(set, "name", shop.Name)
+		f.barredInName(set, "address", shop.Address)
 	}
 	return f.err()
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 )
 
 // SaveTally measures a tally of an order's wood, saves it and issues its
@@ -62,28 +63,42 @@ func measureOn(d desk, doc []byte) (m measuring, err error) {
 	}
 	typed, err := measure.ParseTally(doc)
 	if err != nil {
-		return measuring{}, invalidInputs(err)
+		return measuring{}, refuseTally(d, err)
 	}
 	if typed.Sold != nil && typed.Sold.Quantity != d.order.Quantity {
 		return measuring{}, invalid("sold", "other-quantity", "",
 			measure.Say("it comes to %s, and the order is for %s", typed.Sold.Quantity, d.order.Quantity),
 			measure.Say("%s, or nothing", d.order.Quantity.String()))
 	}
-	if err := m.complete(d, doc); err != nil {
+	if err := m.complete(d, doc, typed.Apart); err != nil {
 		return measuring{}, err
 	}
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
-		return measuring{}, invalidInputs(err)
+		return measuring{}, refuseTally(d, err)
 	}
 	if m.result, err = measure.Measure(m.tally); err != nil {
-		return measuring{}, invalidInputs(err)
+		return measuring{}, refuseTally(d, err)
 	}
 	return m, nil
 }
 
-// complete sets what the order says: sold in plain words, whoever typed it, and
-// the look.
-func (m *measuring) complete(d desk, doc []byte) (err error) {
+// refuseTally turns measure's faults into an Invalid *Error.
+func refuseTally(d desk, err error) error {
+	set, unknown := rules.Get(d.shop.RuleSet)
+	if unknown != nil {
+		return unknown
+	}
+	var f fields
+	if other := f.inputs(err); other != nil {
+		return other
+	}
+	f.hush(set)
+	return f.err()
+}
+
+// complete sets what the order says: sold, whoever typed it, and the look. Sold
+// and apart are in plain quantities, since the document is printed.
+func (m *measuring) complete(d desk, doc []byte, apart measure.Apart) (err error) {
 	if err := json.Unmarshal(doc, &m.document); err != nil {
 		return err
 	}
@@ -91,6 +106,9 @@ func (m *measuring) complete(d desk, doc []byte) (err error) {
 	m.document.Look = len(d.tallies) + 1
 	if m.document.By == "" {
 		m.document.By = measure.Reading(measure.Seller)
+	}
+	if apart.Quantity.Volume > 0 {
+		m.document.Apart = measure.Reading(apart.Quantity.String())
 	}
 	m.bytes, err = canonical(m.document)
 	return err

@@ -100,6 +100,19 @@ func TestSaveTallyRefuses(t *testing.T) {
 	require.Empty(t, h.Tallies)
 }
 
+func TestASheetHoldsPlainQuantities(t *testing.T) {
+	y := newYard(t)
+	r := goodOrder()
+	r.Quantity, r.Confirmed = "3 face cords", "1 cord"
+	o := y.take(r)
+	doc := strings.Replace(string(cordTally()), `"apart": "none"`, `"sold": "3 face cords of 16 in", "apart": "1 face cord of 16 in"`, 1)
+	issued, err := y.SaveTally(y.ctx, y.act(), o.ID, orders.TallyRequest{Document: []byte(doc)})
+	require.NoError(t, err)
+	require.EqualValues(t, "1 cord", issued.Sheet.Tally.Sold)
+	require.EqualValues(t, "1/3 cord", issued.Sheet.Tally.Apart)
+	require.NotContains(t, strings.ToLower(string(issued.Bytes)), "face")
+}
+
 func TestASheetAsksForNamesThatCannotBePrinted(t *testing.T) {
 	y := newYard(t)
 	r := goodOrder()
