@@ -1,0 +1,90 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"wellstowed/measure"
+	"wellstowed/receipts/words"
+)
+
+// people prints an answer to be read: the finding first, then the figures, then
+// what it rests on.
+func (a answerer) people(t measure.Tally, r measure.Result) {
+	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
+	say("%s", a.print.Finding(r))
+	say("")
+	say("Measured    %s", a.print.Quantity(r.Quantity))
+	say("Doubt       give or take %s (95 %%)", a.print.Volume(r.Expanded))
+	if f := r.Finding; f != nil {
+		say("Sold        %s", a.print.Quantity(f.Sold))
+		for _, why := range f.Why {
+			say("            %s", a.print.Say(why))
+		}
+	}
+	a.section("What to do", a.print.Advice(t.By, r))
+	a.section("Where the doubt comes from", a.budget(r))
+	a.section("What to measure next", a.next(r))
+	notes := make([]string, len(r.Notes))
+	for i, note := range r.Notes {
+		notes[i] = a.print.Say(note)
+	}
+	a.section("Notes", notes)
+}
+
+func (a answerer) section(title string, lines []string) {
+	if len(lines) == 0 {
+		return
+	}
+	fmt.Fprintf(a.out, "\n%s\n", title)
+	for _, line := range lines {
+		fmt.Fprintf(a.out, "  %s\n", line)
+	}
+}
+
+func (a answerer) budget(r measure.Result) []string {
+	lines := make([]string, len(r.Doubt))
+	for i, c := range r.Doubt {
+		lines[i] = fmt.Sprintf("%4.1f %%  %s", 100*c.Share, a.print.Source(c.Source, c.Row))
+	}
+	return lines
+}
+
+func (a answerer) next(r measure.Result) []string {
+	lines := make([]string, len(r.Next))
+	for i, n := range r.Next {
+		lines[i] = fmt.Sprintf("%s Doubt then: give or take %s.", a.print.Say(n.Text), a.print.Volume(n.After))
+	}
+	return lines
+}
+
+// faults gives what was wrong with a tally, for programs.
+func (a answerer) faults(err error) []words.ErrorJSON {
+	var all []words.ErrorJSON
+	for _, e := range inputErrors(err) {
+		all = append(all, a.print.InputError(e))
+	}
+	return all
+}
+
+// sentences gives what was wrong with a tally, one fault a line.
+func (a answerer) sentences(err error) string {
+	var lines []string
+	for _, e := range inputErrors(err) {
+		lines = append(lines, a.print.Sentence(e))
+	}
+	return strings.Join(lines, "\n")
+}
+
+func inputErrors(err error) measure.InputErrors {
+	var many measure.InputErrors
+	if errors.As(err, &many) {
+		return many
+	}
+	var one *measure.InputError
+	if errors.As(err, &one) {
+		return measure.InputErrors{one}
+	}
+	return measure.InputErrors{{Code: "unreadable", Reason: measure.Say("%s", err.Error())}}
+}

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"context"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"github.com/google/uuid"
+
+	"wellstowed/orders"
+	"wellstowed/receipts"
+)
+
+// The demonstration is an invented business in an invented valley.
+//
+//go:embed demo.json
+var demoScenario []byte
+
+// A demo is the scenario as data.
+type demo struct {
+	Shop   orders.ShopRequest `json:"shop"`
+	Orders []demoOrder        `json:"orders"`
+}
+
+// A demoOrder is one order and what became of it, in days before today.
+type demoOrder struct {
+	DaysAgo int                 `json:"days_ago"`
+	Order   orders.OrderRequest `json:"order"`
+	Loads   []demoLoad          `json:"loads"`
+	Tallies []demoTally         `json:"tallies"`
+	Cancel  bool                `json:"cancel"`
+}
+
+type demoLoad struct {
+	DaysAgo int                `json:"days_ago"`
+	Load    orders.LoadRequest `json:"load"`
+}
+
+type demoTally struct {
+	DaysAgo  int             `json:"days_ago"`
+	ReadBy   string          `json:"read_by"`
+	Document json.RawMessage `json:"document"`
+}
+
+// seedDemo fills an empty database through the same doors a person uses, on a
+// clock set back so that the orders lie days apart.
+func seedDemo(ctx context.Context, db orders.Store, painter *receipts.Painter, now time.Time) error {
+	var d demo
+	if err := json.Unmarshal(demoScenario, &d); err != nil {
+		return fmt.Errorf("demo.json: %w", err)
+	}
+	s := seeder{ctx: ctx, start: now.UTC().Truncate(24 * time.Hour).Add(13 * time.Hour)}
+	s.service = orders.New(db, painter, func() time.Time { return s.now })
+	s.at(30)
+	shop, err := s.service.Shop(ctx, atTheTerminal())
+	if err != nil {
+		return err
+	}
+	d.Shop.Version = shop.Version
+	if _, err := s.service.ChangeShop(ctx, s.act(), d.Shop); err != nil {
+		return err
+	}
+	for i, o := range d.Orders {
+		if err := s.order(o); err != nil {
+			return fmt.Errorf("demo.json: order %d: %w", i+1, err)
+		}
+	}
+	return nil
+}
+
+type seeder struct {
+	ctx     context.Context
+	service *orders.Service
+	start   time.Time
+	now     time.Time
+}
+
+// at sets the clock to early afternoon some days ago.
+func (s *seeder) at(daysAgo int) { s.now = s.start.AddDate(0, 0, -daysAgo) }
+
+func (s *seeder) act() orders.Act {
+	return orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+}
+
+func (s *seeder) order(d demoOrder) error {
+	s.at(d.DaysAgo)
+	o, err := s.service.TakeOrder(s.ctx, s.act(), d.Order)
+	if err != nil {
+		return err
+	}
+	for _, l := range d.Loads {
+		s.at(l.DaysAgo)
+		if _, err := s.service.Deliver(s.ctx, s.act(), o.ID, l.Load); err != nil {
+			return err
+		}
+	}
+	for _, t := range d.Tallies {
+		s.at(t.DaysAgo)
+		r := orders.TallyRequest{Document: t.Document, ReadBy: t.ReadBy}
+		if _, err := s.service.SaveTally(s.ctx, s.act(), o.ID, r); err != nil {
+			return err
+		}
+	}
+	if d.Cancel {
+		_, err = s.service.CancelOrder(s.ctx, s.act(), o.ID, o.Version)
+	}
+	return err
+}

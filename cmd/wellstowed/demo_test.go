@@ -1,0 +1,42 @@
+package main
+
+import (
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+	"wellstowed/receipts"
+)
+
+// TestDemoShowsEveryState holds the scenario to what it is for: a dozen orders,
+// every state an order can be in, and every finding on one basis.
+func TestDemoShowsEveryState(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "demo.db")
+	makeShop(t, path)
+	db, err := store.Open(t.Context(), path)
+	require.NoError(t, err)
+	defer db.Close()
+	painter, err := receipts.New()
+	require.NoError(t, err)
+	service := orders.New(db, painter, time.Now)
+	listing, err := service.Orders(t.Context(), atTheTerminal(), 0, 100)
+	require.NoError(t, err)
+	require.Len(t, listing.Orders, 12)
+	states, words := map[orders.State]bool{}, map[measure.Word]bool{}
+	for _, o := range listing.Orders {
+		states[o.State] = true
+		words[o.Outcome] = true
+	}
+	for _, s := range []orders.State{orders.Taken, orders.PartLoad, orders.Delivered, orders.Measured, orders.Cancelled} {
+		assert.True(t, states[s], "an order %s", s)
+	}
+	for _, w := range []measure.Word{measure.Short, measure.NotSettled, measure.NoShortageShown, measure.Full, measure.AsExpected} {
+		assert.True(t, words[w], "a finding %s", w)
+	}
+}

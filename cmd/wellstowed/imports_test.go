@@ -1,0 +1,142 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// listed is the part of go list's answer that the rules need.
+type listed struct {
+	ImportPath   string
+	Standard     bool
+	Imports      []string
+	TestImports  []string
+	XTestImports []string
+}
+
+// ring is the order data moves in: a package imports only rings before its own.
+var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
+
+// homes are the libraries that live behind one door.
+var homes = []struct{ library, home, reason string }{
+	{"gorm.io/", "wellstowed/orders/store", "the database stays behind orders.Store"},
+	{"modernc.org/sqlite", "wellstowed/orders/store", "the database stays behind orders.Store"},
+	{"github.com/pressly/goose", "wellstowed/orders/store", "migrations belong to the store"},
+	{"github.com/gofiber/", "wellstowed/web", "a request never leaves web"},
+	{"github.com/jung-kurt/gofpdf", "wellstowed/receipts", "the PDF library is unmaintained: one place to replace it"},
+	{"gonum.org/", "wellstowed/measure", "statistics are the model's, and only mathext of it"},
+}
+
+func TestImportsKeepTheDirection(t *testing.T) {
+	for _, p := range listPackages(t) {
+		for _, imp := range p.Imports {
+			if fault := broken(p.ImportPath, imp); fault != "" {
+				t.Errorf("%s imports %s: %s", p.ImportPath, imp, fault)
+			}
+		}
+		tests := slices.Concat(p.Imports, p.TestImports, p.XTestImports)
+		for _, imp := range tests {
+			if fault := notAtHome(p.ImportPath, imp); fault != "" {
+				t.Errorf("%s imports %s: %s", p.ImportPath, imp, fault)
+			}
+		}
+	}
+}
+
+func TestTheRulesCanFail(t *testing.T) {
+	for _, row := range []struct{ pkg, imp string }{
+		{"wellstowed/measure", "wellstowed/orders"},
+		{"wellstowed/measure", "wellstowed/measure/draw"},
+		{"wellstowed/measure/draw", "github.com/google/uuid"},
+		{"wellstowed/measure", "os"},
+		{"wellstowed/orders", "wellstowed/orders/store"},
+		{"wellstowed/orders/store", "wellstowed/receipts"},
+		{"wellstowed/web", "wellstowed/orders/store"},
+		{"wellstowed/receipts", "wellstowed/web"},
+	} {
+		if broken(row.pkg, row.imp) == "" {
+			t.Errorf("%s importing %s is allowed", row.pkg, row.imp)
+		}
+	}
+	if notAtHome("wellstowed/orders", "gorm.io/gorm") == "" || notAtHome("wellstowed/cmd/wellstowed", "github.com/gofiber/fiber/v2") == "" {
+		t.Error("a library may leave its home")
+	}
+}
+
+// broken says why pkg may not import imp in its own code; empty when it may.
+func broken(pkg, imp string) string {
+	ours, isOurs := strings.CutPrefix(imp, "wellstowed/")
+	if ringOf(pkg) == 0 && !isOurs {
+		return outsideMeasure(pkg, imp)
+	}
+	if !isOurs {
+		return ""
+	}
+	switch from, to := ringOf(pkg), ringOf(imp); {
+	case to > from:
+		return "data moves measure ← orders ← receipts ← web ← cmd; an import against it makes a circle of concerns"
+	case pkg == "wellstowed/measure":
+		return "the arithmetic knows no other package of the project"
+	case ours == "orders/store" && pkg != "wellstowed/cmd/wellstowed":
+		return "only cmd knows the store; everybody else is given an *orders.Service"
+	}
+	return ""
+}
+
+func outsideMeasure(pkg, imp string) string {
+	if imp == "gonum.org/v1/gonum/mathext" {
+		return ""
+	}
+	if pkg == "wellstowed/measure/rules" && imp == "time" {
+		return "" // to tell a date in a data file from a slip of the pen
+	}
+	if strings.Contains(strings.Split(imp, "/")[0], ".") {
+		return "measure builds on the standard library and gonum's mathext alone, so that it runs anywhere"
+	}
+	if slices.Contains([]string{"os", "net", "net/http", "os/exec", "time", "log", "log/slog"}, imp) {
+		return "measure does no input or output and reads no clock"
+	}
+	return ""
+}
+
+// notAtHome says why pkg, or its tests, may not import the library imp.
+func notAtHome(pkg, imp string) string {
+	for _, h := range homes {
+		if strings.HasPrefix(imp, h.library) && pkg != h.home {
+			return "it belongs in " + h.home + " alone: " + h.reason
+		}
+	}
+	return ""
+}
+
+func ringOf(pkg string) int {
+	first, _, _ := strings.Cut(strings.TrimPrefix(pkg, "wellstowed/"), "/")
+	return slices.Index(ring, first)
+}
+
+func listPackages(t *testing.T) []listed {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-json=ImportPath,Standard,Imports,TestImports,XTestImports", "wellstowed/...")
+	out, err := cmd.Output()
+	require.NoError(t, err, "go list")
+	var all []listed
+	dec := json.NewDecoder(strings.NewReader(string(out)))
+	for {
+		var p listed
+		if err := dec.Decode(&p); err == io.EOF {
+			break
+		} else {
+			require.NoError(t, err)
+		}
+		require.GreaterOrEqual(t, ringOf(p.ImportPath), 0, "%s is in no known folder", p.ImportPath)
+		all = append(all, p)
+	}
+	require.Greater(t, len(all), 8, "packages found")
+	return all
+}

@@ -1,0 +1,174 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+type measureFlags struct {
+	json  bool
+	lines bool
+	units string
+}
+
+func (m machine) measureCommand() *cobra.Command {
+	var f measureFlags
+	cmd := &cobra.Command{
+		Use:   "measure FILE|-",
+		Short: "Measure a stack from a tally of its readings",
+		Long: "Reads a tally (a JSON document, format 1; - reads standard input) and prints the\n" +
+			"volume, its doubt and, where a quantity was sold, the finding. Where the first\n" +
+			"line is a whole document, each line is one tally and each answer one line; a bad\n" +
+			"line is reported in its place and the rest go on.\n" +
+			"Exit code: 0 when every tally was measured, whatever the finding; 2 when any\n" +
+			"input was refused.",
+		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json",
+		Args:    exactArgs("FILE"),
+		RunE:    func(_ *cobra.Command, args []string) error { return m.measure(args[0], f) },
+	}
+	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
+	cmd.Flags().BoolVar(&f.lines, "lines", false, "take each line as one tally, whatever the first line holds")
+	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	return cmd
+}
+
+func (m machine) measure(name string, f measureFlags) error {
+	units := orders.Units(f.units)
+	if units != orders.Imperial && units != orders.Metric {
+		return refuse("--units: read %q; accepted: imperial, metric", f.units)
+	}
+	in, err := m.open(name)
+	if err != nil {
+		return refuse("%w", err)
+	}
+	defer in.Close()
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json}
+	defer a.out.Flush()
+	reader := bufio.NewReaderSize(in, measure.MaxTallyBytes+1)
+	first, err := reader.Peek(measure.MaxTallyBytes + 1)
+	if err != nil && err != io.EOF {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	line, _, whole := bytes.Cut(first, []byte("\n"))
+	if f.lines || (whole && json.Valid(line)) {
+		return a.everyLine(reader)
+	}
+	return a.one(first)
+}
+
+func (m machine) open(name string) (io.ReadCloser, error) {
+	if name == "-" {
+		return io.NopCloser(m.in), nil
+	}
+	return os.Open(name)
+}
+
+// An answerer measures tallies and prints what they come to.
+type answerer struct {
+	out   *bufio.Writer
+	print *words.Printer
+	json  bool
+}
+
+// errRefused ends with the code for refused input where the answer itself has
+// already said what was wrong.
+var errRefused = &exitError{code: exitRefused}
+
+// one measures a whole file as one tally.
+func (a answerer) one(doc []byte) error {
+	tally, result, err := measured(doc)
+	switch {
+	case err != nil && a.json:
+		a.line(map[string]any{"error": a.faults(err)})
+		return errRefused
+	case err != nil:
+		return refuse("the tally was refused:\n%s", a.sentences(err))
+	case a.json:
+		return a.indented(a.print.Answer(tally, result))
+	}
+	a.people(tally, result)
+	return nil
+}
+
+// everyLine measures each line as one tally and keeps their order.
+func (a answerer) everyLine(in *bufio.Reader) error {
+	var refused error
+	for n := 1; ; n++ {
+		line, err := readLine(in)
+		if err == io.EOF {
+			return refused
+		}
+		if err != nil {
+			return err
+		}
+		if len(bytes.TrimSpace(line)) == 0 {
+			continue
+		}
+		tally, result, err := measured(line)
+		if err != nil {
+			refused = errRefused
+			a.badLine(n, err)
+			continue
+		}
+		if a.json {
+			a.line(a.print.Answer(tally, result))
+			continue
+		}
+		fmt.Fprintf(a.out, "line %d: %s\n", n, a.print.Finding(result))
+	}
+}
+
+// readLine reads one line of any length but keeps no more of it than tells that
+// it is too long for a tally.
+func readLine(in *bufio.Reader) ([]byte, error) {
+	line, err := in.ReadSlice('\n')
+	kept := bytes.Clone(line)
+	for err == bufio.ErrBufferFull {
+		_, err = in.ReadSlice('\n')
+	}
+	if err == io.EOF && len(kept) > 0 {
+		err = nil
+	}
+	return kept, err
+}
+
+func measured(doc []byte) (measure.Tally, measure.Result, error) {
+	tally, err := measure.ParseTally(doc)
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, err
+	}
+	result, err := measure.Measure(tally)
+	return tally, result, err
+}
+
+func (a answerer) badLine(n int, err error) {
+	if a.json {
+		a.line(map[string]any{"line": n, "error": a.faults(err)})
+		return
+	}
+	fmt.Fprintf(a.out, "line %d: refused: %s\n", n, a.sentences(err))
+}
+
+func (a answerer) line(v any) {
+	enc := json.NewEncoder(a.out)
+	enc.SetEscapeHTML(false)
+	// Writes to a bufio.Writer fail only at Flush; the values always encode.
+	_ = enc.Encode(v)
+}
+
+func (a answerer) indented(v any) error {
+	enc := json.NewEncoder(a.out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+	"wellstowed/receipts"
+	"wellstowed/web"
+)
+
+type serveFlags struct {
+	db     string
+	listen string
+	demo   bool
+}
+
+func (m machine) serveCommand() *cobra.Command {
+	var f serveFlags
+	cmd := &cobra.Command{
+		Use:   "serve",
+		Short: "Serve the shop's pages on this machine",
+		Long: "Serves the shop's pages. Only this machine can reach them: there is no sign-in\n" +
+			"yet, so an address that others could reach is refused. With --demo it runs an\n" +
+			"invented firewood business on a database that is thrown away at the end.",
+		Example: "  wellstowed serve --demo\n  wellstowed serve --db shop.db --listen 127.0.0.1:8128",
+		Args:    exactArgs(),
+		RunE:    func(cmd *cobra.Command, _ []string) error { return m.serve(cmd.Context(), f) },
+	}
+	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the shop's database file, made when missing")
+	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
+	cmd.Flags().BoolVar(&f.demo, "demo", false, "run the demonstration on a throw-away database")
+	return cmd
+}
+
+const defaultDB = "wellstowed.db"
+
+func (m machine) serve(ctx context.Context, f serveFlags) error {
+	if err := loopbackOnly(ctx, f.listen); err != nil {
+		return err
+	}
+	if f.demo {
+		dir, err := os.MkdirTemp("", "wellstowed-demo-")
+		if err != nil {
+			return err
+		}
+		defer os.RemoveAll(dir)
+		f.db = filepath.Join(dir, "demo.db")
+	}
+	db, err := store.Open(ctx, f.db)
+	if err != nil {
+		return fmt.Errorf("database %s: %w", f.db, err)
+	}
+	defer db.Close()
+	painter, err := receipts.New()
+	if err != nil {
+		return err
+	}
+	if f.demo {
+		if err := seedDemo(ctx, db, painter, m.clock()); err != nil {
+			return fmt.Errorf("making the demonstration: %w", err)
+		}
+	}
+	return m.listen(ctx, f, orders.New(db, painter, m.clock), painter)
+}
+
+func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, painter *receipts.Painter) error {
+	listener, err := net.Listen("tcp", f.listen)
+	if err != nil {
+		return fmt.Errorf("cannot listen on %s: %w; give another address with --listen, port 0 takes a free one", f.listen, err)
+	}
+	server, err := web.New(web.Config{
+		Service: service, Blank: painter, Clock: m.clock, Demo: f.demo,
+		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
+	})
+	if err != nil {
+		listener.Close()
+		return err
+	}
+	fmt.Fprintf(m.out, "Wellstowed serves http://%s (this machine only). Stop it with Ctrl-C.\n", listener.Addr())
+	if f.demo {
+		fmt.Fprintln(m.out, "This is the demonstration: an invented business, thrown away when it stops.")
+	}
+	served := make(chan error, 1)
+	go func() { served <- server.Serve(listener) }()
+	select {
+	case err := <-served:
+		return err
+	case <-ctx.Done():
+		closing, cancel := context.WithTimeout(context.WithoutCancel(ctx), 10*time.Second)
+		defer cancel()
+		return errors.Join(server.Shutdown(closing), <-served)
+	}
+}
+
+// loopbackOnly refuses an address that another machine could reach.
+func loopbackOnly(ctx context.Context, address string) error {
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return refuse("--listen: read %q: %w; accepted: an address and port such as 127.0.0.1:8128", address, err)
+	}
+	addrs, err := net.DefaultResolver.LookupIPAddr(ctx, host)
+	if host == "" || err != nil {
+		addrs = []net.IPAddr{{}}
+	}
+	for _, a := range addrs {
+		if !a.IP.IsLoopback() {
+			return refuse("--listen: read %q: anybody who can reach that address could read and change the shop's orders, "+
+				"and there is no sign-in yet; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
+		}
+	}
+	return nil
+}
