@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"net/url"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -25,17 +26,13 @@ func decode[T any](c *fiber.Ctx) (T, error) {
 		return request, errors.Join(readable(c), refused(faults))
 	}
 	var request T
-	body := c.Request().Body()
-	if !utf8.Valid(body) {
-		return request, badBody(measure.Say("the text is not UTF-8"))
-	}
-	dec := json.NewDecoder(bytes.NewReader(body))
+	dec := json.NewDecoder(bytes.NewReader(c.Request().Body()))
 	dec.DisallowUnknownFields()
 	if err := dec.Decode(&request); err != nil {
 		return request, badBody(jsonFault(err))
 	}
 	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return request, badBody(measure.Say("there is more after the first JSON value"))
+		return request, badBody(measure.Say("There is more after the first JSON value."))
 	}
 	return request, nil
 }
@@ -44,12 +41,12 @@ func decode[T any](c *fiber.Ctx) (T, error) {
 func jsonFault(err error) measure.Text {
 	var kind *json.UnmarshalTypeError
 	if errors.As(err, &kind) {
-		return measure.Say("%s is of the wrong kind: read a %s", kind.Field, kind.Value)
+		return measure.Say("%s is of the wrong kind: read a %s.", kind.Field, kind.Value)
 	}
 	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		return measure.Say("there is no field %s", name)
+		return measure.Say("There is no field %s.", name)
 	}
-	return measure.Say("the JSON cannot be read")
+	return measure.Say("The JSON cannot be read.")
 }
 
 func badBody(what measure.Text) error {
@@ -144,7 +141,7 @@ func made(c *fiber.Ctx, status int, path string, thing any) error {
 		return c.Status(status).JSON(thing)
 	}
 	if draft := formValue(c)("draft"); strings.HasPrefix(draft, "/") {
-		path += "?saved=" + draft
+		path += "?saved=" + url.QueryEscape(draft)
 	}
 	return c.Redirect(path, fiber.StatusSeeOther)
 }

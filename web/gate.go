@@ -5,10 +5,12 @@ import (
 	"mime"
 	"net"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/gofiber/fiber/v2/middleware/recover"
 
+	"wellstowed/measure"
 	"wellstowed/orders"
 )
 
@@ -53,6 +55,9 @@ func (s *Server) admit(c *fiber.Ctx, r route) error {
 	case fiber.MIMEApplicationJSON:
 		// A page of another site cannot send this without asking first, and
 		// that question is never granted.
+		if !utf8.Valid(c.Request().Body()) {
+			return badBody(measure.Say("The text is not UTF-8."))
+		}
 		return nil
 	case fiber.MIMEApplicationForm:
 		if r.csrf && !s.tokenHolds(c) {

@@ -23,6 +23,7 @@ type loadFormPage struct {
 
 func (s *Server) loadForm(c *fiber.Ctx, h orders.History) loadFormPage {
 	p := s.page(c, measure.Say("Hand over order %d", int(h.Order.Number)), "/")
+	p.Edit = "/orders/" + h.Order.ID + "/edit"
 	left := due(h)
 	return loadFormPage{
 		page: p, R: form.Load(h.Order, left.String(), s.today(p.Shop.Zone)), Order: h.Order, Due: left,

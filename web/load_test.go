@@ -57,7 +57,8 @@ func TestNoReceiptWithoutTheFirmsName(t *testing.T) {
 	p := d.get(path + "/deliver")
 	assert.Contains(t, p.text(), "The receipt needs the firm's name and address.")
 	again := p.press("Make the receipt")
-	assert.Contains(t, []int{http.StatusUnprocessableEntity, http.StatusConflict}, again.status)
+	require.Equal(t, http.StatusUnprocessableEntity, again.status)
+	assert.Equal(t, "Firm", again.doc.Find(`#faults a[href="/shop#name"]`).Text())
 	assert.Equal(t, http.StatusNotFound, d.get("/receipts/1").status)
 }
 

@@ -56,13 +56,14 @@ func (s *Server) orderAgain(c *fiber.Ctx, p orderFormPage, err error) error {
 	f := s.faultOf(c, err)
 	p.again(c)
 	for i, e := range f.fields {
-		if e.Field == "confirmed" {
-			p.ReadBack = e.Accepts.String()
+		if e.Field != "confirmed" {
+			continue
+		}
+		p.ReadBack, p.R.Confirmed = e.Accepts.String(), ""
+		p.Question = sentence(p.Print.Say(e.Reason))
+		f.fields[i] = &measure.InputError{Field: e.Field, Code: e.Code, Reason: e.Reason}
+		if len(f.fields) == 1 {
 			f.message = measure.Say("Read this back to the customer.")
-			f.fields = append(f.fields[:i:i], f.fields[i+1:]...)
-			p.R.Confirmed = ""
-			p.Question = sentence(p.Print.Say(e.Reason))
-			break
 		}
 	}
 	p.set(f)

@@ -75,6 +75,21 @@ func TestTheSameFormTwiceMakesOneOrder(t *testing.T) {
 	assert.Len(t, d.orders(), 1)
 }
 
+func TestTheSameKeyTwiceMakesOneOrder(t *testing.T) {
+	d := withShop(t)
+	var bodies []string
+	for range 2 {
+		req := jsonRequest("/orders", `{"customer_name":"A","quantity":"1 cord","species":"ash","piece_length":"16 in","price_per_cord":"1"}`)
+		req.Header.Set("Idempotency-Key", "0199a000-0000-7000-8000-000000000001")
+		bodies = append(bodies, d.do(req).body)
+	}
+	assert.Equal(t, bodies[0], bodies[1])
+	assert.Len(t, d.orders(), 1)
+	req := jsonRequest("/orders", `{}`)
+	req.Header.Set("Idempotency-Key", "mine")
+	assert.Equal(t, http.StatusUnprocessableEntity, d.do(req).status)
+}
+
 func TestOlderFormIsToldWhatTheOtherSaved(t *testing.T) {
 	d := withShop(t)
 	path := d.takeOrder("1 cord")

@@ -29,13 +29,14 @@ type page struct {
 	Script  string
 	Icon    string
 	Shop    orders.Shop
+	Edit    string // path of the form that changes the order it speaks of
 
 	wrong  map[string]string // by field: what is wrong
 	theirs map[string]string // by field: what somebody else saved meanwhile
 }
 
-// A pageFault is one line of the summary above a form.
-type pageFault struct{ Field, Label, Text string }
+// A pageFault is one line of the summary above a form, with a link to its field.
+type pageFault struct{ Link, Label, Text string }
 
 // page begins a page in the shop's language and units; where the shop cannot be
 // read, in English and feet.
@@ -72,8 +73,33 @@ func (p *page) set(f fault) {
 		bare.Field, bare.Got = "", "" // the field itself shows both
 		text := sentence(p.Print.Sentence(&bare))
 		p.wrong[e.Field] = text
-		p.Faults = append(p.Faults, pageFault{e.Field, p.label(e.Field), text})
+		p.Faults = append(p.Faults, pageFault{p.link(e.Field), p.label(e.Field), text})
 	}
+}
+
+// link leads to a field: on this page, or in the shop or the order that it names.
+func (p *page) link(name string) string {
+	page, field := p.home(name)
+	if name == "" {
+		return ""
+	}
+	return page + "#" + field
+}
+
+// home is the page that a field stands on, empty for this one, and its name there:
+// a receipt may lack what the shop ("shop.name") or the order ("order.species")
+// should say.
+func (p *page) home(name string) (page, field string) {
+	if field, found := strings.CutPrefix(name, "shop."); found {
+		return "/shop", field
+	}
+	if field, found := strings.CutPrefix(name, "order."); found {
+		if strings.HasPrefix(field, "fees[") {
+			field = "other_fee_for"
+		}
+		return p.Edit, field
+	}
+	return "", name
 }
 
 // sentence is text with a capital first letter and a full stop.
@@ -207,8 +233,11 @@ func (p page) Choose(name string, choices []choice) choosing {
 
 // label is the name of a form field for people.
 func (p page) label(name string) string {
-	if key, found := labels()[name]; found {
-		return p.T(key)
+	_, name = p.home(name)
+	if !strings.Contains(name, "[") {
+		if key, found := labels()[name]; found {
+			return p.T(key)
+		}
 	}
 	return upperFirst(p.Print.Place(name))
 }

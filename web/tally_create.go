@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -118,9 +117,6 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 }
 
 func measureDocument(doc []byte) (measure.Tally, measure.Result, error) {
-	if !utf8.Valid(doc) {
-		return measure.Tally{}, measure.Result{}, badBody(measure.Say("the text is not UTF-8"))
-	}
 	tally, err := measure.ParseTally(doc)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err

@@ -141,10 +141,12 @@ func formRequest(path string, values url.Values) *http.Request {
 	return req
 }
 
-func (d *desk) postJSON(path, body string) *answer {
+func (d *desk) postJSON(path, body string) *answer { return d.do(jsonRequest(path, body)) }
+
+func jsonRequest(path, body string) *http.Request {
 	req := httptest.NewRequest(http.MethodPost, path, strings.NewReader(body))
 	req.Header.Set("Content-Type", "application/json")
-	return d.do(req)
+	return req
 }
 
 // labelled is the name of the field with the label, which must be there once.
