@@ -87,10 +87,6 @@ func fail(err error) error {
 	return &Error{Kind: Internal, Message: measure.Say("something went wrong in the program; nothing was saved"), Err: err}
 }
 
-func notFound(key string, args ...any) error {
-	return &Error{Kind: NotFound, Message: measure.Say(key, args...)}
-}
-
 func conflict(key string, args ...any) error {
 	return &Error{Kind: Conflict, Message: measure.Say(key, args...)}
 }

@@ -199,3 +199,27 @@ func TestOneOrderDeliveredTwiceAtOnceIsDeliveredOnce(t *testing.T) {
 	require.NoError(t, errs[0])
 	require.Equal(t, map[string]string{"delivered": "nothing-due"}, faults(t, errs[1]))
 }
+
+func TestOneRequestSentTwiceAtOnceIsOneLoad(t *testing.T) {
+	y := newYard(t)
+	services := []*orders.Service{y.Service, y.open()}
+	o := y.take(goodOrder())
+	act := y.act()
+	issued := make([]orders.Issued, 4)
+	var wg sync.WaitGroup
+	for i := range issued {
+		wg.Go(func() {
+			var err error
+			if issued[i], err = services[i%2].Deliver(y.ctx, act, o.ID, orders.LoadRequest{Delivered: "1/4 cord"}); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	wg.Wait()
+	for _, other := range issued {
+		require.Equal(t, issued[0], other)
+	}
+	h, err := y.History(y.ctx, owner, o.ID)
+	require.NoError(t, err)
+	require.Len(t, h.Loads, 1)
+}
