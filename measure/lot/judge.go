@@ -1,0 +1,233 @@
+package lot
+
+import (
+	"math"
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+
+	"wellstowed/measure"
+)
+
+// A Finding is what a verdict comes to.
+type Finding string
+
+// The findings.
+const (
+	Pass      Finding = "pass"
+	Fail      Finding = "fail"
+	NotJudged Finding = "not judged" // can’t be judged
+)
+
+// A Remark is something said of a verdict, with a code for programs.
+type Remark struct {
+	Code string       `json:"code"`
+	Text measure.Text `json:"text"`
+}
+
+// A Verdict is a lot judged.
+type Verdict struct {
+	Finding  Finding  `json:"finding"`
+	Why      []Remark `json:"why"`
+	Plan     Plan     `json:"plan"`
+	Picks    []int    `json:"picks,omitempty"` // what the seed draws, where it was given
+	Packages []Error  `json:"packages"`        // in rising order of their numbers
+	// Mean of the errors, which may be negative; rounded once, halves to even.
+	Mean measure.Volume `json:"mean_nanolitres"`
+	// Spread is the sample standard deviation of the errors, √(Σ(e − mean)²/(n − 1));
+	// nil for one package.
+	Spread *measure.Volume `json:"spread_nanolitres,omitempty"`
+	// Limit is the sample error limit, factor × Spread; nil where there is none
+	// because one package was measured, fewer than the plan asks for, or the lot is
+	// one package.
+	Limit   *measure.Volume `json:"limit_nanolitres,omitempty"`
+	Grounds []Ground        `json:"grounds"`
+	Notes   []Remark        `json:"notes,omitempty"`
+}
+
+// An Error is a package held against its label.
+type Error struct {
+	Number int            `json:"number"`
+	Volume measure.Volume `json:"volume_nanolitres"`
+	Error  measure.Volume `json:"error_nanolitres"` // measured − labelled
+	// Over tells that it is short by more than the individual limit, where there is
+	// one.
+	Over bool `json:"over,omitempty"`
+}
+
+// Judge holds a lot to its plan. First the individual limit, where there is one:
+// more packages over it than the plan allows fail the lot. Then the average: it
+// passes where the mean error is ≥ 0 or |mean| ≤ factor · s, decided in whole
+// numbers, without rounding. A lot with fewer packages measured than the plan's
+// sample, and a lot of one, can't be judged on the average. The error is
+// measure.InputErrors, and comes only for a lot that no parser would have made.
+func Judge(l Lot) (Verdict, error) {
+	if errs := l.check(inDocument); len(errs) > 0 {
+		return Verdict{}, faults(errs).listed(nil)
+	}
+	plan, err := PlanFor(l.LotSize)
+	if err != nil {
+		return Verdict{}, err
+	}
+	v := Verdict{Plan: plan, Packages: l.errors(), Grounds: plan.grounds(l.Limit != nil)}
+	if l.Seed != nil {
+		v.Picks = Pick(l.LotSize, plan.Sample.Value, *l.Seed)
+	}
+	s := sumsOf(v.Packages)
+	v.Mean = s.mean()
+	v.spread(s)
+	v.judge(l, s)
+	v.Notes = v.notes(l)
+	return v, nil
+}
+
+// errors holds each package against the label.
+func (l *Lot) errors() []Error {
+	all := make([]Error, len(l.Packages))
+	for i, p := range l.Packages {
+		e := p.Volume - l.Labelled
+		all[i] = Error{Number: p.Number, Volume: p.Volume, Error: e, Over: l.Limit != nil && -e > *l.Limit}
+	}
+	slices.SortFunc(all, func(a, b Error) int { return a.Number - b.Number })
+	return all
+}
+
+// sums are what the statistics are made of, exact.
+type sums struct {
+	n     int64
+	sum   int64    // Σe, nanolitres
+	about *big.Int // n·Σe² − (Σe)², which is n(n − 1)·s²
+}
+
+func sumsOf(errors []Error) sums {
+	s := sums{n: int64(len(errors))}
+	squares := new(big.Int)
+	for _, e := range errors {
+		s.sum += int64(e.Error)
+		x := big.NewInt(int64(e.Error))
+		squares.Add(squares, x.Mul(x, x))
+	}
+	square := big.NewInt(s.sum)
+	square.Mul(square, square)
+	s.about = squares.Mul(squares, big.NewInt(s.n))
+	s.about.Sub(s.about, square)
+	return s
+}
+
+func (s sums) mean() measure.Volume {
+	return measure.Volume(math.RoundToEven(float64(s.sum) / float64(s.n)))
+}
+
+// deviation is the sample standard deviation in nanolitres; s.n is at least 2.
+func (s sums) deviation() float64 {
+	about, _ := new(big.Float).SetInt(s.about).Float64()
+	return math.Sqrt(about / float64(s.n*(s.n-1)))
+}
+
+// against compares |mean| with thousandths/1000 · deviation, without rounding:
+// Σ²/n² with f²·about/(n(n − 1)).
+func (s sums) against(thousandths int64) int {
+	left := big.NewInt(s.sum)
+	left.Mul(left, left).Mul(left, big.NewInt((s.n-1)*1_000_000))
+	right := big.NewInt(thousandths * thousandths * s.n)
+	return left.Cmp(right.Mul(right, s.about))
+}
+
+// spread gives the standard deviation and the limit where they can be had.
+func (v *Verdict) spread(s sums) {
+	if s.n < 2 {
+		return
+	}
+	deviation := s.deviation()
+	v.Spread = rounding(deviation)
+	if v.Plan.Factor != nil && len(v.Packages) >= v.Plan.Sample.Value {
+		v.Limit = rounding(v.Plan.Factor.Value * deviation)
+	}
+}
+
+func rounding(nanolitres float64) *measure.Volume {
+	v := measure.Volume(math.RoundToEven(nanolitres))
+	return &v
+}
+
+func (v *Verdict) judge(l Lot, s sums) {
+	over := 0
+	for _, p := range v.Packages {
+		if p.Over {
+			over++
+		}
+	}
+	switch {
+	case over > v.Plan.Allowed.Value:
+		v.finds(Fail, "over-individual-limit", measure.Say("Packages short by more than the individual limit: %d. The plan allows %d.", over, v.Plan.Allowed.Value))
+		return
+	case l.Limit != nil:
+		v.says("within-individual-limit", measure.Say("Packages short by more than the individual limit: %d, no more than the plan allows.", over))
+	}
+	switch {
+	case v.Plan.Factor == nil:
+		v.finds(NotJudged, "one-package", measure.Say("A lot of one package has no sample error limit: it can’t be judged on the average."))
+	case len(v.Packages) < v.Plan.Sample.Value:
+		v.finds(NotJudged, "too-few", measure.Say("Packages measured: %d. A lot of %d needs %d.", len(v.Packages), v.Plan.LotSize, v.Plan.Sample.Value))
+	default:
+		v.onAverage(s)
+	}
+}
+
+func (v *Verdict) onAverage(s sums) {
+	if s.sum >= 0 {
+		v.finds(Pass, "average-not-below", measure.Say("The average error is not below zero."))
+		return
+	}
+	switch s.against(int64(rowFor(v.Plan.LotSize).thousandths)) {
+	case -1:
+		v.finds(Pass, "within-limit", measure.Say("The average error is below zero, by less than the sample error limit."))
+	case 0:
+		v.finds(Pass, "at-limit", measure.Say("The average error is below zero by exactly the sample error limit; that this passes is from memory."))
+	default:
+		v.finds(Fail, "beyond-limit", measure.Say("The average error is below zero by more than the sample error limit."))
+	}
+}
+
+func (v *Verdict) finds(f Finding, code string, why measure.Text) {
+	v.Finding = f
+	v.says(code, why)
+}
+
+func (v *Verdict) says(code string, why measure.Text) { v.Why = append(v.Why, Remark{code, why}) }
+
+// notes are what the verdict can't vouch for.
+func (v *Verdict) notes(l Lot) []Remark {
+	var notes []Remark
+	say := func(code, key string, args ...any) { notes = append(notes, Remark{code, measure.Say(key, args...)}) }
+	if extra := len(v.Packages) - v.Plan.Sample.Value; extra > 0 {
+		say("more-than-sample", "More packages were measured than the plan’s sample, by %d: all of them count, against the plan’s factor.", extra)
+	}
+	if l.Seed == nil {
+		say("no-seed", "The seed of the draw was not given: nothing shows that the sample is random.")
+		return notes
+	}
+	measured := make([]int, len(v.Packages))
+	for i, p := range v.Packages {
+		measured[i] = p.Number
+	}
+	if list := missing(measured, v.Picks); list != "" {
+		say("not-drawn", "Measured, but not drawn by the seed: %s.", list)
+	}
+	if list := missing(v.Picks, measured); list != "" {
+		say("not-measured", "Drawn by the seed, but not measured: %s.", list)
+	}
+	return notes
+}
+
+// missing lists those of numbers that are not among others.
+func missing(numbers, others []int) string {
+	var list []string
+	for _, n := range numbers {
+		if !slices.Contains(others, n) {
+			list = append(list, strconv.Itoa(n))
+		}
+	}
+	return strings.Join(list, ", ")
+}

@@ -1,0 +1,119 @@
+package lot
+
+import (
+	"strconv"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// A Figure is a number, where it comes from, and how that is known.
+type Figure[T int | float64] struct {
+	Value T `json:"value"`
+	rules.Known
+}
+
+// A Plan says how many packages of a lot are measured and what they are held to.
+type Plan struct {
+	LotSize int         `json:"lot_size"`
+	Sample  Figure[int] `json:"sample"` // packages to measure
+	// Factor is the sample correction factor, a ratio: times the standard
+	// deviation it is the sample error limit. It is nil for a lot of one, which has
+	// no limit and can't be judged on the average.
+	Factor *Figure[float64] `json:"factor,omitempty"`
+	// Allowed is how many of the sample may be short by more than an individual
+	// limit, where there is one.
+	Allowed Figure[int] `json:"allowed"`
+}
+
+// PlanFor gives the Category A plan for a lot of 1 to MaxLotSize packages. The
+// error is an *measure.InputError.
+func PlanFor(lotSize int) (Plan, error) {
+	var errs faults
+	if errs.within("lot_size", lotSize, MaxLotSize); len(errs) > 0 {
+		return Plan{}, errs[0]
+	}
+	row := rowFor(lotSize)
+	known := fromTable()
+	plan := Plan{
+		LotSize: lotSize,
+		Sample:  Figure[int]{row.sample, known},
+		Allowed: Figure[int]{row.allowed, known},
+	}
+	if row.thousandths > 0 {
+		plan.Factor = &Figure[float64]{float64(row.thousandths) / 1000, known}
+	}
+	return plan, nil
+}
+
+func fromTable() rules.Known {
+	return rules.Known{Source: "NIST Handbook 133, Appendix A, Table 2-1, Category A", Status: rules.FromMemory}
+}
+
+// A planRow is a line of the Category A table.
+type planRow struct {
+	upTo        int // lot size
+	sample      int
+	thousandths int // of the factor; 0 is no factor
+	allowed     int
+}
+
+// categoryA is NIST Handbook 133, Appendix A, Table 2-1, from memory. Each factor
+// is also t(0.975, n − 1)/√n to three decimals; for 48 the table may print 0.291.
+func categoryA() []planRow {
+	return []planRow{
+		{1, 1, 0, 0}, {2, 2, 8985, 0}, {3, 3, 2484, 0}, {4, 4, 1591, 0}, {5, 5, 1242, 0}, {6, 6, 1049, 0},
+		{7, 7, 925, 0}, {8, 8, 836, 0}, {9, 9, 769, 0}, {10, 10, 715, 0}, {11, 11, 672, 0},
+		{250, 12, 635, 0}, {3200, 24, 422, 0}, {MaxLotSize, 48, 290, 1},
+	}
+}
+
+func rowFor(lotSize int) planRow {
+	rows := categoryA()
+	for _, row := range rows {
+		if lotSize <= row.upTo {
+			return row
+		}
+	}
+	return rows[len(rows)-1]
+}
+
+// A Ground is a rule that a verdict rests on.
+type Ground struct {
+	Code string       `json:"code"`
+	Text measure.Text `json:"text"`
+	rules.Known
+}
+
+// Grounds of a verdict, in the order they are used.
+func (p Plan) grounds(limit bool) []Ground {
+	section := rules.Known{Source: "NIST Handbook 133, section 2.3", Status: rules.FromMemory}
+	worksheet := rules.Known{Source: "NIST Handbook 133 worksheet", Status: rules.Read}
+	grounds := []Ground{
+		{"sample", measure.Say("From a lot of %d packages, %d are drawn at random and measured.", p.LotSize, p.Sample.Value), p.Sample.Known},
+		{"error", measure.Say("Error of a package = measured − labelled; the average is their sum over their number n."), section},
+		{"spread", measure.Say("Standard deviation s = √(sum of (error − average)² / (n − 1))."), section},
+	}
+	grounds = append(grounds, p.individual(limit, worksheet))
+	grounds = append(grounds, Ground{"average", measure.Say("A lot whose average error is zero or more passes on the average."), worksheet})
+	if p.Factor != nil {
+		grounds = append(grounds,
+			Ground{"factor", measure.Say("Sample correction factor for %d packages: %s. Worked out again as t(0.975, n − 1)/√n it agrees; for 48 packages the table may print 0.291.", p.Sample.Value, p.factor()), p.Factor.Known},
+			Ground{"limit", measure.Say("Sample error limit = factor × s. An average error below zero passes where it is smaller than the limit."), worksheet},
+			Ground{"equal", measure.Say("An average error below zero by exactly the limit passes too."), section})
+	}
+	return append(grounds, Ground{"rounding", measure.Say("The procedure rounds each dimension in the packer’s favour; here readings are taken as they were given."),
+		rules.Known{Source: "NIST Handbook 133, section 3.14", Status: rules.FromMemory}})
+}
+
+// individual is the rule for single packages.
+func (p Plan) individual(limit bool, worksheet rules.Known) Ground {
+	if !limit {
+		return Ground{"no-individual-limit", measure.Say("Packages of firewood labelled by volume have no individual limit: the lot is judged on the average alone."),
+			rules.Known{Source: "NIST Handbook 133, Appendix A, Table 2-10", Status: rules.FromMemory}}
+	}
+	return Ground{"individual-limit", measure.Say("First, the lot fails where more packages than the plan allows, %d, are short by more than the individual limit that was given.", p.Allowed.Value), worksheet}
+}
+
+// factor writes the factor with the table's three decimals.
+func (p Plan) factor() string { return strconv.FormatFloat(p.Factor.Value, 'f', 3, 64) }
