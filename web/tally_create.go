@@ -132,7 +132,7 @@ const partHeader = "Wellstowed-Part"
 // and the answer to its readings.
 func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (measure.Tally, measure.Result, error)) error {
 	p.F = form.ReadTally(sentFields(c))
-	_, changed := p.F.Change(formValue(c)("do"))
+	changed := p.F.Change(formValue(c)("do"))
 	p.page.again(c)
 	doc, err := p.F.Document()
 	if err != nil {

@@ -217,30 +217,24 @@ func grown[T any](list *[]T, index string, limit int) *T {
 }
 
 // Change makes more or less room on the form: "row+", "row-", "pieces+",
-// "heights+2" and "voids+2" for the third row. It tells whether it knew the change
-// and which row is now of interest, -1 for none.
-func (t *Tally) Change(do string) (row int, known bool) {
-	kind, index, found := strings.Cut(do, "+")
-	if !found {
-		if do != "row-" {
-			return -1, false
-		}
-		if len(t.Rows) > 1 {
-			t.Rows = t.Rows[:len(t.Rows)-1]
-		}
-		return len(t.Rows) - 1, true
-	}
-	switch kind {
-	case "row":
+// "heights+2" and "voids+2" for the third row. It tells whether it knew the change.
+func (t *Tally) Change(do string) bool {
+	switch do {
+	case "row+":
 		t.addRow()
-		return len(t.Rows) - 1, true
-	case "pieces":
-		t.Pieces = append(t.Pieces, make([]string, min(5, measure.MaxPieces-min(len(t.Pieces), measure.MaxPieces)))...)
-		return -1, true
+		return true
+	case "row-":
+		t.Rows = t.Rows[:max(len(t.Rows)-1, min(len(t.Rows), 1))]
+		return true
+	case "pieces+":
+		room := max(measure.MaxPieces-len(t.Pieces), 0)
+		t.Pieces = append(t.Pieces, make([]string, min(5, room))...)
+		return true
 	}
+	kind, index, _ := strings.Cut(do, "+")
 	n, err := strconv.Atoi(index)
 	if err != nil || n < 0 || n >= len(t.Rows) {
-		return -1, false
+		return false
 	}
 	r := &t.Rows[n]
 	switch {
@@ -249,7 +243,7 @@ func (t *Tally) Change(do string) (row int, known bool) {
 	case kind == "voids" && len(r.Voids) < measure.MaxStations:
 		r.Voids = append(r.Voids, Void{})
 	}
-	return n, true
+	return kind == "heights" || kind == "voids"
 }
 
 // addRow adds a row with as many stations as the last one has.

@@ -99,9 +99,8 @@ func TestChange(t *testing.T) {
 	}
 	assert.Len(t, f.Rows[0].Heights, measure.MaxStations)
 	assert.Len(t, f.Pieces, measure.MaxPieces)
-	for _, do := range []string{"", "heights+", "heights+-1", "heights+60", "heights+x", "nonsense"} {
-		_, known := f.Change(do)
-		assert.False(t, known, do)
+	for _, do := range []string{"", "heights+", "heights+-1", "heights+60", "heights+x", "rows+0", "nonsense"} {
+		assert.False(t, f.Change(do), do)
 	}
 	for range 70 {
 		f.Change("row-")
