@@ -212,22 +212,32 @@ func (v *Verdict) notes(l Lot) []Remark {
 	for i, p := range v.Packages {
 		measured[i] = p.Number
 	}
-	if list := missing(measured, v.Picks); list != "" {
-		say("not-drawn", "Measured, but not drawn by the seed: %s.", list)
+	if strays := missing(measured, v.Picks); len(strays) > 0 {
+		say("not-drawn", "Measured, but not drawn by the seed: %s.", listed(strays))
 	}
-	if list := missing(v.Picks, measured); list != "" {
-		say("not-measured", "Drawn by the seed, but not measured: %s.", list)
+	if skipped := missing(v.Picks, measured); len(skipped) > 0 {
+		say("not-measured", "Drawn by the seed, but not measured: %s.", listed(skipped))
 	}
 	return notes
 }
 
-// missing lists those of numbers that are not among others.
-func missing(numbers, others []int) string {
-	var list []string
+// missing gives those of numbers that are not among others.
+func missing(numbers, others []int) []string {
+	var found []string
 	for _, n := range numbers {
 		if !slices.Contains(others, n) {
-			list = append(list, strconv.Itoa(n))
+			found = append(found, strconv.Itoa(n))
 		}
 	}
-	return strings.Join(list, ", ")
+	return found
+}
+
+// listed names the first few of many numbers.
+func listed(numbers []string) measure.Text {
+	const most = 12
+	first := strings.Join(numbers[:min(most, len(numbers))], ", ")
+	if more := len(numbers) - most; more > 0 {
+		return measure.Say("%s and %d more", first, more)
+	}
+	return measure.Say("%s", first)
 }

@@ -135,6 +135,9 @@ func TestNotes(t *testing.T) {
 	for i, number := range v.Picks {
 		l.Packages[i].Number = number
 	}
+	wide := lotOf(200, measure.CubicInch, make([]measure.Volume, 40)...)
+	wide.Seed = &seed
+	assert.Regexp(t, `by the seed: 1, .* and \d+ more\.$`, judged(t, wide).Notes[1].Text.String())
 	l.Packages = l.Packages[:12]
 	assert.Empty(t, judged(t, l).Notes)
 }

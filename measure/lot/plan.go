@@ -88,9 +88,9 @@ type Ground struct {
 // Grounds of a verdict, in the order they are used.
 func (p Plan) grounds(limit bool) []Ground {
 	section := rules.Known{Source: "NIST Handbook 133, section 2.3", Status: rules.FromMemory}
-	worksheet := rules.Known{Source: "NIST Handbook 133 worksheet", Status: rules.Read}
+	worksheet := rules.Known{Source: "Handbook 133 worksheet drafted by NIST", Status: rules.Read}
 	grounds := []Ground{
-		{"sample", measure.Say("From a lot of %d packages, %d are drawn at random and measured.", p.LotSize, p.Sample.Value), p.Sample.Known},
+		{"sample", measure.Say("Packages drawn at random and measured: %d, of a lot of %d.", p.Sample.Value, p.LotSize), p.Sample.Known},
 		{"error", measure.Say("Error of a package = measured − labelled; the average is their sum over their number n."), section},
 		{"spread", measure.Say("Standard deviation s = √(sum of (error − average)² / (n − 1))."), section},
 	}
@@ -98,7 +98,7 @@ func (p Plan) grounds(limit bool) []Ground {
 	grounds = append(grounds, Ground{"average", measure.Say("A lot whose average error is zero or more passes on the average."), worksheet})
 	if p.Factor != nil {
 		grounds = append(grounds,
-			Ground{"factor", measure.Say("Sample correction factor for %d packages: %s. Worked out again as t(0.975, n − 1)/√n it agrees; for 48 packages the table may print 0.291.", p.Sample.Value, p.factor()), p.Factor.Known},
+			Ground{"factor", p.factor(), p.Factor.Known},
 			Ground{"limit", measure.Say("Sample error limit = factor × s. An average error below zero passes where it is smaller than the limit."), worksheet},
 			Ground{"equal", measure.Say("An average error below zero by exactly the limit passes too."), section})
 	}
@@ -115,5 +115,12 @@ func (p Plan) individual(limit bool, worksheet rules.Known) Ground {
 	return Ground{"individual-limit", measure.Say("First, the lot fails where more packages than the plan allows, %d, are short by more than the individual limit that was given.", p.Allowed.Value), worksheet}
 }
 
-// factor writes the factor with the table's three decimals.
-func (p Plan) factor() string { return strconv.FormatFloat(p.Factor.Value, 'f', 3, 64) }
+// factor says what the factor is, and that it was checked.
+func (p Plan) factor() measure.Text {
+	said := measure.Say("Sample correction factor for %d packages: %s. Worked out again as t(0.975, n − 1)/√n it agrees to three decimals.",
+		p.Sample.Value, strconv.FormatFloat(p.Factor.Value, 'f', 3, 64))
+	if p.Sample.Value == 48 {
+		return measure.Say("%s The table may print 0.291 here.", said)
+	}
+	return said
+}

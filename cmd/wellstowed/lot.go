@@ -1,0 +1,223 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"wellstowed/measure/lot"
+	"wellstowed/orders"
+	"wellstowed/receipts"
+	"wellstowed/receipts/words"
+)
+
+type lotFlags struct {
+	json         bool
+	out          string
+	paper, units string
+	size         int
+	seed         uint64
+	seeded       bool // a seed was given
+}
+
+func (m machine) lotCommand() *cobra.Command {
+	var f lotFlags
+	cmd := &cobra.Command{
+		Use:   "lot FILE|-",
+		Short: "Draw a sample of packaged wood, or judge one that was measured",
+		Long: "With --size, says how many packages of a lot to measure and which, drawn from a\n" +
+			"seed that anyone can draw from again. With a file (JSON format 1, or CSV; - reads\n" +
+			"standard input), judges the lot on the average of the packages measured, and\n" +
+			"writes a report with -o. Each rule used says whether its source was read or is\n" +
+			"from memory. The CSV file begins:\n\n" +
+			"  # format: 1\n  # labelled: 0.75 cu ft\n  # lot size: 30\n  # seed: 12345\n  number,volume\n  3,0.74 cu ft\n\n" +
+			"Its columns may be number,length,area too, and # limit: an individual limit.\n" +
+			"Exit code: 0 when the lot was taken, whatever the verdict; 2 when it was refused.",
+		Example: "  wellstowed lot --size 30 --seed 12345\n  wellstowed lot testdata/lot-rack.json\n" +
+			"  wellstowed lot testdata/lot-rack.csv --json\n  wellstowed lot testdata/lot-rack.csv -o lot-report.pdf",
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			f.seeded = cmd.Flags().Changed("seed")
+			if cmd.Flags().Changed("size") {
+				return m.drawLot(args, f)
+			}
+			return m.lot(cmd, args, f)
+		},
+	}
+	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
+	cmd.Flags().StringVarP(&f.out, "output", "o", "", "PDF file to write the report to")
+	cmd.Flags().StringVar(&f.paper, "paper", string(orders.Letter), "paper of the report: letter or a4")
+	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	cmd.Flags().IntVar(&f.size, "size", 0, "packages in a lot to draw a sample of")
+	cmd.Flags().Uint64Var(&f.seed, "seed", 0, "seed of the draw; one is made up where it is left out")
+	return cmd
+}
+
+// drawLot prints the plan for a lot and the packages that a seed draws.
+func (m machine) drawLot(args []string, f lotFlags) error {
+	if len(args) > 0 || f.out != "" {
+		return refuse("--size draws a sample: it takes no file and writes no report; leave it out to judge a lot")
+	}
+	plan, err := lot.PlanFor(f.size)
+	if err != nil {
+		return refuse("--size: %w", err)
+	}
+	if !f.seeded {
+		f.seed = rand.Uint64N(1_000_000_000)
+	}
+	picks := lot.Pick(f.size, plan.Sample.Value, f.seed)
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", orders.Imperial), json: f.json}
+	defer a.out.Flush()
+	if f.json {
+		return a.indented(map[string]any{"plan": plan, "seed": f.seed, "picks": picks})
+	}
+	a.draw(plan, f.seed, picks)
+	return nil
+}
+
+func (a answerer) draw(plan lot.Plan, seed uint64, picks []int) {
+	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
+	say("Measure %d of %d packages: %s", plan.Sample.Value, plan.LotSize, a.print.Numbers(picks))
+	say("")
+	say("Seed                            %d", seed)
+	say("Sample correction factor        %s", a.print.Factor(plan))
+	say("May be over an individual limit %d", plan.Allowed.Value)
+	if plan.Factor == nil {
+		say("A lot of one package can't be judged on the average.")
+	}
+	a.section("How this is known", []string{a.print.Mark(plan.Sample.Known), a.print.Repeat()})
+}
+
+// lot judges the lot in a file.
+func (m machine) lot(cmd *cobra.Command, args []string, f lotFlags) error {
+	if err := exactArgs("FILE")(cmd, args); err != nil {
+		return err
+	}
+	units, paper := orders.Units(f.units), orders.Paper(f.paper)
+	switch {
+	case f.seeded:
+		return refuse("--seed belongs to --size; the seed of a measured lot stands in its file")
+	case units != orders.Imperial && units != orders.Metric:
+		return refuse("--units: read %q; accepted: imperial, metric", f.units)
+	case paper != orders.Letter && paper != orders.A4:
+		return refuse("--paper: read %q; accepted: letter, a4", f.paper)
+	}
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json}
+	defer a.out.Flush()
+	l, v, err := m.judgeFile(args[0])
+	var exit *exitError
+	switch {
+	case errors.As(err, &exit):
+		return err
+	case err != nil && f.json:
+		a.line(map[string]any{"error": a.faults(err)})
+		return errRefused
+	case err != nil:
+		return refuse("the lot was refused:\n%s", a.sentences(err))
+	}
+	if f.out != "" {
+		if err := m.lotReport(l, v, paper, units, f.out); err != nil {
+			return err
+		}
+	}
+	if f.json {
+		return a.indented(a.print.Lot(l, v))
+	}
+	a.lot(l, v)
+	return nil
+}
+
+// judgeFile reads a lot as JSON where the file begins with a bracket, else as CSV.
+func (m machine) judgeFile(name string) (lot.Lot, lot.Verdict, error) {
+	in, err := m.open(name)
+	if err != nil {
+		return lot.Lot{}, lot.Verdict{}, refuse("%w", err)
+	}
+	defer in.Close()
+	doc, err := io.ReadAll(io.LimitReader(in, lot.MaxBytes+1))
+	if err != nil {
+		return lot.Lot{}, lot.Verdict{}, &exitError{exitFailed, fmt.Errorf("%s: %w", name, err)}
+	}
+	var l lot.Lot
+	if start := bytes.TrimSpace(doc); len(start) > 0 && (start[0] == '{' || start[0] == '[') {
+		l, err = lot.ParseJSON(doc)
+	} else {
+		l, err = lot.ParseCSV(bytes.NewReader(doc))
+	}
+	if err != nil {
+		return lot.Lot{}, lot.Verdict{}, err
+	}
+	v, err := lot.Judge(l)
+	return l, v, err
+}
+
+// lotReport writes the report to a file that is not there yet.
+func (m machine) lotReport(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, out string) error {
+	painter, err := receipts.New()
+	if err != nil {
+		return err
+	}
+	pdf, err := painter.Lot(l, v, paper, units, m.clock())
+	if err != nil {
+		return err
+	}
+	file, err := os.OpenFile(out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return refuse("%s is there already and is left as it is; give another name with -o", out)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(pdf)
+	if err := errors.Join(err, file.Close()); err != nil {
+		return err
+	}
+	fmt.Fprintf(m.err, "Wrote the report to %s.\n", out)
+	return nil
+}
+
+// lot prints a verdict to be read: the finding first, then the figures, then what
+// it rests on.
+func (a answerer) lot(l lot.Lot, v lot.Verdict) {
+	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
+	say("%s", a.print.LotFinding(v))
+	for _, why := range v.Why {
+		say("%s", a.print.Say(why.Text))
+	}
+	say("")
+	say("Labelled              %s", a.print.Package(l.Labelled))
+	say("Average error         %s", a.print.PackageError(v.Mean))
+	say("Standard deviation s  %s", a.print.PackageOr(v.Spread))
+	say("Sample error limit    %s", a.print.PackageOr(v.Limit))
+	if l.Limit != nil {
+		say("Individual limit      %s, as given", a.print.Package(*l.Limit))
+	}
+	if l.Seed != nil {
+		say("%s", a.print.Drawn(*l.Seed, v.Picks))
+	}
+	packages := make([]string, len(v.Packages))
+	for i, e := range v.Packages {
+		packages[i] = fmt.Sprintf("%7d  %12s  %14s", e.Number, a.print.Package(e.Volume), a.print.ErrorOf(e))
+	}
+	if star := a.print.Star(v); star != "" {
+		packages = append(packages, star)
+	}
+	a.section("Packages: number, measured, error", packages)
+	grounds := make([]string, len(v.Grounds))
+	for i, g := range v.Grounds {
+		grounds[i] = a.print.Ground(g)
+	}
+	a.section("What this rests on, and how it is known", grounds)
+	var notes []string
+	for _, n := range v.Notes {
+		notes = append(notes, a.print.Say(n.Text))
+	}
+	a.section("Notes", append(notes, a.print.Volunteer()))
+}

@@ -1,0 +1,178 @@
+package receipts
+
+import (
+	"strconv"
+	"time"
+
+	"wellstowed/measure/lot"
+	"wellstowed/orders"
+)
+
+// Lot paints the report on a packaged lot: the verdict, the plan and the draw,
+// every package with its error, and what the verdict rests on, each with how it is
+// known. when is the time of printing, in the zone it is to be worded in. The same
+// data come out as the same bytes.
+func (p *Painter) Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error) {
+	w := p.paper(setup{title: "Packaged lot", paper: paper, units: units, language: "en", made: when})
+	w.lotHead(l, when)
+	w.verdict(v)
+	w.plan(l, v)
+	w.packages(l, v)
+	w.grounded(v)
+	w.lotSignatures()
+	return w.bytes()
+}
+
+func (w *paper) lotHead(l lot.Lot, when time.Time) {
+	top := w.y
+	w.letterhead(w.print.Heading("Packaged lot"), "", []string{
+		w.print.Field("Labelled", w.print.Package(l.Labelled)),
+		w.print.Field("Packages in the lot", strconv.Itoa(l.LotSize)),
+		w.print.Field("Packages measured", strconv.Itoa(len(l.Packages))),
+		w.print.Field("Printed", w.print.Time(when, when.Location().String())),
+	})
+	const width = 105.0
+	w.writeOn(w.left(), top+9, width, "Whose packages, and the place")
+	w.writeOn(w.left(), top+21, width, "What the label says they are")
+	w.y = max(w.y, top+27)
+}
+
+// verdict is the finding in a sentence, its figures, and why.
+func (w *paper) verdict(v lot.Verdict) {
+	w.gap(1)
+	w.rule(heavyLine)
+	w.gap(1.5)
+	w.paragraph(nameFace(), w.print.LotFinding(v))
+	w.paragraph(boldFace(), w.print.Volunteer())
+	w.gap(1.5)
+	w.rule(ruleLine)
+	third := w.inner() / 3
+	w.columns(
+		w.cell(0, third, "Average error", w.print.PackageError(v.Mean)),
+		w.cell(1, third, "Standard deviation s of the errors", w.print.PackageOr(v.Spread)),
+		w.cell(2, third, "Sample error limit", w.print.PackageOr(v.Limit)))
+	w.gap(1)
+	for _, why := range v.Why {
+		w.item(mainFace(), w.print.Say(why.Text))
+	}
+	for _, note := range v.Notes {
+		w.item(mainFace(), w.print.Say(note.Text))
+	}
+}
+
+// plan is how the sample was to be drawn, with how each figure is known, and how
+// it was drawn.
+func (w *paper) plan(l lot.Lot, v lot.Verdict) {
+	w.heading(w.print.Heading("Plan and draw"), 6*mainFace().lead())
+	third := w.inner() / 3
+	cells := []column{
+		w.cell(0, third, "Packages to measure", strconv.Itoa(v.Plan.Sample.Value)),
+		w.cell(1, third, "Sample correction factor", w.print.Factor(v.Plan)),
+		w.cell(2, third, "May be over an individual limit", strconv.Itoa(v.Plan.Allowed.Value)),
+	}
+	marks := []string{w.print.Mark(v.Plan.Sample.Known), "", w.print.Mark(v.Plan.Allowed.Known)}
+	if v.Plan.Factor != nil {
+		marks[1] = w.print.Mark(v.Plan.Factor.Known)
+	}
+	for i, mark := range marks {
+		cells[i].lines = append(cells[i].lines, w.lines(noteFace(), third-4, mark)...)
+	}
+	w.columns(cells...)
+	w.gap(1)
+	if l.Seed != nil {
+		w.paragraph(mainFace(), w.print.Drawn(*l.Seed, v.Picks))
+		w.paragraph(noteFace(), w.print.Repeat())
+	}
+	if l.Limit != nil {
+		w.paragraph(mainFace(), w.print.Field("Individual limit, as given", w.print.Package(*l.Limit)))
+	}
+}
+
+// A lotTable is the packages, some of them side by side.
+type lotTable struct {
+	across int
+	names  []string
+	shares []float64 // where each cell ends, of the width of one package
+	rows   [][]string
+}
+
+// packages is the table of packages and their errors, with the readings where
+// volumes were worked out from some.
+func (w *paper) packages(l lot.Lot, v lot.Verdict) {
+	t := lotTable{across: 3, names: []string{"Package", "Measured", "Error"}, shares: []float64{0.24, 0.58, 0.92}}
+	read := map[int]lot.Package{}
+	for _, p := range l.Packages {
+		if p.Area > 0 {
+			t = lotTable{across: 2, names: []string{"Package", "Length", "End", "Measured", "Error"}, shares: []float64{0.16, 0.34, 0.52, 0.74, 0.96}}
+		}
+		read[p.Number] = p
+	}
+	for _, e := range v.Packages {
+		t.rows = append(t.rows, w.lotRow(t, e, read[e.Number]))
+	}
+	w.heading(w.print.Heading("Packages: error = measured − labelled"), 4*noteFace().lead())
+	for i := range min(t.across, len(t.rows)) {
+		w.tableLine(t, i, labelFace(), w.headings(t.names))
+	}
+	w.y += labelFace().lead()
+	for from := 0; from < len(t.rows); from += t.across {
+		w.need(mainFace().lead())
+		for i, row := range t.rows[from:min(from+t.across, len(t.rows))] {
+			w.tableLine(t, i, mainFace(), row)
+		}
+		w.y += mainFace().lead()
+	}
+	w.paragraph(noteFace(), w.print.Star(v))
+}
+
+func (w *paper) headings(keys []string) []string {
+	said := make([]string, len(keys))
+	for i, key := range keys {
+		said[i] = w.print.Heading(key)
+	}
+	return said
+}
+
+func (w *paper) lotRow(t lotTable, e lot.Error, p lot.Package) []string {
+	cells := []string{strconv.Itoa(e.Number)}
+	if len(t.names) == 5 { // with readings
+		length, end := "", ""
+		if p.Area > 0 {
+			length, end = w.print.Reading(p.Length), w.print.End(p.Area)
+		}
+		cells = append(cells, length, end)
+	}
+	return append(cells, w.print.Package(e.Volume), w.print.ErrorOf(e))
+}
+
+// tableLine paints the cells of the i-th package of a line, each to the right.
+func (w *paper) tableLine(t lotTable, i int, f face, cells []string) {
+	width := w.inner() / float64(t.across)
+	x, y := w.left()+float64(i)*width, w.y+f.lead()*0.76
+	for n, cell := range cells {
+		w.rightAt(x+t.shares[n]*width, y, f, cell)
+	}
+}
+
+// grounded is what the verdict rests on, each with how it is known.
+func (w *paper) grounded(v lot.Verdict) {
+	lines := make([]string, len(v.Grounds))
+	for i, g := range v.Grounds {
+		lines[i] = w.print.Ground(g)
+	}
+	w.list("What this rests on, and how it is known", lines)
+}
+
+// lotSignatures are lines for who measured and who was there to write on.
+func (w *paper) lotSignatures() {
+	w.heading(w.print.Heading("Measured by, and seen by"), 26)
+	half := w.inner()/2 - 4
+	for i, who := range []string{"Measured by", "Seller or packer, who was present"} {
+		x := w.left() + float64(i)*(half+8)
+		w.at(x, w.y+4, boldFace(), w.print.Heading(who))
+		w.writeOn(x, w.y+12.5, half, "Printed name")
+		w.writeOn(x, w.y+22, half*0.66, "Signature")
+		w.writeOn(x+half*0.7, w.y+22, half*0.3, "Date")
+	}
+	w.y += 26
+}

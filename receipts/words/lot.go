@@ -1,0 +1,197 @@
+package words
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"wellstowed/measure"
+	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
+)
+
+// LotJSON is the verdict on a lot as data, with full float64 precision.
+type LotJSON struct {
+	Finding                    lot.Finding      `json:"finding"`
+	Sentence                   string           `json:"sentence"`
+	Why                        []RemarkJSON     `json:"why"`
+	LabelledCubicFeet          float64          `json:"labelled_cubic_feet"`
+	Plan                       lot.Plan         `json:"plan"`
+	Seed                       *uint64          `json:"seed"`
+	Picks                      []int            `json:"picks"`
+	Packages                   []LotPackageJSON `json:"packages"` // in rising order of their numbers
+	IndividualLimitCubicFeet   *float64         `json:"individual_limit_cubic_feet"`
+	AverageErrorCubicFeet      float64          `json:"average_error_cubic_feet"`
+	StandardDeviationCubicFeet *float64         `json:"standard_deviation_cubic_feet"`
+	SampleErrorLimitCubicFeet  *float64         `json:"sample_error_limit_cubic_feet"`
+	Grounds                    []GroundJSON     `json:"grounds"`
+	Notes                      []RemarkJSON     `json:"notes"`
+}
+
+// LotPackageJSON is a package held against its label: error = measured − labelled.
+type LotPackageJSON struct {
+	Number              int     `json:"number"`
+	CubicFeet           float64 `json:"cubic_feet"`
+	ErrorCubicFeet      float64 `json:"error_cubic_feet"`
+	OverIndividualLimit bool    `json:"over_individual_limit"`
+}
+
+// RemarkJSON is something said, with its code.
+type RemarkJSON struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+}
+
+// GroundJSON is a rule a verdict rests on, and how it is known.
+type GroundJSON struct {
+	RemarkJSON
+	rules.Known
+}
+
+// Lot gives a verdict as data.
+func (p *Printer) Lot(l lot.Lot, v lot.Verdict) LotJSON {
+	out := LotJSON{
+		Finding: v.Finding, Sentence: p.LotFinding(v), Why: p.remarks(v.Why),
+		LabelledCubicFeet: l.Labelled.In(measure.CubicFoot), Plan: v.Plan, Seed: l.Seed, Picks: v.Picks,
+		IndividualLimitCubicFeet: feet(l.Limit), AverageErrorCubicFeet: v.Mean.In(measure.CubicFoot),
+		StandardDeviationCubicFeet: feet(v.Spread), SampleErrorLimitCubicFeet: feet(v.Limit),
+		Notes: append(p.remarks(v.Notes), RemarkJSON{"not-official", p.Volunteer()}),
+	}
+	for _, e := range v.Packages {
+		out.Packages = append(out.Packages, LotPackageJSON{e.Number, e.Volume.In(measure.CubicFoot), e.Error.In(measure.CubicFoot), e.Over})
+	}
+	for _, g := range v.Grounds {
+		out.Grounds = append(out.Grounds, GroundJSON{RemarkJSON{g.Code, p.Say(g.Text)}, g.Known})
+	}
+	return out
+}
+
+func feet(v *measure.Volume) *float64 {
+	if v == nil {
+		return nil
+	}
+	x := v.In(measure.CubicFoot)
+	return &x
+}
+
+func (p *Printer) remarks(remarks []lot.Remark) []RemarkJSON {
+	said := make([]RemarkJSON, len(remarks))
+	for i, r := range remarks {
+		said[i] = RemarkJSON{r.Code, p.Say(r.Text)}
+	}
+	return said
+}
+
+// LotFinding is the verdict in a sentence.
+func (p *Printer) LotFinding(v lot.Verdict) string {
+	n := len(v.Packages)
+	switch {
+	case v.Finding == lot.NotJudged:
+		return p.say("Can’t be judged on the average.")
+	case v.Finding == lot.Pass && v.Mean >= 0:
+		return p.say("Pass: on the average of %d packages this lot holds what its label says.", n)
+	case v.Finding == lot.Pass:
+		return p.say("Pass: on the average of %d packages this lot is not short by more than the sample error limit.", n)
+	case v.Why[0].Code == "over-individual-limit":
+		return p.say("Fail: too many packages are short by more than the individual limit.")
+	}
+	return p.say("Fail: on the average of %d packages this lot is short by more than the sample error limit.", n)
+}
+
+// Volunteer says what a verdict is not.
+func (p *Printer) Volunteer() string {
+	return p.say("Volunteer measurement, not an official finding.")
+}
+
+// Package words the volume of a package with decimals always, to stand in a
+// column: "0.7400 ft³", "20.954 L".
+func (p *Printer) Package(v measure.Volume) string { return p.signed("", v) }
+
+// PackageError words an error with its sign: "+0.0125 ft³", "−0.0100 ft³".
+func (p *Printer) PackageError(v measure.Volume) string {
+	if v < 0 {
+		return p.signed("−", -v)
+	}
+	return p.signed("+", v)
+}
+
+// signed is v, not negative, behind a sign that nothing is left without.
+func (p *Printer) signed(sign string, v measure.Volume) string {
+	unit, digits, key := measure.CubicFoot, 4, "%s%.4f ft³"
+	if p.metric() {
+		unit, digits, key = measure.Litre, 3, "%s%.3f L"
+	}
+	if math.Round(v.In(unit)*math.Pow10(digits)) == 0 {
+		sign, v = "", 0
+	}
+	return p.say(key, sign, v.In(unit))
+}
+
+// ErrorOf words the error of a package, with a star where it is over the
+// individual limit.
+func (p *Printer) ErrorOf(e lot.Error) string {
+	if e.Over {
+		return "* " + p.PackageError(e.Error)
+	}
+	return p.PackageError(e.Error)
+}
+
+// Star says what the star at an error means; empty where none has one.
+func (p *Printer) Star(v lot.Verdict) string {
+	if !slices.ContainsFunc(v.Packages, func(e lot.Error) bool { return e.Over }) {
+		return ""
+	}
+	return p.say("* short by more than the individual limit")
+}
+
+// PackageOr words a volume, or none where it can't be had.
+func (p *Printer) PackageOr(v *measure.Volume) string {
+	if v == nil {
+		return p.say("none")
+	}
+	return p.Package(*v)
+}
+
+// End words the area of the end of a package: "80.25 in²", "500 cm²".
+func (p *Printer) End(a lot.Area) string {
+	if p.metric() {
+		return p.say("%s cm²", p.decimal(a.In(lot.SquareCentimetre), 1))
+	}
+	return p.say("%s in²", p.decimal(a.In(lot.SquareInch), 2))
+}
+
+// Mark says how something is known: "from memory: NIST Handbook 133, …".
+func (p *Printer) Mark(k rules.Known) string {
+	return p.say("%s: %s", p.say(string(k.Status)), k.Source)
+}
+
+// Ground words a rule behind how it is known.
+func (p *Printer) Ground(g lot.Ground) string { return p.say("%s (%s)", g.Text, p.Mark(g.Known)) }
+
+// Factor words the sample correction factor of a plan, or that it has none.
+func (p *Printer) Factor(plan lot.Plan) string {
+	if plan.Factor == nil {
+		return p.say("none")
+	}
+	return p.say("%.3f", plan.Factor.Value)
+}
+
+// Numbers lists package numbers: "3, 7, 12".
+func (p *Printer) Numbers(numbers []int) string {
+	list := make([]string, len(numbers))
+	for i, n := range numbers {
+		list[i] = strconv.Itoa(n)
+	}
+	return strings.Join(list, ", ")
+}
+
+// Drawn says which packages a seed draws.
+func (p *Printer) Drawn(seed uint64, picks []int) string {
+	return p.say("Seed %s draws packages %s.", strconv.FormatUint(seed, 10), p.Numbers(picks))
+}
+
+// Repeat says how a draw is done again by anyone.
+func (p *Printer) Repeat() string {
+	return p.say("To draw again: PCG-DXSM with 128 bits of state, the seed in the high 64 and zero in the low (Go’s math/rand/v2 NewPCG(seed, 0)); in turn from 1, each package is given its next 64-bit number; those with the smallest are measured.")
+}
