@@ -63,7 +63,7 @@ func TestDeliverIssuesAReceipt(t *testing.T) {
 	requireKind(t, orders.NotFound, err)
 }
 
-func TestPartLoadsKeepThePrice(t *testing.T) {
+func TestPartLoadsFollowOneAnother(t *testing.T) {
 	y := newYard(t)
 	o := y.take(goodOrder())
 	first := y.deliver(o.ID, orders.LoadRequest{Delivered: "1/3 cord", On: "2026-03-08"})
@@ -71,7 +71,7 @@ func TestPartLoadsKeepThePrice(t *testing.T) {
 	require.Equal(t, cords(1, 3), first.Receipt.Facts.Delivered)
 	require.Equal(t, "2026-03-08", first.Receipt.Facts.DeliveredOn.String())
 	require.Equal(t, cords(2, 3), second.Receipt.Facts.Delivered)
-	require.Equal(t, cords(1, 1), second.Receipt.Facts.Priced)
+	require.Equal(t, cords(2, 3), second.Receipt.Facts.Priced)
 	require.Equal(t, first.Chain, second.Receipt.Facts.Previous)
 	_, err := y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})
 	require.Equal(t, map[string]string{"delivered": "nothing-due"}, faults(t, err))

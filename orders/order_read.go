@@ -123,7 +123,7 @@ func (in *orderReader) readBack(q measure.Quantity, wood Money) {
 	}
 	reason := measure.Say("those words name no legal quantity; they come to %s", q)
 	if wood.Currency != "" {
-		reason = measure.Say("those words name no legal quantity; they come to %s, and the wood to %s", q, wood.String())
+		reason = measure.Say("those words name no legal quantity; they come to %s, and the wood to %s", q, wood)
 	}
 	in.add("confirmed", "read-back", "", reason, measure.Say("%s", q.String()))
 }

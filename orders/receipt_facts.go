@@ -18,16 +18,23 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		RuleSet: RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition},
 		Model:   measure.ModelNumber, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Order: d.order.Number,
-		Ordered: d.order.Quantity, Priced: d.order.Quantity,
+		Ordered: d.order.Quantity,
 		Species: d.order.Species, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
-		Price: d.order.Price, Deposit: d.order.Deposit, Previous: d.chain,
+		Previous: d.chain,
 	}
 }
 
-// derive adds what follows from the load: the measured volume, where the whole
-// order was measured before any of it left, and how ranked wood may be stored,
-// where a plan can be made for its piece length.
+// derive adds what follows from the load: its share of the price, the measured
+// volume, where the whole order was measured before any of it left, and how ranked
+// wood may be stored, where a plan can be made for its piece length.
 func (f *Facts) derive(d desk) {
+	loads := make([]measure.Volume, 0, len(d.loads)+1)
+	for _, l := range d.loads {
+		loads = append(loads, l.Delivered.Volume)
+	}
+	b := billOf(d.order, append(loads, f.Delivered.Volume))
+	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
+	f.Price, f.Deposit = b.price, b.deposit
 	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Delivered == d.order.Quantity {
 		measured := d.tallies[n-1].Result.Quantity
 		f.Measured = &measured

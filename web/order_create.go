@@ -23,7 +23,7 @@ func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 }
 
 func (s *Server) orderNew(c *fiber.Ctx) error {
-	return s.render(c, "order_form", s.orderForm(c, orders.OrderRequest{PieceLength: "16 in", Seasoning: string(orders.Seasoned)}))
+	return s.render(c, "order_form", s.orderForm(c, orders.OrderRequest{PieceLength: "16 in"}))
 }
 
 func (s *Server) orderCreate(c *fiber.Ctx) error {

@@ -224,7 +224,7 @@ func (d *desk) takeOrder(quantity string) string {
 	p := d.get("/orders/new")
 	p.fill("Customer", "Ada Moss").fill("Address", "12 Mill Road\nHartwell").fill("How much", quantity)
 	p.fill("Species", "red oak").fill("Price per cord", "280")
-	made := p.press("Take the order")
+	made := p.choose("seasoned").press("Take the order")
 	require.Equal(d.t, http.StatusSeeOther, made.status, "%s", made.body)
 	path, _, _ := strings.Cut(made.header.Get("Location"), "?")
 	return path

@@ -78,7 +78,7 @@ func Blank(unit Unit, by measure.Party) Tally {
 		tape = "0.5"
 	}
 	return Tally{
-		Unit: unit, By: string(by), Tape: tape, Top: string(measure.Straightedge),
+		Unit: unit, By: string(by), Tape: tape, Top: string(measure.ByEye),
 		Pieces: make([]string, 5), Rows: []Row{row},
 	}
 }
