@@ -88,7 +88,18 @@
     return soon;
   };
 
+  // A fault speaks of what was typed before: it goes once that is typed anew.
+  const mend = (field) => {
+    if (!field.hasAttribute("aria-invalid")) return;
+    field.removeAttribute("aria-invalid");
+    field.closest(".wrong")?.classList.remove("wrong");
+    document.getElementById(field.id + "-fault")?.remove();
+    document.querySelector(`.faults a[href="#${CSS.escape(field.id)}"]`)?.closest("li").remove();
+    if (!document.querySelector(".faults li")) document.getElementById("faults")?.remove();
+  };
+
   for (const form of document.querySelectorAll("form[data-draft]")) {
+    form.addEventListener("input", (event) => mend(event.target));
     const key = form.dataset.draft;
     const soon = "live" in form.dataset ? live(form) : () => {};
     form.addEventListener("input", () => store.set(key, typed(form)));
