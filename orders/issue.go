@@ -14,8 +14,8 @@ import (
 // errMoved tells that something moved between reading and writing.
 var errMoved = errors.New("something moved meanwhile")
 
-// mostAttempts bounds how often a paper is made anew.
-const mostAttempts = 25
+// mostAttempts bounds how often a paper is made anew before the others are held off.
+const mostAttempts = 5
 
 // A desk is all that a paper of one order rests on.
 type desk struct {
@@ -50,17 +50,14 @@ func (s *Service) issue(ctx context.Context, e errand, prepare func(desk) (paper
 			return number, err
 		}
 	}
-	return 0, conflict("others are issuing papers at the same time; try again")
+	return s.issueHolding(ctx, e, prepare)
 }
 
 func (s *Service) issueOnce(ctx context.Context, e errand, prepare func(desk) (paper, error)) (int64, error) {
 	var before *Done
 	var d desk
 	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		if before, err = e.done(tx); err != nil || before != nil {
-			return err
-		}
-		d, err = readDesk(tx, e.subject)
+		before, d, err = e.deskOrDone(tx)
 		return err
 	})
 	if err != nil {
@@ -77,11 +74,47 @@ func (s *Service) issueOnce(ctx context.Context, e errand, prepare func(desk) (p
 		if err := d.unmoved(tx); err != nil {
 			return err
 		}
-		if err := p.write(tx); err != nil {
+		return s.writePaper(tx, e, p)
+	})
+}
+
+// issueHolding does all of it in one transaction, painting included, so that
+// nothing can move. It is the last resort: everybody else waits for the paint.
+func (s *Service) issueHolding(ctx context.Context, e errand, prepare func(desk) (paper, error)) (number int64, err error) {
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, d, err := e.deskOrDone(tx)
+		if err != nil {
 			return err
 		}
-		return s.keep(tx, e, formatNumber(p.number))
+		if before != nil {
+			number, err = before.number()
+			return err
+		}
+		p, err := prepare(d)
+		if err != nil {
+			return err
+		}
+		number = p.number
+		return s.writePaper(tx, e, p)
 	})
+	return number, err
+}
+
+func (s *Service) writePaper(tx Tx, e errand, p paper) error {
+	if err := p.write(tx); err != nil {
+		return err
+	}
+	return s.keep(tx, e, formatNumber(p.number))
+}
+
+// deskOrDone reads what the errand came to if it was done before, else its desk.
+func (e errand) deskOrDone(tx Tx) (*Done, desk, error) {
+	before, err := e.done(tx)
+	if err != nil || before != nil {
+		return before, desk{}, err
+	}
+	d, err := readDesk(tx, e.subject)
+	return nil, d, err
 }
 
 func readDesk(tx Tx, orderID string) (d desk, err error) {
