@@ -151,8 +151,11 @@ func TestAVolumeMeasuredBeforeLeavingIsOnTheReceipt(t *testing.T) {
 
 func TestManyDeliverAtOnceWithoutGapOrDouble(t *testing.T) {
 	y := newYard(t)
-	services := []*orders.Service{y.Service, y.open()} // as two processes
-	const many = 50
+	const many, processes = 50, 10
+	services := []*orders.Service{y.Service}
+	for len(services) < processes {
+		services = append(services, y.open())
+	}
 	ids := make([]string, many)
 	for i := range ids {
 		ids[i] = y.take(goodOrder()).ID
@@ -161,7 +164,7 @@ func TestManyDeliverAtOnceWithoutGapOrDouble(t *testing.T) {
 	var wg sync.WaitGroup
 	for i := range many {
 		wg.Go(func() {
-			issued, err := services[i%2].Deliver(y.ctx, y.act(), ids[i], orders.LoadRequest{})
+			issued, err := services[i%processes].Deliver(y.ctx, y.act(), ids[i], orders.LoadRequest{})
 			if err != nil {
 				t.Errorf("delivery %d: %v", i, err)
 				return
