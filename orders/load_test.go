@@ -203,6 +203,36 @@ func TestOneOrderDeliveredTwiceAtOnceIsDeliveredOnce(t *testing.T) {
 	require.Equal(t, map[string]string{"delivered": "nothing-due"}, faults(t, errs[1]))
 }
 
+// overtaken is a printer that is so slow that another process issues a receipt
+// while it paints, some times over.
+type overtaken struct {
+	paperless
+	times int
+	by    func()
+}
+
+func (p *overtaken) Receipt(r orders.Receipt, seal string) ([]byte, error) {
+	if p.times > 0 {
+		p.times--
+		p.by()
+	}
+	return p.paperless.Receipt(r, seal)
+}
+
+// A process that is overtaken at every try still issues in the end.
+func TestDeliverIsNotKeptOutByOthers(t *testing.T) {
+	y := newYard(t)
+	slow := &overtaken{times: 5}
+	slow.by = func() { y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}) }
+	issued, err := y.openWith(slow).Deliver(y.ctx, y.act(), y.take(goodOrder()).ID, orders.LoadRequest{})
+	require.NoError(t, err)
+	require.EqualValues(t, 6, issued.Receipt.Facts.Number)
+	require.Zero(t, slow.times)
+	v, err := y.Verify(y.ctx, owner, nil)
+	require.NoError(t, err)
+	require.Empty(t, v.Faults)
+}
+
 func TestOneRequestSentTwiceAtOnceIsOneLoad(t *testing.T) {
 	y := newYard(t)
 	services := []*orders.Service{y.Service, y.open()}

@@ -74,12 +74,14 @@ func bareYard(t *testing.T) *yard {
 }
 
 // open gives another service on the same file, as another process would have.
-func (y *yard) open() *orders.Service {
+func (y *yard) open() *orders.Service { return y.openWith(paperless{}) }
+
+func (y *yard) openWith(printer orders.Printer) *orders.Service {
 	y.t.Helper()
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(y.t, err)
 	y.t.Cleanup(func() { require.NoError(y.t, db.Close()) })
-	return orders.New(db, paperless{}, func() time.Time { return y.now })
+	return orders.New(db, printer, func() time.Time { return y.now })
 }
 
 func (y *yard) act() orders.Act { return orders.Act{Actor: owner, Request: newRequest()} }
