@@ -54,10 +54,31 @@ func (r *Row) check(raised Length) *InputError {
 				Say("a height taken from the same place as the part taken off"))
 		}
 	}
+	if fault := r.checkBack(raised); fault != nil {
+		return fault
+	}
 	if fault := r.checkPositions(); fault != nil {
 		return fault
 	}
 	return r.checkEnds()
+}
+
+func (r *Row) checkBack(raised Length) *InputError {
+	if len(r.Back) > 0 && len(r.Back) != len(r.Heights) {
+		return unfit("back", "mismatch", "", Say("%d heights of the back face stand beside %d of the front", len(r.Back), len(r.Heights)),
+			Say("one for each height, at the same places, or none"))
+	}
+	for i, h := range r.Back {
+		if h <= raised {
+			return unfit(at("back", i), "too-small", "",
+				Say("the height %s is not above the %s that the wood is raised", h, raised),
+				Say("a height taken from the same place as the part taken off"))
+		}
+	}
+	if s := r.Slope; s.Rise < 0 || s.Run < 0 || s.Held != "" && s.Held != Perpendicular && s.Held != Vertical {
+		return unfit("slope", "unknown", string(s.Held), Say("this is no slope"), Say("heights held perpendicular, or vertical with rise and run"))
+	}
+	return nil
 }
 
 func (r *Row) checkPositions() *InputError {

@@ -18,10 +18,13 @@ func find(t *Tally, e *estimate, c combined, expanded float64) (*Finding, error)
 	if err := checkBases(t, basis); err != nil {
 		return nil, err
 	}
-	if f.Sold.Basis == basis {
-		f.decide(t, e, c)
-	} else {
+	switch {
+	case f.Sold.Basis != basis:
 		f.expect(basis, e, expanded)
+	case basis == Loose && t.LooseCord == 0:
+		f.expectSame(e, expanded)
+	default:
+		f.decide(t, e, c)
 	}
 	return f, nil
 }
@@ -55,8 +58,9 @@ func (f *Finding) decide(t *Tally, e *estimate, c combined) {
 	f.Margin = volume(e.value) - f.Due
 	f.ShortAbove = volume(e.wholeCribs + reach)
 	f.FullBelow = volume(e.withoutCribs - reach)
+	f.allow(t, e, c)
 	switch {
-	case f.Due >= f.ShortAbove && f.Apart.Answered:
+	case f.shortOf() >= f.ShortAbove && f.Apart.Answered:
 		f.Word = Short
 	case f.Due <= f.FullBelow:
 		f.Word = Full
@@ -86,6 +90,12 @@ func (f *Finding) explain(t *Tally) {
 		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere; %s should stand here.",
 			f.Sold, f.Apart.Quantity, f.Due))
 	}
+	if f.Drying != nil {
+		f.Why = append(f.Why, f.Drying.Working...)
+	}
+	if f.Sold.Basis == Loose {
+		f.Why = append(f.Why, Say("The rules of the sale define loose measure: a loose cord is %s.", t.LooseCord))
+	}
 	if f.Word == NotSettled {
 		f.explainHeldBack()
 	}
@@ -93,7 +103,7 @@ func (f *Finding) explain(t *Tally) {
 		f.Why = append(f.Why, Say("It is not called full, because with no crib counted it would not be."))
 	}
 	if t.By == Seller && f.Word != Full {
-		f.Why = append(f.Why, Say("About %s more ranked wood would make it full.", f.Due-f.FullBelow))
+		f.Why = append(f.Why, moreToFull(f.Sold.Basis, f.Due-f.FullBelow))
 	}
 	if f.Look > 1 {
 		f.Why = append(f.Why, Say("This is look %d at the delivery; P is held against %.3g, not %.3g, because measuring until the answer pleases is not measuring.",
@@ -101,12 +111,23 @@ func (f *Finding) explain(t *Tally) {
 	}
 }
 
+// moreToFull says how much more wood would make a finding full.
+func moreToFull(basis Basis, more Volume) Text {
+	if basis == Ranked {
+		return Say("About %s more ranked wood would make it full.", more)
+	}
+	return Say("About %s more wood, measured in the same way, would make it full.", more)
+}
+
 // explainHeldBack says what kept a shortage from being called one.
 func (f *Finding) explainHeldBack() {
 	if f.Probability <= f.Alpha && f.Due < f.ShortAbove {
 		f.Why = append(f.Why, Say("It is not called short, because with every crib counted as ranked wood it would not be."))
 	}
-	if f.Due >= f.ShortAbove && !f.Apart.Answered {
+	if f.Due >= f.ShortAbove && f.shortOf() < f.ShortAbove {
+		f.Why = append(f.Why, Say("It is not called short, because drying may account for what is missing."))
+	}
+	if f.shortOf() >= f.ShortAbove && !f.Apart.Answered {
 		f.Why = append(f.Why, Say("It is not called short, because it was not said whether any of this delivery is elsewhere."))
 	}
 }

@@ -5,36 +5,78 @@ import "encoding/json"
 // A Document is a tally as data, format 1, every reading still text as typed.
 // It is what is stored, sent by the page and read by the command line.
 type Document struct {
-	Format    int             `json:"format"`
-	Sold      Reading         `json:"sold,omitempty"`
-	By        Reading         `json:"by,omitempty"`
-	Apart     Reading         `json:"apart,omitempty"`
-	Look      int             `json:"look,omitempty"`
-	Tape      Reading         `json:"tape,omitempty"`
-	Top       Reading         `json:"top,omitempty"`
-	Stowed    Reading         `json:"stowed,omitempty"`
-	Raised    Reading         `json:"raised,omitempty"`
-	Condition Reading         `json:"condition,omitempty"`
+	Format    int     `json:"format"`
+	Sold      Reading `json:"sold,omitempty"`
+	By        Reading `json:"by,omitempty"`
+	Apart     Reading `json:"apart,omitempty"`
+	Look      int     `json:"look,omitempty"`
+	Tape      Reading `json:"tape,omitempty"`
+	Top       Reading `json:"top,omitempty"`
+	Stowed    Reading `json:"stowed,omitempty"`
+	Raised    Reading `json:"raised,omitempty"`
+	Condition Reading `json:"condition,omitempty"`
+	// SoldCondition, Moisture and Shrinkage are for the drying allowance.
+	SoldCondition Reading            `json:"sold_condition,omitempty"` // "green", "seasoned" or "dry"
+	Moisture      *MoistureDocument  `json:"moisture,omitempty"`
+	Shrinkage     *ShrinkageDocument `json:"shrinkage,omitempty"`
+	// LooseCord is given only where the rule set of the sale defines loose measure:
+	// what its loose cord holds.
+	LooseCord Reading         `json:"loose_cord,omitempty"`
 	Stack     json.RawMessage `json:"stack"`
+}
+
+// A MoistureDocument is moisture as measured.
+type MoistureDocument struct {
+	Percent *float64 `json:"percent"` // of the weight that basis names
+	Basis   Reading  `json:"basis"`   // "dry": of the oven-dry weight; "wet": of the weight as it is
+	Pieces  int      `json:"pieces"`
+	Method  Reading  `json:"method"` // "meter", "oven", …
+}
+
+// A ShrinkageDocument is how much the wood shrinks from green to oven-dry: one of
+// the two.
+type ShrinkageDocument struct {
+	Percent      *float64 `json:"percent,omitempty"`       // of the green volume, as tabulated
+	BasicGravity *float64 `json:"basic_gravity,omitempty"` // a ratio, oven-dry weight to green volume
+}
+
+// A WindowDocument is a part of the face in which pieces were counted.
+type WindowDocument struct {
+	Width  Reading `json:"width"`
+	Height Reading `json:"height"`
+	Pieces int     `json:"pieces"`
 }
 
 // A RowsDocument is the "stack" of a document whose kind is "rows".
 type RowsDocument struct {
-	Kind    string        `json:"kind"`
-	Pieces  []Reading     `json:"pieces,omitempty"`
-	Nominal Reading       `json:"nominal,omitempty"`
-	Rows    []RowDocument `json:"rows"`
+	Kind    string          `json:"kind"`
+	Pieces  []Reading       `json:"pieces,omitempty"`
+	Nominal Reading         `json:"nominal,omitempty"`
+	Rows    []RowDocument   `json:"rows"`
+	Window  *WindowDocument `json:"window,omitempty"`
 }
 
 // A RowDocument is one row of a RowsDocument.
 type RowDocument struct {
 	Length    Reading        `json:"length"`
 	Heights   []Reading      `json:"heights"`
+	Back      []Reading      `json:"back,omitempty"` // heights of the back face, station by station
 	Positions []Reading      `json:"positions,omitempty"`
 	Ends      []EndDocument  `json:"ends,omitempty"`
 	Voids     []VoidDocument `json:"voids,omitempty"`
 	Pieces    []Reading      `json:"pieces,omitempty"`
 	Nominal   Reading        `json:"nominal,omitempty"`
+	Slope     *SlopeDocument `json:"slope,omitempty"`
+}
+
+// A SlopeDocument is how the ground along a row slopes, and how its heights were
+// held: "perpendicular" to the slope, which needs no more, or "vertical", with rise
+// and run or with degrees.
+type SlopeDocument struct {
+	Heights Reading  `json:"heights"`
+	Rise    Reading  `json:"rise,omitempty"`
+	Run     Reading  `json:"run,omitempty"`
+	Degrees *float64 `json:"degrees,omitempty"`
 }
 
 // An EndDocument is one end of a row.

@@ -34,6 +34,7 @@ func (s Rows) estimate(t *Tally) (estimate, error) {
 		wholeCribs:   b.volume - b.cribs + b.wholeCribs,
 		parts:        b.parts,
 		notes:        s.notes(t),
+		window:       s.Window,
 	}, nil
 }
 
@@ -111,11 +112,8 @@ func (b *rowsBudget) addRow(number int, r *Row) {
 func (b *rowsBudget) addEnds(number int, r *Row, piece float64) float64 {
 	var face float64
 	for i, e := range r.Ends {
-		at := r.Heights[0]
-		if i == 1 {
-			at = r.Heights[len(r.Heights)-1]
-		}
-		face += b.addEnd(number, e, inches(at-b.tally.Raised), piece)
+		station := i * (len(r.Heights) - 1)
+		face += b.addEnd(number, e, r.wood(station, b.tally.Raised), piece)
 	}
 	return face
 }

@@ -9,6 +9,7 @@ func (s Rows) notes(t *Tally) []Text {
 	var few, shaped, cribbed, judged, gaps bool
 	for i := range s.Rows {
 		r := &s.Rows[i]
+		notes = r.appendSlopeNote(notes, i+1)
 		few = few || len(r.Heights) < fewStations
 		gaps = gaps || len(r.Voids) > 0
 		for _, e := range r.Ends {
@@ -34,6 +35,18 @@ func (s Rows) notes(t *Tally) []Text {
 	}
 	if gaps {
 		notes = append(notes, Say("The face of a void is taken as ± %.3g of itself: common practice.", voidHalf))
+	}
+	return notes
+}
+
+// appendSlopeNote says how heights on a slope were taken.
+func (r *Row) appendSlopeNote(notes []Text, number int) []Text {
+	switch r.Slope.Held {
+	case Vertical:
+		return append(notes, Say("Row %d stands on a slope of %s in %s: its heights were held vertical and are multiplied by %.4f.",
+			number, r.Slope.Rise, r.Slope.Run, r.Slope.cosine()))
+	case Perpendicular:
+		return append(notes, Say("Row %d stands on a slope: its heights were held perpendicular to it and count as read.", number))
 	}
 	return notes
 }

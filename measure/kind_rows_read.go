@@ -2,6 +2,7 @@ package measure
 
 import (
 	"encoding/json"
+	"math"
 	"strconv"
 )
 
@@ -24,6 +25,7 @@ func decodeRows(raw json.RawMessage, path string, errs *InputErrors) Stack {
 	if !r.counted(member(path, "rows"), len(d.Rows), 1, MaxRows, "rows") {
 		return s
 	}
+	s.Window = r.readWindow(d.Window, true)
 	served := d.Nominal != "" || len(d.Pieces) > 0
 	for i, row := range d.Rows {
 		at := item(member(path, "rows"), i)
@@ -95,7 +97,51 @@ func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 		row.Voids = r.readVoids(at, d.Voids, row.Length)
 	}
 	row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
+	row.Back = r.readBack(member(path, "back"), d)
+	row.Slope = r.readSlope(member(path, "slope"), d.Slope)
 	return row
+}
+
+// readBack reads the heights of the back face, one for each of the front.
+func (r *rowsReader) readBack(path string, d *RowDocument) []Length {
+	if len(d.Back) == 0 {
+		return nil
+	}
+	if len(d.Back) != len(d.Heights) {
+		r.errs.add(path, "mismatch", "", Say("%d heights of the back face stand beside %d of the front", len(d.Back), len(d.Heights)),
+			Say("one for each height, at the same places, or none"))
+		return nil
+	}
+	return r.lengths(path, d.Back, MaxHeight)
+}
+
+// readSlope reads how heights were held on a slope.
+func (r *rowsReader) readSlope(path string, d *SlopeDocument) Slope {
+	if d == nil {
+		return Slope{}
+	}
+	s := Slope{Held: Held(d.Heights)}
+	if !oneOf(string(d.Heights), member(path, "heights"), r.errs, string(Perpendicular), string(Vertical)) {
+		return Slope{}
+	}
+	angled, ran := d.Degrees != nil, d.Rise != "" || d.Run != ""
+	switch {
+	case s.Held == Perpendicular && (angled || ran):
+		r.errs.add(path, "out-of-place", "", Say("heights held perpendicular to the slope count as read"), Say("no rise, run or degrees"))
+	case s.Held == Vertical && angled == ran:
+		r.errs.add(path, "one-of", "", Say("how steep the slope is, is given in two ways, or in none"), Say("“rise” and “run”, or “degrees”"))
+	case ran:
+		s.Rise = d.Rise.length(member(path, "rise"), 0, MaxRowLength, r.errs)
+		s.Run = r.need(member(path, "run"), d.Run, MaxRowLength)
+		if s.Run > 0 && s.Rise > s.Run {
+			r.errs.add(member(path, "rise"), "too-large", string(d.Rise), Say("this is steeper than 45 degrees"), Say("a rise up to %s", s.Run))
+		}
+	case angled:
+		const run = 100 * Metre
+		steep := number(member(path, "degrees"), d.Degrees, 0, 45, r.errs)
+		s.Run, s.Rise = run, Length(math.Round(math.Tan(steep*math.Pi/180)*float64(run)))
+	}
+	return s
 }
 
 // readPositions reads where the heights were taken: one for each, going up, within
@@ -195,11 +241,12 @@ func (s Rows) checkReadings(t *Tally, errs *InputErrors) {
 
 func (r *Row) checkReadings(path string, raised Length, errs *InputErrors) {
 	sound := r.Length > 0 && len(r.Heights) > 0
-	for i, h := range r.Heights {
-		if h > 0 && h <= raised {
-			errs.add(item(member(path, "heights"), i), "not-above-raised", "", Say("the height %s is not above the %s taken off below the wood", h, raised),
-				Say("a height read from the same place as what is taken off"))
-		}
+	checkAbove(member(path, "heights"), r.Heights, raised, errs)
+	checkAbove(member(path, "back"), r.Back, raised, errs)
+	for _, h := range r.Heights {
+		sound = sound && h > raised
+	}
+	for _, h := range r.Back {
 		sound = sound && h > raised
 	}
 	if !sound {
@@ -221,7 +268,7 @@ func (r *Row) checkShoulders(path string, raised Length, errs *InputErrors) floa
 		if e.Kind != Shouldered {
 			continue
 		}
-		height := r.Heights[i*(len(r.Heights)-1)] - raised
+		height := Length(r.wood(i*(len(r.Heights)-1), raised) * float64(Inch))
 		if e.Drop > height {
 			errs.add(member(item(path, i), "drop"), "too-large", "", Say("a drop of %s is more than the height beside it, %s", e.Drop, height),
 				Say("a length up to %s", height))

@@ -28,9 +28,12 @@ func Measure(t Tally) (Result, error) {
 		Coverage: k,
 		Expanded: volume(k * c.u),
 		Doubt:    contributions(e.parts, c.u),
-		Next:     next(e.parts, k*c.u),
+		Next:     next(&e, k*c.u),
 		Notes:    e.notes,
 	}
+	r.Expected = e.expectRanked(r.Quantity.Basis)
+	r.Pieces = e.pieceCount(r.Quantity.Basis)
+	r.Procedure = e.procedure
 	if t.Sold == nil {
 		return r, nil
 	}
@@ -46,10 +49,14 @@ func Measure(t Tally) (Result, error) {
 // An estimate is what a kind of stack makes of its readings. Volumes are in cubic
 // inches, lengths in inches.
 type estimate struct {
-	value        float64 // V
-	piece        float64 // mean piece length by volume; 0 when not known
-	withoutCribs float64 // V with no crib counted
-	wholeCribs   float64 // V with every crib counted whole
+	kind         string     // of the stack; empty for rows
+	thrown       bool       // thrown wood
+	window       Window     // where pieces were counted
+	procedure    *Procedure // what a published procedure makes of it
+	value        float64    // V
+	piece        float64    // mean piece length by volume; 0 when not known
+	withoutCribs float64    // V with no crib counted
+	wholeCribs   float64    // V with every crib counted whole
 	parts        []part
 	notes        []Text
 }

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -12,6 +13,12 @@ const (
 	layStraightedge = "straightedge"
 	checkStowing    = "stowing"
 	restackCribs    = "cribs"
+
+	gridHeights      = "grid"      // read a grid in place of a crown
+	readGrid         = "grid-more" // more heights of a grid
+	measureDiameters = "diameters"
+	readWall         = "heights" // of a round stack
+	stackIt          = "stack"
 )
 
 // How many minutes an action takes: practice, only used to put actions in order.
@@ -45,27 +52,32 @@ func (p *part) changes(action string) bool {
 // next lists the actions that would take at least one part in a hundred off U,
 // with U afterwards on the same spreads. The order is by U taken off for each
 // minute of work, most first.
-func next(parts []part, expanded float64) []Action {
+func next(e *estimate, expanded float64) []Action {
+	parts := e.parts
 	type option struct {
 		Action
 		worth float64
 	}
-	var found [5]option
+	var found [9]option
 	options := found[:0]
-	for _, code := range [...]string{layStraightedge, measurePieces, readStations, checkStowing, restackCribs} {
+	for _, code := range [...]string{layStraightedge, measurePieces, readStations, checkStowing, restackCribs,
+		gridHeights, readGrid, measureDiameters, readWall} {
 		minutes := work(parts, code)
 		if minutes == 0 {
 			continue
 		}
 		after := combine(parts, code).expanded()
 		if drop := expanded - after; drop >= worthDoing*expanded {
-			options = append(options, option{Action{code, actionText(code), volume(after)}, drop / minutes})
+			options = append(options, option{Action{code, e.actionText(code), volume(after)}, drop / minutes})
 		}
 	}
 	slices.SortStableFunc(options, func(a, b option) int { return cmp.Compare(b.worth, a.worth) })
 	actions := make([]Action, len(options))
 	for i := range options {
 		actions[i] = options[i].Action
+	}
+	if stack, ok := e.stackAction(expanded); ok {
+		actions = append(actions, stack)
 	}
 	return actions
 }
@@ -86,7 +98,51 @@ func work(parts []part, action string) float64 {
 	return minutes
 }
 
-func actionText(code string) Text {
+// stackAction is the answer to thrown wood: stack it, then measure. U afterwards is
+// that of a stack well measured.
+func (e *estimate) stackAction(expanded float64) (Action, bool) {
+	if !e.thrown {
+		return Action{}, false
+	}
+	low, high := thrownToRanked(e.piece)
+	after := stackedShare * e.value * high
+	if after >= expanded {
+		return Action{}, false
+	}
+	text := Say("Stack it in rows %s high, then measure those: the pieces measured, it will be far surer.", Length(stackHeight))
+	if e.piece > 0 {
+		face := inches(stackHeight) * e.piece
+		text = Say("Stack it in rows %s high: expect about %s to %s of row of %s pieces, then measure that.", Length(stackHeight),
+			wholeFeet(e.value*low/face, math.Floor), wholeFeet(e.value*high/face, math.Ceil), Length(math.RoundToEven(e.piece*2))*(Inch/2))
+	}
+	return Action{stackIt, text, volume(after)}, true
+}
+
+// wholeFeet rounds inches to feet, at least one.
+func wholeFeet(inches float64, round func(float64) float64) Length {
+	return Length(max(round(inches/12), 1)) * Foot
+}
+
+// actionText says what to do, in the words of the kind of stack.
+func (e *estimate) actionText(code string) Text {
+	switch {
+	case code == gridHeights:
+		return Say("Read heights from the floor over the whole load, three lines of four, in place of the crown.")
+	case code == readGrid:
+		return Say("Read four more heights of the grid, evenly spread.")
+	case code == measureDiameters:
+		return Say("Measure four more diameters, evenly spread round the stack.")
+	case code == readWall:
+		return Say("Read four more heights of the wall, evenly spread round the stack.")
+	case e.kind != "" && code == readStations:
+		return Say("Read four more heights, evenly spread.")
+	case e.kind != "" && code == layStraightedge:
+		return Say("Lay a straightedge across the top and read every height up to it.")
+	}
+	return rowsActionText(code)
+}
+
+func rowsActionText(code string) Text {
 	switch code {
 	case measurePieces:
 		return Say("Measure five more pieces, taken from all over the stack.")

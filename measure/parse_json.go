@@ -56,6 +56,8 @@ func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *InputErr
 		if raw[0] != '"' && !isNumber(raw) { // a bare number is refused by its parser
 			wrongType(raw, path, Say("text in quotes"), errs)
 		}
+	case t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Struct:
+		checkObject(raw, t.Elem(), path, errs)
 	case t.Kind() == reflect.Struct:
 		checkObject(raw, t, path, errs)
 	case t.Kind() == reflect.Slice:

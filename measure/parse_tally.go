@@ -104,6 +104,8 @@ func (d *Document) tally(doc []byte, errs *InputErrors) Tally {
 	if fault := checkText(string(d.Condition)); fault != nil {
 		errs.addAt("condition", finish(fault, string(d.Condition), Say("a word or two, such as green or seasoned")))
 	}
+	d.readDrying(&t, errs)
+	d.readLooseCord(&t, errs)
 	d.readStack(&t, errs)
 	return t
 }

@@ -19,6 +19,28 @@ type Result struct {
 	Finding  *Finding       `json:"finding,omitempty"`  // nil when nothing was sold
 	Next     []Action       `json:"next,omitempty"`     // least work for the largest drop first
 	Notes    []Text         `json:"notes,omitempty"`
+	// Expected is what thrown wood is expected to come to once it is ranked; nil
+	// for any other. It is no finding.
+	Expected *Range `json:"expected,omitempty"`
+	// Pieces is about how many pieces the wood is; zero where the piece length is
+	// not known or the wood is not ranked.
+	Pieces PieceCount `json:"pieces,omitzero"`
+	// Procedure is the packer's own arithmetic where a packaged lot is measured by a
+	// published procedure, with its rounding; nil for any other.
+	Procedure *Procedure `json:"procedure,omitempty"`
+}
+
+// A Range is what a volume is expected to be, on the ranked basis, and why.
+type Range struct {
+	Low  Volume `json:"low"`
+	High Volume `json:"high"`
+	Why  Text   `json:"why"`
+}
+
+// A Procedure is what a published procedure makes of the readings.
+type Procedure struct {
+	Volume Volume `json:"volume"`
+	Notes  []Text `json:"notes"`
 }
 
 // Degrees are degrees of freedom, a statistic; +Inf is stored as null.
@@ -61,6 +83,23 @@ const (
 	TapeOnHeights Source = "tape zero and hook, on heights"
 	TapeOnLengths Source = "tape zero and hook, on row lengths"
 	TapeOnPieces  Source = "tape zero and hook, on pieces"
+
+	InsideEnds    Source = "where the inside ends"
+	SizeReading   Source = "reading of length and width"
+	WellSize      Source = "wheel well"
+	CrownShapes   Source = "shape of the crown"
+	CrestHeight   Source = "height of the crown"
+	HeightGrid    Source = "spread over the grid of heights"
+	TapedVolume   Source = "volume of the calibrated body"
+	LevelToLine   Source = "level against the line"
+	HeapShape     Source = "shape of the heap"
+	DiameterMean  Source = "diameter"
+	HeightMean    Source = "height"
+	ConeShape     Source = "shape of the cone"
+	HeadspaceMean Source = "headspace"
+	WidthMean     Source = "width"
+	StackLength   Source = "length of the stack"
+	EndArea       Source = "area of the ends"
 )
 
 // A Contribution is one line of the doubt budget.
@@ -115,12 +154,25 @@ type Finding struct {
 	// bases only.
 	ExpectedLow  Volume `json:"expected_low,omitempty"`
 	ExpectedHigh Volume `json:"expected_high,omitempty"`
-	Why          []Text `json:"why,omitempty"`
+	// Drying is the allowance for drying that short was decided with; nil for none.
+	Drying *Drying `json:"drying,omitempty"`
+	Why    []Text  `json:"why,omitempty"`
+}
+
+// Drying is the allowance for wood sold green and tallied dry: short is decided
+// against DueDry, full against Due.
+type Drying struct {
+	Shrinkage   float64 `json:"shrinkage"`   // s, a ratio of the green volume
+	DueDry      Volume  `json:"due_dry"`     // S(1 − s)
+	Probability float64 `json:"probability"` // P held against DueDry, a ratio
+	Working     []Text  `json:"working"`
 }
 
 // An Action is one thing worth doing next, with the doubt that would be left.
 type Action struct {
-	Code  string `json:"code"` // "pieces", "stations", "straightedge", "stowing", "cribs"
+	// Code is "pieces", "stations", "straightedge", "stowing", "cribs", "grid",
+	// "diameters", "heights" or "stack".
+	Code  string `json:"code"`
 	Text  Text   `json:"text"`
 	After Volume `json:"expanded_after"` // U with the same spreads
 }

@@ -32,9 +32,9 @@ func (r *Row) weight(i int) float64 {
 // sum of its squared station weights in inches.
 func (r *Row) area(raised Length) (area, weights float64) {
 	var squares float64
-	for i, h := range r.Heights {
+	for i := range r.Heights {
 		w := r.weight(i)
-		area += w * inches(h-raised)
+		area += w * r.wood(i, raised)
 		squares += w * w
 	}
 	return area, math.Sqrt(squares)
@@ -50,7 +50,7 @@ func (r *Row) stepSpread() float64 {
 	}
 	var squares float64
 	for i := 1; i < m; i++ {
-		d := inches(r.Heights[i] - r.Heights[i-1])
+		d := r.step(i)
 		squares += d * d
 	}
 	return math.Sqrt(squares / float64(2*(m-1)))
@@ -67,7 +67,7 @@ func (r *Row) fewHalf() float64 {
 	if len(r.Heights) == 1 {
 		return oneStationHalf
 	}
-	return max(fewStationsHalf, halfRange(r.Heights))
+	return max(fewStationsHalf, r.halfRange())
 }
 
 // moreHeights is what four more stations would leave on the row's face, in square

@@ -27,7 +27,15 @@ type Tally struct {
 	Stowed    bool   // the stowing was checked
 	Raised    Length // what the heights include below the wood
 	Condition string // as said: "green", "seasoned", … or empty
-	Stack     Stack  // how the wood stands
+	// SoldCondition is what the wood was sold as: Green, Seasoned, Dry or empty.
+	SoldCondition Condition
+	Moisture      *Moisture  // nil: not measured
+	Shrinkage     *Shrinkage // nil: not known
+	// LooseCord is what the rule set that governs the sale defines as a loose
+	// cord; 0 where it defines no loose measure. Only where it is set can wood sold
+	// loose and measured loose be called short or full.
+	LooseCord Volume
+	Stack     Stack // how the wood stands
 }
 
 // Party is who took the readings; advice differs by it, the scale does not.
@@ -57,7 +65,8 @@ type Apart struct {
 
 // A Stack is wood standing in one of the kinds the registry lists.
 type Stack interface {
-	// Kind is the name used in the document: "rows".
+	// Kind is the name used in the document: "rows", "load", "heap", "bin", "round"
+	// or "packaged".
 	Kind() string
 	// Basis is what volumes of this kind are taken on.
 	Basis() Basis
@@ -69,13 +78,16 @@ type Stack interface {
 type Rows struct {
 	Pieces Pieces // the sample that serves every row without one of its own
 	Rows   []Row
+	Window Window // of the face, where pieces were counted; zero: none was
 }
 
 // A Row is one ranked row as read; heights are as read, before Raised is taken off.
 type Row struct {
 	Length    Length
-	Heights   []Length
+	Heights   []Length // of the front face
+	Back      []Length // of the back face at the same stations; empty: not read
 	Positions []Length // of the heights along the row; empty: middles of equal parts
+	Slope     Slope    // of the ground; zero: level, or not said
 	Ends      [2]End   // first and second
 	Voids     []Void
 	Pieces    Pieces // the row's own; zero: the stack's

@@ -1,0 +1,232 @@
+package measure
+
+import (
+	"math"
+	"strconv"
+)
+
+// MaxHands is the most tallies of one stack that are combined.
+const MaxHands = 20
+
+// A Combined is what several tallies of one stack come to together.
+type Combined struct {
+	// Result is of the mean of all volumes. Only what was observed anew by each
+	// hand, the spread between stations and between pieces, shrinks with more
+	// hands; where the top is, stowage, the tape and whatever else was judged stay
+	// common. It has no Next, and a Finding only where the tallies agree and hold the
+	// wood against one sale.
+	Result Result
+	Each   []Result // in the order given
+	Agree  bool     // every pair does
+	Pairs  []Pair
+}
+
+// A Pair holds two tallies of one stack against each other.
+type Pair struct {
+	First, Second int    // from 1, in the order given
+	Difference    Volume // not below 0
+	Limit         Volume // k·√(u₁² + u₂²) of what the two have not in common
+	Agree         bool   // Difference ≤ Limit
+}
+
+// Combine puts together 2 to MaxHands tallies of one stack, all of one kind and
+// basis. The error is an *InputError.
+func Combine(tallies []Tally) (Combined, error) {
+	if n := len(tallies); n < 2 || n > MaxHands {
+		return Combined{}, unfit("", "out-of-range", strconv.Itoa(n), Say("%d tallies cannot be combined", n), Say("2 to %d tallies of one stack", MaxHands))
+	}
+	var c Combined
+	h := hands{tallies: tallies}
+	for i := range tallies {
+		e, err := tallies[i].estimate()
+		if err != nil {
+			return Combined{}, err
+		}
+		if first := tallies[0].Stack; tallies[i].Stack.Kind() != first.Kind() || tallies[i].Stack.Basis() != first.Basis() {
+			return Combined{}, unfit("stack.kind", "mismatch", tallies[i].Stack.Kind(), Say("tally %d is not of the same kind and basis as the first", i+1), Say("tallies of one stack"))
+		}
+		h.estimates = append(h.estimates, e)
+		r, err := Measure(tallies[i])
+		if err != nil {
+			return Combined{}, err
+		}
+		c.Each = append(c.Each, r)
+	}
+	c.Pairs, c.Agree = h.pairs()
+	var err error
+	c.Result, err = h.result(c.Agree)
+	return c, err
+}
+
+// estimate checks the tally and works out its volume and doubt.
+func (t *Tally) estimate() (estimate, error) {
+	if err := t.check(); err != nil {
+		return estimate{}, err
+	}
+	return t.Stack.estimate(t)
+}
+
+// hands are several tallies of one stack and what each comes to.
+type hands struct {
+	tallies   []Tally
+	estimates []estimate
+}
+
+// observed tells whether a part was observed anew by each hand, not judged.
+func (p *part) observed() bool { return !math.IsInf(p.degrees, 1) }
+
+// own tells whether two hands have a part not in common: what they observed, and
+// where each of them laid the tape.
+func (p *part) own() bool {
+	switch p.source {
+	case PieceSpread, FewStations, RowEnds, LengthReading, InsideEnds, SizeReading,
+		DiameterMean, HeightMean, CrestHeight, HeadspaceMean, WidthMean, StackLength:
+		return true
+	}
+	return p.observed()
+}
+
+func (h *hands) pairs() (pairs []Pair, agree bool) {
+	agree = true
+	for i := range h.estimates {
+		for j := i + 1; j < len(h.estimates); j++ {
+			p := pairOf(&h.estimates[i], &h.estimates[j])
+			p.First, p.Second = i+1, j+1
+			agree = agree && p.Agree
+			pairs = append(pairs, p)
+		}
+	}
+	return pairs, agree
+}
+
+func pairOf(a, b *estimate) Pair {
+	var parts []part
+	for _, e := range []*estimate{a, b} {
+		for _, p := range e.parts {
+			if p.own() {
+				parts = append(parts, p)
+			}
+		}
+	}
+	limit := 0.0
+	if c := combine(parts, ""); c.u > 0 {
+		limit = c.expanded()
+	}
+	p := Pair{Difference: volume(math.Abs(a.value - b.value)), Limit: volume(limit)}
+	p.Agree = p.Difference <= p.Limit
+	return p
+}
+
+// result is that of the mean of all hands.
+func (h *hands) result(agree bool) (Result, error) {
+	e := h.mean()
+	c := combine(e.parts, "")
+	k := c.coverage()
+	basis := h.tallies[0].Stack.Basis()
+	r := Result{
+		Model: ModelNumber, Quantity: Quantity{Volume: volume(e.value), Basis: basis},
+		Standard: volume(c.u), Degrees: Degrees(c.degrees), Coverage: k, Expanded: volume(k * c.u),
+		Doubt: contributions(e.parts, c.u), Notes: e.notes,
+	}
+	r.Expected, r.Pieces = e.expectRanked(basis), e.pieceCount(basis)
+	r.Notes = append(r.Notes, Say("%d tallies of one stack are combined: what was read anew each time shrinks, what was judged does not.", len(h.tallies)))
+	switch {
+	case !agree:
+		r.Notes = append(r.Notes, Say("The tallies do not agree within their doubts: look for a slip before relying on their mean."))
+	case !h.oneSale():
+		r.Notes = append(r.Notes, Say("The tallies are not all held against one sale, so there is no finding."))
+	case h.tallies[0].Sold != nil:
+		t := h.tallies[0]
+		t.Look = h.lastLook()
+		var err error
+		if r.Finding, err = find(&t, &e, c, k*c.u); err != nil {
+			return Result{}, err
+		}
+	}
+	return r, nil
+}
+
+// lastLook is the highest look of all tallies.
+func (h *hands) lastLook() int {
+	look := 1
+	for i := range h.tallies {
+		look = max(look, h.tallies[i].Look)
+	}
+	return look
+}
+
+// oneSale tells whether all tallies hold the wood against one quantity due, on the
+// same terms.
+func (h *hands) oneSale() bool {
+	first := &h.tallies[0]
+	for i := range h.tallies {
+		t := &h.tallies[i]
+		sameSold := (t.Sold == nil) == (first.Sold == nil) && (t.Sold == nil || t.Sold.Quantity == first.Sold.Quantity)
+		if !sameSold || t.Apart != first.Apart || t.LooseCord != first.LooseCord || t.SoldCondition != first.SoldCondition {
+			return false
+		}
+	}
+	return true
+}
+
+// mean is the estimate of the mean of all hands.
+func (h *hands) mean() estimate {
+	n := float64(len(h.estimates))
+	first := &h.estimates[0]
+	m := estimate{kind: first.kind, thrown: first.thrown, window: first.window}
+	told := map[string]bool{}
+	for i := range h.estimates {
+		e := &h.estimates[i]
+		m.value += e.value / n
+		m.piece += e.piece / n
+		m.withoutCribs += e.withoutCribs / n
+		m.wholeCribs += e.wholeCribs / n
+		for _, note := range e.notes {
+			if text := note.String(); !told[text] {
+				told[text] = true
+				m.notes = append(m.notes, note)
+			}
+		}
+	}
+	m.parts = h.parts()
+	return m
+}
+
+// parts merges the parts of all hands by their source. A common part is the mean of
+// the hands' own, each hand's rows taken together; an observed one is theirs by the
+// root of the sum of squares, over their number.
+func (h *hands) parts() []part {
+	n := float64(len(h.estimates))
+	type key struct {
+		source   Source
+		observed bool
+	}
+	var order []key
+	byHand := map[key][][]part{}
+	for i := range h.estimates {
+		for _, p := range h.estimates[i].parts {
+			k := key{p.source, p.observed()}
+			if byHand[k] == nil {
+				order = append(order, k)
+				byHand[k] = make([][]part, len(h.estimates))
+			}
+			p.cure = cure{}
+			byHand[k][i] = append(byHand[k][i], p)
+		}
+	}
+	merged := make([]part, 0, len(order))
+	for _, k := range order {
+		p := part{source: k.source, degrees: math.Inf(1)}
+		var all []part
+		for _, own := range byHand[k] {
+			p.u += combine(own, "").u / n
+			all = append(all, own...)
+		}
+		if k.observed {
+			c := combine(all, "")
+			p.u, p.degrees = c.u/n, c.degrees
+		}
+		merged = append(merged, p)
+	}
+	return merged
+}

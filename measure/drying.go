@@ -1,0 +1,170 @@
+package measure
+
+import "strconv"
+
+// Condition is what wood was sold as.
+type Condition string
+
+// The conditions of a sale that the drying allowance knows; empty is not said.
+const (
+	Green    Condition = "green"
+	Seasoned Condition = "seasoned"
+	Dry      Condition = "dry"
+)
+
+// Moisture is a moisture content as measured.
+type Moisture struct {
+	Percent float64 // of the weight that Basis names, a ratio in percent
+	Basis   MoistureBasis
+	Pieces  int
+	Method  string // "meter", "oven", …
+}
+
+// MoistureBasis is the weight that a moisture content is a part of.
+type MoistureBasis string
+
+// The bases of moisture.
+const (
+	DryBasis MoistureBasis = "dry" // of the oven-dry weight
+	WetBasis MoistureBasis = "wet" // of the weight as it is
+)
+
+// OfDry gives the moisture content on the dry basis in percent, a ratio:
+// 100·w/(100 − w) of w percent on the wet basis.
+func (m Moisture) OfDry() float64 {
+	if m.Basis == WetBasis {
+		return 100 * m.Percent / (100 - m.Percent)
+	}
+	return m.Percent
+}
+
+// Shrinkage is how much wood shrinks from green to oven-dry: in percent of its
+// green volume as tabulated, or from its basic specific gravity. One of the two is
+// above 0; both are ratios.
+type Shrinkage struct {
+	Percent      float64
+	BasicGravity float64
+}
+
+// Wood Handbook (USDA Forest Products Laboratory, FPL-GTR-190, 2010), chapter 4:
+// shrinkage is a straight line from nothing at 30 percent moisture to S₀ at none,
+// equation 4-9; S₀ from basic specific gravity as in the measuring model.
+const (
+	fibreSaturation   = 30.0 // percent moisture, dry basis
+	shrinkageOfWeight = 26.5 // S₀ in percent for each unit of basic specific gravity
+)
+
+// whole is S₀ in percent.
+func (s Shrinkage) whole() float64 {
+	if s.Percent > 0 {
+		return s.Percent
+	}
+	return shrinkageOfWeight * s.BasicGravity
+}
+
+// allow works out the drying allowance; nil where there is none: it is only for
+// wood sold green, tallied dry, whose moisture was measured, sold and measured on
+// one basis.
+func (f *Finding) allow(t *Tally, e *estimate, c combined) {
+	if t.SoldCondition != Green || t.Moisture == nil || t.Shrinkage == nil {
+		return
+	}
+	moisture := t.Moisture.OfDry()
+	if moisture >= fibreSaturation || t.Condition == string(Green) {
+		return
+	}
+	whole := t.Shrinkage.whole()
+	s := whole * (1 - moisture/fibreSaturation) / 100
+	dry := volume(float64(f.Due) / float64(CubicInch) * (1 - s))
+	p := studentCDF((e.value-float64(dry)/float64(CubicInch))/c.u, c.degrees)
+	f.Drying = &Drying{Shrinkage: s, DueDry: dry, Probability: p, Working: []Text{
+		Say("The wood was sold green and measured at %.3g percent moisture of its dry weight (%d pieces, %s); %s of it green may be %s now.",
+			moisture, t.Moisture.Pieces, t.Moisture.Method, f.Due, dry),
+		Say("Shrinkage: %.4g percent × (1 − %.3g/30) = %.3g percent of the green volume (Wood Handbook, equation 4-9).", whole, moisture, 100*s),
+		Say("Short is decided against %s (P = %.4f), full against %s.", dry, p, f.Due),
+	}}
+}
+
+// shortOf is what a measured volume has to fall short of.
+func (f *Finding) shortOf() Volume {
+	if f.Drying != nil {
+		return f.Drying.DueDry
+	}
+	return f.Due
+}
+
+// readDrying reads what the drying allowance needs.
+func (d *Document) readDrying(t *Tally, errs *InputErrors) {
+	if oneOf(string(d.SoldCondition), "sold_condition", errs, "", string(Green), string(Seasoned), string(Dry)) {
+		t.SoldCondition = Condition(d.SoldCondition)
+	}
+	if d.Moisture != nil {
+		t.Moisture = d.Moisture.read(errs)
+	}
+	if d.Shrinkage != nil {
+		t.Shrinkage = d.Shrinkage.read(errs)
+	}
+}
+
+// The most that moisture and shrinkage may be, percent.
+const (
+	maxMoisture  = 300
+	maxWet       = 75
+	maxShrinkage = 30
+	minGravity   = 0.1
+	maxGravity   = 1.2
+)
+
+func (d *MoistureDocument) read(errs *InputErrors) *Moisture {
+	m := &Moisture{Basis: MoistureBasis(d.Basis), Pieces: d.Pieces, Method: string(d.Method)}
+	high := float64(maxMoisture)
+	if oneOf(string(d.Basis), "moisture.basis", errs, string(DryBasis), string(WetBasis)) && m.Basis == WetBasis {
+		high = maxWet
+	}
+	m.Percent = number("moisture.percent", d.Percent, 0, high, errs)
+	if d.Pieces < 1 || d.Pieces > MaxPieces {
+		errs.add("moisture.pieces", "out-of-range", strconv.Itoa(d.Pieces), Say("moisture is measured on pieces"), Say("a whole number from 1 to %d", MaxPieces))
+	}
+	if d.Method == "" {
+		errs.add("moisture.method", "missing", "", Say("it is not said how the moisture was measured"), Say("a word or two, such as meter or oven"))
+	} else if fault := checkText(string(d.Method)); fault != nil {
+		errs.addAt("moisture.method", finish(fault, string(d.Method), Say("a word or two, such as meter or oven")))
+	}
+	return m
+}
+
+func (d *ShrinkageDocument) read(errs *InputErrors) *Shrinkage {
+	s := &Shrinkage{}
+	switch {
+	case (d.Percent == nil) == (d.BasicGravity == nil):
+		errs.add("shrinkage", "one-of", "", Say("shrinkage is given in two ways, or in none"), Say("one of “percent” and “basic_gravity”"))
+	case d.Percent != nil:
+		s.Percent = number("shrinkage.percent", d.Percent, 0, maxShrinkage, errs)
+	default:
+		s.BasicGravity = number("shrinkage.basic_gravity", d.BasicGravity, minGravity, maxGravity, errs)
+	}
+	return s
+}
+
+// number notes a fault where n is missing or not within low and high; it is 0 then.
+func number(path string, n *float64, low, high float64, errs *InputErrors) float64 {
+	accepts := Say("a number from %.3g to %.3g", low, high)
+	if n == nil {
+		errs.add(path, "missing", "", Say("this number is missing"), accepts)
+		return 0
+	}
+	if !(*n >= low && *n <= high) {
+		errs.add(path, "out-of-range", strconv.FormatFloat(*n, 'g', -1, 64), Say("this is out of range"), accepts)
+		return 0
+	}
+	return *n
+}
+
+// readLooseCord reads what the rule set of the sale takes a loose cord for.
+func (d *Document) readLooseCord(t *Tally, errs *InputErrors) {
+	if d.LooseCord == "" {
+		return
+	}
+	r := &rowsReader{errs: errs}
+	t.LooseCord = r.readVolume("loose_cord", d.LooseCord, 2*Cord)
+}

@@ -1,0 +1,177 @@
+package measure
+
+// A Form is what one kind of stack asks for, so that a page can be drawn from it.
+// Its fields are those of the tally document and no other.
+type Form struct {
+	Kind   string
+	Title  Text
+	Groups []Group
+}
+
+// A Group is fields that stand together.
+type Group struct {
+	Title  Text
+	Fields []Field
+}
+
+// A Field is one reading of a form.
+type Field struct {
+	// Path is its place in the document, "[]" for what repeats:
+	// "stack.rows[].heights[]".
+	Path    string
+	Label   Text
+	Hint    Text // may be empty
+	Type    FieldType
+	Units   Units    // of a length; zero for others
+	Options []Option // of a choice
+	Repeats []Repeat // one for each "[]" of Path, outermost first
+	// Required tells that its parent in the document is not whole without it, where
+	// Either and When leave it in place.
+	Required bool
+	// Either names a set of ways of saying one thing, of which a document has one;
+	// the field belongs to the Ways named. Empty: it always stands.
+	Either string
+	Ways   []string
+	// When is the choice that the field hangs on; zero: none.
+	When    When
+	Example Reading // a value that is read, with its unit
+}
+
+// FieldType is what a field holds.
+type FieldType string
+
+// The types of field. A number and a count stand in the document as JSON numbers,
+// all others as text.
+const (
+	LengthField   FieldType = "length"
+	VolumeField   FieldType = "volume"
+	QuantityField FieldType = "quantity"
+	CountField    FieldType = "count"
+	NumberField   FieldType = "number"
+	ChoiceField   FieldType = "choice"
+	TextField     FieldType = "text"
+	DateField     FieldType = "date"
+)
+
+// Units are those that a bare number in a field of lengths is taken in.
+type Units struct{ Imperial, Metric string }
+
+// An Option is one of the words a choice may have.
+type Option struct {
+	Value Reading
+	Label Text
+}
+
+// A Repeat is how often a part of the document may stand.
+type Repeat struct{ Min, Max int }
+
+// A When is the choice at Path being one of Is.
+type When struct {
+	Path string
+	Is   []Reading
+}
+
+// Forms gives the form of every kind of stack, in the order of the registry.
+func Forms() []Form {
+	forms := make([]Form, 0, len(kinds()))
+	for _, k := range kinds() {
+		f := k.form()
+		f.Kind = k.name
+		f.Groups = append(f.Groups, commonGroups(k.name)...)
+		forms = append(forms, f)
+	}
+	return forms
+}
+
+func short() Units { return Units{"in", "cm"} }
+func long() Units  { return Units{"ft", "m"} }
+
+func lengthOf(path string, units Units, example Reading, label string) Field {
+	return Field{Path: path, Label: Say(label), Type: LengthField, Units: units, Example: example}
+}
+
+func textOf(path string, kind FieldType, example Reading, label string) Field {
+	return Field{Path: path, Label: Say(label), Type: kind, Example: example}
+}
+
+// choiceOf takes value and label in turn.
+func choiceOf(path, label string, words ...string) Field {
+	f := Field{Path: path, Label: Say(label), Type: ChoiceField, Example: Reading(words[0])}
+	for i := 0; i+1 < len(words); i += 2 {
+		f.Options = append(f.Options, Option{Reading(words[i]), Say(words[i+1])})
+	}
+	return f
+}
+
+func (f Field) must() Field { f.Required = true; return f }
+
+func (f Field) hint(key string) Field { f.Hint = Say(key); return f }
+
+func (f Field) times(repeats ...Repeat) Field { f.Repeats = repeats; return f }
+
+func (f Field) when(path string, is ...Reading) Field { f.When = When{path, is}; return f }
+
+func (f Field) either(set string, ways ...string) Field { f.Either, f.Ways = set, ways; return f }
+
+// commonGroups are the fields of every tally, those of one kind taken out that it
+// has no use for.
+func commonGroups(kind string) []Group {
+	reading := Group{Title: Say("How it was read"), Fields: []Field{
+		lengthOf("tape", short(), "1/4 in", "Smallest division read"),
+		choiceOf("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge"),
+		choiceOf("stowed", "Stowing", "checked", "Checked").hint("Pieces parallel and touching, no gap that takes a piece, cribs restacked."),
+	}}
+	if kind != "packaged" {
+		reading.Fields = append(reading.Fields, lengthOf("raised", short(), "2 in", "Taken off every height").
+			hint("What the heights include below the wood: a pallet, a runner."))
+	}
+	return []Group{saleGroup(), reading, dryingGroup()}
+}
+
+func saleGroup() Group {
+	return Group{Title: Say("The sale"), Fields: []Field{
+		textOf("sold", QuantityField, "1 cord", "What was sold"),
+		choiceOf("by", "Who reads", string(Buyer), "Buyer", string(Seller), "Seller", string(Inspector), "Inspector"),
+		textOf("apart", TextField, "none", "Wood of this delivery that is elsewhere").hint("Taken in, burned, left in a heap: “none”, or how much."),
+		{Path: "look", Label: Say("Which look at this delivery"), Type: CountField, Example: "1"},
+		textOf("loose_cord", VolumeField, "180 cu ft", "Loose cord").hint("Only where the rules of the sale define one."),
+	}}
+}
+
+func dryingGroup() Group {
+	number := func(path, example, label string) Field {
+		return Field{Path: path, Label: Say(label), Type: NumberField, Example: Reading(example)}
+	}
+	return Group{Title: Say("How dry it is"), Fields: []Field{
+		textOf("condition", TextField, "seasoned", "As it stands"),
+		choiceOf("sold_condition", "Sold as", string(Green), "Green", string(Seasoned), "Seasoned", string(Dry), "Dry"),
+		number("moisture.percent", "18", "Moisture, percent").must(),
+		choiceOf("moisture.basis", "Percent of what", string(DryBasis), "Of the dry weight", string(WetBasis), "Of the weight as it is").must(),
+		{Path: "moisture.pieces", Label: Say("Pieces it was measured on"), Type: CountField, Example: "6", Required: true},
+		textOf("moisture.method", TextField, "meter", "How it was measured").must(),
+		number("shrinkage.percent", "13.7", "Shrinkage from green to oven-dry, percent").either("shrinkage", "percent"),
+		number("shrinkage.basic_gravity", "0.56", "Basic specific gravity").either("shrinkage", "gravity"),
+	}}
+}
+
+// pieceFields are a sample of pieces or a nominal length.
+func pieceFields(path, set string, repeats ...Repeat) []Field {
+	return []Field{
+		lengthOf(path+".pieces[]", short(), "16 in", "Piece lengths").hint("Pieces from all over, between the middles of the cut ends.").
+			times(append(repeats, Repeat{0, MaxPieces})...).either(set, "measured"),
+		lengthOf(path+".nominal", short(), "16 in", "Piece length as said, not measured").times(repeats...).either(set, "nominal"),
+	}
+}
+
+// windowFields are the part of the face in which pieces were counted.
+func windowFields(when When) []Field {
+	fields := []Field{
+		lengthOf("stack.window.width", short(), "2 ft", "Part of the face counted: width").must(),
+		lengthOf("stack.window.height", short(), "2 ft", "Its height").must(),
+		{Path: "stack.window.pieces", Label: Say("Pieces in it"), Type: CountField, Example: "27", Required: true},
+	}
+	for i := range fields {
+		fields[i].When = when
+	}
+	return fields
+}

@@ -1,0 +1,243 @@
+package measure
+
+import "math"
+
+// A Load is wood in a truck, trailer or other body: filled to heights, to heights
+// of a grid, or to the line of a calibrated body; less wheel wells, with a crown.
+type Load struct {
+	Arrangement Basis // Loose or Ranked
+	Box         Box   // Heights empty where Grid or Calibrated stands instead
+	Wells       []Well
+	Crown       Crown
+	// Grid holds heights of the top from the floor, lines along the length, at the
+	// middles of equal cells, all lines of one number; the crown is in them.
+	Grid       [][]Length
+	Calibrated *Calibrated // nil: not filled to a line
+	Pieces     Pieces      // zero: not known
+	Window     Window      // of ranked wood, where pieces were counted
+}
+
+// A Well is a wheel well or another thing that takes room on the floor.
+type Well struct {
+	Length, Width, Height Length
+	Count                 int
+}
+
+// A Calibrated is a body that was taped once, and the line it is filled to: the
+// volume up to it as said, or the box that was taped.
+type Calibrated struct {
+	Volume Volume
+	Box    Box // up to the line; zero where Volume is given
+	Wells  []Well
+	On     string // the day it was taped, YYYY-MM-DD
+	By     string // who taped it
+	Line   string // which line; may be empty
+}
+
+// Half-widths at a load: practice, no source.
+const (
+	wellHalf    = 0.10 // of a well's volume
+	tapedShare  = 0.02 // half-width of the volume of a body taped once
+	lineShare   = 0.04 // half-width of the level against its line, of the volume
+	lineHalf    = 1.0  // same in inches, where the body's box is known
+	maxWells    = 20
+	maxWellSame = 20
+)
+
+// Kind is "load".
+func (s Load) Kind() string { return "load" }
+
+// Basis is Loose or Ranked, as the wood was put in.
+func (s Load) Basis() Basis { return s.Arrangement }
+
+func (s Load) estimate(t *Tally) (estimate, error) {
+	if err := s.check(t); err != nil {
+		return estimate{}, err
+	}
+	b := budget{tally: t, basis: s.Arrangement, parts: make([]part, 0, 12+len(s.Wells))}
+	switch {
+	case s.Calibrated != nil:
+		b.addCalibrated(s.Calibrated)
+	case len(s.Grid) > 0:
+		b.addGrid(&s)
+		b.addWells(s.Wells, b.value/s.Box.floor())
+	default:
+		b.addBox(&s.Box)
+		b.addWells(s.Wells, b.value/s.Box.floor())
+	}
+	b.addCrown(&s.Crown, s.crownFloor())
+	b.addStowage()
+	b.noteLoose()
+	e := b.estimate("load", s.Pieces.length())
+	e.window = s.Window
+	return e, nil
+}
+
+// noteLoose says what the volume of wood that is not ranked means.
+func (b *budget) noteLoose() {
+	if b.basis == Loose {
+		b.note("The volume is the space that the wood takes as it was thrown, not ranked wood.")
+		b.note("What stacking and measuring would leave is taken as ± %.3g of the volume then: common practice.", stackedShare)
+	}
+}
+
+// length is the mean piece length in inches, 0 where it is not known.
+func (p Pieces) length() float64 {
+	if !p.given() || !p.known() {
+		return 0
+	}
+	return p.judge().mean
+}
+
+// crownFloor is the floor that a crown stands over, in square inches.
+func (s *Load) crownFloor() float64 {
+	if s.Calibrated != nil && s.Calibrated.Box.given() {
+		return s.Calibrated.Box.floor()
+	}
+	return s.Box.floor()
+}
+
+// addCalibrated takes in a body filled to its line.
+func (b *budget) addCalibrated(c *Calibrated) {
+	if c.Box.given() {
+		b.addTapedBox(c)
+	} else {
+		b.value = float64(c.Volume) / float64(CubicInch)
+		b.judge(TapedVolume, 0, rectangular(tapedShare*b.value))
+		b.judge(LevelToLine, 0, rectangular(lineShare*b.value))
+		b.note("The volume up to the line is taken as ± %.3g of itself, and the level of the wood against the line as ± %.3g: common practice.",
+			tapedShare, lineShare)
+	}
+	b.note("The body was taped on %s by %s.", c.On, c.By)
+}
+
+// addTapedBox takes in the box that was taped; how level the wood lies takes the
+// place of where its top is.
+func (b *budget) addTapedBox(c *Calibrated) {
+	r := c.Box.row()
+	area, _ := r.area(0)
+	b.value = area * inches(c.Box.Width)
+	b.addSides(&c.Box, area)
+	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*c.Box.floor())
+	half := lineHalf
+	if b.basis == Loose {
+		half *= looseTopHalf
+	}
+	b.judge(LevelToLine, 0, rectangular(half)*c.Box.floor())
+	b.note("The level of the wood against the line is taken as ± %s: common practice.", Length(half*float64(Inch)))
+	b.addWells(c.Wells, b.value/c.Box.floor())
+}
+
+// addGrid takes in a grid of heights: their mean, doubted by their whole spread.
+func (b *budget) addGrid(s *Load) {
+	var all []Length
+	for _, line := range s.Grid {
+		for _, h := range line {
+			all = append(all, h-b.tally.Raised)
+		}
+	}
+	m := meanFrom(all, oneStationHalf)
+	length, floor := inches(s.Box.Length), s.Box.floor()
+	b.value = m.value * floor
+	b.addSides(&s.Box, m.value*length)
+	b.addLevel(floor)
+	b.observe(HeightGrid, 0, m, floor, readGrid, gridMinutes)
+	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+}
+
+// addWells takes off the wells up to the height of the fill, in inches.
+func (b *budget) addWells(wells []Well, fill float64) {
+	for i, w := range wells {
+		v := inches(w.Length) * inches(w.Width) * min(inches(w.Height), fill) * float64(w.Count)
+		b.value -= v
+		b.judge(WellSize, i+1, rectangular(wellHalf*v))
+	}
+	if len(wells) > 0 {
+		b.note("The room a wheel well takes is taken as ± %.3g of itself: common practice.", wellHalf)
+	}
+}
+
+// wellFloor is the floor under the wells in square inches.
+func wellFloor(wells []Well) float64 {
+	var area float64
+	for _, w := range wells {
+		area += inches(w.Length) * inches(w.Width) * float64(w.Count)
+	}
+	return area
+}
+
+// check refuses a load whose volume cannot be worked out.
+func (s *Load) check(t *Tally) error {
+	if s.Arrangement != Loose && s.Arrangement != Ranked {
+		return unfit("stack.arrangement", "unknown", string(s.Arrangement), Say("it is not said how the wood was put in"), Say("thrown or ranked"))
+	}
+	if err := s.checkBody(t); err != nil {
+		return err
+	}
+	for _, c := range s.Crown.Crest {
+		if c < 0 {
+			return unfit("stack.crown.crest", "negative", "", Say("a crest is 0 or more"), Say("a length such as 10 in"))
+		}
+	}
+	if len(s.Crown.Crest) > 0 && s.crownFloor() <= 0 {
+		return unfit("stack.length", "missing", "", Say("a crown stands over no floor that was read"), Say("length and width of the body"))
+	}
+	return nil
+}
+
+func (s *Load) checkBody(t *Tally) error {
+	switch {
+	case s.Calibrated != nil && s.Calibrated.Box.given():
+		if err := s.Calibrated.Box.check("stack.calibrated.box", 0); err != nil {
+			return err
+		}
+		return checkWells("stack.calibrated.box.wells", s.Calibrated.Wells, s.Calibrated.Box.floor())
+	case s.Calibrated != nil:
+		if s.Calibrated.Volume <= 0 {
+			return unfit("stack.calibrated.volume", "too-small", "", Say("the volume up to the line is not above 0"), Say("a volume such as 64 cu ft"))
+		}
+		return nil
+	case len(s.Grid) > 0:
+		if err := s.checkGrid(t.Raised); err != nil {
+			return err
+		}
+	default:
+		if err := s.Box.check("stack", t.Raised); err != nil {
+			return err
+		}
+	}
+	return checkWells("stack.wells", s.Wells, s.Box.floor())
+}
+
+func (s *Load) checkGrid(raised Length) error {
+	if s.Box.Length <= 0 || s.Box.Width <= 0 {
+		return unfit("stack.length", "too-small", "", Say("a body is longer and wider than 0"), Say("lengths such as 8 ft"))
+	}
+	for i, line := range s.Grid {
+		if len(line) == 0 || len(line) != len(s.Grid[0]) {
+			return unfit(at("stack.grid", i), "mismatch", "", Say("the lines of the grid have not one number of heights"), Say("as many heights in each line"))
+		}
+		for _, h := range line {
+			if h <= raised {
+				return unfit(at("stack.grid", i), "too-small", "", Say("the height %s is not above the %s that the wood is raised", h, raised),
+					Say("a height taken from the same place as the part taken off"))
+			}
+		}
+	}
+	return nil
+}
+
+// checkWells refuses wells that leave no floor.
+func checkWells(path string, wells []Well, floor float64) error {
+	for i, w := range wells {
+		if w.Length <= 0 || w.Width <= 0 || w.Height <= 0 || w.Count < 1 {
+			return unfit(at(path, i), "too-small", "", Say("a wheel well has a length, a width and a height above 0"), Say("lengths such as 3 ft"))
+		}
+	}
+	if area := wellFloor(wells); area >= floor || math.IsNaN(area) {
+		if len(wells) > 0 {
+			return unfit(path, "too-large", "", Say("the wheel wells take up the whole floor"), Say("wells smaller than the floor they stand on"))
+		}
+	}
+	return nil
+}

@@ -1,0 +1,191 @@
+package measure
+
+import "math"
+
+// A Packaged is one package measured by the volumetric test for packaged firewood
+// of NIST Handbook 133, section 3.14, from memory: its readings and counts are the
+// least it asks for.
+type Packaged struct {
+	Method   PackageMethod
+	Sections []Section // boxed only: one, or two ranked across each other
+	Heights  []Length  // crosshatched only: at four equal intervals on both sides
+	Lengths  []Length  // crosshatched only: of the stack, at four equal intervals from the base
+	Ends     [2]Traced // bundle only
+	Pieces   Pieces    // crosshatched and bundle: the pieces of greatest girth
+}
+
+// PackageMethod is how a package is measured.
+type PackageMethod string
+
+// The methods.
+const (
+	Boxed        PackageMethod = "boxed"
+	Crosshatched PackageMethod = "crosshatched"
+	Bundled      PackageMethod = "bundle"
+)
+
+// A Section is a part of a box ranked one way.
+type Section struct {
+	Inside    Length   // height of the box inside
+	Headspace []Length // from a straightedge across the top down to the wood
+	Widths    []Length // inside
+	Pieces    []Length // of greatest girth
+}
+
+// A Traced is one end of a bundle as traced on squared paper: the squares counted
+// in quarters, and the edge of a square.
+type Traced struct {
+	Quarters int
+	Edge     Length
+}
+
+// area is in square inches.
+func (e Traced) area() float64 { return float64(e.Quarters) / 4 * inches(e.Edge) * inches(e.Edge) }
+
+// The counts of the procedure, from memory; more may be read.
+const (
+	packHeadspaces = 6
+	packWidths     = 3
+	packPieces     = 5
+	packHeights    = 8
+	packLengths    = 4
+)
+
+// Half-widths at a package: practice, no source. All its means rest on enough
+// readings to show their spread, but for widths and traced ends.
+const (
+	packHalf  = 0.5  // inches, mean of fewer than four
+	traceHalf = 0.02 // of the area, or half of what two ends differ by
+)
+
+// Kind is "packaged".
+func (s Packaged) Kind() string { return "packaged" }
+
+// Basis is Ranked.
+func (s Packaged) Basis() Basis { return Ranked }
+
+func (s Packaged) estimate(t *Tally) (estimate, error) {
+	if err := s.check(t); err != nil {
+		return estimate{}, err
+	}
+	b := budget{tally: t, basis: Ranked}
+	var piece float64
+	switch s.Method {
+	case Boxed:
+		piece = b.addSections(s.Sections)
+	case Crosshatched:
+		piece = b.addCrosshatched(&s)
+	default:
+		piece = b.addBundle(&s)
+	}
+	b.addStowage()
+	b.note("The mean of fewer than four readings is taken as ± %s, or half their range where that is larger: common practice.", Length(packHalf*float64(Inch)))
+	e := b.estimate("packaged", piece)
+	e.procedure = s.procedure(t.Tape)
+	return e, nil
+}
+
+// addSections takes in the sections of a box and gives the mean piece length.
+func (b *budget) addSections(sections []Section) float64 {
+	var floor, sides, face float64
+	for i, s := range sections {
+		gap, width, piece := meanFrom(s.Headspace, packHalf), meanFrom(s.Widths, packHalf), meanFrom(s.Pieces, packHalf)
+		high := inches(s.Inside) - gap.value
+		b.value += high * width.value * piece.value
+		b.observe(HeadspaceMean, i+1, gap, width.value*piece.value, readStations, boxMinutes)
+		b.observe(WidthMean, i+1, width, high*piece.value, "", 0)
+		b.observe(PieceSpread, i+1, piece, high*width.value, measurePieces, pieceMinutes)
+		floor += width.value * piece.value
+		sides += high * piece.value
+		face += high * width.value
+	}
+	b.addPackTape(floor, sides, face)
+	return b.value / face
+}
+
+func (b *budget) addCrosshatched(s *Packaged) float64 {
+	high, long, piece := meanFrom(s.Heights, packHalf), meanFrom(s.Lengths, packHalf), meanFrom(s.Pieces.Sample, packHalf)
+	b.value = high.value * long.value * piece.value
+	b.observe(HeightMean, 0, high, long.value*piece.value, readStations, boxMinutes)
+	b.observe(StackLength, 0, long, high.value*piece.value, "", 0)
+	b.observe(PieceSpread, 0, piece, high.value*long.value, measurePieces, pieceMinutes)
+	b.addPackTape(long.value*piece.value, high.value*piece.value, high.value*long.value)
+	return piece.value
+}
+
+// addPackTape takes in where the top is, and the tape on each of three ways.
+func (b *budget) addPackTape(floor, sides, face float64) {
+	b.addLevel(floor)
+	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.judge(TapeOnLengths, 0, rectangular(tapeHalf)*sides)
+	b.judge(TapeOnPieces, 0, rectangular(tapeHalf)*face)
+}
+
+func (b *budget) addBundle(s *Packaged) float64 {
+	first, second := s.Ends[0].area(), s.Ends[1].area()
+	face, piece := (first+second)/2, meanFrom(s.Pieces.Sample, packHalf)
+	b.value = face * piece.value
+	b.judge(EndArea, 0, rectangular(max(traceHalf*face, math.Abs(first-second)/2))*piece.value)
+	b.observe(PieceSpread, 0, piece, face, measurePieces, pieceMinutes)
+	b.judge(TapeOnPieces, 0, rectangular(tapeHalf)*face)
+	b.note("The mean of two traced ends is taken as ± %.3g of itself, or half of what they differ by where that is larger: common practice.", traceHalf)
+	return piece.value
+}
+
+// check refuses a package whose volume cannot be worked out.
+func (s *Packaged) check(t *Tally) error {
+	if t.Raised != 0 {
+		return unfit("raised", "out-of-place", "", Say("a package stands on nothing that is taken off"), Say("nothing here"))
+	}
+	switch s.Method {
+	case Boxed:
+		return s.checkSections()
+	case Crosshatched:
+		if err := positive("stack.heights", s.Heights); err != nil {
+			return err
+		}
+		if err := positive("stack.lengths", s.Lengths); err != nil {
+			return err
+		}
+		return positive("stack.pieces", s.Pieces.Sample)
+	case Bundled:
+		for i, e := range s.Ends {
+			if e.area() <= 0 {
+				return unfit(at("stack.ends", i), "too-small", "", Say("a traced end has no area"), Say("squares and their edge"))
+			}
+		}
+		return positive("stack.pieces", s.Pieces.Sample)
+	}
+	return unfit("stack.method", "unknown", string(s.Method), Say("this is no way to measure a package"), Say("boxed, crosshatched or bundle"))
+}
+
+func (s *Packaged) checkSections() error {
+	if len(s.Sections) == 0 {
+		return unfit("stack.sections", "missing", "", Say("the box has no section"), Say("one or two sections"))
+	}
+	for i, c := range s.Sections {
+		path := at("stack.sections", i)
+		for name, list := range map[string][]Length{"widths": c.Widths, "pieces": c.Pieces} {
+			if err := positive(path+"."+name, list); err != nil {
+				return err
+			}
+		}
+		if len(c.Headspace) == 0 || meanOf(c.Headspace) >= inches(c.Inside) {
+			return unfit(path+".headspace", "no-wood", "", Say("the headspace takes up the whole box"), Say("headspace less than the height inside"))
+		}
+	}
+	return nil
+}
+
+// positive refuses an empty list, and one with lengths that are not above 0.
+func positive(path string, ls []Length) error {
+	if len(ls) == 0 {
+		return unfit(path, "missing", "", Say("there are no readings"), Say("at least one length"))
+	}
+	for i, l := range ls {
+		if l <= 0 {
+			return unfit(at(path, i), "too-small", "", Say("a length is above 0"), Say("a length such as 16 in"))
+		}
+	}
+	return nil
+}

@@ -1,0 +1,144 @@
+package measure
+
+import (
+	"encoding/json"
+	"math"
+)
+
+// A Round is a round stack: a drum of wood, pieces pointing to its middle, with a
+// cone of wood on top or none. Its diameter comes of several readings across, or
+// of one round it.
+type Round struct {
+	Diameters     []Length
+	Circumference Length   // 0 where diameters were read
+	Heights       []Length // of the drum's wall
+	Cone          Length   // height of the cone above the wall; 0: none
+	Pieces        Pieces   // zero: not known
+}
+
+// A RoundDocument is the "stack" of a document whose kind is "round".
+type RoundDocument struct {
+	Kind          string    `json:"kind"`
+	Diameters     []Reading `json:"diameters,omitempty"`
+	Circumference Reading   `json:"circumference,omitempty"`
+	Heights       []Reading `json:"heights"`
+	Cone          Reading   `json:"cone,omitempty"`
+	Pieces        []Reading `json:"pieces,omitempty"`
+	Nominal       Reading   `json:"nominal,omitempty"`
+}
+
+// Half-widths at a round stack: practice, no source.
+const (
+	diameterHalf    = 2.0 // inches, mean of fewer than four diameters
+	girthHalf       = 3.0 // inches, on a circumference
+	coneShare       = 0.25
+	diameterMinutes = 2
+)
+
+// Kind is "round".
+func (s Round) Kind() string { return "round" }
+
+// Basis is Container.
+func (s Round) Basis() Basis { return Container }
+
+// estimate is πD²/4·H + πD²/12·h.
+func (s Round) estimate(t *Tally) (estimate, error) {
+	if err := s.check(t); err != nil {
+		return estimate{}, err
+	}
+	b := budget{tally: t, basis: Container}
+	across := s.across()
+	wall := Row{Length: Foot, Heights: s.Heights}
+	high, cone := meanFrom(s.Heights, wall.fewHalf()), inches(s.Cone)
+	high.value -= inches(t.Raised)
+	d := across.value
+	floor := math.Pi * d * d / 4
+	hill := floor * cone / 3
+	b.value = floor*high.value + hill
+	slope := 2 * b.value / d
+	code := measureDiameters
+	if s.Circumference > 0 {
+		code = ""
+	}
+	b.observe(DiameterMean, 0, across, slope, code, diameterMinutes)
+	b.observe(HeightMean, 0, high, floor, readWall, boxMinutes)
+	b.judge(ConeShape, 0, rectangular(coneShare*hill))
+	b.addLevel(floor)
+	b.judge(TapeOnLengths, 0, rectangular(tapeHalf)*slope)
+	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.noteRound(&s)
+	return b.estimate("round", s.Pieces.length()), nil
+}
+
+func (b *budget) noteRound(s *Round) {
+	switch {
+	case s.Circumference > 0:
+		b.note("The way round is taken as ± %s: common practice.", Length(girthHalf*float64(Inch)))
+	case len(s.Diameters) < fewPieces:
+		b.note("The mean of fewer than four diameters is taken as ± %s, or half their range where that is larger: common practice.",
+			Length(diameterHalf*float64(Inch)))
+	}
+	if s.Cone > 0 {
+		b.note("The cone is taken as ± %.3g of itself: common practice.", coneShare)
+	}
+	b.note("The volume is the room that the round stack takes, not ranked wood.")
+}
+
+// across is the mean diameter.
+func (s *Round) across() mean {
+	if s.Circumference > 0 {
+		u := rectangular(girthHalf) / math.Pi
+		return mean{value: inches(s.Circumference) / math.Pi, u: u, degrees: math.Inf(1), afterU: u, afterNu: math.Inf(1)}
+	}
+	return meanFrom(s.Diameters, diameterHalf)
+}
+
+func (s *Round) check(t *Tally) error {
+	if s.Circumference <= 0 && len(s.Diameters) == 0 {
+		return unfit("stack.diameters", "missing", "", Say("nothing is known of how wide the stack is"), Say("diameters, or a circumference"))
+	}
+	for i, d := range s.Diameters {
+		if d <= 0 {
+			return unfit(at("stack.diameters", i), "too-small", "", Say("a diameter is above 0"), Say("a length such as 7 ft"))
+		}
+	}
+	if len(s.Heights) == 0 || s.Cone < 0 {
+		return unfit("stack.heights", "missing", "", Say("the stack has no height"), Say("at least one height"))
+	}
+	for i, h := range s.Heights {
+		if h <= t.Raised {
+			return unfit(at("stack.heights", i), "too-small", "", Say("the height %s is not above the %s that the wood is raised", h, t.Raised),
+				Say("a height taken from the same place as the part taken off"))
+		}
+	}
+	return nil
+}
+
+func decodeRound(raw json.RawMessage, path string, errs *InputErrors) Stack {
+	var d RoundDocument
+	decodeStrict(raw, &d, path, errs)
+	r := &rowsReader{path: path, errs: errs}
+	var s Round
+	across := member(path, "diameters")
+	switch {
+	case d.Circumference != "" && len(d.Diameters) > 0:
+		errs.add(member(path, "circumference"), "both", string(d.Circumference), Say("there are diameters as well as a circumference"), Say("one of the two"))
+	case d.Circumference != "":
+		s.Circumference = d.Circumference.length(member(path, "circumference"), 1, MaxRowLength, errs)
+	case r.counted(across, len(d.Diameters), 1, MaxStations, "diameters"):
+		s.Diameters = r.lengths(across, d.Diameters, MaxRowLength)
+	}
+	if at := member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
+		s.Heights = r.lengths(at, d.Heights, MaxHeight)
+	}
+	if d.Cone != "" {
+		s.Cone = d.Cone.length(member(path, "cone"), 0, MaxHeight, errs)
+	}
+	s.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
+	return s
+}
+
+// checkReadings notes heights that are not above the part taken off.
+func (s Round) checkReadings(t *Tally, errs *InputErrors) {
+	checkAbove("stack.heights", s.Heights, t.Raised, errs)
+}
