@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,9 +17,11 @@ import (
 )
 
 type measureFlags struct {
-	json  bool
-	lines bool
-	units string
+	json   bool
+	lines  bool
+	csv    bool
+	schema bool
+	units  string
 }
 
 func (m machine) measureCommand() *cobra.Command {
@@ -29,15 +32,30 @@ func (m machine) measureCommand() *cobra.Command {
 		Long: "Reads a tally (a JSON document, format 1; - reads standard input) and prints the\n" +
 			"volume, its doubt and, where a quantity was sold, the finding. Where the first\n" +
 			"line is a whole document, each line is one tally and each answer one line; a bad\n" +
-			"line is reported in its place and the rest go on.\n" +
+			"line is reported in its place and the rest go on. So it is with CSV, whose first\n" +
+			"line names each column's place in the document: sold, stack.rows[0].length,\n" +
+			"stack.rows[0].heights[] (in) for several readings in inches, 48; 47 1/2; 49.\n" +
 			"Exit code: 0 when every tally was measured, whatever the finding; 2 when any\n" +
 			"input was refused.",
-		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json",
-		Args:    exactArgs("FILE"),
-		RunE:    func(_ *cobra.Command, args []string) error { return m.measure(args[0], f) },
+		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure --schema",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if f.schema {
+				return exactArgs()(cmd, args)
+			}
+			return exactArgs("FILE")(cmd, args)
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if f.schema {
+				_, err := m.out.Write(append(measure.Schema(), '\n'))
+				return err
+			}
+			return m.measure(args[0], f)
+		},
 	}
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "take each line as one tally, whatever the first line holds")
+	cmd.Flags().BoolVar(&f.csv, "csv", false, "read CSV; a file whose name ends in .csv is read so anyway")
+	cmd.Flags().BoolVar(&f.schema, "schema", false, "print the JSON Schema of a tally, and measure nothing")
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
 }
@@ -52,16 +70,19 @@ func (m machine) measure(name string, f measureFlags) error {
 		return refuse("%w", err)
 	}
 	defer in.Close()
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json}
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json, progress: m.progress()}
 	defer a.out.Flush()
 	reader := bufio.NewReaderSize(in, measure.MaxTallyBytes+1)
+	if f.csv || strings.HasSuffix(strings.ToLower(name), ".csv") {
+		return a.everyRow(reader)
+	}
 	first, err := reader.Peek(measure.MaxTallyBytes + 1)
 	if err != nil && err != io.EOF {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	line, _, whole := bytes.Cut(first, []byte("\n"))
 	if f.lines || (whole && json.Valid(line)) {
-		return a.everyLine(reader)
+		return a.everyLine(reader, 0, asItStands)
 	}
 	return a.one(first)
 }
@@ -75,9 +96,10 @@ func (m machine) open(name string) (io.ReadCloser, error) {
 
 // An answerer measures tallies and prints what they come to.
 type answerer struct {
-	out   *bufio.Writer
-	print *words.Printer
-	json  bool
+	out      *bufio.Writer
+	print    *words.Printer
+	json     bool
+	progress progress
 }
 
 // errRefused ends with the code for refused input where the answer itself has
@@ -100,10 +122,27 @@ func (a answerer) one(doc []byte) error {
 	return nil
 }
 
-// everyLine measures each line as one tally and keeps their order.
-func (a answerer) everyLine(in *bufio.Reader) error {
+// everyRow measures each line of a CSV table as one tally.
+func (a answerer) everyRow(in *bufio.Reader) error {
+	line, err := readLine(in)
+	if err != nil && err != io.EOF {
+		return err
+	}
+	t, err := readHeading(line)
+	if err != nil {
+		return err
+	}
+	return a.everyLine(in, 1, t.document)
+}
+
+func asItStands(line []byte) ([]byte, error) { return line, nil }
+
+// everyLine measures each line as one tally, once document has made one of it, and
+// keeps their order. It holds one line at a time.
+func (a answerer) everyLine(in *bufio.Reader, before int, document func([]byte) ([]byte, error)) error {
+	defer a.progress.done()
 	var refused error
-	for n := 1; ; n++ {
+	for n := before + 1; ; n++ {
 		line, err := readLine(in)
 		if err == io.EOF {
 			return refused
@@ -111,21 +150,32 @@ func (a answerer) everyLine(in *bufio.Reader) error {
 		if err != nil {
 			return err
 		}
+		a.progress.at(n)
 		if len(bytes.TrimSpace(line)) == 0 {
 			continue
 		}
-		tally, result, err := measured(line)
-		if err != nil {
+		if err := a.oneLine(n, line, document); err != nil {
 			refused = errRefused
 			a.badLine(n, err)
-			continue
 		}
-		if a.json {
-			a.line(a.print.Answer(tally, result))
-			continue
-		}
-		fmt.Fprintf(a.out, "line %d: %s\n", n, a.print.Finding(result))
 	}
+}
+
+func (a answerer) oneLine(n int, line []byte, document func([]byte) ([]byte, error)) error {
+	doc, err := document(line)
+	if err != nil {
+		return err
+	}
+	tally, result, err := measured(doc)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		a.line(a.print.Answer(tally, result))
+		return nil
+	}
+	fmt.Fprintf(a.out, "line %d: %s\n", n, a.print.Finding(result))
+	return nil
 }
 
 // readLine reads one line of any length but keeps no more of it than tells that

@@ -104,6 +104,16 @@ func TestMeasureRefusesAndSaysWhy(t *testing.T) {
 	}
 }
 
+func TestMeasurePrintsItsSchema(t *testing.T) {
+	r := program(t, "", "measure", "--schema")
+	require.Equal(t, exitDone, r.code, r.err)
+	var schema map[string]any
+	require.NoError(t, json.Unmarshal([]byte(r.out), &schema))
+	assert.Equal(t, "https://json-schema.org/draft/2020-12/schema", schema["$schema"])
+	assert.Equal(t, exitRefused, program(t, "", "measure", "--schema", "x").code)
+	assert.Equal(t, exitRefused, program(t, "", "measure").code)
+}
+
 func TestMeasureLines(t *testing.T) {
 	doc, err := os.ReadFile(exampleShort)
 	require.NoError(t, err)
