@@ -1,0 +1,74 @@
+package storage
+
+import (
+	"math"
+
+	"wellstowed/measure"
+)
+
+// A Mass is an amount of matter in micrograms; a pound is a whole number of them.
+// It is ≥ 0 here. What people call weight is a Mass.
+type Mass int64
+
+// Units of mass. A pound is exactly 0.453 592 37 kg (NIST SP 811, Appendix B.8).
+const (
+	Microgram Mass = 1
+	Gram           = 1_000_000 * Microgram
+	Kilogram       = 1_000 * Gram
+	Pound          = 453_592_370 * Microgram
+	Tonne          = 1_000 * Kilogram
+	ShortTon       = 2_000 * Pound
+)
+
+// MaxMass is the largest mass that is read.
+const MaxMass = 1_000 * Tonne
+
+// In gives m in the given unit as a ratio.
+func (m Mass) In(unit Mass) float64 { return float64(m) / float64(unit) }
+
+// ParseMass reads a mass above 0 with its unit: "1,500 lb" is refused as unclear,
+// "1500 lb", "1.5 tons" (of 2 000 lb), "680 kg", "0.7 t" are read. The error is a
+// *measure.InputError.
+func ParseMass(s string) (Mass, error) { return parseMassIn(s, 0) }
+
+// parseMassIn reads a bare number in bare, unless that is 0.
+func parseMassIn(s string, bare Mass) (Mass, error) {
+	accepts := measure.Say("a weight with its unit, such as 1500 lb or 680 kg")
+	number, unit, fault := splitNumber(s)
+	if fault != nil {
+		fault.Accepts = accepts
+		return 0, fault
+	}
+	each := massUnit(unit)
+	if unit == "" {
+		each = bare
+	}
+	switch {
+	case each == 0 && unit == "":
+		return 0, &measure.InputError{Code: "no-unit", Got: s, Reason: measure.Say("the number has no unit"), Accepts: accepts}
+	case each == 0:
+		return 0, &measure.InputError{Code: "unknown-unit", Got: s, Reason: measure.Say("“%s” is not a unit of weight", unit), Accepts: accepts}
+	}
+	m := number.of(float64(each))
+	switch {
+	case m <= 0:
+		return 0, &measure.InputError{Code: "not-positive", Got: s, Reason: measure.Say("this is no weight at all"), Accepts: accepts}
+	case m > float64(MaxMass):
+		return 0, &measure.InputError{Code: "too-large", Got: s, Reason: measure.Say("this is absurdly heavy"), Accepts: accepts}
+	}
+	return Mass(math.RoundToEven(m)), nil
+}
+
+func massUnit(word string) Mass {
+	switch word {
+	case "lb", "lbs", "lb.", "lbs.", "pound", "pounds", "#":
+		return Pound
+	case "kg", "kilo", "kilos", "kilogram", "kilograms":
+		return Kilogram
+	case "ton", "tons":
+		return ShortTon
+	case "t", "tonne", "tonnes":
+		return Tonne
+	}
+	return 0
+}

@@ -1,0 +1,167 @@
+package storage
+
+import (
+	"math"
+	"strings"
+
+	"wellstowed/measure"
+)
+
+// Typed is a request as a person typed it, in a form, in JSON or on the command
+// line.
+type Typed struct {
+	Quantity    string `json:"quantity"`
+	PieceLength string `json:"piece_length"`
+	Place       string `json:"place"` // a PlaceKind
+	Width       string `json:"width"`
+	Depth       string `json:"depth"`
+	Height      string `json:"height"`   // empty under the open sky
+	Wood        string `json:"wood"`     // a WoodKind
+	Shoulder    string `json:"shoulder"` // empty: the default
+	Braced      string `json:"braced"`   // "yes" where ends and back are built to hold it
+}
+
+// Units are those of bare numbers in a form; a zero one asks for a unit.
+type Units struct {
+	Long  measure.Length // of rooms and vehicles
+	Small measure.Length // of pieces and boards
+	Mass  Mass
+	Area  Area
+}
+
+// Read turns what was typed into a request. The error is measure.InputErrors with
+// everything that was not understood.
+func (t Typed) Read(u Units) (Request, error) {
+	d := door{units: u}
+	r := Request{
+		PieceLength: d.length("piece_length", t.PieceLength, u.Small, true),
+		Place: Place{
+			Kind:  PlaceKind(d.choice("place", t.Place, kindNames(PlaceKinds()))),
+			Width: d.length("width", t.Width, u.Long, true), Depth: d.length("depth", t.Depth, u.Long, true),
+			Height: d.length("height", t.Height, u.Long, PlaceKind(t.Place).Roofed()),
+			Braced: d.choice("braced", t.Braced, []string{"", "yes"}) == "yes",
+		},
+		Wood:     WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
+		Shoulder: d.length("shoulder", t.Shoulder, u.Small, false),
+	}
+	r.Volume, r.Thrown = d.ranked("quantity", t.Quantity, r.PieceLength)
+	if len(d.faults) > 0 {
+		return Request{}, d.faults
+	}
+	if faults := r.withDefaults().check(); len(faults) > 0 {
+		return Request{}, faults
+	}
+	return r, nil
+}
+
+func (r Request) withDefaults() Request {
+	if r.Shoulder == 0 {
+		r.Shoulder = DefaultShoulder
+	}
+	return r
+}
+
+func kindNames[T ~string](kinds []T) []string {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = string(k)
+	}
+	return names
+}
+
+// A door reads typed fields and gathers their faults in reading order.
+type door struct {
+	units  Units
+	faults measure.InputErrors
+}
+
+// refuse notes a fault of a field; an error that is no InputError can't come from
+// the parsers.
+func (d *door) refuse(field string, err error) {
+	in, is := err.(*measure.InputError)
+	if !is {
+		in = &measure.InputError{Code: "unreadable", Reason: measure.Say("%s", err.Error())}
+	}
+	at := *in
+	at.Field = field
+	d.faults = append(d.faults, &at)
+}
+
+func (d *door) missing(field string, accepts measure.Text) {
+	d.faults = append(d.faults, &measure.InputError{Field: field, Code: "missing", Reason: measure.Say("it is not said"), Accepts: accepts})
+}
+
+// length reads a length; empty is 0 where it is not needed.
+func (d *door) length(field, text string, bare measure.Length, needed bool) measure.Length {
+	if strings.TrimSpace(text) == "" {
+		if needed {
+			d.missing(field, measure.Say("a length with its unit, such as 6 ft, 16 in or 1.8 m"))
+		}
+		return 0
+	}
+	read := measure.ParseLength
+	if bare != 0 {
+		read = func(s string) (measure.Length, error) { return measure.ParseLengthIn(s, bare) }
+	}
+	l, err := read(text)
+	if err != nil {
+		d.refuse(field, err)
+	}
+	return l
+}
+
+func (d *door) mass(field, text string, needed bool) Mass {
+	if strings.TrimSpace(text) == "" {
+		if needed {
+			d.missing(field, measure.Say("a weight with its unit, such as 1500 lb or 680 kg"))
+		}
+		return 0
+	}
+	m, err := parseMassIn(text, d.units.Mass)
+	if err != nil {
+		d.refuse(field, err)
+	}
+	return m
+}
+
+func (d *door) choice(field, text string, of []string) string {
+	for _, one := range of {
+		if text == one {
+			return text
+		}
+	}
+	var names []string
+	for _, one := range of {
+		if one != "" {
+			names = append(names, one)
+		}
+	}
+	reason := measure.Say("this is not one of them")
+	if text == "" {
+		reason = measure.Say("it is not said")
+	}
+	d.faults = append(d.faults, &measure.InputError{Field: field, Code: "unknown", Got: text, Reason: reason,
+		Accepts: measure.Say("%s", strings.Join(names, ", "))})
+	return ""
+}
+
+// ranked reads a quantity as ranked wood; thrown wood is reckoned at the most that
+// it makes when it is ranked, so that there is room for it.
+func (d *door) ranked(field, text string, piece measure.Length) (ranked, thrown measure.Volume) {
+	said, err := measure.ParseQuantityOf(text, piece)
+	if err != nil {
+		d.refuse(field, err)
+		return 0, 0
+	}
+	switch v := said.Quantity.Volume; said.Quantity.Basis {
+	case measure.Ranked:
+		return v, 0
+	case measure.Loose:
+		_, high := measure.ThrownShare(piece)
+		return measure.Volume(math.Ceil(float64(v) * high)), v
+	}
+	d.faults = append(d.faults, &measure.InputError{Field: field, Code: "wrong-basis", Got: text,
+		Reason:  measure.Say("wood in a container has no volume in rows"),
+		Accepts: measure.Say("a quantity such as 1 1/3 cords, 64 cu ft, 3.6 m³ stacked or 180 cu ft loose")})
+	return 0, 0
+}

@@ -1,0 +1,138 @@
+package storage
+
+import "wellstowed/measure"
+
+// A Status says how a figure is known.
+type Status string
+
+// The statuses.
+const (
+	Read       Status = "read"                       // in the publisher's own text
+	SecondHand Status = "second-hand"                // where others restate it
+	FromMemory Status = "from memory"                // to be checked
+	Practice   Status = "common practice, no source" // a default that can be set otherwise
+)
+
+// A Ground is a figure that an answer rests on, and how it is known.
+type Ground struct {
+	Text   measure.Text `json:"text"`
+	Source string       `json:"source,omitempty"` // none for common practice
+	Status Status       `json:"status"`
+}
+
+// A Kind of wood, as far as weight and heat go.
+type WoodKind string
+
+// The kinds. The zero kind is AnyWood.
+const (
+	AnyWood       WoodKind = ""         // not known
+	HeavyHardwood WoodKind = "heavy"    // oak, hickory, beech, sugar maple, locust
+	LightHardwood WoodKind = "light"    // aspen, soft maple, birch, yellow-poplar
+	Softwood      WoodKind = "softwood" // pine, spruce, fir, cedar
+)
+
+// WoodKinds are all of them, in the order to offer them in.
+func WoodKinds() []WoodKind { return []WoodKind{AnyWood, HeavyHardwood, LightHardwood, Softwood} }
+
+// Name is what people call the kind.
+func (k WoodKind) Name() measure.Text {
+	switch k {
+	case HeavyHardwood:
+		return measure.Say("heavy hardwood: oak, hickory, beech, sugar maple")
+	case LightHardwood:
+		return measure.Say("lighter hardwood: aspen, birch, soft maple, poplar")
+	case Softwood:
+		return measure.Say("softwood: pine, spruce, fir, cedar")
+	}
+	return measure.Say("not known, or mixed")
+}
+
+// A Wood is what wood weighs and gives, as ranges.
+type Wood struct {
+	Green Range[Density] // of solid wood, fresh
+	Dry   Range[Density] // of solid wood at 20 % moisture, dry basis
+	Solid Range[measure.Volume]
+	Heat  Range[Heat] // of a cord at 20 % moisture, before any loss in the appliance
+}
+
+// Solid wood in a cord: published figures run from 70 to 90 cubic feet; 80 is the
+// working figure of the extension tables. For loads the upper one holds, with bark
+// and snow on top.
+const (
+	SolidLow   = 70 * measure.CubicFoot
+	SolidUsual = 80 * measure.CubicFoot
+	SolidHigh  = 90 * measure.CubicFoot
+)
+
+// Wood gives the figures of a kind. Densities are those of the species that the
+// kind takes in, from the least to the most, rounded outward; so is the heat. An
+// unknown kind is AnyWood.
+func (k WoodKind) Wood() Wood {
+	switch k {
+	case HeavyHardwood:
+		return wood(54, 68, 40, 53, 22, 31)
+	case LightHardwood:
+		return wood(41, 57, 24, 44, 14, 25)
+	case Softwood:
+		return wood(27, 55, 22, 43, 12, 25)
+	}
+	return wood(27, 68, 22, 53, 12, 31)
+}
+
+// wood makes a Wood from whole pounds a cubic foot and million Btu a cord.
+func wood(green0, green1, dry0, dry1 Density, heat0, heat1 Heat) Wood {
+	return Wood{
+		Green: Range[Density]{green0 * PoundPerCubicFoot, green1 * PoundPerCubicFoot},
+		Dry:   Range[Density]{dry0 * PoundPerCubicFoot, dry1 * PoundPerCubicFoot},
+		Solid: Range[measure.Volume]{SolidLow, SolidHigh},
+		Heat:  Range[Heat]{heat0 * MillionBtu, heat1 * MillionBtu},
+	}
+}
+
+// GreenWeight is the weight of v of it, ranked and fresh.
+func (w Wood) GreenWeight(v measure.Volume) Range[Mass] { return w.weight(w.Green, v) }
+
+// DryWeight is the weight of v of it, ranked, at 20 % moisture.
+func (w Wood) DryWeight(v measure.Volume) Range[Mass] { return w.weight(w.Dry, v) }
+
+func (w Wood) weight(d Range[Density], v measure.Volume) Range[Mass] {
+	return Range[Mass]{
+		massOf(d.Low, w.Solid.Low.In(measure.Cord), v),
+		massOf(d.High, w.Solid.High.In(measure.Cord), v),
+	}
+}
+
+// GreenPressure is the pressure under a row of it of this height, fresh, spread
+// over the row's own footprint.
+func (w Wood) GreenPressure(height measure.Length) Range[Pressure] {
+	return w.pressure(w.Green, height)
+}
+
+// DryPressure is the same at 20 % moisture.
+func (w Wood) DryPressure(height measure.Length) Range[Pressure] { return w.pressure(w.Dry, height) }
+
+func (w Wood) pressure(d Range[Density], height measure.Length) Range[Pressure] {
+	return Range[Pressure]{
+		pressureUnder(d.Low, w.Solid.Low.In(measure.Cord), height),
+		pressureUnder(d.High, w.Solid.High.In(measure.Cord), height),
+	}
+}
+
+// BarkAndSnow is what bark, rain and snow may add to the weight of a load, a
+// ratio: common practice, no source.
+const BarkAndSnow = 0.15
+
+// LoadWeight is the most that v of it, ranked, is to be reckoned at on a vehicle:
+// green, 90 ft³ solid in a cord, with bark and snow on top.
+func (w Wood) LoadWeight(v measure.Volume) Mass {
+	return massOf(w.Green.High, SolidHigh.In(measure.Cord)*(1+BarkAndSnow), v)
+}
+
+// weightGrounds are what weights rest on.
+func weightGrounds() []Ground {
+	return []Ground{
+		{measure.Say("Weight of solid wood, green and at 20 % moisture: by species."),
+			"USDA Forest Service, Research Note NRS-38 (2009); Wood Handbook FPL-GTR-282 (2021), eq. 4-13 and 4-14", SecondHand},
+		{measure.Say("Solid wood in a cord: %s to %s.", SolidLow, SolidHigh), "extension tables, University of Missouri and Utah State University", SecondHand},
+	}
+}
