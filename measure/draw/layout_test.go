@@ -1,0 +1,125 @@
+package draw_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/measure/storage"
+)
+
+func layoutIn(t require.TestingT, kind storage.PlaceKind, v measure.Volume, width, depth, height measure.Length) storage.Layout {
+	a, err := storage.Find(storage.Request{Volume: v, PieceLength: 16 * measure.Inch,
+		Place: storage.Place{Kind: kind, Width: width, Depth: depth, Height: height}})
+	require.NoError(t, err)
+	require.NotEmpty(t, a.Layouts)
+	return a.Layouts[0]
+}
+
+func shedLayout(t require.TestingT) storage.Layout {
+	return layoutIn(t, storage.Shed, measure.Cord, 14*measure.Foot, 5*measure.Foot, 7*measure.Foot)
+}
+
+// sizes reads areas of a role back from an SVG, in real inches by its scale.
+func sizes(t *testing.T, s, role string) (widths, heights []float64) {
+	all := marks(t, s)
+	scale := all[0].num(t, "data-scale") / 1000 / measure.Inch.In(measure.Millimetre)
+	for _, m := range all {
+		if m.tag != "polygon" || m.attrs["data-role"] != role {
+			continue
+		}
+		at := points(t, m)
+		x0, x1, y0, y1 := at[0][0], at[0][0], at[0][1], at[0][1]
+		for _, p := range at {
+			x0, x1, y0, y1 = min(x0, p[0]), max(x1, p[0]), min(y0, p[1]), max(y1, p[1])
+		}
+		widths, heights = append(widths, (x1-x0)*scale), append(heights, (y1-y0)*scale)
+	}
+	return widths, heights
+}
+
+func TestLayoutReadsBackToScale(t *testing.T) {
+	l := shedLayout(t)
+	s := svg(t, draw.Layout(l, paper))
+	widths, heights := sizes(t, s, "row")
+	require.Len(t, widths, l.Rows)
+	for i := range widths {
+		assert.InDelta(t, l.RowLength.In(measure.Inch), widths[i], 0.001)
+		assert.InDelta(t, 16, heights[i], 0.001, "a piece")
+	}
+	widths, heights = sizes(t, s, "room")
+	assert.InDelta(t, 14*12, widths[0], 0.001)
+	assert.InDelta(t, 5*12, heights[0], 0.001)
+	widths, heights = sizes(t, s, "face")
+	assert.InDelta(t, l.RowLength.In(measure.Inch), widths[0], 0.001)
+	assert.InDelta(t, l.Height.In(measure.Inch), heights[0], 0.001)
+	_, heights = sizes(t, s, "person")
+	assert.InDelta(t, 68, heights[0], 0.001, "5 ft 8 in")
+	widths, _ = sizes(t, s, "hatch opening")
+	assert.InDelta(t, 30, widths[0], 0.001)
+	walls, _ := sizes(t, s, "side wall")
+	assert.Len(t, walls, 4, "two from above, two from the front")
+	assert.Contains(t, s, `data-role="roof"`)
+}
+
+func TestLayoutIsLegible(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		kind := rapid.SampledFrom(storage.PlaceKinds()).Draw(rt, "kind")
+		feet := func(name string, low, high int64) measure.Length {
+			return measure.Length(rapid.Int64Range(low, high).Draw(rt, name)) * measure.Inch
+		}
+		a, err := storage.Find(storage.Request{
+			Volume:      measure.Volume(rapid.Int64Range(int64(measure.CubicFoot), int64(20*measure.Cord)).Draw(rt, "volume")),
+			PieceLength: feet("piece", 8, 30),
+			Place:       storage.Place{Kind: kind, Width: feet("width", 40, 600), Depth: feet("depth", 40, 200), Height: feet("height", 30, 200), Braced: rapid.Bool().Draw(rt, "braced")},
+		})
+		require.NoError(rt, err)
+		for _, l := range a.Layouts {
+			for _, width := range []measure.Length{phone, paper} {
+				requireLegible(t, svg(t, draw.Layout(l, width)))
+				requireLegible(t, svg(t, draw.Pressure(l, width, width == paper)))
+			}
+		}
+	})
+	assert.Zero(t, draw.Layout(storage.Layout{}, phone))
+}
+
+// The bars are read back against the axis beside them.
+func TestPressureReadsBack(t *testing.T) {
+	l := shedLayout(t)
+	for _, metric := range []bool{false, true} {
+		s := svg(t, draw.Pressure(l, phone, metric))
+		unit := storage.PoundPerSquareFoot
+		if metric {
+			unit = storage.Kilopascal
+		}
+		var zero, last, most, deck float64
+		for _, m := range marks(t, s) {
+			switch {
+			case m.tag == "line" && m.attrs["data-role"] == "tick":
+				n := m.num(t, "data-index") - 1
+				if n == 0 {
+					zero = m.num(t, "x1")
+				}
+				last, most = m.num(t, "x1"), n
+			case m.tag == "line" && m.attrs["data-role"] == "deck":
+				deck = m.num(t, "x1")
+			}
+		}
+		read := func(x float64) float64 { return (x - zero) / (last - zero) * most }
+		assert.InDelta(t, storage.DeckLoad.In(unit), read(deck), 0.01)
+		for role, want := range map[string]storage.Range[storage.Pressure]{"green": l.Green, "dry": l.Dry} {
+			for _, m := range marks(t, s) {
+				if m.tag == "polygon" && m.attrs["data-role"] == role {
+					at := points(t, m)
+					assert.InDelta(t, want.Low.In(unit), read(at[0][0]), 0.01, role)
+					assert.InDelta(t, want.High.In(unit), read(at[1][0]), 0.01, role)
+				}
+			}
+		}
+	}
+}
