@@ -24,7 +24,7 @@ func (x *Box) given() bool {
 
 // row is the box seen from its side.
 func (x *Box) row() Row {
-	return Row{Length: x.Length, Heights: x.Heights, Positions: x.Positions}
+	return Row{Length: x.Length, Heights: x.Heights, Positions: x.Positions, Ends: [2]End{{Kind: Upright}, {Kind: Upright}}}
 }
 
 // floor is the area of the floor in square inches.

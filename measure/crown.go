@@ -27,7 +27,7 @@ func (s CrownShape) factor() (low, high float64) {
 	switch s {
 	case Peak: // pyramid 1/3, hip roof of 8 × 5 ft 0.396
 		return 1. / 3, 0.45
-	case Ridge: // hip roof towards its ends 0.396, prism 1/2
+	case Ridge: // hip roof twice as long as wide 0.417, prism 1/2
 		return 0.40, 0.55
 	case Rounded: // dome 4/9, parabola 2/3
 		return 0.44, 0.67

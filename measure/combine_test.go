@@ -1,0 +1,145 @@
+package measure
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func combinedOf(t *testing.T, tallies ...Tally) Combined {
+	t.Helper()
+	c, err := Combine(tallies)
+	require.NoError(t, err)
+	return c
+}
+
+// Only what was observed shrinks: the spread of pieces by √n, the top not at all.
+func TestCombineShrinksOnlyWhatWasObserved(t *testing.T) {
+	one := measured(t, shortTally())
+	c := combinedOf(t, shortTally(), shortTally(), shortTally(), shortTally())
+	assert.InDelta(t, float64(one.Quantity.Volume), float64(c.Result.Quantity.Volume), 1)
+	single := func(s Source) float64 { p, _ := contributionOf(one.Doubt, s, 0); return p.Standard.In(CubicFoot) }
+	together := func(s Source) float64 {
+		p, ok := contributionOf(c.Result.Doubt, s, 0)
+		require.True(t, ok, s)
+		return p.Standard.In(CubicFoot)
+	}
+	assert.InDelta(t, single(PieceSpread)/2, together(PieceSpread), 1e-9)
+	// Three rows, by the root of the sum of squares.
+	assert.InDelta(t, math.Sqrt(0.400533*0.400533+0.396361*0.396361+0.336125*0.336125)/2, together(StationSpread), 1e-6)
+	for _, s := range []Source{TopOfWood, Stowage, TapeOnHeights, TapeOnLengths, TapeOnPieces} {
+		assert.InDelta(t, single(s), together(s), 1e-9, s)
+	}
+	assert.Less(t, c.Result.Expanded, one.Expanded)
+	assert.True(t, c.Agree)
+	assert.Len(t, c.Pairs, 6)
+	assert.Equal(t, Short, c.Result.Finding.Word)
+	assert.Len(t, c.Each, 4)
+	assert.Empty(t, c.Result.Next)
+}
+
+// However many hands, what they have in common stays.
+func TestCombineManyHandsLeaveWhatIsCommon(t *testing.T) {
+	hands := make([]Tally, MaxHands)
+	for i := range hands {
+		hands[i] = shortTally()
+	}
+	c := combinedOf(t, hands...)
+	common := math.Sqrt(1.231608*1.231608 + 0.762460*0.762460 + 0.279948*0.279948) // stowage, top, tape on pieces
+	assert.GreaterOrEqual(t, c.Result.Standard.In(CubicFoot), common)
+}
+
+// A slip of one hand is seen, and nothing is found on the mean.
+func TestCombineSeesASlip(t *testing.T) {
+	slipped := shortTally()
+	slipped.Stack.(Rows).Rows[1].Length += 12 * Inch
+	c := combinedOf(t, shortTally(), slipped, shortTally())
+	assert.False(t, c.Agree)
+	assert.Nil(t, c.Result.Finding)
+	assert.Equal(t, []bool{false, true, false}, []bool{c.Pairs[0].Agree, c.Pairs[1].Agree, c.Pairs[2].Agree})
+	assert.Contains(t, keys(c.Result.Notes), "The tallies do not agree within their doubts: look for a slip before relying on their mean.")
+}
+
+// Tallies against other sales have no finding together.
+func TestCombineOneSale(t *testing.T) {
+	c := combinedOf(t, shortTally(), sellAs(shortTally(), Cord/2))
+	assert.True(t, c.Agree)
+	assert.Nil(t, c.Result.Finding)
+	unsold := shortTally()
+	unsold.Sold = nil
+	assert.Nil(t, combinedOf(t, unsold, unsold).Result.Finding)
+	later := shortTally()
+	later.Look = 3
+	assert.Equal(t, 3, combinedOf(t, shortTally(), later).Result.Finding.Look, "the last look counts")
+}
+
+func TestCombineRefuses(t *testing.T) {
+	for name, tallies := range map[string][]Tally{
+		"none":        nil,
+		"one":         {shortTally()},
+		"too many":    make([]Tally, MaxHands+1),
+		"other kinds": {shortTally(), loadTally()},
+		"other bases": {loadTally(), carefully(Load{Arrangement: Ranked, Box: body()})},
+		"no stack":    {shortTally(), {}},
+	} {
+		_, err := Combine(tallies)
+		require.Error(t, err, name)
+		mustBeInputError(t, err)
+	}
+}
+
+// Two hands that read one stack agree at least 95 times in a hundred, and the mean's
+// ± U holds the true volume as often.
+func TestCombineCoverage(t *testing.T) {
+	stacks := simulated(200)
+	d := draw{rand.New(rand.NewPCG(4, 96))}
+	w := waysOfMeasuring()[0]
+	var agreed, held int
+	for range stacks {
+		first, second, truth := d.stackTwice(w)
+		c := combinedOf(t, first, second)
+		if c.Agree {
+			agreed++
+		}
+		if math.Abs(float64(c.Result.Quantity.Volume)/float64(CubicInch)-truth) <= float64(c.Result.Expanded)/float64(CubicInch) {
+			held++
+		}
+	}
+	share := func(n int) float64 { return float64(n) / float64(stacks) }
+	t.Logf("%d stacks read twice: %.2f %% of the pairs agree, ± U of the mean holds the true volume in %.2f %%", stacks, 100*share(agreed), 100*share(held))
+	slack := 3 * math.Sqrt(0.05*0.95/float64(stacks))
+	assert.GreaterOrEqual(t, share(agreed), 0.95-slack)
+	assert.GreaterOrEqual(t, share(held), 0.95-slack)
+}
+
+// stackTwice reads one stack of three rows with two hands: the top, the stowing and
+// the tape go wrong alike, what each hand reads by itself.
+func (d draw) stackTwice(w way) (first, second Tally, truth float64) {
+	top, stow := 0.5, 0.01
+	up, along, across := d.within(top)+d.within(1./16), d.within(1./16), d.within(1./16)
+	piece := 16 + d.within(1)
+	hands := [2]Rows{}
+	for i := range hands {
+		for range w.pieces {
+			hands[i].Pieces.Sample = append(hands[i].Pieces.Sample, read(piece+0.4*d.NormFloat64()+across))
+		}
+	}
+	for range 3 {
+		p := d.profile()
+		truth += p.area() * piece
+		for i := range hands {
+			row := Row{Length: read(p.length + d.within(0.5) + along), Ends: upright()}
+			for j := range w.stations {
+				x := (float64(j) + 0.5) * p.length / float64(w.stations)
+				row.Heights = append(row.Heights, read(p.at(x)+0.5*d.NormFloat64()+up))
+			}
+			hands[i].Rows = append(hands[i].Rows, row)
+		}
+	}
+	truth *= 1 + stow*d.NormFloat64()
+	tally := func(s Rows) Tally { return carefully(s) }
+	return tally(hands[0]), tally(hands[1]), truth
+}

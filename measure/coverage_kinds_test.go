@@ -1,0 +1,88 @@
+package measure
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// simulated is how many stacks to simulate: ten times as many where
+// WELLSTOWED_FULL is 1.
+func simulated(few int) int {
+	if os.Getenv("WELLSTOWED_FULL") == "1" {
+		return 10 * few
+	}
+	return few
+}
+
+// load makes a load with a crown of any shape in its range, a tally of it, and the
+// space it truly takes in cubic inches.
+func (d draw) load() (Stack, float64) {
+	length, width, fill, crest := 96+d.within(12), 60+d.within(6), 24+d.within(6), 10+d.within(5)
+	shape := []CrownShape{Peak, Ridge, Rounded, FlatTopped, ShapeNotSaid}[d.IntN(5)]
+	low, high := shape.factor()
+	up := d.within(2) + d.within(1./16)
+	s := Load{Arrangement: Loose, Box: Box{Length: read(length + d.within(0.5)), Width: read(width + d.within(0.5))},
+		Wells: []Well{{Length: 30 * Inch, Width: 8 * Inch, Height: 10 * Inch, Count: 2}}, Crown: Crown{Shape: shape}}
+	for range 5 {
+		s.Box.Heights = append(s.Box.Heights, read(fill+d.NormFloat64()+up))
+	}
+	for range 5 {
+		s.Crown.Crest = append(s.Crown.Crest, read(crest+d.NormFloat64()))
+	}
+	wells := 2 * 30 * 8 * 10 * (1 + d.within(0.1))
+	return s, length*width*fill - wells + (low+(high-low)*d.Float64())*crest*length*width
+}
+
+// heap makes a heap that is as far from its solid as the model says.
+func (d draw) heap() (Stack, float64) {
+	s := Heap{Shape: []HeapForm{HalfEllipsoid, RidgeHeap}[d.IntN(2)], Length: read(150 + d.within(30)), Width: read(90 + d.within(20)), Height: read(48 + d.within(10))}
+	return s, s.solid(inches(s.Height)) * (1 + d.within(0.3))
+}
+
+// bin makes a ranked bin.
+func (d draw) bin() (Stack, float64) {
+	length, width, fill := 72+d.within(12), 40+d.within(6), 44+d.within(6)
+	up := d.within(1) + d.within(1./16)
+	s := Bin{Arrangement: Ranked, Box: Box{Length: read(length + d.within(0.5)), Width: read(width + d.within(0.5))}}
+	for range 5 {
+		s.Box.Heights = append(s.Box.Heights, read(fill+d.NormFloat64()+up))
+	}
+	return s, length * width * fill * (1 + 0.02*d.NormFloat64())
+}
+
+// round makes a round stack with a cone.
+func (d draw) round() (Stack, float64) {
+	across, wall, cone := 84+d.within(12), 60+d.within(10), 18+d.within(6)
+	s := Round{Cone: read(cone)}
+	up, along := d.within(1)+d.within(1./16), d.within(1./16)
+	for range 5 {
+		s.Diameters = append(s.Diameters, read(across+1.5*d.NormFloat64()+along))
+		s.Heights = append(s.Heights, read(wall+d.NormFloat64()+up))
+	}
+	floor := math.Pi * across * across / 4
+	return s, floor*wall + floor*inches(s.Cone)/3*(1+d.within(0.25))
+}
+
+// ± U of every kind holds the true volume at least 95 times in a hundred.
+func TestCoverageOfKinds(t *testing.T) {
+	stacks := simulated(400)
+	slack := 3 * math.Sqrt(0.05*0.95/float64(stacks))
+	for name, next := range map[string]func(draw) (Stack, float64){"load": draw.load, "heap": draw.heap, "bin": draw.bin, "round": draw.round} {
+		d := draw{rand.New(rand.NewPCG(3, 95))}
+		held := 0
+		for range stacks {
+			s, truth := next(d)
+			r := measured(t, Tally{Look: 1, Tape: Inch / 4, Top: ByEye, Stack: s})
+			if math.Abs(float64(r.Quantity.Volume)/float64(CubicInch)-truth) <= float64(r.Expanded)/float64(CubicInch) {
+				held++
+			}
+		}
+		coverage := float64(held) / float64(stacks)
+		t.Logf("%s, %d stacks: ± U holds the true volume in %.2f %%", name, stacks, 100*coverage)
+		assert.GreaterOrEqual(t, coverage, 0.95-slack, name)
+	}
+}

@@ -1,0 +1,82 @@
+package measure
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// driedTally is worked example 1 sold green and measured at 18 percent, shrinking
+// 13.7 percent in all: s = 13.7 × (1 − 18/30) = 5.48 percent.
+func driedTally() Tally {
+	tally := shortTally()
+	tally.SoldCondition, tally.Condition = Green, "seasoned"
+	tally.Moisture = &Moisture{Percent: 18, Basis: DryBasis, Pieces: 6, Method: "meter"}
+	tally.Shrinkage = &Shrinkage{Percent: 13.7}
+	return tally
+}
+
+func TestDryingAllowance(t *testing.T) {
+	f := finding(t, driedTally())
+	require.NotNil(t, f.Drying)
+	assert.InDelta(t, 0.0548, f.Drying.Shrinkage, 1e-12)
+	assert.InDelta(t, 128*(1-0.0548), f.Drying.DueDry.In(CubicFoot), 1e-6)
+	assert.Equal(t, NotSettled, f.Word, "123.16 of 128 ft³ is short, but 120.99 ft³ is all that may be left of it")
+	assert.Equal(t, Cord, f.Due)
+	assert.Greater(t, f.Drying.Probability, 0.5)
+	assert.NotEmpty(t, f.Drying.Working)
+	assert.Contains(t, keys(f.Why), "It is not called short, because drying may account for what is missing.")
+}
+
+// Each shrinkage by hand, from Wood Handbook equation 4-9 (FPL-GTR-190, 2010): 13.7
+// percent in all gives 4.57 at 20 and 8.22 at 12 percent moisture; 20 wet is 25 dry.
+func TestShrinkageAtMoisture(t *testing.T) {
+	for _, c := range []struct {
+		moisture  Moisture
+		shrinkage Shrinkage
+		want      float64 // percent
+	}{
+		{Moisture{Percent: 20, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 4.57},
+		{Moisture{Percent: 12, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 8.22},
+		{Moisture{Percent: 20, Basis: WetBasis}, Shrinkage{Percent: 12}, 2.00},
+		{Moisture{Percent: 15, Basis: DryBasis}, Shrinkage{BasicGravity: 0.56}, 7.42}, // 26.5 × 0.56 / 2
+	} {
+		tally := driedTally()
+		tally.Moisture, tally.Shrinkage = &c.moisture, &c.shrinkage
+		assert.InDelta(t, c.want, 100*finding(t, tally).Drying.Shrinkage, 0.005)
+	}
+}
+
+// Short where even the dried quantity is not there; full only against what was
+// sold.
+func TestDryingDecidesShortAndFull(t *testing.T) {
+	tally := driedTally()
+	f := finding(t, tally)
+	enough := volume(float64(f.ShortAbove) / float64(CubicInch) / (1 - 0.0548))
+	assert.Equal(t, Short, finding(t, sellAs(tally, enough+2*CubicInch)).Word)
+	assert.Equal(t, NotSettled, finding(t, sellAs(tally, enough-2*CubicInch)).Word)
+	assert.Equal(t, Full, finding(t, sellAs(tally, f.FullBelow)).Word)
+	assert.Equal(t, NoShortageShown, finding(t, sellAs(tally, f.FullBelow+1)).Word)
+}
+
+// There is no allowance for wood sold seasoned or dry or not said, for wood still
+// green, or without a moisture that was measured.
+func TestNoDryingAllowance(t *testing.T) {
+	for name, change := range map[string]func(*Tally){
+		"sold seasoned":   func(t *Tally) { t.SoldCondition = Seasoned },
+		"sold dry":        func(t *Tally) { t.SoldCondition = Dry },
+		"not said":        func(t *Tally) { t.SoldCondition = "" },
+		"still green":     func(t *Tally) { t.Condition = "green" },
+		"not measured":    func(t *Tally) { t.Moisture = nil },
+		"over 30 percent": func(t *Tally) { t.Moisture = &Moisture{Percent: 31, Basis: DryBasis} },
+		"wet 25 is 33":    func(t *Tally) { t.Moisture = &Moisture{Percent: 25, Basis: WetBasis} },
+		"no shrinkage":    func(t *Tally) { t.Shrinkage = nil },
+	} {
+		tally := driedTally()
+		change(&tally)
+		f := finding(t, tally)
+		assert.Nil(t, f.Drying, name)
+		assert.Equal(t, Short, f.Word, name)
+	}
+}

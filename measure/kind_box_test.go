@@ -1,0 +1,206 @@
+package measure
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// carefully is a tally of any stack, read with care, nothing sold.
+func carefully(s Stack) Tally {
+	return Tally{Look: 1, Tape: Inch / 4, Top: Straightedge, Stowed: true, Stack: s}
+}
+
+// loadTally is a body 8 × 5 ft filled to 20 in with thrown wood: 66.67 ft³.
+func loadTally() Tally {
+	return carefully(Load{Arrangement: Loose, Box: Box{Length: 8 * Foot, Width: 5 * Foot, Heights: in(20, 20, 20, 20)}})
+}
+
+const bodyVolume = 200. / 3 // cubic feet
+
+func body() Box { return Box{Length: 8 * Foot, Width: 5 * Foot, Heights: in(20, 20, 20, 20)} }
+
+// Each kind comes to the plain box that it turns into.
+func TestKindsComeToTheirBox(t *testing.T) {
+	even := in(20, 20, 20)
+	section := Section{Inside: 20 * Inch, Headspace: in(0, 0, 0, 0, 0, 0), Widths: in(60, 60, 60), Pieces: in(96, 96, 96, 96, 96)}
+	for name, s := range map[string]Stack{
+		"a load thrown":          Load{Arrangement: Loose, Box: body()},
+		"a load ranked":          Load{Arrangement: Ranked, Box: body()},
+		"a crest of nothing":     Load{Arrangement: Loose, Box: body(), Crown: Crown{Shape: Ridge, Crest: in(0, 0)}},
+		"an even grid":           Load{Arrangement: Loose, Box: Box{Length: 8 * Foot, Width: 5 * Foot}, Grid: [][]Length{even, even, even}},
+		"a line of a taped box":  Load{Arrangement: Loose, Calibrated: &Calibrated{Box: body()}},
+		"a line of a volume":     Load{Arrangement: Loose, Calibrated: &Calibrated{Volume: 200 * CubicFoot / 3}},
+		"a bin":                  Bin{Arrangement: Container, Box: body()},
+		"a bin ranked":           Bin{Arrangement: Ranked, Box: body()},
+		"a package without room": Packaged{Method: Boxed, Sections: []Section{section}},
+		"a package restacked": Packaged{Method: Crosshatched, Heights: in(20, 20, 20, 20, 20, 20, 20, 20), Lengths: in(60, 60, 60, 60),
+			Pieces: Pieces{Sample: in(96, 96, 96, 96, 96)}},
+		"a bundle": Packaged{Method: Bundled, Ends: [2]Traced{{4 * 1200, Inch}, {4 * 1200, Inch}}, Pieces: Pieces{Sample: in(96, 96, 96, 96, 96)}},
+	} {
+		r := measured(t, carefully(s))
+		assert.InDelta(t, bodyVolume, r.Quantity.Volume.In(CubicFoot), 1e-6, name)
+		assert.Positive(t, r.Expanded, name)
+		assert.Equal(t, s.Basis(), r.Quantity.Basis, name)
+		assert.NotEmpty(t, r.Notes, name)
+	}
+}
+
+// Closed forms: πD²/4·H, πD²/12·h; πLWH/6; h·W(3L − W)/6, a pyramid where both are
+// one length; a drum round 22 ft.
+func TestRoundSolids(t *testing.T) {
+	drum := func(cone Length) Stack {
+		return Round{Diameters: in(84, 84, 84, 84), Heights: in(60, 60, 60, 60), Cone: cone}
+	}
+	for _, c := range []struct {
+		name  string
+		stack Stack
+		want  float64 // cubic feet
+	}{
+		{"drum", drum(0), math.Pi * 49 / 4 * 5},
+		{"drum with a cone", drum(18 * Inch), math.Pi*49/4*5 + math.Pi*49/12*1.5},
+		{"drum by its girth", Round{Circumference: 22 * Foot, Heights: in(60)}, 22 * 22 / (4 * math.Pi) * 5},
+		{"rounded heap", Heap{Shape: HalfEllipsoid, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, math.Pi / 6 * 12 * 8 * 4},
+		{"rounded heap as half a ball", Heap{Shape: HalfEllipsoid, Length: 8 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 2. / 3 * math.Pi * 64},
+		{"ridge heap", Heap{Shape: RidgeHeap, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 4. * 8 * (36 - 8) / 6},
+		{"ridge heap the other way", Heap{Shape: RidgeHeap, Length: 8 * Foot, Width: 12 * Foot, Height: 4 * Foot}, 4. * 8 * (36 - 8) / 6},
+		{"ridge heap as a pyramid", Heap{Shape: RidgeHeap, Length: 8 * Foot, Width: 8 * Foot, Height: 3 * Foot}, 64},
+	} {
+		assert.InDelta(t, c.want, measured(t, carefully(c.stack)).Quantity.Volume.In(CubicFoot), 1e-6, c.name)
+	}
+}
+
+// Wheel wells come off up to the fill, and what is below the wood comes off its
+// heights.
+func TestLoadWellsAndRaised(t *testing.T) {
+	tally := loadTally()
+	s := tally.Stack.(Load)
+	s.Wells = []Well{{Length: 3 * Foot, Width: 8 * Inch, Height: 12 * Inch, Count: 2}}
+	tally.Stack = s
+	assert.InDelta(t, bodyVolume-4, measured(t, tally).Quantity.Volume.In(CubicFoot), 1e-6)
+	s.Wells[0].Height = 30 * Inch
+	assert.InDelta(t, bodyVolume*(1-0.1), measured(t, tally).Quantity.Volume.In(CubicFoot), 1e-6, "no higher than the fill")
+	tally = loadTally()
+	tally.Raised = 2 * Inch
+	assert.InDelta(t, 60, measured(t, tally).Quantity.Volume.In(CubicFoot), 1e-6)
+}
+
+// A heap is ± 30 % at best, and its answer is how to stack it: 150.8 ft³ of 16 in
+// pieces, 0.60 to 0.72 of it ranked, over 5.33 ft² of end.
+func TestHeapAnswer(t *testing.T) {
+	tally := carefully(Heap{Shape: HalfEllipsoid, Length: 12 * Foot, Width: 6 * Foot, Height: 4 * Foot, Pieces: Pieces{Nominal: 33 * Inch / 2}})
+	r := measured(t, tally)
+	assert.GreaterOrEqual(t, r.Standard.In(r.Quantity.Volume), 0.30/math.Sqrt(3)-1e-9)
+	require.Len(t, r.Next, 1)
+	assert.Equal(t, "stack", r.Next[0].Code)
+	assert.Equal(t, "Stack it in rows 4 ft high: expect about 16 ft to 21 ft of row of 16 in pieces, then measure that.", r.Next[0].Text.String())
+	require.NotNil(t, r.Expected)
+	assert.InDelta(t, 0.60, r.Expected.Low.In(r.Quantity.Volume), 1e-9)
+	assert.InDelta(t, 0.72, r.Expected.High.In(r.Quantity.Volume), 1e-9)
+}
+
+// Only thrown wood is told how much it may be ranked, and to be stacked.
+func TestExpectedIsForThrownWood(t *testing.T) {
+	assert.NotNil(t, measured(t, loadTally()).Expected)
+	assert.Contains(t, codes(measured(t, loadTally()).Next), "stack")
+	for _, s := range []Stack{Load{Arrangement: Ranked, Box: body()}, Bin{Arrangement: Container, Box: body()}, shortTally().Stack} {
+		r := measured(t, carefully(s))
+		assert.Nil(t, r.Expected, s.Kind())
+		assert.NotContains(t, codes(r.Next), "stack")
+	}
+}
+
+// A volume as said is doubted more than a body that was taped.
+func TestCalibratedDoubt(t *testing.T) {
+	taped := measured(t, carefully(Load{Arrangement: Ranked, Calibrated: &Calibrated{Box: body(), On: "2026-05-01", By: "the owner"}}))
+	said := measured(t, carefully(Load{Arrangement: Loose, Calibrated: &Calibrated{Volume: 64 * CubicFoot, On: "2026-05-01", By: "the owner"}}))
+	assert.Less(t, taped.Standard.In(taped.Quantity.Volume), 0.05)
+	// √(0.02² + 0.04²)/√3
+	assert.InDelta(t, math.Sqrt(0.002/3), said.Standard.In(said.Quantity.Volume), 1e-9)
+	assert.Contains(t, keys(said.Notes), "The body was taped on %s by %s.")
+}
+
+// The advice of a crown is a grid; a grid's own is more of it.
+func TestLoadNext(t *testing.T) {
+	tally := loadTally()
+	s := tally.Stack.(Load)
+	s.Crown = Crown{Shape: ShapeNotSaid, Crest: in(18)}
+	tally.Stack, tally.Top = s, ByEye
+	assert.Equal(t, []string{"grid", "straightedge", "stack"}, codes(measured(t, tally).Next))
+	tally.Stack = Load{Arrangement: Loose, Box: Box{Length: 8 * Foot, Width: 5 * Foot}, Grid: [][]Length{in(20, 30, 21), in(26, 38, 24), in(19, 31, 22)}}
+	assert.Contains(t, codes(measured(t, tally).Next), "grid-more")
+	for _, a := range measured(t, tally).Next {
+		if a.Code != "stack" {
+			assert.NotContains(t, a.Text.String(), "row", a.Code)
+		}
+	}
+}
+
+// More wood never lowers the volume of any kind.
+func TestMoreWoodInAnyKind(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		some := func(name string) Length { return quarters(t, 20, 90, name) }
+		list := func(n int, name string) []Length {
+			ls := make([]Length, n)
+			for i := range ls {
+				ls[i] = some(name)
+			}
+			return ls
+		}
+		more := quarters(t, 1, 10, "more")
+		heights := list(rapid.IntRange(1, 6).Draw(t, "heights"), "height")
+		x := Box{Length: some("length"), Width: some("width"), Heights: heights}
+		higher := x
+		higher.Heights = append([]Length{}, heights...)
+		higher.Heights[rapid.IntRange(0, len(heights)-1).Draw(t, "station")] += more
+		wells := []Well{{Length: quarters(t, 1, 9, "well"), Width: quarters(t, 1, 9, "well"), Height: some("well"), Count: 2}}
+		crest := list(2, "crest")
+		crown := Crown{Shape: rapid.SampledFrom([]CrownShape{Peak, Ridge, Rounded, FlatTopped, ShapeNotSaid}).Draw(t, "shape"), Crest: crest}
+		taller := Crown{Shape: crown.Shape, Crest: []Length{crest[0] + more, crest[1]}}
+		load := func(x Box, w []Well, c Crown) Stack { return Load{Arrangement: Loose, Box: x, Wells: w, Crown: c} }
+		shape := rapid.SampledFrom([]HeapForm{HalfEllipsoid, RidgeHeap}).Draw(t, "heap")
+		pair := rapid.SampledFrom([][2]Stack{
+			{load(x, wells, crown), load(higher, wells, crown)},
+			{load(x, wells, crown), load(x, nil, crown)},
+			{load(x, wells, crown), load(x, wells, taller)},
+			{load(x, wells, Crown{}), load(x, wells, crown)},
+			{Bin{Container, x, Pieces{}, Window{}}, Bin{Container, higher, Pieces{}, Window{}}},
+			{Heap{shape, x.Length, x.Width, crest[0], Pieces{}}, Heap{shape, x.Length + more, x.Width, crest[0], Pieces{}}},
+			{Heap{shape, x.Length, x.Width, crest[0], Pieces{}}, Heap{shape, x.Length, x.Width + more, crest[0] + more, Pieces{}}},
+			{Round{Diameters: heights, Heights: crest}, Round{Diameters: higher.Heights, Heights: crest}},
+			{Round{Diameters: heights, Heights: crest}, Round{Diameters: heights, Heights: crest, Cone: more}},
+		}).Draw(t, "what")
+		less, greater := carefully(pair[0]), carefully(pair[1])
+		assert.LessOrEqual(t, mustMeasure(t, less).Quantity.Volume, mustMeasure(t, greater).Quantity.Volume)
+	})
+}
+
+// A stack that ParseTally would not have made is refused, not measured.
+func TestKindsRefuseWhatCannotBeMeasured(t *testing.T) {
+	x := body()
+	for name, s := range map[string]Stack{
+		"load without arrangement":    Load{Box: x},
+		"load without box":            Load{Arrangement: Loose},
+		"load of wells":               Load{Arrangement: Loose, Box: x, Wells: []Well{{8 * Foot, 5 * Foot, Foot, 1}}},
+		"uneven grid":                 Load{Arrangement: Loose, Box: x, Grid: [][]Length{in(20, 20), in(20)}},
+		"crown over an unknown floor": Load{Arrangement: Loose, Calibrated: &Calibrated{Volume: Cord}, Crown: Crown{Shape: Ridge, Crest: in(10)}},
+		"calibrated without volume":   Load{Arrangement: Loose, Calibrated: &Calibrated{}},
+		"bin thrown":                  Bin{Arrangement: Loose, Box: x},
+		"heap without shape":          Heap{Length: Foot, Width: Foot, Height: Foot},
+		"heap without height":         Heap{Shape: RidgeHeap, Length: Foot, Width: Foot},
+		"round without diameter":      Round{Heights: in(40)},
+		"round without height":        Round{Circumference: 20 * Foot},
+		"package without method":      Packaged{},
+		"package without sections":    Packaged{Method: Boxed},
+		"bundle without ends":         Packaged{Method: Bundled, Pieces: Pieces{Sample: in(16)}},
+	} {
+		_, err := Measure(carefully(s))
+		var fault *InputError
+		require.ErrorAs(t, err, &fault, name)
+		assert.NotEmpty(t, fault.Field, name)
+		mustBeInputError(t, err)
+	}
+}

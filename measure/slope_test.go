@@ -1,0 +1,72 @@
+package measure
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Heights of both faces are averaged station by station.
+func TestRowsBackFace(t *testing.T) {
+	both := plain(1, 100*Inch, 40*Inch, 10*Inch)
+	row := &both.Stack.(Rows).Rows[0]
+	row.Heights, row.Back = in(41, 38, 40, 45), in(39, 40, 44, 41)
+	mean := plain(1, 100*Inch, 40*Inch, 10*Inch)
+	mean.Stack.(Rows).Rows[0].Heights = in(40, 39, 42, 43)
+	a, b := measured(t, both), measured(t, mean)
+	assert.Equal(t, b.Quantity, a.Quantity)
+	assert.Equal(t, b.Standard, a.Standard)
+	row.Heights, row.Back = in(41), in(39)
+	assert.Equal(t, 40_000*CubicInch, woodOf(t, both), "two heights are one station")
+	row.Back = in(39, 40)
+	_, err := Measure(both)
+	mustBeInputError(t, err)
+}
+
+// A back face that is the front's own changes nothing.
+func TestRowsSameBackFace(t *testing.T) {
+	tally := shortTally()
+	rows := tally.Stack.(Rows).Rows
+	for i := range rows {
+		rows[i].Back = rows[i].Heights
+	}
+	want, got := measured(t, shortTally()), measured(t, tally)
+	assert.Equal(t, want.Quantity, got.Quantity)
+	assert.Equal(t, want.Finding, got.Finding)
+}
+
+// Heights held vertical on a slope count by its cosine: 3 in 4 is 0.8.
+func TestRowsOnASlope(t *testing.T) {
+	tally := plain(1, 100*Inch, 40*Inch, 10*Inch)
+	row := &tally.Stack.(Rows).Rows[0]
+	row.Slope = Slope{Held: Vertical, Rise: 3 * Foot, Run: 4 * Foot}
+	assert.Equal(t, 32_000*CubicInch, woodOf(t, tally))
+	tally.Raised = 5 * Inch
+	assert.Equal(t, 28_000*CubicInch, woodOf(t, tally), "what is taken off was read the same way")
+	row.Ends[0] = End{Kind: Tapered, Over: 10 * Inch}
+	assert.Equal(t, 29_400*CubicInch, woodOf(t, tally), "the end stands as high as its station")
+	assert.Equal(t, in(28, 28, 28, 28), row.Wood(tally.Raised))
+	row.Slope = Slope{Held: Perpendicular}
+	row.Ends[0] = End{Kind: Upright}
+	assert.Equal(t, 35_000*CubicInch, woodOf(t, tally))
+	assert.Contains(t, keys(measured(t, tally).Notes), "Row %d stands on a slope: its heights were held perpendicular to it and count as read.")
+	row.Slope = Slope{Held: Vertical, Rise: 0, Run: Foot}
+	assert.Equal(t, 35_000*CubicInch, woodOf(t, tally), "level ground")
+}
+
+// An angle is read as the slope it is.
+func TestParseSlope(t *testing.T) {
+	of := func(slope string) Row {
+		tally, err := ParseTally([]byte(`{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "8 ft", "heights": ["4 ft", "46 in"],
+			"back": ["47 in", "1.1 m"], "slope": ` + slope + `}]}}`))
+		require.NoError(t, err)
+		return tally.Stack.(Rows).Rows[0]
+	}
+	row := of(`{"heights": "vertical", "rise": "1 ft", "run": "8 ft"}`)
+	assert.Equal(t, Slope{Vertical, Foot, 8 * Foot}, row.Slope)
+	assert.Equal(t, []Length{47 * Inch, 110 * Centimetre}, row.Back)
+	assert.InDelta(t, math.Cos(7*math.Pi/180), of(`{"heights": "vertical", "degrees": 7}`).Slope.cosine(), 1e-12)
+	assert.InDelta(t, 1, of(`{"heights": "perpendicular"}`).Slope.cosine(), 0)
+}
