@@ -32,6 +32,9 @@ type Said struct {
 	Barred string
 	// PieceLength is the length that gave a barred term its size, else 0.
 	PieceLength Length
+	// Unsaid tells that no word says how the wood stands, and Ranked was taken. A
+	// cord says it.
+	Unsaid bool
 }
 
 // A face cord, and a rick taken the same, is a row 4 ft high and 8 ft long, one
@@ -48,15 +51,10 @@ func ParseQuantity(s string) (Said, error) { return ParseQuantityOf(s, 0) }
 // ParseQuantityOf reads a quantity as ParseQuantity does, and takes piece for the
 // length of the pieces where the words give none; 0 is not known.
 func ParseQuantityOf(s string, piece Length) (Said, error) {
-	said, fault := readQuantity(s, piece)
-	if fault != nil {
-		return Said{}, finish(fault, s, Say("a quantity such as 1 1/3 cords, 64 cu ft, 3.6 m³ stacked or 180 cu ft loose"))
-	}
-	said.Words = s
-	return said, nil
+	return Terms{Piece: piece}.ParseQuantity(s)
 }
 
-func readQuantity(s string, piece Length) (Said, *InputError) {
+func readQuantity(s string, terms Terms) (Said, *InputError) {
 	r, fault := openText(s)
 	if fault != nil {
 		return Said{}, fault
@@ -71,9 +69,9 @@ func readQuantity(s string, piece Length) (Said, *InputError) {
 	basis := r.basis()
 	var said Said
 	if said.Barred = r.barred(); said.Barred != "" {
-		fault = r.faceCords(&said, value, basis, piece)
+		fault = r.faceCords(&said, value, basis, terms.Piece)
 	} else {
-		fault = r.plainQuantity(&said, value, basis)
+		fault = r.plainQuantity(&said, value, basis, terms.LooseCord)
 	}
 	if fault != nil {
 		return Said{}, fault
@@ -98,7 +96,7 @@ func checkQuantity(v Volume) *InputError {
 }
 
 // plainQuantity reads the rest of a quantity in a unit of volume.
-func (r *reader) plainQuantity(said *Said, value *big.Rat, basis Basis) *InputError {
+func (r *reader) plainQuantity(said *Said, value *big.Rat, basis Basis, looseCord Volume) *InputError {
 	inCords := r.peek(0).text == "full" || wordIndex(r.peek(0), "cord", "cords") != 0
 	unit, fault := r.volumeUnit()
 	if fault != nil {
@@ -107,11 +105,15 @@ func (r *reader) plainQuantity(said *Said, value *big.Rat, basis Basis) *InputEr
 	if value, fault = r.tail(value); fault != nil {
 		return fault
 	}
+	start := r.at
 	said.Quantity.Basis, fault = r.basisAfter(basis)
 	if fault != nil {
 		return fault
 	}
-	if inCords && said.Quantity.Basis == Loose {
+	said.Unsaid = !inCords && basis == "" && r.at == start
+	if inCords && said.Quantity.Basis == Loose && looseCord > 0 {
+		unit = looseCord
+	} else if inCords && said.Quantity.Basis == Loose {
 		return notRead("needs-rule-set", "a loose cord has a size only where a rule set defines one")
 	}
 	if inCords && said.Quantity.Basis == Container {

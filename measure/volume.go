@@ -182,5 +182,5 @@ func space(n uint64) string {
 	if rest := n % foot * millionths; rest%foot == 0 {
 		return decimals(n/foot, rest/foot, 6) + " cu ft"
 	}
-	return decimals(n/uint64(CubicMetre), n%uint64(CubicMetre), 12) + " m³"
+	return inMetres(n)
 }

@@ -34,7 +34,7 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	if d.order.State == Cancelled {
 		return paper{}, conflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
 	}
-	set, err := rules.Get(d.shop.RuleSet)
+	set, err := s.setOf(d.shop)
 	if err != nil {
 		return paper{}, err
 	}
@@ -48,7 +48,7 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	facts := s.factsOf(d, set, now)
 	facts.DeliveredOn = f.deliveredOn(r.On, DateOf(now.In(zone)))
-	facts.Delivered = f.delivered(r.Delivered, d)
+	facts.Delivered = f.delivered(r.Delivered, d, set)
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
 	f.checkReceipt(set, receipt)
@@ -61,7 +61,7 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 }
 
 // delivered reads how much came with the load; empty is all that is still due.
-func (f *fields) delivered(text string, d desk) measure.Quantity {
+func (f *fields) delivered(text string, d desk, set rules.Set) measure.Quantity {
 	due := d.order.Quantity
 	for _, l := range d.loads {
 		due.Volume -= l.Delivered.Volume
@@ -69,16 +69,16 @@ func (f *fields) delivered(text string, d desk) measure.Quantity {
 	if text == "" {
 		if due.Volume <= 0 {
 			f.add("delivered", "nothing-due", "", measure.Say("all that was ordered has been delivered"),
-				measure.Say("how much more came, such as 1/4 cord"))
+				measure.Say("how much more came, such as 32 cu ft"))
 		}
 		return due
 	}
-	said, err := measure.ParseQuantityOf(text, d.order.PieceLength)
+	said := f.saidUnder(set, d.shop.Units, "delivered", text, d.order.PieceLength)
 	switch {
-	case !f.parsed("delivered", err):
+	case said.Quantity.Volume == 0:
 	case said.Barred != "":
 		f.add("delivered", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
-			measure.Say("%s", said.Quantity.String()))
+			measure.Say("%s", spell(set, d.shop.Units, said.Quantity)))
 	case said.Quantity.Basis != due.Basis:
 		f.add("delivered", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", string(said.Quantity.Basis), string(due.Basis)),
 			measure.Say("a quantity of %s wood; an order for wood that is otherwise is another order", string(due.Basis)))

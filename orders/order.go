@@ -76,6 +76,7 @@ type Order struct {
 	Words       string           `json:"-"` // the quantity as said; stays inside
 	Quantity    measure.Quantity `json:"quantity"`
 	Species     string           `json:"species"`
+	Origin      string           `json:"origin,omitempty"` // county and state it was cut in
 	PieceLength measure.Length   `json:"piece_length"`
 	Seasoning   Seasoning        `json:"seasoning"`
 	Price       Price            `json:"price"`

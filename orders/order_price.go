@@ -1,12 +1,21 @@
 package orders
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
 
 // price reads the wood's price, by the cord or for the whole, and the fees.
 func (in *orderReader) price(v measure.Volume) Price {
 	r := in.typed
 	var p Price
+	cords := in.set.SoldIn(in.shop.Units == Metric) == rules.Cord
 	switch {
+	case !cords && r.PricePerCord != "":
+		in.add("price_total", "unit-not-sold", "", measure.Say("these rules of sale have no price by that unit"),
+			measure.Say("the price for all of the wood"))
+	case !cords && r.PriceTotal == "":
+		in.missing("price_total", measure.Say("the price for all of the wood"))
 	case r.PricePerCord == "" && r.PriceTotal == "":
 		in.missing("price_per_cord", measure.Say("the wood's price, by the cord or for the whole"))
 	case r.PricePerCord != "" && r.PriceTotal != "":

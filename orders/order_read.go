@@ -18,7 +18,7 @@ type orderReader struct {
 // readOrder puts what was typed into o, which holds what the order was before and
 // is new when its words are empty. It is Invalid with all faults.
 func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
-	set, err := rules.Get(shop.RuleSet)
+	set, err := s.setOf(shop)
 	if err != nil {
 		return err
 	}
@@ -30,6 +30,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	said := in.quantity(o.PieceLength)
 	o.Words, o.Quantity = said.Words, said.Quantity
 	o.Species = in.printedLine("species", r.Species)
+	o.Origin = in.printedLine("origin", r.Origin)
 	in.faults = append(in.faults, piece.faults...)
 	o.Seasoning = in.seasoning()
 	o.Price = in.price(o.Quantity.Volume)
@@ -67,13 +68,11 @@ func (in *orderReader) quantity(piece measure.Length) measure.Said {
 		in.missing("quantity", acceptedQuantities())
 		return measure.Said{}
 	}
-	said, err := measure.ParseQuantityOf(in.typed.Quantity, piece)
-	in.parsed("quantity", err)
-	return said
+	return in.saidUnder(in.set, in.shop.Units, "quantity", in.typed.Quantity, piece)
 }
 
 func acceptedQuantities() measure.Text {
-	return measure.Say("how much wood, such as 1 cord or 64 cu ft")
+	return measure.Say("how much wood, such as 64 cu ft or 3.6 m³ stacked")
 }
 
 func (f *fields) pieceLength(text string, units Units) measure.Length {
@@ -118,12 +117,12 @@ func (in *orderReader) seasoning() Seasoning {
 // has confirmed it. Neither fault nor answer repeats the words.
 func (in *orderReader) readBack(q measure.Quantity, wood Money) {
 	confirmed, err := measure.ParseQuantity(in.typed.Confirmed)
-	if err == nil && confirmed.Barred == "" && confirmed.Quantity == q {
+	if err == nil && confirmed.Barred == "" && len(in.set.BarredIn(in.typed.Confirmed)) == 0 && confirmed.Quantity == q {
 		return
 	}
 	reason := measure.Say("those words name no legal quantity; they come to %s", q)
 	if wood.Currency != "" {
 		reason = measure.Say("those words name no legal quantity; they come to %s, and the wood to %s", q, wood)
 	}
-	in.add("confirmed", "read-back", "", reason, measure.Say("%s", q.String()))
+	in.add("confirmed", "read-back", "", reason, measure.Say("%s", spell(in.set, in.shop.Units, q)))
 }

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 )
 
@@ -40,6 +41,7 @@ type Facts struct {
 	// Measured is the volume measured before handing over, nil when it was not.
 	Measured    *measure.Quantity `json:"measured,omitempty"`
 	Species     string            `json:"species"`
+	Origin      string            `json:"origin,omitempty"`
 	PieceLength measure.Length    `json:"piece_length"`
 	Seasoning   Seasoning         `json:"seasoning"` // stated by the seller, not measured
 	Price       Price             `json:"price"`
@@ -53,6 +55,9 @@ type RuleSet struct {
 	Code    string `json:"code"`
 	Name    string `json:"name"`
 	Edition string `json:"edition"`
+	// Unit is what quantities are given in; empty on papers from before rule sets
+	// said so: cords, or cubic metres where the units are metric.
+	Unit rules.UnitCode `json:"unit,omitempty"`
 }
 
 // A Party is a side of the sale as printed.
@@ -87,6 +92,7 @@ type Sheet struct {
 	Paper     Paper            `json:"paper"`
 	Units     Units            `json:"units"`
 	Zone      string           `json:"zone"`
+	RuleSet   RuleSet          `json:"rule_set,omitzero"`
 	Model     int              `json:"model"`
 	Layout    int              `json:"layout"`
 	Vendor    Party            `json:"vendor"`

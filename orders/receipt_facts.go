@@ -15,11 +15,11 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 	return Facts{
 		Format: ReceiptFormat, Number: d.receipts + 1, Issued: now,
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
-		RuleSet: RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition},
+		RuleSet: named(set, d.shop.Units),
 		Model:   measure.ModelNumber, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Order: d.order.Number,
 		Ordered: d.order.Quantity,
-		Species: d.order.Species, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
+		Species: d.order.Species, Origin: d.order.Origin, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
 		Previous: d.chain,
 	}
 }
@@ -63,6 +63,7 @@ func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 		f.barredInName(set, p.field, p.text)
 	}
 	f.barred(set, "order.species", r.Facts.Species)
+	f.barred(set, "order.origin", r.Facts.Origin)
 	for i, line := range r.Facts.Price.Fees {
 		f.barred(set, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}
@@ -75,6 +76,7 @@ func (s *Service) checkPrintable(f *fields, facts Facts) {
 	s.printable(f, "shop.address", facts.Vendor.Address)
 	s.printable(f, "shop.phone", facts.Vendor.Phone)
 	s.printable(f, "order.species", facts.Species)
+	s.printable(f, "order.origin", facts.Origin)
 	for i, line := range facts.Price.Fees {
 		s.printable(f, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}

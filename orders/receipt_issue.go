@@ -96,6 +96,10 @@ func (r Receipt) lacks(code string) (field string, where measure.Text, lacks boo
 		return "order.customer_address", measure.Say("the customer's address, in the order"), r.Purchaser.Address == ""
 	case "identity":
 		return "order.species", measure.Say("the kind of wood, in the order"), r.Facts.Species == ""
+	case "seasoning":
+		return "order.seasoning", measure.Say("green, seasoned or kiln-dried, in the order"), r.Facts.Seasoning == ""
+	case "origin":
+		return "order.origin", measure.Say("the county and state the wood was cut in, in the order"), r.Facts.Origin == ""
 	case "price":
 		return "order.price_per_cord", measure.Say("the price, in the order"), r.Facts.Price.Wood.Currency == ""
 	}

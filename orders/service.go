@@ -3,6 +3,8 @@ package orders
 import (
 	"context"
 	"time"
+
+	"wellstowed/measure/rules"
 )
 
 // Role is what a person may do.
@@ -36,6 +38,7 @@ type OrderRequest struct {
 	CustomerPhone   string `json:"customer_phone"`
 	Quantity        string `json:"quantity"` // in the customer's words
 	Species         string `json:"species"`
+	Origin          string `json:"origin"`       // county and state the wood was cut in
 	PieceLength     string `json:"piece_length"` // "16 in"
 	Seasoning       string `json:"seasoning"`
 	PricePerCord    string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
@@ -92,13 +95,30 @@ type Service struct {
 	store   Store
 	printer Printer
 	clock   func() time.Time
+	rules   rules.Book
 	issuing chan struct{}
 }
 
+// An Option changes what a Service goes by.
+type Option func(*Service)
+
+// UnderRules gives the rule sets a shop may pick from; without it, those built in.
+func UnderRules(book rules.Book) Option { return func(s *Service) { s.rules = book } }
+
 // New makes a Service over a store, a printer of papers and a clock.
-func New(store Store, printer Printer, clock func() time.Time) *Service {
-	return &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1)}
+func New(store Store, printer Printer, clock func() time.Time, options ...Option) *Service {
+	s := &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1)}
+	for _, option := range options {
+		option(s)
+	}
+	if len(s.rules.All()) == 0 {
+		s.rules, _ = rules.BuiltIn() // held whole by its tests; without a set every act is refused
+	}
+	return s
 }
+
+// Rules are the rule sets a shop may pick from.
+func (s *Service) Rules() rules.Book { return s.rules }
 
 // Ready tells whether the shop's data can be read.
 func (s *Service) Ready(ctx context.Context) error {

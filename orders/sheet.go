@@ -10,7 +10,11 @@ import (
 
 // prepareSheet measures and paints the next measurement sheet.
 func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
-	m, err := measureOn(d, r.Document)
+	set, err := s.setOf(d.shop)
+	if err != nil {
+		return paper{}, err
+	}
+	m, err := measureOn(d, set, r.Document)
 	if err != nil {
 		return paper{}, err
 	}
@@ -27,7 +31,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 	sheet := Sheet{
 		Format: SheetFormat, Number: d.sheets + 1, Issued: s.now(),
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
-		Model: m.result.Model, Layout: s.printer.Layout(),
+		RuleSet: named(set, d.shop.Units), Model: m.result.Model, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
 		ReadBy: readBy, Tally: m.document, Result: m.result,
 	}

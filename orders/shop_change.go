@@ -74,11 +74,11 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 	f.zone(&shop.Zone, r.Zone)
 	f.paper(&shop.Paper, r.Paper)
 	f.units(&shop.Units, r.Units)
-	f.ruleSet(&shop.RuleSet, r.RuleSet)
+	f.ruleSet(s.rules, &shop.RuleSet, r.RuleSet)
 	if err := f.currency(tx, &shop.Currency, r.Currency); err != nil {
 		return err
 	}
-	if set, err := rules.Get(shop.RuleSet); err == nil {
+	if set, err := s.rules.Get(shop.RuleSet); err == nil {
 		f.barredInName(set, "name", shop.Name)
 		f.barredInName(set, "address", shop.Address)
 	}
@@ -116,11 +116,11 @@ func (f *fields) units(to *Units, text string) {
 	}
 }
 
-func (f *fields) ruleSet(to *string, text string) {
+func (f *fields) ruleSet(book rules.Book, to *string, text string) {
 	if text == "" {
 		return
 	}
-	if _, err := rules.Get(text); err != nil {
+	if _, err := book.Get(text); err != nil {
 		f.add("rule_set", "unknown", text, measure.Say("no such rule set is known"), measure.Say("a rule set from the list"))
 		return
 	}

@@ -44,7 +44,11 @@ func (s *Service) TryTally(ctx context.Context, who Actor, orderID string, doc [
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, fail(err)
 	}
-	m, err := measureOn(d, doc)
+	set, err := s.setOf(d.shop)
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, fail(err)
+	}
+	m, err := measureOn(d, set, doc)
 	return m.tally, m.result, fail(err)
 }
 
@@ -57,37 +61,33 @@ type measuring struct {
 }
 
 // measureOn completes a document for the order on the desk and measures it.
-func measureOn(d desk, doc []byte) (m measuring, err error) {
+func measureOn(d desk, set rules.Set, doc []byte) (m measuring, err error) {
 	if d.order.State == Cancelled {
 		return measuring{}, conflict("order %d is cancelled; there is nothing of it to measure", int(d.order.Number))
 	}
 	typed, err := measure.ParseTally(doc)
 	if err != nil {
-		return measuring{}, refuseTally(d, err)
+		return measuring{}, refuseTally(set, err)
 	}
 	if typed.Sold != nil && typed.Sold.Quantity != d.order.Quantity {
 		return measuring{}, invalid("sold", "other-quantity", "",
 			measure.Say("it comes to %s, and the order is for %s", typed.Sold.Quantity, d.order.Quantity),
-			measure.Say("%s, or nothing", d.order.Quantity.String()))
+			measure.Say("%s, or nothing", spell(set, d.shop.Units, d.order.Quantity)))
 	}
-	if err := m.complete(d, doc, typed.Apart); err != nil {
+	if err := m.complete(d, set, doc, typed.Apart); err != nil {
 		return measuring{}, err
 	}
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
-		return measuring{}, refuseTally(d, err)
+		return measuring{}, refuseTally(set, err)
 	}
 	if m.result, err = measure.Measure(m.tally); err != nil {
-		return measuring{}, refuseTally(d, err)
+		return measuring{}, refuseTally(set, err)
 	}
 	return m, nil
 }
 
 // refuseTally turns measure's faults into an Invalid *Error.
-func refuseTally(d desk, err error) error {
-	set, unknown := rules.Get(d.shop.RuleSet)
-	if unknown != nil {
-		return unknown
-	}
+func refuseTally(set rules.Set, err error) error {
 	var f fields
 	if other := f.inputs(err); other != nil {
 		return other
@@ -96,19 +96,24 @@ func refuseTally(d desk, err error) error {
 	return f.err()
 }
 
-// complete sets what the order says: sold, whoever typed it, and the look. Sold
+// complete sets what the order says: sold, whoever typed it, the look, and what its
+// rules define a loose cord as, which nobody types. Sold
 // and apart are in plain quantities, since the document is printed.
-func (m *measuring) complete(d desk, doc []byte, apart measure.Apart) (err error) {
+func (m *measuring) complete(d desk, set rules.Set, doc []byte, apart measure.Apart) (err error) {
 	if err := json.Unmarshal(doc, &m.document); err != nil {
 		return err
 	}
-	m.document.Sold = measure.Reading(d.order.Quantity.String())
+	m.document.Sold = measure.Reading(spell(set, d.shop.Units, d.order.Quantity))
 	m.document.Look = len(d.tallies) + 1
 	if m.document.By == "" {
 		m.document.By = measure.Reading(measure.Seller)
 	}
 	if apart.Quantity.Volume > 0 {
-		m.document.Apart = measure.Reading(apart.Quantity.String())
+		m.document.Apart = measure.Reading(spell(set, d.shop.Units, apart.Quantity))
+	}
+	m.document.LooseCord = ""
+	if v, _ := set.LooseCordOf(d.order.PieceLength); v > 0 && d.order.Quantity.Basis == measure.Loose {
+		m.document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(d.shop.Units == Metric))
 	}
 	m.bytes, err = canonical(m.document)
 	return err

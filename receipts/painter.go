@@ -11,8 +11,8 @@ import (
 // A Painter makes the papers. Many goroutines may use one.
 type Painter struct {
 	faces faces
-	rules []rules.Set // whose barred terms no paper prints
-	plain bool        // leaves the PDF uncompressed, for tests to read
+	rules rules.Book // whose barred terms no paper under them prints
+	plain bool       // leaves the PDF uncompressed, for tests to read
 }
 
 var _ orders.Printer = (*Painter)(nil)
@@ -24,11 +24,19 @@ func New() (*Painter, error) {
 	if err != nil {
 		return nil, err
 	}
-	sets, err := rules.All()
+	book, err := rules.BuiltIn()
 	if err != nil {
 		return nil, fmt.Errorf("reading the rule sets: %w", err)
 	}
-	return &Painter{faces: faces, rules: sets}, nil
+	return &Painter{faces: faces, rules: book}, nil
+}
+
+// Under is a painter for a shop that may sell under other rule sets than those
+// built in.
+func (p *Painter) Under(book rules.Book) *Painter {
+	under := *p
+	under.rules = book
+	return &under
 }
 
 // Layout is the number of the layout that papers are printed in. It changes

@@ -10,6 +10,7 @@ import (
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
 
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -62,6 +63,7 @@ type setup struct {
 	title    string
 	paper    orders.Paper
 	units    orders.Units
+	unit     rules.UnitCode // of quantities
 	language string
 	made     time.Time // stands in the file; the zero time is the layout's own
 }
@@ -91,7 +93,7 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.AddUTF8FontFromBytes("go", "B", bytes.Clone(gobold.TTF))
 	w := &paper{
 		pdf: pdf, faces: p.faces, units: s.units, footer: s.title,
-		print: words.New(s.language, s.units),
+		print: words.New(s.language, s.units).SoldIn(s.unit),
 	}
 	w.width, w.height = pdf.GetPageSize()
 	w.turn()

@@ -17,7 +17,7 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	if err := p.faces.printable(receiptTexts(r, seal)); err != nil {
 		return nil, err
 	}
-	if err := p.lawful(woodTexts(r.Facts)...); err != nil {
+	if err := p.lawful(r.Facts.RuleSet, woodTexts(r.Facts)...); err != nil {
 		return nil, err
 	}
 	if err := oneCurrency(r.Facts); err != nil {
@@ -25,7 +25,7 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	}
 	w := p.paper(setup{
 		title: "Receipt " + strconv.FormatInt(r.Facts.Number, 10),
-		paper: r.Facts.Paper, units: r.Facts.Units, language: r.Facts.Language, made: r.Facts.Issued,
+		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
 	})
 	w.receiptHead(r)
 	w.wood(r.Facts)
@@ -46,12 +46,15 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 		{"seasoning", string(f.Seasoning)}, {"price.currency", f.Price.Wood.Currency},
 		{"rule_set.name", f.RuleSet.Name}, {"rule_set.edition", f.RuleSet.Edition}, {"seal", seal},
 	}
+	if f.Moisture != nil {
+		texts = append(texts, named{"moisture.by", f.Moisture.By})
+	}
 	return append(texts, woodTexts(f)...)
 }
 
 // woodTexts are those that speak of the wood and of what is paid for.
 func woodTexts(f orders.Facts) []named {
-	texts := []named{{"species", f.Species}}
+	texts := []named{{"species", f.Species}, {"origin", f.Origin}}
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}
@@ -143,15 +146,14 @@ func (w *paper) shrink(f face, text string, width float64) face {
 func (w *paper) wood(f orders.Facts) {
 	w.heading(w.print.Heading("What"), 3*mainFace().lead())
 	third := w.inner() / 3
-	seasoning := w.print.Seasoning(f.Seasoning)
-	if f.Seasoning != "" {
-		seasoning = w.print.Stated(seasoning)
-	}
 	w.columns(
 		w.cell(0, third, "Wood", f.Species),
 		w.cell(1, third, "Piece length", w.print.Length(f.PieceLength)),
-		w.cell(2, third, "Seasoning", seasoning),
+		w.cell(2, third, "Seasoning", w.print.Dryness(f.Seasoning, f.Moisture)),
 	)
+	if f.Origin != "" {
+		w.columns(w.cell(0, w.inner(), "Cut in", f.Origin))
+	}
 }
 
 // cell is a small name over a text, in the n-th of equal columns.

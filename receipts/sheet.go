@@ -19,7 +19,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if err := p.faces.printable(sheetTexts(s)); err != nil {
 		return nil, err
 	}
-	if err := p.lawful(named{"tally.condition", string(s.Tally.Condition)}); err != nil {
+	if err := p.lawful(s.RuleSet, named{"tally.condition", string(s.Tally.Condition)}); err != nil {
 		return nil, err
 	}
 	tally, err := readTally(s.Tally)
@@ -28,7 +28,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	}
 	w := p.paper(setup{
 		title: "Measurement sheet " + strconv.FormatInt(s.Number, 10),
-		paper: s.Paper, units: s.Units, language: s.Language, made: s.Issued,
+		paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit, language: s.Language, made: s.Issued,
 	})
 	w.sheetHead(s, tally)
 	w.answer(s.Result, tally)
@@ -107,7 +107,7 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 
 // pictures are the cord gauge and the stack to scale.
 func (w *paper) pictures(s orders.Sheet, t measure.Tally) {
-	gauge := draw.Gauge(s.Result, onPaper(w.inner()), s.Units == orders.Metric)
+	gauge := draw.GaugeIn(s.Result, onPaper(w.inner()), w.print.GaugeUnit())
 	w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
 	w.drawing(gauge, w.left(), w.y)
 	w.y += mm(gauge.Height)

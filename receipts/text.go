@@ -12,7 +12,6 @@ import (
 	"golang.org/x/text/unicode/norm"
 
 	"wellstowed/measure"
-	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -84,11 +83,18 @@ func (f faces) printable(texts []named) error {
 }
 
 // lawful returns an *orders.Error of Kind Invalid that names each field that
-// speaks of wood in a term that a rule set bars.
-func (p *Painter) lawful(texts ...named) error {
+// speaks of wood in a term that the rule set of a paper bars; a paper that names no
+// set that is known is held against the model law.
+func (p *Painter) lawful(under orders.RuleSet, texts ...named) error {
+	set, err := p.rules.Get(under.Code)
+	if err != nil {
+		if set, err = p.rules.Get(modelLaw); err != nil {
+			return err
+		}
+	}
 	var faults []*measure.InputError
 	for _, t := range texts {
-		if p.bars(t.text) {
+		if len(set.BarredIn(t.text)) > 0 {
 			faults = append(faults, &measure.InputError{
 				Field: t.field, Code: "barred", Got: t.text, Reason: measure.Say("it holds a term that may not be printed"),
 				Accepts: measure.Say("a description without that term"),
@@ -101,9 +107,8 @@ func (p *Painter) lawful(texts ...named) error {
 	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("Some of the text may not be printed."), Fields: faults}
 }
 
-func (p *Painter) bars(text string) bool {
-	return slices.ContainsFunc(p.rules, func(s rules.Set) bool { return len(s.BarredIn(text)) > 0 })
-}
+// modelLaw is the code of the set that others are drawn from.
+const modelLaw = "us-model"
 
 func unprintable(t named, lack []rune) *measure.InputError {
 	names := make([]string, len(lack))

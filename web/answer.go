@@ -5,7 +5,6 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
-	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
 
@@ -29,7 +28,7 @@ type answer struct {
 
 type budgetLine struct{ Share, Source string }
 
-func newAnswer(print *words.Printer, units orders.Units, t measure.Tally, r measure.Result) *answer {
+func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer {
 	a := &answer{
 		Finding: print.Finding(r), Volume: print.Quantity(r.Quantity), Doubt: print.Volume(r.Expanded),
 		Advice: print.Advice(t.By, r),
@@ -39,7 +38,7 @@ func newAnswer(print *words.Printer, units orders.Units, t measure.Tally, r meas
 	if r.Finding != nil {
 		a.Running = print.Say(measure.Say("%s: %s, give or take %s", upperFirst(print.Word(r.Finding.Word)), a.Volume, a.Doubt))
 		a.Look = r.Finding.Look
-		a.Gauge, a.HasGauge = draw.Gauge(r, pictureWidth, units == orders.Metric), true
+		a.Gauge, a.HasGauge = draw.GaugeIn(r, pictureWidth, print.GaugeUnit()), true
 		a.Why = say(print, r.Finding.Why)
 	}
 	a.Notes = say(print, r.Notes)

@@ -26,7 +26,7 @@ func (s *Server) loadForm(c *fiber.Ctx, h orders.History) loadFormPage {
 	p.Edit = "/orders/" + h.Order.ID + "/edit"
 	left := due(h)
 	return loadFormPage{
-		page: p, R: form.Load(h.Order, left.String(), s.today(p.Shop.Zone)), Order: h.Order, Due: left,
+		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Order: h.Order, Due: left,
 		Spelled: h.Order.Customer.PrintName != "" || h.Order.Customer.PrintAddress != "",
 		NoFirm:  p.Shop.Name == "" || p.Shop.Address == "",
 	}

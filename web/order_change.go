@@ -15,7 +15,9 @@ func (s *Server) orderEdit(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return s.render(c, "order_form", s.changeForm(c, history.Order, form.Order(history.Order)))
+	p := s.changeForm(c, history.Order, orders.OrderRequest{})
+	p.R = form.Order(history.Order, p.Set, p.Shop.Units)
+	return s.render(c, "order_form", p)
 }
 
 func (s *Server) changeForm(c *fiber.Ctx, o orders.Order, r orders.OrderRequest) orderFormPage {
@@ -43,7 +45,7 @@ func (s *Server) orderChange(c *fiber.Ctx) error {
 	}
 	p := s.changeForm(c, history.Order, r)
 	if conflicts(err) {
-		now := form.Order(history.Order)
+		now := form.Order(history.Order, p.Set, p.Shop.Units)
 		p.theirs = form.Differences(r, now)
 		p.R.Version = now.Version // sent again, it is meant
 	}

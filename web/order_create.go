@@ -87,6 +87,20 @@ func (p orderFormPage) DraftKey() string {
 	return p.Action
 }
 
+// QuantityHint gives examples in the units of the shop's rules.
+func (p orderFormPage) QuantityHint() string {
+	switch {
+	case p.Print.InCords():
+		return p.T("In the customer's words: 1 cord, half a cord, 1 1/3 cords, 64 cu ft, 3.6 m³ stacked.")
+	case p.Set.AsksBasis():
+		return p.T("In the customer's words, with stacked or loose: 3.6 m³ stacked, 5 m³ loose.")
+	}
+	return p.T("In the customer's words: 64 cu ft, 3.6 m³ stacked.")
+}
+
+// AsksOrigin tells whether the shop's rules ask where the wood was cut.
+func (p orderFormPage) AsksOrigin() bool { return p.Set.Requires("origin") }
+
 // Seasonings are what may be stated.
 func (p orderFormPage) Seasonings() []choice {
 	list := []choice{{Value: "", Label: p.T("not stated")}}

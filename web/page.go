@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -29,7 +30,8 @@ type page struct {
 	Script  string
 	Icon    string
 	Shop    orders.Shop
-	Edit    string // path of the form that changes the order it speaks of
+	Set     rules.Set // of the shop
+	Edit    string    // path of the form that changes the order it speaks of
 
 	wrong  map[string]string // by field: what is wrong
 	theirs map[string]string // by field: what somebody else saved meanwhile
@@ -45,11 +47,12 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	if err != nil {
 		shop = orders.Shop{Language: "en", Units: orders.Imperial, Paper: orders.Letter, Zone: "UTC"}
 	}
-	print := words.New(shop.Language, shop.Units)
+	set, _ := s.service.Rules().Get(shop.RuleSet) // of a shop whose set is not there, the zero Set: no rules
+	print := words.New(shop.Language, shop.Units).Under(set)
 	p := page{
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
 		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("measure.js"),
-		Icon: s.assets.path("mark.svg"), Shop: shop,
+		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set,
 	}
 	if saved := c.Query("saved"); strings.HasPrefix(saved, "/") {
 		p.Saved = saved
@@ -163,6 +166,9 @@ func (p page) Fee(line orders.PriceLine) string {
 // At is what is wrong with a field, empty when nothing is.
 func (p page) At(name string) string { return p.wrong[name] }
 
+// Spell writes a quantity for a field, in a unit the shop sells by.
+func (p page) Spell(q measure.Quantity) string { return p.Set.Spell(q, p.Shop.Units == orders.Metric) }
+
 // Upper is text with a capital first letter.
 func (p page) Upper(text string) string { return upperFirst(text) }
 
@@ -247,8 +253,8 @@ func (p page) label(name string) string {
 func labels() map[string]string {
 	return map[string]string{
 		"customer_name": "Customer", "customer_address": "Address", "customer_phone": "Phone",
-		"quantity": "How much", "confirmed": "Read back", "species": "Species", "piece_length": "Piece length",
-		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "or price for all of the wood",
+		"quantity": "How much", "confirmed": "Read back", "species": "Species", "origin": "Cut in", "piece_length": "Piece length",
+		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
 		"deposit": "Deposit paid", "notes": "Notes for the driver", "delivered": "Delivered", "on": "Day",
 		"print_name": "Name as printed", "print_address": "Address as printed",

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
+	"wellstowed/receipts/words"
 )
 
 // pictureWidth is how wide drawings are made: about a phone, so that their
@@ -42,6 +43,7 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 	facts := issued.Receipt.Facts
 	p := receiptPage{page: s.page(c, measure.Say("Receipt %d", int(facts.Number)), "/"), Receipt: issued.Receipt,
 		OrderID: issued.OrderID, Seal: issued.Seal, Total: total(facts.Price)}
+	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
 	p.Balance = p.Total
 	p.Balance.Minor -= facts.Deposit.Minor
 	return s.render(c, "receipt_show", p)

@@ -42,7 +42,8 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 	}
 	p := sheetPage{page: s.page(c, measure.Say("Measurement sheet %d", int(issued.Sheet.Number)), "/"),
 		Sheet: issued.Sheet, OrderID: issued.OrderID}
-	p.Answer = newAnswer(p.Print, p.Shop.Units, tally, issued.Sheet.Result)
+	p.Print = printerOf(issued.Sheet)
+	p.Answer = newAnswer(p.Print, tally, issued.Sheet.Result)
 	if err := json.Unmarshal(issued.Sheet.Tally.Stack, &p.Rows); err != nil {
 		return fmt.Errorf("sheet %d: %w", issued.Sheet.Number, err)
 	}
@@ -73,12 +74,16 @@ func (s *Server) sheetPrint(c *fiber.Ctx) error {
 // sheetJSON is a measurement sheet for programs, its answer worded as the command
 // line words it.
 func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
-	print := words.New(issued.Sheet.Language, issued.Sheet.Units)
 	return struct {
 		Sheet   orders.Sheet     `json:"sheet"`
 		OrderID string           `json:"order_id"`
 		Answer  words.AnswerJSON `json:"answer"`
-	}{issued.Sheet, issued.OrderID, print.Answer(measure.Tally{}, issued.Sheet.Result)}
+	}{issued.Sheet, issued.OrderID, printerOf(issued.Sheet).Answer(measure.Tally{}, issued.Sheet.Result)}
+}
+
+// printerOf words a sheet as it was printed.
+func printerOf(sheet orders.Sheet) *words.Printer {
+	return words.New(sheet.Language, sheet.Units).SoldIn(sheet.RuleSet.Unit)
 }
 
 // Joined are readings as typed, one after the other, each kept on one line.

@@ -17,9 +17,8 @@ type shopFormPage struct {
 	Done bool
 }
 
-func (s *Server) shopForm(c *fiber.Ctx, r orders.ShopRequest) (shopFormPage, error) {
-	sets, err := rules.All()
-	return shopFormPage{page: s.page(c, measure.Say("Shop"), "/shop"), R: r, Sets: sets}, err
+func (s *Server) shopForm(c *fiber.Ctx, r orders.ShopRequest) shopFormPage {
+	return shopFormPage{page: s.page(c, measure.Say("Shop"), "/shop"), R: r, Sets: s.service.Rules().All()}
 }
 
 func (s *Server) shopEdit(c *fiber.Ctx) error {
@@ -30,10 +29,7 @@ func (s *Server) shopEdit(c *fiber.Ctx) error {
 	if wantsJSON(c) {
 		return c.JSON(shop)
 	}
-	p, err := s.shopForm(c, form.Shop(shop))
-	if err != nil {
-		return err
-	}
+	p := s.shopForm(c, form.Shop(shop))
 	p.Done = p.Saved == "/shop"
 	return s.render(c, "shop_form", p)
 }
@@ -46,10 +42,7 @@ func (s *Server) shopChange(c *fiber.Ctx) error {
 	if wantsJSON(c) || !mendable(err) {
 		return err
 	}
-	p, broken := s.shopForm(c, r)
-	if broken != nil {
-		return broken
-	}
+	p := s.shopForm(c, r)
 	if conflicts(err) {
 		now := form.Shop(p.Shop)
 		p.theirs = form.Differences(r, now)
@@ -86,8 +79,8 @@ func (p shopFormPage) Papers() []choice {
 // Systems are the systems of units.
 func (p shopFormPage) Systems() []choice {
 	return []choice{
-		{string(orders.Imperial), p.T("feet, inches, cords"), p.R.Units == string(orders.Imperial)},
-		{string(orders.Metric), p.T("metres, centimetres, cubic metres"), p.R.Units == string(orders.Metric)},
+		{string(orders.Imperial), p.T("feet and inches"), p.R.Units == string(orders.Imperial)},
+		{string(orders.Metric), p.T("metres and centimetres"), p.R.Units == string(orders.Metric)},
 	}
 }
 
@@ -95,7 +88,7 @@ func (p shopFormPage) Systems() []choice {
 func (p shopFormPage) RuleSets() []choice {
 	var list []choice
 	for _, set := range p.Sets {
-		list = append(list, choice{set.Code, p.T("%s, %s", set.Name, set.Edition), p.R.RuleSet == set.Code})
+		list = append(list, choice{set.Code, set.Name, p.R.RuleSet == set.Code})
 	}
 	return list
 }

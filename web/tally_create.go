@@ -145,7 +145,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 	switch {
 	case err == nil:
 		if err = readable(c); err == nil {
-			p.Answer = newAnswer(p.Print, p.Shop.Units, tally, result)
+			p.Answer = newAnswer(p.Print, tally, result)
 		}
 	case changed && mendable(err):
 		return s.render(c, "measure", p) // the person is still typing
@@ -180,6 +180,11 @@ func sentFields(c *fiber.Ctx) func(func(name, value string)) {
 	return func(field func(name, value string)) {
 		c.Request().PostArgs().VisitAll(func(name, value []byte) { field(formText(name), formText(value)) })
 	}
+}
+
+// Example is a quantity as the shop's receipts give it.
+func (p measurePage) Example() string {
+	return p.Spell(p.Set.Round(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, p.Shop.Units == orders.Metric))
 }
 
 // Units are the page's units to choose from.

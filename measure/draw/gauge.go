@@ -31,16 +31,26 @@ const (
 // without a finding there are only the stick and the band. A result without wood
 // gives a Drawing of no size.
 func Gauge(r measure.Result, width measure.Length, metric bool) Drawing {
+	if metric {
+		return GaugeIn(r, width, measure.CubicMetre)
+	}
+	return GaugeIn(r, width, measure.Cord)
+}
+
+// GaugeIn draws a gauge as Gauge does, in a unit of sale: measure.Cord,
+// measure.CubicFoot or measure.CubicMetre. It is called the cord gauge where it is
+// in cords.
+func GaugeIn(r measure.Result, width measure.Length, unit measure.Volume) Drawing {
 	if r.Quantity.Volume <= 0 {
 		return Drawing{}
 	}
 	d := Drawing{
-		Title:       measure.Say("The cord gauge"),
+		Title:       gaugeTitle(unit),
 		Description: measure.Say("A scale with a band for the volume measured and its doubt."),
 		Width:       paperWidth(width),
 	}
 	lo, hi := gaugeRange(r)
-	g := newStick(lo, hi, d.Width, metric)
+	g := newStick(lo, hi, d.Width, unit)
 	d.addStick(g)
 	d.addMeasured(g, r)
 	d.Height = bandFoot + spaceBelow
@@ -56,6 +66,13 @@ func Gauge(r measure.Result, width measure.Length, metric bool) Drawing {
 	d.writeMeasured(g, r)
 	d.Height += margin / 2
 	return d
+}
+
+func gaugeTitle(unit measure.Volume) measure.Text {
+	if unit == measure.Cord {
+		return measure.Say("The cord gauge")
+	}
+	return measure.Say("Sold and measured")
 }
 
 // lift moves all that is drawn up.

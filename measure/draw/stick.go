@@ -14,16 +14,16 @@ type gaugeUnit struct {
 	eighths bool // ticks are eighths below one, numbers fractions
 }
 
-// unitFor is the unit that suits an amount: cords or cubic metres, and below an
-// eighth of a cord, where packages are sold, cubic feet or litres.
-func unitFor(v measure.Volume, metric bool) gaugeUnit {
+// unitFor is the unit that suits an amount: the unit of sale, and below an eighth
+// of a cord, where packages are sold, cubic feet or litres.
+func unitFor(v, unit measure.Volume) gaugeUnit {
 	small := v < measure.Cord/8
 	switch {
-	case metric && small:
+	case unit == measure.CubicMetre && small:
 		return gaugeUnit{text: measure.Say("litres"), volume: measure.Litre}
-	case metric:
+	case unit == measure.CubicMetre:
 		return gaugeUnit{text: measure.Say("m³"), volume: measure.CubicMetre}
-	case small:
+	case unit == measure.CubicFoot || small:
 		return gaugeUnit{text: measure.Say("cu ft"), volume: measure.CubicFoot}
 	}
 	return gaugeUnit{text: measure.Say("cords"), volume: measure.Cord, eighths: true}
@@ -88,8 +88,8 @@ const leastSteps = 2
 
 // newStick makes a stick that shows the range with air on both sides, its
 // numbers as close as they go without touching.
-func newStick(lo, hi measure.Volume, width measure.Length, metric bool) stick {
-	unit := unitFor(hi, metric)
+func newStick(lo, hi measure.Volume, width measure.Length, sale measure.Volume) stick {
+	unit := unitFor(hi, sale)
 	s := stick{unit: unit, x0: margin + 6*measure.Millimetre}
 	s.x1 = width - margin - textWidth(unit.text, typeSize) - 8*measure.Millimetre
 	air := (hi - lo) / 3

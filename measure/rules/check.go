@@ -27,9 +27,9 @@ func (c *checker) fail(path, reason string, args ...any) {
 func (f *file) check(s Set) error {
 	c := &checker{file: f}
 	c.head(s)
-	c.units(s.Units)
+	c.units(s)
 	c.terms(s.Barred)
-	c.fields(s.Required)
+	c.fields(s)
 	c.loose(s.Loose)
 	c.single(s)
 	for i, n := range s.Notices {
@@ -72,13 +72,16 @@ func (c *checker) known(path string, k Known) {
 	}
 }
 
-func (c *checker) units(units []Unit) {
-	if len(units) == 0 {
+func (c *checker) units(s Set) {
+	if len(s.Units) == 0 && s.Extends == "" {
 		c.fail("units", "there is no unit of sale")
 	}
-	for i, u := range units {
+	for i, u := range s.Units {
 		path := item("units", i)
 		c.words(path+".name", u.Name)
+		if !slices.Contains(unitCodes(), u.Unit) {
+			c.fail(path+".unit", "%q is none of %q", u.Unit, unitCodes())
+		}
 		if !slices.Contains([]measure.Basis{measure.Ranked, measure.Loose, measure.Container}, u.Basis) {
 			c.fail(path+".basis", "%q is no basis", u.Basis)
 		}
@@ -96,12 +99,12 @@ func (c *checker) terms(terms []Term) {
 	}
 }
 
-func (c *checker) fields(fields []Field) {
-	if len(fields) == 0 {
+func (c *checker) fields(s Set) {
+	if len(s.Required) == 0 && s.Extends == "" {
 		c.fail("required", "there is no field for a receipt")
 	}
 	seen := map[string]bool{}
-	for i, field := range fields {
+	for i, field := range s.Required {
 		path := item("required", i)
 		if !slices.Contains(FieldCodes(), field.Code) {
 			c.fail(path+".code", "%q is none of %q", field.Code, FieldCodes())

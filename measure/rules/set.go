@@ -23,8 +23,11 @@ type Known struct {
 
 // A Set is one jurisdiction's rules for selling firewood, in our own words.
 type Set struct {
-	Code    string `json:"code"` // "us-model": small letters, digits and hyphens
-	Name    string `json:"name"`
+	Code string `json:"code"` // "us-model": small letters, digits and hyphens
+	Name string `json:"name"`
+	// Extends is the code of a set that a shop's own file adds to; empty: the file
+	// stands by itself.
+	Extends string `json:"extends,omitempty"`
 	Edition string `json:"edition"` // of the law
 	Date    string `json:"date"`    // of this reading, YYYY-MM-DD
 	Known
@@ -50,6 +53,7 @@ func (s Set) NotAdvice() measure.Text {
 // A Unit is one that a sale may be made in.
 type Unit struct {
 	Name  string        `json:"name"`
+	Unit  UnitCode      `json:"unit"`
 	Basis measure.Basis `json:"basis"`
 	Only  string        `json:"only,omitempty"` // what it is limited to; empty: any sale
 	Known
@@ -74,13 +78,16 @@ func FieldCodes() []string {
 	return []string{
 		"vendor-name", "vendor-address", "purchaser-name", "purchaser-address",
 		"delivered-date", "quantity", "price-quantity", "price", "identity",
+		"piece-length", "seasoning", "origin", "number",
 	}
 }
 
 // A LooseMeasure is a legal measure of thrown wood, for the piece lengths it is
 // defined for and no other.
 type LooseMeasure struct {
-	Name      string         `json:"name"`
+	Name string `json:"name"`
+	// Of is the wood it is for, where the length of the pieces alone does not tell.
+	Of        string         `json:"of,omitempty"`
 	PieceFrom measure.Length `json:"piece_from"`
 	PieceTo   measure.Length `json:"piece_to"`
 	Volume    Amount         `json:"volume"`

@@ -20,6 +20,7 @@ type orderRow struct {
 	Quantity    int64
 	Basis       string
 	Species     string
+	Origin      string
 	PieceLength int64
 	Seasoning   string
 	Currency    string
@@ -110,7 +111,7 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 	}
 	row := orderRow{
 		ID: o.ID, Number: o.Number, Version: o.Version, CustomerID: o.Customer.ID, Words: o.Words,
-		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species,
+		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species, Origin: o.Origin,
 		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning),
 		Currency: o.Price.Wood.Currency, Wood: o.Price.Wood.Minor, Fees: string(encoded),
 		Deposit: o.Deposit.Minor, Notes: o.Notes, Created: micros(o.Created), Changed: micros(o.Changed),

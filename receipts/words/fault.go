@@ -19,12 +19,14 @@ type ErrorJSON struct {
 
 // InputError gives a fault as data.
 func (p *Printer) InputError(e *measure.InputError) ErrorJSON {
+	e = p.lawful(e)
 	return ErrorJSON{Field: e.Field, Code: e.Code, Read: e.Got, Wrong: p.Say(e.Reason), Accepted: p.Say(e.Accepts)}
 }
 
 // Sentence gives a fault for people: where it is, what was read, what is wrong
 // and what would be accepted.
 func (p *Printer) Sentence(e *measure.InputError) string {
+	e = p.lawful(e)
 	parts := []string{}
 	if e.Field != "" {
 		parts = append(parts, p.Place(e.Field))
@@ -38,6 +40,23 @@ func (p *Printer) Sentence(e *measure.InputError) string {
 		text = p.say("%s; accepted: %s", text, e.Accepts)
 	}
 	return text
+}
+
+// lawful is a fault that repeats no term the rule set bars, neither as typed nor as
+// an example of what would be accepted.
+func (p *Printer) lawful(e *measure.InputError) *measure.InputError {
+	bars := func(text string) bool { return len(p.set.BarredIn(text)) > 0 }
+	clean := *e
+	if bars(e.Got) {
+		clean.Got = ""
+	}
+	if bars(p.Say(e.Reason)) {
+		clean.Reason = measure.Say("this is no quantity that the rules of sale know")
+	}
+	if bars(p.Say(e.Accepts)) {
+		clean.Accepts = measure.Say("a quantity in the units of the rules of sale, such as 64 cu ft or 3.6 m³ stacked")
+	}
+	return &clean
 }
 
 // Place says in plain words where in a tally a path points:

@@ -96,14 +96,14 @@ func mixed(n, parts int64) string {
 // Volume words a volume in cubic feet or cubic metres, with no more decimals
 // than a stack can be measured to: "123.2 ft³", "0.25 ft³", "3.49 m³".
 func (p *Printer) Volume(v measure.Volume) string {
-	if p.metric() {
+	if p.InMetres() {
 		return p.say("%s m³", p.bareVolume(v))
 	}
 	return p.say("%s ft³", p.bareVolume(v))
 }
 
 func (p *Printer) bareVolume(v measure.Volume) string {
-	if p.metric() {
+	if p.InMetres() {
 		return p.decimal(v.In(measure.CubicMetre), digitsBelow(v, measure.CubicMetre/10, 2))
 	}
 	return p.decimal(v.In(measure.CubicFoot), digitsBelow(v, measure.CubicFoot, 1))
@@ -112,7 +112,7 @@ func (p *Printer) bareVolume(v measure.Volume) string {
 // Column words a volume with two decimals always, to stand in a column.
 func (p *Printer) Column(v measure.Volume) string {
 	unit, key := measure.CubicFoot, "%.2f ft³"
-	if p.metric() {
+	if p.InMetres() {
 		unit, key = measure.CubicMetre, "%.4f m³"
 	}
 	return p.say(key, v.In(unit))
@@ -149,7 +149,7 @@ func (p *Printer) Quantity(q measure.Quantity) string {
 		return p.say("%s loose", q.Volume)
 	case q.Basis == measure.Container:
 		return p.say("%s in its container", q.Volume)
-	case p.metric():
+	case !p.InCords():
 		return p.say("%s stacked", q.Volume)
 	}
 	n, parts, whole := cordParts(q.Volume)
@@ -189,7 +189,7 @@ func cordParts(v measure.Volume) (n, parts int64, ok bool) {
 
 // amount words a difference on a basis: "0.04 cord (4.8 ft³)", "0.14 m³".
 func (p *Printer) amount(v measure.Volume, basis measure.Basis) string {
-	if p.metric() || basis != measure.Ranked {
+	if !p.InCords() || basis != measure.Ranked {
 		return p.Volume(v)
 	}
 	return p.say("%s (%s)", p.Cords(v), v)
@@ -197,7 +197,7 @@ func (p *Printer) amount(v measure.Volume, basis measure.Basis) string {
 
 // main words an amount on a basis in its main unit alone.
 func (p *Printer) main(v measure.Volume, basis measure.Basis) string {
-	if p.metric() || basis != measure.Ranked {
+	if !p.InCords() || basis != measure.Ranked {
 		return p.Volume(v)
 	}
 	return p.Cords(v)
@@ -209,9 +209,9 @@ func (p *Printer) apart(a, b measure.Volume, basis measure.Basis) (first, second
 	unit := measure.Cord
 	put := func(s string) string { return p.cords(a, s) }
 	switch {
-	case p.metric():
+	case p.InMetres():
 		unit, put = measure.CubicMetre, func(s string) string { return p.say("%s m³", s) }
-	case basis != measure.Ranked:
+	case !p.InCords() || basis != measure.Ranked:
 		unit, put = measure.CubicFoot, func(s string) string { return p.say("%s ft³", s) }
 	}
 	digits := 2

@@ -26,7 +26,7 @@ func (p *Printer) Finding(r measure.Result) string {
 
 func (p *Printer) volumeAnswer(r measure.Result) string {
 	q := r.Quantity
-	if p.metric() || q.Basis != measure.Ranked {
+	if !p.InCords() || q.Basis != measure.Ranked {
 		return p.say("%s, give or take %s.", q, p.bareVolume(r.Expanded))
 	}
 	return p.say("%s (%s), give or take %s.", p.Cords(q.Volume), q.Volume, p.bareCords(r.Expanded, 2))

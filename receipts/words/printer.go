@@ -11,6 +11,7 @@ import (
 	"golang.org/x/text/message/catalog"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -19,6 +20,8 @@ import (
 type Printer struct {
 	text  *message.Printer
 	units orders.Units
+	unit  rules.UnitCode // that quantities are given in; empty: as the units go
+	set   rules.Set      // whose barred terms no fault repeats
 }
 
 // New makes a printer for a language, a BCP 47 tag, and a system of units. A
@@ -32,6 +35,22 @@ func New(tag string, units orders.Units) *Printer {
 		text:  message.NewPrinter(known[i], message.Catalog(catalogue)),
 		units: units,
 	}
+}
+
+// SoldIn is a printer that gives quantities in a unit of sale: rules.Cord,
+// rules.CubicFoot or rules.CubicMetre. Empty is as the units go.
+func (p *Printer) SoldIn(unit rules.UnitCode) *Printer {
+	sold := *p
+	sold.unit = unit
+	return &sold
+}
+
+// Under is a printer that gives quantities in a unit that a rule set sells by, and
+// never says a term it bars in a fault.
+func (p *Printer) Under(set rules.Set) *Printer {
+	under := p.SoldIn(set.SoldIn(p.metric()))
+	under.set = set
+	return under
 }
 
 // Say words a text with its figures in the reader's units. Besides the arguments
@@ -67,6 +86,27 @@ func (p *Printer) word(arg any) any {
 		return p.Date(v)
 	}
 	return arg
+}
+
+// InCords tells whether quantities of ranked wood are given in cords.
+func (p *Printer) InCords() bool {
+	return p.unit == rules.Cord || p.unit == "" && !p.metric()
+}
+
+// GaugeUnit is the unit a gauge is drawn in.
+func (p *Printer) GaugeUnit() measure.Volume {
+	switch {
+	case p.InCords():
+		return measure.Cord
+	case p.InMetres():
+		return measure.CubicMetre
+	}
+	return measure.CubicFoot
+}
+
+// InMetres tells whether volumes are given in cubic metres, not in cubic feet.
+func (p *Printer) InMetres() bool {
+	return p.unit == rules.CubicMetre || p.unit == "" && p.metric()
 }
 
 func (p *Printer) metric() bool { return p.units == orders.Metric }

@@ -19,7 +19,7 @@ func (p *Printer) Stated(seasoning string) string {
 
 // WoodPrice says what the wood's price is for.
 func (p *Printer) WoodPrice(price orders.Price, q measure.Quantity) string {
-	if price.PerCord.Minor == 0 {
+	if price.PerCord.Minor == 0 || !p.InCords() {
 		return p.say("Wood, %s, price agreed for the whole", q)
 	}
 	return p.say("Wood, %s, at %s a cord of %s", q, price.PerCord, measure.Cord)

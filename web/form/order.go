@@ -2,18 +2,19 @@ package form
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
 // Order is an order as a form to change it. The quantity is given plainly: the
 // customer's own words may hold a term that no page shows.
-func Order(o orders.Order) orders.OrderRequest {
+func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
 	r := orders.OrderRequest{
 		CustomerName: o.Customer.Name, CustomerAddress: o.Customer.Address, CustomerPhone: o.Customer.Phone,
-		Quantity: plainQuantity(o), Species: o.Species, PieceLength: length(o.PieceLength),
+		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, PieceLength: length(o.PieceLength),
 		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Version: o.Version,
 	}
-	if o.Price.PerCord != (orders.Money{}) && o.Price.PerCord.Minor != 0 {
+	if o.Price.PerCord.Minor != 0 && set.SoldIn(units == orders.Metric) == rules.Cord {
 		r.PricePerCord = amount(o.Price.PerCord)
 	} else {
 		r.PriceTotal = amount(o.Price.Wood)
@@ -32,13 +33,14 @@ func Order(o orders.Order) orders.OrderRequest {
 }
 
 // plainQuantity is the quantity in the customer's words where they read back to
-// it without a barred term, else as a plain number.
-func plainQuantity(o orders.Order) string {
-	said, err := measure.ParseQuantityOf(o.Words, o.PieceLength)
-	if err == nil && said.Barred == "" && said.Quantity == o.Quantity {
+// it without a term the rule set bars, else as a plain number.
+func plainQuantity(o orders.Order, set rules.Set, units orders.Units) string {
+	loose, _ := set.LooseCordOf(o.PieceLength)
+	said, err := measure.Terms{Piece: o.PieceLength, LooseCord: loose}.ParseQuantity(o.Words)
+	if err == nil && said.Barred == "" && len(set.BarredIn(o.Words)) == 0 && said.Quantity == o.Quantity {
 		return o.Words
 	}
-	return o.Quantity.String()
+	return set.Spell(o.Quantity, units == orders.Metric)
 }
 
 func length(l measure.Length) string {

@@ -1,0 +1,91 @@
+package rules
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A Book is the rule sets a program goes by: those built in and the shop's own. It
+// is never changed; the zero Book has no sets.
+type Book struct{ sets []Set }
+
+// All gives every set, in the order of their codes.
+func (b Book) All() []Set { return slices.Clone(b.sets) }
+
+// Get gives the set of a code; the error lists the codes there are.
+func (b Book) Get(code string) (Set, error) {
+	var codes []string
+	for _, s := range b.sets {
+		if s.Code == code {
+			return s, nil
+		}
+		codes = append(codes, s.Code)
+	}
+	return Set{}, fmt.Errorf("read “%s”: there is no such rule set; accepted: %s", code, strings.Join(codes, ", "))
+}
+
+// With reads a shop's own file and gives the book with its set: in place of the set
+// of its code, or beside the others. A file that extends a set has all of it, save
+// what it says itself; the error is a *FileError.
+func (b Book) With(file []byte) (Book, error) {
+	s, err := Parse(file)
+	if err != nil {
+		return Book{}, err
+	}
+	if s.Extends != "" {
+		base, err := b.Get(s.Extends)
+		if err != nil {
+			return Book{}, &FileError{lineOfField(file, "extends"), "extends: " + err.Error()}
+		}
+		s = s.over(base)
+	}
+	sets := slices.DeleteFunc(b.All(), func(old Set) bool { return old.Code == s.Code })
+	sets = append(sets, s)
+	slices.SortFunc(sets, func(a, b Set) int { return strings.Compare(a.Code, b.Code) })
+	return Book{sets}, nil
+}
+
+// over adds what s says to what a base says: an item takes the place of the base's
+// item of the same name, or stands after the others.
+func (s Set) over(base Set) Set {
+	s.Units = joined(base.Units, s.Units, func(u Unit) string { return u.Name })
+	s.Barred = joined(base.Barred, s.Barred, func(t Term) string { return t.Name })
+	s.Required = joined(base.Required, s.Required, func(f Field) string { return f.Code })
+	s.Loose = joined(base.Loose, s.Loose, func(l LooseMeasure) string { return l.Name + l.Of + l.PieceFrom.String() })
+	s.Notices = joined(base.Notices, s.Notices, func(n Statement) string { return n.Words })
+	s.Reading = either(s.Reading, base.Reading)
+	s.Tolerance = either(s.Tolerance, base.Tolerance)
+	s.Moisture = either(s.Moisture, base.Moisture)
+	s.Retention = either(s.Retention, base.Retention)
+	return s
+}
+
+func joined[T any](base, own []T, key func(T) string) []T {
+	all := slices.Clone(base)
+	for _, item := range own {
+		same := func(old T) bool { return key(old) == key(item) }
+		if i := slices.IndexFunc(all, same); i >= 0 {
+			all[i] = item
+			continue
+		}
+		all = append(all, item)
+	}
+	return all
+}
+
+func either[T any](own, base *T) *T {
+	if own != nil {
+		return own
+	}
+	return base
+}
+
+// lineOfField is the line of a field at the top of a file that was parsed.
+func lineOfField(text []byte, name string) int {
+	f := file{text: text, lines: map[string]int{}, values: map[string]int{}}
+	if f.walk() != nil {
+		return 1
+	}
+	return f.lineOf(name)
+}
