@@ -189,3 +189,8 @@ func positive(path string, ls []Length) error {
 	}
 	return nil
 }
+
+// Across is the diameter of a circle of the traced area, for a drawing.
+func (e Traced) Across() Length {
+	return Length(math.Round(2 * math.Sqrt(e.area()/math.Pi) * float64(Inch)))
+}

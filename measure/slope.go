@@ -33,7 +33,7 @@ func (s Slope) cosine() float64 {
 // back was read, perpendicular to the base.
 func (r *Row) wood(i int, raised Length) float64 {
 	h := inches(r.Heights[i] - raised)
-	if len(r.Back) > 0 {
+	if i < len(r.Back) {
 		h = (h + inches(r.Back[i]-raised)) / 2
 	}
 	return h * r.Slope.cosine()

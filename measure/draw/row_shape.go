@@ -16,12 +16,13 @@ type rowShape struct {
 	outside [2]measure.Length // runs beyond the row length
 }
 
-// shapeOf takes raised off the heights and gives each station its place.
+// shapeOf takes raised off the heights, takes both faces and a slope together, and
+// gives each station its place.
 func shapeOf(row measure.Row, raised measure.Length) rowShape {
 	s := rowShape{length: row.Length, ends: row.Ends, voids: row.Voids}
-	for i, h := range row.Heights {
+	for i, h := range row.Wood(raised) {
 		s.xs = append(s.xs, place(row, i))
-		s.hs = append(s.hs, max(h-raised, 0))
+		s.hs = append(s.hs, max(h, 0))
 	}
 	for i, end := range row.Ends {
 		if end.Kind == measure.Tapered || end.Kind == measure.Cribbed {

@@ -2,13 +2,23 @@ package draw
 
 import "wellstowed/measure"
 
-// Stack draws a stack as measured, to one scale, above the same volume redrawn
-// as a cord. width is that of the drawing on paper, kept within 90 mm to 1 m. A
+// Stack draws a stack as measured, to one scale, ranked wood above the same volume
+// redrawn as a cord. width is that of the drawing on paper, kept within 90 mm to 1 m. A
 // tally without wood gives a Drawing of no size.
 func Stack(t measure.Tally, r measure.Result, width measure.Length) Drawing {
 	switch s := t.Stack.(type) {
 	case measure.Rows:
 		return drawRows(s, t.Tape, t.Raised, r, paperWidth(width))
+	case measure.Load:
+		return drawLoad(s, t.Raised, r, paperWidth(width))
+	case measure.Heap:
+		return drawHeap(s, t.Raised, paperWidth(width))
+	case measure.Bin:
+		return drawBin(s, t.Raised, r, paperWidth(width))
+	case measure.Round:
+		return drawRound(s, t.Raised, r, paperWidth(width))
+	case measure.Packaged:
+		return drawPackaged(s, r, paperWidth(width))
 	}
 	return Drawing{}
 }

@@ -1,0 +1,14 @@
+package draw
+
+import "wellstowed/measure"
+
+// drawBin draws a bin from its side.
+func drawBin(s measure.Bin, raised measure.Length, r measure.Result, width measure.Length) Drawing {
+	b := body{
+		name:  []measure.Text{measure.Say("%s long, %s wide inside", s.Box.Length, s.Box.Width)},
+		row:   measure.Row{Length: s.Box.Length, Heights: s.Box.Heights, Positions: s.Box.Positions},
+		walls: true,
+	}
+	return drawBodies(measure.Say("The bin as measured"),
+		measure.Say("The inside of the bin seen from its side, drawn to scale, with each height where it was read."), []body{b}, raised, r, width)
+}
