@@ -1,0 +1,65 @@
+package receipts
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/measure/storage"
+	"wellstowed/orders"
+)
+
+func storageAnswer(t *testing.T, kind storage.PlaceKind, v measure.Volume, width, depth, height measure.Length) storage.Answer {
+	t.Helper()
+	a, err := storage.Find(storage.Request{Volume: v, PieceLength: 16 * measure.Inch, Wood: storage.HeavyHardwood,
+		Place: storage.Place{Kind: kind, Width: width, Depth: depth, Height: height, Braced: kind == storage.Alcove}})
+	require.NoError(t, err)
+	return a
+}
+
+// Every kind of place makes one page, on both papers, without an ill-placed word.
+func TestStoragePlan(t *testing.T) {
+	p := newPainter(t)
+	for _, kind := range storage.PlaceKinds() {
+		for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
+			a := storageAnswer(t, kind, measure.Cord, 14*measure.Foot, 5*measure.Foot, 7*measure.Foot)
+			for n := range a.Layouts {
+				pdf, err := p.StoragePlan(a, n, paper, units)
+				require.NoError(t, err)
+				sound(t, pdf)
+				if dir := os.Getenv("LOOK"); dir != "" {
+					require.NoError(t, os.WriteFile(filepath.Join(dir, string(kind)+"-"+string(paper)+"-"+string('1'+rune(n))+".pdf"), pdf, 0o600))
+				}
+				require.Equal(t, "1", pages(t, pdf), "%s on %s, plan %d", kind, paper, n+1)
+				text := textOf(t, pdf)
+				for _, want := range []string{"Storage plan", "From above", "From the front", "40 psf", "ask a qualified person", "local fire code", "common practice, no source"} {
+					require.Contains(t, text, want, kind)
+				}
+				require.NotRegexp(t, `(?i)\bsafe|face cord|\brick\b`, text)
+				again, err := p.StoragePlan(a, n, paper, units)
+				require.NoError(t, err)
+				require.Equal(t, pdf, again, "the same bytes each time")
+			}
+		}
+	}
+}
+
+func TestStoragePlanOfWhatFits(t *testing.T) {
+	a := storageAnswer(t, storage.Alcove, 3*measure.Cord/2, 6*measure.Foot, 3*measure.Foot, 7*measure.Foot)
+	pdf, err := newPainter(t).StoragePlan(a, 0, orders.Letter, orders.Imperial)
+	require.NoError(t, err)
+	require.Contains(t, textOf(t, pdf), "does not.")
+	require.Equal(t, "1", pages(t, pdf))
+}
+
+func TestNoPlanIsRefused(t *testing.T) {
+	a := storageAnswer(t, storage.Alcove, measure.Cord, 6*measure.Foot, 1*measure.Foot, 7*measure.Foot)
+	require.Empty(t, a.Layouts)
+	_, err := newPainter(t).StoragePlan(a, 0, orders.Letter, orders.Imperial)
+	var in *measure.InputError
+	require.ErrorAs(t, err, &in)
+	require.Equal(t, "plan", in.Field)
+}

@@ -1,0 +1,200 @@
+package words
+
+import (
+	"math"
+
+	"wellstowed/measure"
+	"wellstowed/measure/storage"
+)
+
+// Pressures words a range of floor pressures in both units, whole psf and tenths
+// of a kilopascal: "140 to 180 psf (6.7 to 8.6 kPa)".
+func (p *Printer) Pressures(r storage.Range[storage.Pressure]) string {
+	psf := func(x storage.Pressure) float64 { return x.In(storage.PoundPerSquareFoot) }
+	kpa := func(x storage.Pressure) float64 { return x.In(storage.Kilopascal) }
+	return p.say("%s to %s psf (%s to %s kPa)",
+		p.decimal(psf(r.Low), 0), p.decimal(psf(r.High), 0), p.decimal(kpa(r.Low), 1), p.decimal(kpa(r.High), 1))
+}
+
+// Mass words a weight to about two figures: "1,320 lb", "600 kg".
+func (p *Printer) Mass(m storage.Mass) string {
+	if p.metric() {
+		return p.say("%s kg", p.decimal(roundTo(m.In(storage.Kilogram)), 0))
+	}
+	return p.say("%s lb", p.decimal(roundTo(m.In(storage.Pound)), 0))
+}
+
+// Masses words a range of weights.
+func (p *Printer) Masses(r storage.Range[storage.Mass]) string {
+	unit, key := storage.Pound, "%s to %s lb"
+	if p.metric() {
+		unit, key = storage.Kilogram, "%s to %s kg"
+	}
+	return p.say(key, p.decimal(roundTo(r.Low.In(unit)), 0), p.decimal(roundTo(r.High.In(unit)), 0))
+}
+
+// roundTo keeps about three figures of a weight, in whole fives from a hundred on.
+func roundTo(x float64) float64 {
+	switch {
+	case x < 100:
+		return math.Round(x)
+	case x < 1000:
+		return math.Round(x/5) * 5
+	}
+	return math.Round(x/10) * 10
+}
+
+// Heats words a range of heat: "68 to 75 million Btu (72 to 79 GJ)".
+func (p *Printer) Heats(r storage.Range[storage.Heat]) string {
+	btu := func(h storage.Heat) string { return p.decimal(h.In(storage.MillionBtu), 1) }
+	joule := func(h storage.Heat) string { return p.decimal(h.In(storage.Gigajoule), 1) }
+	if btu(r.Low) == btu(r.High) {
+		return p.say("about %s million Btu (%s GJ)", btu(r.Low), joule(r.Low))
+	}
+	return p.say("%s to %s million Btu (%s to %s GJ)", btu(r.Low), btu(r.High), joule(r.Low), joule(r.High))
+}
+
+// Cordwood words a range of ranked wood: "0.7 to 1.4 cords", "2.6 to 5.1 m³".
+func (p *Printer) Cordwood(r storage.Range[measure.Volume]) string {
+	unit, key := measure.Cord, "%s to %s cords"
+	if p.metric() {
+		unit, key = measure.CubicMetre, "%s to %s m³ stacked"
+	}
+	digits := 1
+	if r.Low < unit/2 {
+		digits = 2
+	}
+	low, high := p.decimal(r.Low.In(unit), digits), p.decimal(r.High.In(unit), digits)
+	if low != high {
+		return p.say(key, low, high)
+	}
+	return p.say("about %s", p.Quantity(measure.Quantity{Volume: r.Low, Basis: measure.Ranked}))
+}
+
+// ranked words a volume of ranked wood.
+func (p *Printer) ranked(v measure.Volume) string {
+	return p.Quantity(measure.Quantity{Volume: v, Basis: measure.Ranked})
+}
+
+// Fits is the answer to whether wood finds room, in a sentence.
+func (p *Printer) Fits(a storage.Answer) string {
+	switch {
+	case a.Fits:
+		return p.say("%s finds room here.", p.ranked(a.Request.Volume))
+	case len(a.Layouts) == 0:
+		return p.say("No row finds room here.")
+	}
+	return p.say("%s finds room here; %s does not.", p.ranked(a.Capacity), p.ranked(a.Left()))
+}
+
+// Layout words one way to stow: its rows in a sentence.
+func (p *Printer) Layout(l storage.Layout) string { return p.rows(l.Plan) }
+
+// LayoutFacts are the room a layout takes, its gaps, reach, drying, weight and
+// pressure, one line each.
+func (p *Printer) LayoutFacts(l storage.Layout) []string {
+	facts := []string{
+		p.say("Takes %s by %s of floor, with %s at each end for the brace.", l.Width, l.Depth, measure.Length(storage.EndBrace)),
+		p.gaps(l), p.reach(l), p.drying(l.Drying),
+		p.say("Weight: green %s, at 20 %% moisture %s.", p.Masses(l.GreenMass), p.Masses(l.DryMass)),
+		p.say("On the floor under the row: green %s, at 20 %% moisture %s. That is up to %s times the 40 psf (1.9 kPa) that decks are commonly designed for.",
+			p.Pressures(l.Green), p.Pressures(l.Dry), p.decimal(l.Green.High.In(storage.DeckLoad), 1)),
+	}
+	return facts
+}
+
+func (p *Printer) gaps(l storage.Layout) string {
+	switch {
+	case l.WallGap > 0 && l.Rows > 1:
+		return p.say("%s off the ground, %s of air behind and %s between rows.", l.OffGround, l.WallGap, l.RowGap)
+	case l.WallGap > 0:
+		return p.say("%s off the ground, %s of air behind.", l.OffGround, l.WallGap)
+	case l.Rows > 1:
+		return p.say("%s off the ground, %s of air between rows.", l.OffGround, l.RowGap)
+	}
+	return p.say("%s off the ground.", l.OffGround)
+}
+
+func (p *Printer) reach(l storage.Layout) string {
+	under := ""
+	if l.Room.Height > 0 {
+		under = " " + p.say("%s of air under the roof.", l.Room.Height-l.Top)
+	}
+	if l.Easy {
+		return p.say("Top %s up: at or below the shoulder.", l.Top) + under
+	}
+	return p.say("Top %s up: above the shoulder, hard to stack and to reach.", l.Top) + under
+}
+
+func (p *Printer) drying(d storage.Drying) string {
+	switch d {
+	case storage.Open:
+		return p.say("One row: air reaches both faces, and it dries best.")
+	case storage.Fair:
+		return p.say("Two rows: each has one open face.")
+	}
+	return p.say("Rows in the middle dry late: put the driest wood there.")
+}
+
+// Grounds word figures that an answer rests on, and how each is known.
+func (p *Printer) Grounds(grounds []storage.Ground) []string {
+	lines := make([]string, len(grounds))
+	for i, g := range grounds {
+		lines[i] = p.say("%s (%s)", g.Text, p.say(string(g.Status)))
+		if g.Source != "" {
+			lines[i] = p.say("%s (%s: %s)", g.Text, p.say(string(g.Status)), g.Source)
+		}
+	}
+	return lines
+}
+
+// Thrown says what thrown wood was reckoned at; empty where none was.
+func (p *Printer) Thrown(r storage.Request) string {
+	if r.Thrown == 0 {
+		return ""
+	}
+	return p.say("%s loose is reckoned at the most it may make when it is ranked, %s.", r.Thrown, p.ranked(r.Volume))
+}
+
+// Trips is the answer to how often a vehicle goes, in a sentence.
+func (p *Printer) Trips(t storage.Trips) string {
+	if t.Trips == 1 {
+		return p.say("One trip.")
+	}
+	if t.Decides == "weight" {
+		return p.say("%d trips: weight decides.", t.Trips)
+	}
+	return p.say("%d trips: room decides.", t.Trips)
+}
+
+// TripFacts are the figures behind the trips, one line each.
+func (p *Printer) TripFacts(t storage.Trips) []string {
+	facts := []string{
+		p.say("A load: %s, reckoned at %s.", p.ranked(t.Load), p.Mass(t.Heavy)),
+		p.say("By weight: %s of wood may be carried, by the %s; that is %s of the heaviest.", p.Mass(t.Carries), p.say(string(t.By)), p.ranked(t.Lifts)),
+		p.say("By room: the bed holds %s level with its sides, that is %s.", t.Bed, p.ranked(t.Room)),
+		p.say("All of it: %s, from dry and light to green with bark and snow.", p.Masses(t.All)),
+	}
+	if t.ByVolume != t.ByWeight {
+		facts = append(facts, p.say("If only room counted it would be %d, if only weight %d.", t.ByVolume, t.ByWeight))
+	}
+	return facts
+}
+
+// Need is the answer to how much wood a winter takes, in a sentence.
+func (p *Printer) Need(n storage.Need) string {
+	if n.Winter.Fuel == storage.Fires {
+		return p.say("%s for these fires.", upper(p.Cordwood(n.Wood)))
+	}
+	return p.say("%s for the winter.", upper(p.Cordwood(n.Wood)))
+}
+
+func upper(text string) string {
+	if text != "" && 'a' <= text[0] && text[0] <= 'z' {
+		return string(text[0]-'a'+'A') + text[1:]
+	}
+	return text
+}
+
+// Lines words texts, one line each.
+func (p *Printer) Lines(texts []measure.Text) []string { return p.texts(texts) }

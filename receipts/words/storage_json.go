@@ -1,0 +1,136 @@
+package words
+
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/storage"
+)
+
+// StorageJSON is where wood finds room, as data.
+type StorageJSON struct {
+	Sentence          string          `json:"sentence"`
+	Fits              bool            `json:"fits"`
+	AskedCubicFeet    float64         `json:"asked_cubic_feet"`
+	CapacityCubicFeet float64         `json:"capacity_cubic_feet"`
+	LeftCubicFeet     float64         `json:"left_cubic_feet"`
+	Tight             string          `json:"tight,omitempty"`
+	Layouts           []LayoutJSON    `json:"layouts"`
+	DeckPSF           float64         `json:"decks_commonly_psf"`
+	Cautions          []string        `json:"cautions"`
+	Grounds           []SupportedJSON `json:"grounds"`
+}
+
+// LayoutJSON is one way to stow. Lengths are in inches.
+type LayoutJSON struct {
+	Rows          int            `json:"rows"`
+	RowLength     float64        `json:"row_length_inches"`
+	Height        float64        `json:"height_inches"`
+	Top           float64        `json:"top_inches"`
+	Width         float64        `json:"width_inches"`
+	Depth         float64        `json:"depth_inches"`
+	OffGround     float64        `json:"off_ground_inches"`
+	GapBehind     float64        `json:"gap_behind_inches"`
+	GapBetween    float64        `json:"gap_between_rows_inches"`
+	StowsFeet     float64        `json:"stows_cubic_feet"`
+	FloorFeet     float64        `json:"floor_square_feet"`
+	BelowShoulder bool           `json:"top_at_or_below_shoulder"`
+	Drying        storage.Drying `json:"drying"`
+	GreenPounds   BandJSON       `json:"green_pounds"`
+	DryPounds     BandJSON       `json:"dry_pounds"`
+	GreenPSF      BandJSON       `json:"green_psf"`
+	DryPSF        BandJSON       `json:"dry_psf"`
+	GreenKPa      BandJSON       `json:"green_kpa"`
+	DryKPa        BandJSON       `json:"dry_kpa"`
+}
+
+// BandJSON is a range.
+type BandJSON struct {
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+// SupportedJSON is a figure that an answer rests on.
+type SupportedJSON struct {
+	Text   string         `json:"text"`
+	Source string         `json:"source,omitempty"`
+	Status storage.Status `json:"status"`
+}
+
+// Storage gives an answer as data.
+func (p *Printer) Storage(a storage.Answer) StorageJSON {
+	out := StorageJSON{
+		Sentence: p.Fits(a), Fits: a.Fits, AskedCubicFeet: a.Request.Volume.In(measure.CubicFoot),
+		CapacityCubicFeet: a.Capacity.In(measure.CubicFoot), LeftCubicFeet: a.Left().In(measure.CubicFoot),
+		Tight: p.Say(a.Tight), DeckPSF: storage.DeckLoad.In(storage.PoundPerSquareFoot),
+		Cautions: p.texts(a.Cautions), Grounds: p.supported(a.Grounds), Layouts: []LayoutJSON{},
+	}
+	for _, l := range a.Layouts {
+		out.Layouts = append(out.Layouts, layoutJSON(l))
+	}
+	return out
+}
+
+func layoutJSON(l storage.Layout) LayoutJSON {
+	in := func(x measure.Length) float64 { return x.In(measure.Inch) }
+	return LayoutJSON{
+		Rows: l.Rows, RowLength: in(l.RowLength), Height: in(l.Height), Top: in(l.Top), Width: in(l.Width), Depth: in(l.Depth),
+		OffGround: in(l.OffGround), GapBehind: in(l.WallGap), GapBetween: in(l.RowGap),
+		StowsFeet: l.Volume.In(measure.CubicFoot), FloorFeet: l.Area.In(storage.SquareFoot), BelowShoulder: l.Easy, Drying: l.Drying,
+		GreenPounds: band(l.GreenMass, storage.Pound), DryPounds: band(l.DryMass, storage.Pound),
+		GreenPSF: band(l.Green, storage.PoundPerSquareFoot), DryPSF: band(l.Dry, storage.PoundPerSquareFoot),
+		GreenKPa: band(l.Green, storage.Kilopascal), DryKPa: band(l.Dry, storage.Kilopascal),
+	}
+}
+
+// band is a range in a unit.
+func band[T ~int64](r storage.Range[T], unit T) BandJSON {
+	return BandJSON{float64(r.Low) / float64(unit), float64(r.High) / float64(unit)}
+}
+
+func (p *Printer) supported(grounds []storage.Ground) []SupportedJSON {
+	all := make([]SupportedJSON, len(grounds))
+	for i, g := range grounds {
+		all[i] = SupportedJSON{p.Say(g.Text), g.Source, g.Status}
+	}
+	return all
+}
+
+// TripsJSON is how often a vehicle goes, as data.
+type TripsJSON struct {
+	Sentence      string          `json:"sentence"`
+	Trips         int             `json:"trips"`
+	ByVolume      int             `json:"by_volume"`
+	ByWeight      int             `json:"by_weight"`
+	Decides       string          `json:"decides"`
+	LoadCubicFeet float64         `json:"load_cubic_feet"`
+	LoadPounds    float64         `json:"load_pounds"`
+	CarriesPounds float64         `json:"carries_pounds"`
+	Limit         storage.Holds   `json:"limit"`
+	Cautions      []string        `json:"cautions"`
+	Grounds       []SupportedJSON `json:"grounds"`
+}
+
+// TripsData gives an answer as data.
+func (p *Printer) TripsData(t storage.Trips) TripsJSON {
+	return TripsJSON{
+		Sentence: p.Trips(t), Trips: t.Trips, ByVolume: t.ByVolume, ByWeight: t.ByWeight, Decides: t.Decides,
+		LoadCubicFeet: t.Load.In(measure.CubicFoot), LoadPounds: t.Heavy.In(storage.Pound), CarriesPounds: t.Carries.In(storage.Pound),
+		Limit: t.By, Cautions: p.texts(t.Cautions), Grounds: p.supported(t.Grounds),
+	}
+}
+
+// NeedJSON is how much wood a winter takes, as data.
+type NeedJSON struct {
+	Sentence   string          `json:"sentence"`
+	Cords      BandJSON        `json:"cords"`
+	MillionBtu BandJSON        `json:"million_btu"`
+	Notes      []string        `json:"notes"`
+	Grounds    []SupportedJSON `json:"grounds"`
+}
+
+// NeedData gives an answer as data.
+func (p *Printer) NeedData(n storage.Need) NeedJSON {
+	return NeedJSON{
+		Sentence: p.Need(n), Cords: band(n.Wood, measure.Cord), MillionBtu: band(n.Heat, storage.MillionBtu),
+		Notes: p.texts(n.Notes), Grounds: p.supported(n.Grounds),
+	}
+}
