@@ -23,6 +23,7 @@ type desk struct {
 	order    Order
 	loads    []Load
 	tallies  []Tally
+	moist    []Moisture
 	refs     []ReceiptRef
 	receipts int64  // the last receipt's number
 	chain    string // the last receipt's chain, empty before the first
@@ -152,12 +153,16 @@ func (d *desk) readHeads(tx Tx, orderID string) (err error) {
 	if d.receipts, err = tx.LastNumber(ReceiptNumbers); err != nil {
 		return err
 	}
-	d.sheets, err = tx.LastNumber(SheetNumbers)
+	if d.sheets, err = tx.LastNumber(SheetNumbers); err != nil {
+		return err
+	}
+	d.moist, err = tx.Moistures(orderID)
 	return err
 }
 
 // unmoved answers errMoved when the desk is not as it was read. Every load and
-// every tally moves a counter; whoever sent the same request moved one too.
+// every tally moves a counter, and moisture readings only grow in number; whoever
+// sent the same request moved one too.
 func (d desk) unmoved(tx Tx) error {
 	var now desk
 	if err := now.readHeads(tx, d.order.ID); err != nil {
@@ -165,7 +170,7 @@ func (d desk) unmoved(tx Tx) error {
 	}
 	if now.shop.Version != d.shop.Version || now.order.Version != d.order.Version ||
 		now.order.Customer.Version != d.order.Customer.Version ||
-		now.receipts != d.receipts || now.sheets != d.sheets {
+		now.receipts != d.receipts || now.sheets != d.sheets || len(now.moist) != len(d.moist) {
 		return errMoved
 	}
 	return nil

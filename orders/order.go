@@ -116,4 +116,6 @@ type History struct {
 	Order   Order   `json:"order"`
 	Loads   []Load  `json:"loads"`
 	Tallies []Tally `json:"tallies"`
+	// Moistures are the sets of moisture readings.
+	Moistures []Moisture `json:"moistures"`
 }

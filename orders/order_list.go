@@ -56,7 +56,10 @@ func (s *Service) History(ctx context.Context, who Actor, id string) (History, e
 		if h.Loads, err = tx.Loads(id); err != nil {
 			return err
 		}
-		h.Tallies, err = tx.Tallies(id)
+		if h.Tallies, err = tx.Tallies(id); err != nil {
+			return err
+		}
+		h.Moistures, err = tx.Moistures(id)
 		return err
 	})
 	return h, fail(err)

@@ -9,7 +9,7 @@ import (
 )
 
 // ReceiptFormat is the number of the receipt's data format.
-const ReceiptFormat = 1
+const ReceiptFormat = 2
 
 // A Receipt is the delivery ticket handed over with a load: a snapshot in plain
 // data, stored as canonical JSON bytes and never recomputed. Names and address of
@@ -44,10 +44,13 @@ type Facts struct {
 	Origin      string            `json:"origin,omitempty"`
 	PieceLength measure.Length    `json:"piece_length"`
 	Seasoning   Seasoning         `json:"seasoning"` // stated by the seller, not measured
-	Price       Price             `json:"price"`
-	Deposit     Money             `json:"deposit"`
-	Storage     *storage.Plan     `json:"storage,omitempty"`
-	Previous    string            `json:"previous"` // chain of the receipt before, hex; empty for the first
+	// Moisture is what was read of the wood, nil when nothing was; added in
+	// format 2.
+	Moisture *MoistureFact `json:"moisture,omitempty"`
+	Price    Price         `json:"price"`
+	Deposit  Money         `json:"deposit"`
+	Storage  *storage.Plan `json:"storage,omitempty"`
+	Previous string        `json:"previous"` // chain of the receipt before, hex; empty for the first
 }
 
 // RuleSet names the reading of the law a receipt was issued under.

@@ -20,6 +20,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		Vendor: d.shop.vendor(), Order: d.order.Number,
 		Ordered: d.order.Quantity,
 		Species: d.order.Species, Origin: d.order.Origin, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
+		Moisture: latestMoisture(d.moist),
 		Previous: d.chain,
 	}
 }

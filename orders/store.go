@@ -28,6 +28,7 @@ type Tx interface {
 	ReceiptStore
 	TallyStore
 	SheetStore
+	MoistureStore
 	CounterStore
 	RequestStore
 }
@@ -90,6 +91,12 @@ type SheetStore interface {
 	AddSheet(s StoredSheet) error
 }
 
+// MoistureStore keeps moisture readings, oldest first.
+type MoistureStore interface {
+	Moistures(orderID string) ([]Moisture, error)
+	AddMoisture(m Moisture) error
+}
+
 // A Counter names what is numbered without gaps.
 type Counter string
 
@@ -118,6 +125,7 @@ const (
 	OrderCancelled Verb = "cancel order"
 	LoadDelivered  Verb = "deliver"
 	TallySaved     Verb = "save tally"
+	MoistureAdded  Verb = "add moisture"
 )
 
 // A Done request is kept so that the same id again is answered, not repeated.

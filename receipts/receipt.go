@@ -151,6 +151,9 @@ func (w *paper) wood(f orders.Facts) {
 		w.cell(1, third, "Piece length", w.print.Length(f.PieceLength)),
 		w.cell(2, third, "Seasoning", w.print.Dryness(f.Seasoning, f.Moisture)),
 	)
+	if f.Moisture != nil {
+		w.columns(w.cell(0, w.inner(), "Moisture", w.print.Measured(*f.Moisture)))
+	}
 	if f.Origin != "" {
 		w.columns(w.cell(0, w.inner(), "Cut in", f.Origin))
 	}

@@ -33,10 +33,14 @@ func OutdoorEquilibrium() Moisture { return fromDry(13) }
 
 // A Forecast is a plan for drying split wood under a top cover: then measure.
 type Forecast struct {
-	From, To, Equilibrium Moisture
+	From        Moisture `json:"from"`
+	To          Moisture `json:"to"`
+	Equilibrium Moisture `json:"equilibrium"`
 	// Soonest, Likely and Latest are 0 where the wood is there already.
-	Soonest, Likely, Latest Days
-	Notes                   []measure.Text
+	Soonest Days           `json:"soonest_days"`
+	Likely  Days           `json:"likely_days"`
+	Latest  Days           `json:"latest_days"`
+	Notes   []measure.Text `json:"-"`
 }
 
 // Dries forecasts how long split, stacked and top-covered wood takes from one

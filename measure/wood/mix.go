@@ -23,6 +23,29 @@ const mostParts = 12
 // One is a load of a single species.
 func One(s Species) Mix { return Mix{{Species: s, Share: 1}} }
 
+// Green is the moisture of the load as it grew, on the dry basis: all its water over
+// all its dry wood.
+func (m Mix) Green() Moisture {
+	water, dry := 0.0, 0.0
+	for _, p := range m {
+		mass := p.Share * p.Species.BasicGravity
+		dry += mass
+		water += mass * p.Species.Green.dryRatio()
+	}
+	if dry == 0 {
+		return fromDry(0)
+	}
+	return fromDry(100 * water / dry)
+}
+
+// MoistureOf reads a moisture as ParseMoisture does, and “green” as the load's own.
+func (m Mix) MoistureOf(text string, basis Basis) (Moisture, error) {
+	if strings.EqualFold(strings.TrimSpace(text), "green") {
+		return m.Green(), nil
+	}
+	return ParseMoisture(text, basis)
+}
+
 var (
 	between = regexp.MustCompile(`\s*(?:[;+&/\n]|\band\b)\s*`)
 	shareAt = regexp.MustCompile(`^(?:(\d{1,3}(?:\.\d{1,3})?) ?% )?(.+?)(?:,? (\d{1,3}(?:\.\d{1,3})?) ?%)?$`)

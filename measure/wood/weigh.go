@@ -40,7 +40,9 @@ type Estimate struct {
 	Net   HeatRange `json:"net_heat"`
 	// Shrinkage is how much less the same wood takes up than when green, in
 	// percent: a ratio.
-	Shrinkage   float64        `json:"shrinkage_percent"`
+	Shrinkage float64 `json:"shrinkage_percent"`
+	// Drying is how long it takes to DefaultLimit outdoors, nil where it is there.
+	Drying      *Forecast      `json:"drying,omitempty"`
 	Assumptions []measure.Text `json:"-"`
 	Notes       []measure.Text `json:"-"`
 }
@@ -69,6 +71,13 @@ func Weigh(mix Mix, q measure.Quantity, m Moisture) (Estimate, error) {
 	e.Ovendry = e.of(dry)
 	e.Gross = HeatRange{gross(e.Ovendry.Low), gross(e.Ovendry.Mid), gross(e.Ovendry.High)}
 	e.Net = HeatRange{net(e.Ovendry.Low, m), net(e.Ovendry.Mid, m), net(e.Ovendry.High, m)}
+	if m.dryPercent() > DefaultLimit().Percent() {
+		f, err := Dries(m, DefaultLimit(), OutdoorEquilibrium())
+		if err != nil {
+			return Estimate{}, err
+		}
+		e.Drying = &f
+	}
 	e.explain()
 	return e, nil
 }

@@ -127,6 +127,25 @@ func TestAMixLiesBetweenItsParts(t *testing.T) {
 	assert.InDelta(t, want, e.Weight.Mid.In(Pound), 0.01)
 }
 
+func TestGreenWood(t *testing.T) {
+	mix, err := ParseMix("red oak 50 %; basswood 50 %")
+	require.NoError(t, err)
+	// (0.56 × 83 + 0.32 × 105) / 0.88, worked by hand.
+	assert.InDelta(t, 91.0, mix.Green().Percent(), 0.01)
+	green, err := mix.MoistureOf(" Green ", "")
+	require.NoError(t, err)
+	assert.Equal(t, mix.Green(), green)
+	e, err := Weigh(mix, cord(), green)
+	require.NoError(t, err)
+	require.NotNil(t, e.Drying)
+	assert.Zero(t, e.Shrinkage)
+	seasoned, err := mix.MoistureOf("18 %", Dry)
+	require.NoError(t, err)
+	e, err = Weigh(mix, cord(), seasoned)
+	require.NoError(t, err)
+	assert.Nil(t, e.Drying, "it is dry already")
+}
+
 func TestWeighRefuses(t *testing.T) {
 	oak := One(find(t, "red oak"))
 	_, err := Weigh(oak, measure.Quantity{Volume: measure.Cord, Basis: measure.Container}, dry(t, 20))

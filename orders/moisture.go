@@ -1,0 +1,209 @@
+package orders
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/wood"
+)
+
+// A Moisture is a set of moisture readings of an order's wood, with what they came
+// to when they were saved.
+type Moisture struct {
+	ID       string         `json:"id"`
+	OrderID  string         `json:"order_id"`
+	Readings []wood.Reading `json:"readings"`
+	Season   wood.Season    `json:"season"`
+	By       string         `json:"by"` // who read, printed on receipts
+	On       Date           `json:"on"`
+	Created  time.Time      `json:"created"`
+}
+
+// A MoistureRequest is a set of readings as typed: all with one method, on faces of
+// one kind, of wood of one temperature.
+type MoistureRequest struct {
+	Readings    string `json:"readings"`    // percentages, one piece a line
+	Basis       string `json:"basis"`       // "dry" or "wet"; never guessed
+	Method      string `json:"method"`      // "pin meter", "pinless scan" or "oven"
+	FreshFace   string `json:"fresh_face"`  // "yes" or "no": read on freshly split faces
+	Temperature string `json:"temperature"` // the wood's, "50 F"; empty: not read
+	Limit       string `json:"limit"`       // "20 % dry"; empty: that
+	ReadBy      string `json:"read_by"`     // empty: the person who saves it
+	On          string `json:"on"`          // "2006-01-02"; empty: today in the shop's zone
+}
+
+// AddMoisture judges moisture readings of an order's wood and saves them; receipts
+// issued from then on print the latest set. It is Invalid with all faults, Conflict
+// for a cancelled order.
+func (s *Service) AddMoisture(ctx context.Context, act Act, orderID string, r MoistureRequest) (Moisture, error) {
+	if err := allow(act.Actor, toTally); err != nil {
+		return Moisture{}, err
+	}
+	e, err := begin(act, MoistureAdded, orderID)
+	if err != nil {
+		return Moisture{}, err
+	}
+	if r.ReadBy == "" {
+		r.ReadBy = act.Actor.Person
+	}
+	var m Moisture
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, err := e.done(tx)
+		if err != nil {
+			return err
+		}
+		if before != nil {
+			m, err = findMoisture(tx, orderID, before.Result)
+			return err
+		}
+		if m, err = s.readMoisture(tx, orderID, r); err != nil {
+			return err
+		}
+		if err := tx.AddMoisture(m); err != nil {
+			return err
+		}
+		return s.keep(tx, e, m.ID)
+	})
+	return m, fail(err)
+}
+
+func findMoisture(tx Tx, orderID, id string) (Moisture, error) {
+	sets, err := tx.Moistures(orderID)
+	for _, m := range sets {
+		if m.ID == id {
+			return m, nil
+		}
+	}
+	if err == nil {
+		err = &Error{Kind: NotFound, Message: measure.Say("there are no such moisture readings")}
+	}
+	return Moisture{}, err
+}
+
+// readMoisture makes a set of what was typed.
+func (s *Service) readMoisture(tx Tx, orderID string, r MoistureRequest) (m Moisture, err error) {
+	order, err := tx.Order(orderID)
+	if err != nil {
+		return Moisture{}, err
+	}
+	if order.State == Cancelled {
+		return Moisture{}, conflict("order %d is cancelled; there is nothing of it to read", int(order.Number))
+	}
+	shop, err := tx.Shop()
+	if err != nil {
+		return Moisture{}, err
+	}
+	now := s.now()
+	var f fields
+	m = Moisture{OrderID: orderID, Created: now}
+	f.readings(&m, r)
+	m.By = s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
+	if m.By == "" && len(f.faults) == 0 {
+		f.missing("read_by", measure.Say("the name of who read"))
+	}
+	set, err := s.setOf(shop)
+	if err != nil {
+		return Moisture{}, err
+	}
+	f.barredInName(set, "read_by", m.By)
+	zone, err := time.LoadLocation(shop.Zone)
+	if err != nil {
+		return Moisture{}, err
+	}
+	m.On = f.readOn(r.On, DateOf(now.In(zone)))
+	if err := f.err(); err != nil {
+		return Moisture{}, err
+	}
+	m.ID, err = newID()
+	return m, err
+}
+
+// readings reads and judges them.
+func (f *fields) readings(m *Moisture, r MoistureRequest) {
+	basis, err := wood.ParseBasis(r.Basis)
+	known := f.parsed("basis", err)
+	like := wood.Reading{FreshFace: f.yes("fresh_face", r.FreshFace)}
+	like.Method, err = wood.ParseMethod(r.Method)
+	f.parsed("method", err)
+	if r.Temperature != "" {
+		t, err := wood.ParseTemperature(r.Temperature)
+		if f.parsed("temperature", err) {
+			like.Temperature = &t
+		}
+	}
+	limit := wood.DefaultLimit()
+	if r.Limit != "" {
+		limit, err = wood.ParseMoisture(r.Limit, "")
+		f.parsed("limit", err)
+	}
+	if !known {
+		return
+	}
+	m.Readings, err = wood.ParseReadings(r.Readings, like, basis)
+	if !f.parsed("readings", err) || len(f.faults) > 0 {
+		return
+	}
+	if m.Season, err = wood.Judge(m.Readings, limit); err != nil {
+		f.parsed(placeOf(err, "readings"), err)
+	}
+}
+
+// placeOf is the field that a fault names itself, else field.
+func placeOf(err error, field string) string {
+	var fault *measure.InputError
+	if errors.As(err, &fault) && fault.Field != "" {
+		return fault.Field
+	}
+	return field
+}
+
+// yes reads an answer; none is a fault, for a silent “no” would hide a question.
+func (f *fields) yes(field, text string) bool {
+	switch text {
+	case "yes":
+		return true
+	case "no":
+		return false
+	}
+	f.add(field, "unknown", text, measure.Say("it is not said"), measure.Say("yes or no"))
+	return false
+}
+
+// readOn reads the day of the readings; empty is today, and none is later.
+func (f *fields) readOn(text string, today Date) Date {
+	if text == "" {
+		return today
+	}
+	on, err := ParseDate(text)
+	if f.parsed("on", err) && on.After(today) {
+		f.add("on", "future", text, measure.Say("it is later than today"), measure.Say("a day up to %s", today.String()))
+	}
+	return on
+}
+
+// A MoistureFact is what a receipt says of moisture readings.
+type MoistureFact struct {
+	Mean    wood.Moisture  `json:"mean"`
+	Wettest wood.Moisture  `json:"wettest"`
+	Bound   *wood.Moisture `json:"bound,omitempty"` // one-sided, 95 %
+	Limit   wood.Moisture  `json:"limit"`
+	Verdict wood.Verdict   `json:"verdict"`
+	Pieces  int            `json:"pieces"`
+	Method  wood.Method    `json:"method"`
+	By      string         `json:"by"`
+	On      Date           `json:"on"`
+}
+
+// latestMoisture is the fact of the last set, nil without one.
+func latestMoisture(sets []Moisture) *MoistureFact {
+	if len(sets) == 0 {
+		return nil
+	}
+	m := sets[len(sets)-1]
+	return &MoistureFact{
+		Mean: m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit,
+		Verdict: m.Season.Verdict, Pieces: m.Season.Pieces, Method: m.Readings[0].Method, By: m.By, On: m.On,
+	}
+}

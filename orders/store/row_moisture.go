@@ -1,0 +1,65 @@
+package store
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"wellstowed/orders"
+)
+
+type moistureRow struct {
+	ID       string `gorm:"primaryKey"`
+	OrderID  string
+	Readings string
+	Season   string
+	ReadBy   string
+	ReadOn   string
+	Created  int64
+}
+
+func (moistureRow) TableName() string { return "moistures" }
+
+// Moistures gives the sets of moisture readings of an order, oldest first.
+func (t tx) Moistures(orderID string) ([]orders.Moisture, error) {
+	var rows []moistureRow
+	if err := t.db.Where("order_id = ?", orderID).Order("created, id").Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	sets := make([]orders.Moisture, len(rows))
+	for i, r := range rows {
+		set, err := r.moisture()
+		if err != nil {
+			return nil, fmt.Errorf("moisture readings %s: %w", r.ID, err)
+		}
+		sets[i] = set
+	}
+	return sets, nil
+}
+
+func (r moistureRow) moisture() (orders.Moisture, error) {
+	m := orders.Moisture{ID: r.ID, OrderID: r.OrderID, By: r.ReadBy, Created: instant(r.Created)}
+	var err error
+	if m.On, err = orders.ParseDate(r.ReadOn); err != nil {
+		return m, err
+	}
+	if err := json.Unmarshal([]byte(r.Readings), &m.Readings); err != nil {
+		return m, err
+	}
+	return m, json.Unmarshal([]byte(r.Season), &m.Season)
+}
+
+// AddMoisture adds a set of moisture readings.
+func (t tx) AddMoisture(m orders.Moisture) error {
+	readings, err := json.Marshal(m.Readings)
+	if err != nil {
+		return err
+	}
+	season, err := json.Marshal(m.Season)
+	if err != nil {
+		return err
+	}
+	return t.db.Create(&moistureRow{
+		ID: m.ID, OrderID: m.OrderID, Readings: string(readings), Season: string(season),
+		ReadBy: m.By, ReadOn: m.On.String(), Created: micros(m.Created),
+	}).Error
+}
