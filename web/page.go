@@ -141,7 +141,7 @@ func (p page) Nav() []choice {
 	links := []choice{
 		{Value: "/", Label: p.T("Orders")}, {Value: "/orders/new", Label: p.T("New order")},
 		{Value: "/measure", Label: p.T("Measure")}, {Value: "/how-to-measure", Label: p.T("How to measure")},
-		{Value: "/shop", Label: p.T("Shop")},
+		{Value: "/storage", Label: p.T("Storage")}, {Value: "/shop", Label: p.T("Shop")},
 	}
 	for i := range links {
 		links[i].On = links[i].Value == p.Here
@@ -264,5 +264,11 @@ func labels() map[string]string {
 		"tape": "Smallest mark read on the tape", "top": "Top of the wood, judged", "stowed": "Stowing checked",
 		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",
 		"stack.nominal": "Piece length as said", "stack.pieces": "Piece lengths", "unit": "Numbers without a unit are", "do": "Button",
+		"place": "Place", "width": "Width", "depth": "Depth", "height": "Clear height", "wood": "Kind of wood", "shoulder": "Shoulder height",
+		"braced": "Ends and back", "loaded": "Loaded", "bed_length": "Bed length", "bed_width": "Bed width", "bed_sides": "Height of the sideboards",
+		"well_length": "Well length", "well_width": "Well width", "well_height": "Well height", "placard": "Placard: people and load",
+		"people": "People who ride along", "gross": "Gross rating", "registered": "Registered gross weight", "scale": "Weight on a scale",
+		"fuel": "What kept it warm", "amount": "How much of it", "floor": "Heated floor", "climate": "Winters", "appliance": "What burns the wood",
+		"share": "Share of the heat from wood", "plan": "Plan",
 	}
 }

@@ -12,12 +12,15 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
+	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
 
-// A BlankForm paints the blank tally form to be filled in by hand.
+// A BlankForm paints what belongs to no order: the blank tally form to be filled in
+// by hand, and the n-th storage plan of an answer, from 0.
 type BlankForm interface {
 	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
+	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units) ([]byte, error)
 }
 
 // Config is what a Server needs.
