@@ -51,6 +51,10 @@ func seedDemo(ctx context.Context, db orders.Store, painter *receipts.Painter, n
 	if err := json.Unmarshal(demoScenario, &d); err != nil {
 		return fmt.Errorf("demo.json: %w", err)
 	}
+	return d.seed(ctx, db, painter, now)
+}
+
+func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Painter, now time.Time) error {
 	s := seeder{ctx: ctx, start: now.UTC().Truncate(24 * time.Hour).Add(13 * time.Hour)}
 	s.service = orders.New(db, painter, func() time.Time { return s.now })
 	s.at(30)

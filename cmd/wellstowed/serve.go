@@ -22,6 +22,7 @@ type serveFlags struct {
 	db     string
 	listen string
 	demo   bool
+	rules  string
 }
 
 func (m machine) serveCommand() *cobra.Command {
@@ -38,6 +39,7 @@ func (m machine) serveCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the shop's database file, made when missing")
 	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
+	rulesFlag(cmd, &f.rules)
 	cmd.Flags().BoolVar(&f.demo, "demo", false, "run the demonstration on a throw-away database")
 	return cmd
 }
@@ -46,6 +48,10 @@ const defaultDB = "wellstowed.db"
 
 func (m machine) serve(ctx context.Context, f serveFlags) error {
 	if err := loopbackOnly(ctx, f.listen); err != nil {
+		return err
+	}
+	book, err := ruleBook(f.rules)
+	if err != nil {
 		return err
 	}
 	if f.demo {
@@ -65,12 +71,13 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	if err != nil {
 		return err
 	}
+	painter = painter.Under(book)
 	if f.demo {
 		if err := seedDemo(ctx, db, painter, m.clock()); err != nil {
 			return fmt.Errorf("making the demonstration: %w", err)
 		}
 	}
-	return m.listen(ctx, f, orders.New(db, painter, m.clock), painter)
+	return m.listen(ctx, f, orders.New(db, painter, m.clock, orders.UnderRules(book)), painter)
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, painter *receipts.Painter) error {

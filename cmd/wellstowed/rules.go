@@ -1,0 +1,101 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// rulesFlag adds the flag that names a rule set file of the shop's own.
+func rulesFlag(cmd *cobra.Command, to *string) {
+	cmd.Flags().StringVar(to, "rules", "", "JSON file of a rule set of the shop's own, beside or in place of those built in")
+}
+
+// ruleBook gives the rule sets built in and the one of a file, where one is named.
+func ruleBook(name string) (rules.Book, error) {
+	book, err := rules.BuiltIn()
+	if err != nil || name == "" {
+		return book, err
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return rules.Book{}, refuse("--rules: %w", err)
+	}
+	if book, err = book.With(text); err != nil {
+		return rules.Book{}, refuse("--rules: %s: %w", name, err)
+	}
+	return book, nil
+}
+
+func (m machine) rulesCommand() *cobra.Command {
+	var file, units string
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "rules [CODE]",
+		Short: "Show the rules of sale of a jurisdiction, with their sources",
+		Long: "Lists the rule sets there are, or shows one: what wood is sold by, what a receipt\n" +
+			"holds, which terms are no quantity. Each rule says where it comes from and whether\n" +
+			"that was read, is second-hand, or is from memory. With --rules it checks a file of\n" +
+			"the shop's own; a file may start from a set with \"extends\" and its code.\n" +
+			"A reading of the law, not legal advice.",
+		Example: "  wellstowed rules\n  wellstowed rules maine\n  wellstowed rules us-model --json",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			system := orders.Units(units)
+			if system != orders.Imperial && system != orders.Metric {
+				return refuse("--units: read %q; accepted: imperial, metric", units)
+			}
+			book, err := ruleBook(file)
+			if err != nil {
+				return err
+			}
+			a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", system), json: asJSON}
+			defer a.out.Flush()
+			if len(args) == 0 {
+				return a.ruleSets(book)
+			}
+			set, err := book.Get(args[0])
+			if err != nil {
+				return refuse("rules: %w", err)
+			}
+			return a.ruleSet(set)
+		},
+	}
+	rulesFlag(cmd, &file)
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the rule set as JSON, as a file of one's own would hold it")
+	cmd.Flags().StringVar(&units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	return cmd
+}
+
+// ruleSets lists the rule sets, one a line.
+func (a answerer) ruleSets(book rules.Book) error {
+	if a.json {
+		return a.indented(book.All())
+	}
+	for _, s := range book.All() {
+		fmt.Fprintf(a.out, "%-14s %s\n", s.Code, s.Name)
+	}
+	return nil
+}
+
+// ruleSet shows one rule set in plain words.
+func (a answerer) ruleSet(set rules.Set) error {
+	if a.json {
+		return a.indented(set)
+	}
+	fmt.Fprintf(a.out, "%s\nEdition %s, read on %s.\n%s\n", set.Name, set.Edition, set.Date, a.print.NotAdvice(set))
+	for _, c := range a.print.Chapters(set) {
+		fmt.Fprintf(a.out, "\n%s\n", c.Heading)
+		for _, r := range c.Rules {
+			fmt.Fprintf(a.out, "  %s\n      %s\n", r.Words, r.Source)
+		}
+	}
+	fmt.Fprintf(a.out, "\nWhere it all comes from\n  %s\n", a.print.Mark(set.Known))
+	return nil
+}
