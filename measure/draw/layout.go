@@ -17,10 +17,14 @@ func Layout(l storage.Layout, width measure.Length) Drawing {
 	if l.Rows <= 0 || l.RowLength <= 0 || l.Width < l.RowLength {
 		return Drawing{}
 	}
+	rows := measure.Say("%d rows", l.Rows)
+	if l.Rows == 1 {
+		rows = measure.Say("one row")
+	}
 	d := Drawing{
 		Title: measure.Say("How the wood can stand: %s", l.Place.Name()),
-		Description: measure.Say("From above and from the front, to scale: %d rows of %s, %s high, their top %s above the floor.",
-			l.Rows, l.RowLength, l.Height, l.Top),
+		Description: measure.Say("From above and from the front, to scale: %s of %s, %s high, the top %s above the floor.",
+			rows, l.RowLength, l.Height, l.Top),
 		Width: paperWidth(width), Height: margin,
 	}
 	s := newPlace(l, d.Width)

@@ -42,17 +42,16 @@ func TestFindAlongAWall(t *testing.T) {
 	assert.Equal(t, []int{1, 2, 3}, []int{a.Layouts[0].Rows, a.Layouts[1].Rows, a.Layouts[2].Rows})
 }
 
-func TestFindGoesAboveEasyOnlyWhereItMust(t *testing.T) {
-	// 24 ft of row at 4 ft high, and 4 in for each brace: not an inch to spare.
-	a := find(t, request(measure.Cord, storage.Wall, 24*measure.Foot+8*measure.Inch, 20*measure.Inch, 0))
+func TestFindToTheLastInch(t *testing.T) {
+	// 315 in of row and 4 in for each brace: not an inch to spare.
+	a := find(t, request(measure.Cord, storage.Wall, 323*measure.Inch, 20*measure.Inch, 0))
 	require.True(t, a.Fits)
 	require.Len(t, a.Layouts, 1)
-	assert.Equal(t, 4*measure.Foot, a.Layouts[0].Height)
-	assert.False(t, a.Layouts[0].Easy, "its top is 52 in up")
+	assert.Equal(t, 44*measure.Inch, a.Layouts[0].Height)
 
-	less := find(t, request(measure.Cord, storage.Wall, 24*measure.Foot+7*measure.Inch, 20*measure.Inch, 0))
+	less := find(t, request(measure.Cord, storage.Wall, 322*measure.Inch, 20*measure.Inch, 0))
 	assert.False(t, less.Fits)
-	assert.Equal(t, measure.Volume(287*48*16)*measure.CubicInch, less.Capacity, "one inch of row less")
+	assert.Equal(t, measure.Volume(314*44*16)*measure.CubicInch, less.Capacity, "one inch of row less")
 	assert.Equal(t, measure.Cord-less.Capacity, less.Left())
 	assert.Equal(t, less.Capacity, less.Layouts[0].Volume, "it shows how to stow what does fit")
 }
@@ -62,12 +61,16 @@ func TestFindGoesAboveEasyOnlyWhereItMust(t *testing.T) {
 func TestBracedGoesHigherAndWarns(t *testing.T) {
 	r := request(10*measure.Cord, storage.Alcove, 6*measure.Foot, 3*measure.Foot, 8*measure.Foot)
 	free := find(t, r)
-	assert.Equal(t, measure.Volume(64*48*16)*measure.CubicInch, free.Capacity)
+	assert.Equal(t, measure.Volume(64*44*16)*measure.CubicInch, free.Capacity)
 	r.Place.Braced = true
 	braced := find(t, r)
 	assert.Equal(t, measure.Volume(64*84*16)*measure.CubicInch, braced.Capacity, "7 ft, well under the 8 ft clear")
 	assert.Greater(t, len(braced.Cautions), len(free.Cautions))
 	assert.Contains(t, sentences(braced.Cautions), "pushes harder on walls")
+	assert.False(t, braced.Layouts[0].Easy)
+	r.Volume = measure.Cord / 8 // 16 ft³: 27 × 64 in of face
+	assert.True(t, find(t, r).Layouts[0].Easy, "low where it can be low, braced or not")
+	r.Volume = 10 * measure.Cord
 	r.Place.Height = 5 * measure.Foot
 	assert.Equal(t, measure.Volume(64*50*16)*measure.CubicInch, find(t, r).Capacity, "60 in less 4 in of runner and 6 in of air")
 }
@@ -205,7 +208,7 @@ func allowed(r storage.Request, rows, length, height measure.Length) bool {
 	case r.Place.Braced:
 		return h <= 7*measure.Foot
 	}
-	return h <= r.Shoulder && h <= 3*r.PieceLength && h <= l
+	return h+4*measure.Inch <= r.Shoulder && h <= 3*r.PieceLength && h <= l
 }
 
 // TestBruteForceFindsNothingBetter tries every stack on the grid.

@@ -94,11 +94,11 @@ func (p Place) deepest(piece measure.Length) int {
 	return int(max(0, min((p.Depth-p.wallGap()+RowGap)/(piece+RowGap), MaxDeep)))
 }
 
-// tallest is the highest row that the place takes: free-standing no higher than the
-// shoulder nor three piece lengths, braced up to MaxBraced; always under the clear
+// tallest is the highest row that the place takes: free-standing with its top no
+// higher than the shoulder, nor the row three piece lengths; braced up to MaxBraced; always under the clear
 // height.
 func (p Place) tallest(piece, shoulder measure.Length) measure.Length {
-	high := min(shoulder, MaxSlender*piece)
+	high := min(shoulder-OffGround, MaxSlender*piece)
 	if p.Braced {
 		high = MaxBraced
 	}
