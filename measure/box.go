@@ -53,16 +53,16 @@ func (b *budget) addBox(x *Box) {
 	b.addSides(x, area)
 	b.addLevel(x.floor())
 	b.addHeights(&r, width, weights)
-	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*x.floor())
+	b.judge(TapeOnHeights, rectangular(tapeHalf)*x.floor())
 }
 
 // addSides takes in the length and width of a box whose side is area square inches.
 func (b *budget) addSides(x *Box, area float64) {
 	length, width := inches(x.Length), inches(x.Width)
 	across := area / length * width // what an inch of length holds
-	b.judge(InsideEnds, 0, rectangular(insideHalf)*math.Hypot(across, area))
-	b.judge(SizeReading, 0, resolution(b.tally.Tape)*math.Hypot(across, area))
-	b.judge(TapeOnLengths, 0, rectangular(tapeHalf)*(across+area))
+	b.judge(InsideEnds, rectangular(insideHalf)*math.Hypot(across, area))
+	b.judge(SizeReading, resolution(b.tally.Tape)*math.Hypot(across, area))
+	b.judge(TapeOnSides, rectangular(tapeHalf)*(across+area))
 	b.note("Where the inside ends is taken as ± %s on length and on width: common practice.", Length(insideHalf*float64(Inch)))
 }
 
@@ -83,10 +83,10 @@ func (b *budget) addLevel(floor float64) {
 	half := b.topHalf(b.tally.Top)
 	b.note("The top of the wood is taken as ± %s over the whole: common practice.", Length(half*float64(Inch)))
 	if b.tally.Top == Straightedge {
-		b.judge(TopOfWood, 0, rectangular(half)*floor)
+		b.judge(TopOfWood, rectangular(half)*floor)
 		return
 	}
-	b.cure(TopOfWood, 0, rectangular(half)*floor, cure{
+	b.cure(TopOfWood, rectangular(half)*floor, cure{
 		code: layStraightedge, u: rectangular(b.topHalf(Straightedge)) * floor, minutes: straightedgeMinutes})
 }
 
@@ -95,10 +95,11 @@ func (b *budget) addHeights(r *Row, width, weights float64) {
 	m, more := len(r.Heights), r.moreHeights()
 	heal := cure{code: readStations, u: more.u * width, degrees: more.degrees, minutes: boxMinutes}
 	if m < fewStations {
-		b.cure(FewStations, 0, rectangular(r.fewHalf())*inches(r.Length)*width, heal)
+		b.cure(FewHeights, rectangular(r.fewHalf())*inches(r.Length)*width, heal)
 		b.note("Fewer than four heights are taken as ± %s, or half their range where that is larger: common practice.",
 			Length(r.fewHalf()*float64(Inch)))
+		b.note("What more heights would bring is worked out on a spread of at least %s between heights: common practice.", Length(usualStep*Inch))
 		return
 	}
-	b.parts = append(b.parts, part{source: StationSpread, u: r.stepSpread() * weights * width, degrees: stepDegrees(m), cure: heal})
+	b.parts = append(b.parts, part{source: HeightSpread, u: r.stepSpread() * weights * width, degrees: stepDegrees(m), cure: heal})
 }

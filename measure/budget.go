@@ -13,22 +13,22 @@ type budget struct {
 }
 
 // judge puts in a judged part that nothing in the advice would lessen.
-func (b *budget) judge(source Source, number int, u float64) {
-	b.cure(source, number, u, cure{})
+func (b *budget) judge(source Source, u float64) {
+	b.cure(source, u, cure{})
 }
 
 // cure puts in a judged part, and what would lessen it.
-func (b *budget) cure(source Source, number int, u float64, c cure) {
+func (b *budget) cure(source Source, u float64, c cure) {
 	if c.degrees == 0 {
 		c.degrees = math.Inf(1)
 	}
-	b.parts = append(b.parts, part{source: source, row: number, u: math.Abs(u), degrees: math.Inf(1), cure: c})
+	b.parts = append(b.parts, part{source: source, u: math.Abs(u), degrees: math.Inf(1), cure: c})
 }
 
 // observe puts in the mean of a sample.
-func (b *budget) observe(source Source, number int, m mean, sensitivity float64, code string, minutes float64) {
+func (b *budget) observe(source Source, m mean, sensitivity float64, code string, minutes float64) {
 	s := math.Abs(sensitivity)
-	b.parts = append(b.parts, part{source: source, row: number, u: m.u * s, degrees: m.degrees,
+	b.parts = append(b.parts, part{source: source, u: m.u * s, degrees: m.degrees,
 		cure: cure{code: code, u: m.afterU * s, degrees: m.afterNu, minutes: minutes}})
 }
 
@@ -42,10 +42,10 @@ func (b *budget) addStowage() {
 	}
 	b.notes = append(b.notes, stowageNote(b.tally.Stowed))
 	if b.tally.Stowed {
-		b.judge(Stowage, 0, checkedShare*b.value)
+		b.judge(Stowage, checkedShare*b.value)
 		return
 	}
-	b.cure(Stowage, 0, stowageShare*b.value, cure{code: checkStowing, u: checkedShare * b.value, minutes: stowingMinutes})
+	b.cure(Stowage, stowageShare*b.value, cure{code: checkStowing, u: checkedShare * b.value, minutes: stowingMinutes})
 }
 
 // estimate closes the budget; piece is the mean piece length, 0 where not known.

@@ -15,18 +15,19 @@ type Combined struct {
 	// hands; where the top is, stowage, the tape and whatever else was judged stay
 	// common. It has no Next, and a Finding only where the tallies agree and hold the
 	// wood against one sale.
-	Result Result
-	Each   []Result // in the order given
-	Agree  bool     // every pair does
-	Pairs  []Pair
+	Result Result   `json:"result"`
+	Each   []Result `json:"each"`  // in the order given
+	Agree  bool     `json:"agree"` // every pair does
+	Pairs  []Pair   `json:"pairs"`
 }
 
 // A Pair holds two tallies of one stack against each other.
 type Pair struct {
-	First, Second int    // from 1, in the order given
-	Difference    Volume // not below 0
-	Limit         Volume // k·√(u₁² + u₂²) of what the two have not in common
-	Agree         bool   // Difference ≤ Limit
+	First      int    `json:"first"` // from 1, in the order given
+	Second     int    `json:"second"`
+	Difference Volume `json:"difference"` // not below 0
+	Limit      Volume `json:"limit"`      // k·√(u₁² + u₂²) of what the two have not in common
+	Agree      bool   `json:"agree"`      // Difference ≤ Limit
 }
 
 // Combine puts together 2 to MaxHands tallies of one stack, all of one kind and
@@ -79,7 +80,7 @@ func (p *part) observed() bool { return !math.IsInf(p.degrees, 1) }
 // where each of them laid the tape.
 func (p *part) own() bool {
 	switch p.source {
-	case PieceSpread, FewStations, RowEnds, LengthReading, InsideEnds, SizeReading,
+	case PieceSpread, FewStations, FewHeights, RowEnds, LengthReading, InsideEnds, SizeReading,
 		DiameterMean, HeightMean, CrestHeight, HeadspaceMean, WidthMean, StackLength:
 		return true
 	}

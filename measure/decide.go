@@ -60,7 +60,7 @@ func (f *Finding) decide(t *Tally, e *estimate, c combined) {
 	f.FullBelow = volume(e.withoutCribs - reach)
 	f.allow(t, e, c)
 	switch {
-	case f.shortOf() >= f.ShortAbove && f.Apart.Answered:
+	case f.ShortOf() >= f.ShortAbove && f.Apart.Answered:
 		f.Word = Short
 	case f.Due <= f.FullBelow:
 		f.Word = Full
@@ -124,10 +124,10 @@ func (f *Finding) explainHeldBack() {
 	if f.Probability <= f.Alpha && f.Due < f.ShortAbove {
 		f.Why = append(f.Why, Say("It is not called short, because with every crib counted as ranked wood it would not be."))
 	}
-	if f.Due >= f.ShortAbove && f.shortOf() < f.ShortAbove {
+	if f.Due >= f.ShortAbove && f.ShortOf() < f.ShortAbove {
 		f.Why = append(f.Why, Say("It is not called short, because drying may account for what is missing."))
 	}
-	if f.shortOf() >= f.ShortAbove && !f.Apart.Answered {
+	if f.ShortOf() >= f.ShortAbove && !f.Apart.Answered {
 		f.Why = append(f.Why, Say("It is not called short, because it was not said whether any of this delivery is elsewhere."))
 	}
 }

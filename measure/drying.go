@@ -85,8 +85,9 @@ func (f *Finding) allow(t *Tally, e *estimate, c combined) {
 	}}
 }
 
-// shortOf is what a measured volume has to fall short of.
-func (f *Finding) shortOf() Volume {
+// ShortOf is what short is decided against: what is due, less what drying may
+// account for.
+func (f *Finding) ShortOf() Volume {
 	if f.Drying != nil {
 		return f.Drying.DueDry
 	}

@@ -30,6 +30,12 @@ func (f *Finding) expectSame(e *estimate, expanded float64) {
 		Say("%s is expected to lie here, give or take the readings’ doubt.", f.Due))
 }
 
+// Expectation tells that the finding is held against what is expected, not against
+// what was sold: then its probability, margin and limits mean nothing.
+func (f *Finding) Expectation() bool {
+	return f.Word == AsExpected || f.Word == BelowExpectation || f.Word == AboveExpectation
+}
+
 // place gives the word for a measured volume beside the expected range.
 func (f *Finding) place(measured, doubt Volume) {
 	switch {

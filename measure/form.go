@@ -121,9 +121,13 @@ func commonGroups(kind string) []Group {
 		choiceOf("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge"),
 		choiceOf("stowed", "Stowing", "checked", "Checked").hint("Pieces parallel and touching, no gap that takes a piece, cribs restacked."),
 	}}
-	if kind != "packaged" {
-		reading.Fields = append(reading.Fields, lengthOf("raised", short(), "2 in", "Taken off every height").
-			hint("What the heights include below the wood: a pallet, a runner."))
+	raised := lengthOf("raised", short(), "2 in", "Taken off every height").hint("What the heights include below the wood: a pallet, a runner.")
+	switch kind {
+	case "packaged":
+	case "load":
+		reading.Fields = append(reading.Fields, raised.either(fillSet, fillHeights, fillGrid))
+	default:
+		reading.Fields = append(reading.Fields, raised)
 	}
 	return []Group{saleGroup(), reading, dryingGroup()}
 }

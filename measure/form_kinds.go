@@ -57,8 +57,15 @@ func inWays(fields []Field, set string, ways ...string) []Field {
 	return fields
 }
 
+// The set of ways to say how high a body is filled, and those with heights.
+const (
+	fillSet     = "fill"
+	fillHeights = "heights"
+	fillGrid    = "grid"
+)
+
 func loadForm() Form {
-	const fill, heights, grid, line, box = "fill", "heights", "grid", "line", "line of a taped box"
+	const fill, heights, grid, line, box = fillSet, fillHeights, fillGrid, "line", "line of a taped box"
 	body := boxFields("stack")
 	body[0], body[1] = body[0].either(fill, heights, grid, line), body[1].either(fill, heights, grid, line)
 	body[2], body[3] = body[2].either(fill, heights), body[3].either(fill, heights)

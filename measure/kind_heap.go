@@ -61,7 +61,7 @@ func (s Heap) estimate(t *Tally) (estimate, error) {
 	}
 	b := budget{tally: t, basis: Loose}
 	b.value = s.solid(inches(height))
-	b.judge(HeapShape, 0, rectangular(heapShare*b.value))
+	b.judge(HeapShape, rectangular(heapShare*b.value))
 	b.note("A heap is no box: its volume is taken as ± %.3g of itself, at best: common practice.", heapShare)
 	b.noteLoose()
 	return b.estimate("heap", s.Pieces.length()), nil

@@ -103,8 +103,8 @@ func (b *budget) addCalibrated(c *Calibrated) {
 		b.addTapedBox(c)
 	} else {
 		b.value = float64(c.Volume) / float64(CubicInch)
-		b.judge(TapedVolume, 0, rectangular(tapedShare*b.value))
-		b.judge(LevelToLine, 0, rectangular(lineShare*b.value))
+		b.judge(TapedVolume, rectangular(tapedShare*b.value))
+		b.judge(LevelToLine, rectangular(lineShare*b.value))
 		b.note("The volume up to the line is taken as ± %.3g of itself, and the level of the wood against the line as ± %.3g: common practice.",
 			tapedShare, lineShare)
 	}
@@ -118,12 +118,12 @@ func (b *budget) addTapedBox(c *Calibrated) {
 	area, _ := r.area(0)
 	b.value = area * inches(c.Box.Width)
 	b.addSides(&c.Box, area)
-	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*c.Box.floor())
+	b.judge(TapeOnHeights, rectangular(tapeHalf)*c.Box.floor())
 	half := lineHalf
 	if b.basis == Loose {
 		half *= looseTopHalf
 	}
-	b.judge(LevelToLine, 0, rectangular(half)*c.Box.floor())
+	b.judge(LevelToLine, rectangular(half)*c.Box.floor())
 	b.note("The level of the wood against the line is taken as ± %s: common practice.", Length(half*float64(Inch)))
 	b.addWells(c.Wells, b.value/c.Box.floor())
 }
@@ -141,18 +141,20 @@ func (b *budget) addGrid(s *Load) {
 	b.value = m.value * floor
 	b.addSides(&s.Box, m.value*length)
 	b.addLevel(floor)
-	b.observe(HeightGrid, 0, m, floor, readGrid, gridMinutes)
-	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.observe(HeightGrid, m, floor, readGrid, gridMinutes)
+	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
 }
 
 // addWells takes off the wells up to the height of the fill, in inches.
 func (b *budget) addWells(wells []Well, fill float64) {
-	for i, w := range wells {
+	var squares float64
+	for _, w := range wells {
 		v := inches(w.Length) * inches(w.Width) * min(inches(w.Height), fill) * float64(w.Count)
 		b.value -= v
-		b.judge(WellSize, i+1, rectangular(wellHalf*v))
+		squares += v * v
 	}
 	if len(wells) > 0 {
+		b.judge(WellSize, rectangular(wellHalf*math.Sqrt(squares)))
 		b.note("The room a wheel well takes is taken as ± %.3g of itself: common practice.", wellHalf)
 	}
 }
@@ -187,6 +189,8 @@ func (s *Load) check(t *Tally) error {
 
 func (s *Load) checkBody(t *Tally) error {
 	switch {
+	case s.Calibrated != nil && t.Raised != 0:
+		return unfit("raised", "out-of-place", "", Say("a body filled to its line has nothing taken off below the wood"), Say("nothing here"))
 	case s.Calibrated != nil && s.Calibrated.Box.given():
 		if err := s.Calibrated.Box.check("stack.calibrated.box", 0); err != nil {
 			return err

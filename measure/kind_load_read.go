@@ -281,6 +281,9 @@ func (r *rowsReader) readName(path string, reading Reading, needed bool) string 
 
 // checkReadings notes heights that are not above the part taken off.
 func (s Load) checkReadings(t *Tally, errs *InputErrors) {
+	if s.Calibrated != nil && t.Raised != 0 {
+		errs.add("raised", "out-of-place", "", Say("a body filled to its line has nothing taken off below the wood"), Say("nothing here"))
+	}
 	checkAbove("stack.heights", s.Box.Heights, t.Raised, errs)
 	for i, line := range s.Grid {
 		checkAbove(item("stack.grid", i), line, t.Raised, errs)

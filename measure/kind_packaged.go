@@ -88,13 +88,13 @@ func (s Packaged) estimate(t *Tally) (estimate, error) {
 // addSections takes in the sections of a box and gives the mean piece length.
 func (b *budget) addSections(sections []Section) float64 {
 	var floor, sides, face float64
-	for i, s := range sections {
+	for _, s := range sections {
 		gap, width, piece := meanFrom(s.Headspace, packHalf), meanFrom(s.Widths, packHalf), meanFrom(s.Pieces, packHalf)
 		high := inches(s.Inside) - gap.value
 		b.value += high * width.value * piece.value
-		b.observe(HeadspaceMean, i+1, gap, width.value*piece.value, readStations, boxMinutes)
-		b.observe(WidthMean, i+1, width, high*piece.value, "", 0)
-		b.observe(PieceSpread, i+1, piece, high*width.value, measurePieces, pieceMinutes)
+		b.observe(HeadspaceMean, gap, width.value*piece.value, readStations, boxMinutes)
+		b.observe(WidthMean, width, high*piece.value, "", 0)
+		b.observe(PieceSpread, piece, high*width.value, measurePieces, pieceMinutes)
 		floor += width.value * piece.value
 		sides += high * piece.value
 		face += high * width.value
@@ -106,9 +106,9 @@ func (b *budget) addSections(sections []Section) float64 {
 func (b *budget) addCrosshatched(s *Packaged) float64 {
 	high, long, piece := meanFrom(s.Heights, packHalf), meanFrom(s.Lengths, packHalf), meanFrom(s.Pieces.Sample, packHalf)
 	b.value = high.value * long.value * piece.value
-	b.observe(HeightMean, 0, high, long.value*piece.value, readStations, boxMinutes)
-	b.observe(StackLength, 0, long, high.value*piece.value, "", 0)
-	b.observe(PieceSpread, 0, piece, high.value*long.value, measurePieces, pieceMinutes)
+	b.observe(HeightMean, high, long.value*piece.value, readStations, boxMinutes)
+	b.observe(StackLength, long, high.value*piece.value, "", 0)
+	b.observe(PieceSpread, piece, high.value*long.value, measurePieces, pieceMinutes)
 	b.addPackTape(long.value*piece.value, high.value*piece.value, high.value*long.value)
 	return piece.value
 }
@@ -116,18 +116,18 @@ func (b *budget) addCrosshatched(s *Packaged) float64 {
 // addPackTape takes in where the top is, and the tape on each of three ways.
 func (b *budget) addPackTape(floor, sides, face float64) {
 	b.addLevel(floor)
-	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
-	b.judge(TapeOnLengths, 0, rectangular(tapeHalf)*sides)
-	b.judge(TapeOnPieces, 0, rectangular(tapeHalf)*face)
+	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
+	b.judge(TapeOnSides, rectangular(tapeHalf)*sides)
+	b.judge(TapeOnPieces, rectangular(tapeHalf)*face)
 }
 
 func (b *budget) addBundle(s *Packaged) float64 {
 	first, second := s.Ends[0].area(), s.Ends[1].area()
 	face, piece := (first+second)/2, meanFrom(s.Pieces.Sample, packHalf)
 	b.value = face * piece.value
-	b.judge(EndArea, 0, rectangular(max(traceHalf*face, math.Abs(first-second)/2))*piece.value)
-	b.observe(PieceSpread, 0, piece, face, measurePieces, pieceMinutes)
-	b.judge(TapeOnPieces, 0, rectangular(tapeHalf)*face)
+	b.judge(EndArea, rectangular(max(traceHalf*face, math.Abs(first-second)/2))*piece.value)
+	b.observe(PieceSpread, piece, face, measurePieces, pieceMinutes)
+	b.judge(TapeOnPieces, rectangular(tapeHalf)*face)
 	b.note("The mean of two traced ends is taken as ± %.3g of itself, or half of what they differ by where that is larger: common practice.", traceHalf)
 	return piece.value
 }

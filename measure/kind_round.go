@@ -60,12 +60,12 @@ func (s Round) estimate(t *Tally) (estimate, error) {
 	if s.Circumference > 0 {
 		code = ""
 	}
-	b.observe(DiameterMean, 0, across, slope, code, diameterMinutes)
-	b.observe(HeightMean, 0, high, floor, readWall, boxMinutes)
-	b.judge(ConeShape, 0, rectangular(coneShare*hill))
+	b.observe(DiameterMean, across, slope, code, diameterMinutes)
+	b.observe(HeightMean, high, floor, readWall, boxMinutes)
+	b.judge(ConeShape, rectangular(coneShare*hill))
 	b.addLevel(floor)
-	b.judge(TapeOnLengths, 0, rectangular(tapeHalf)*slope)
-	b.judge(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.judge(TapeOnSides, rectangular(tapeHalf)*slope)
+	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
 	b.noteRound(&s)
 	return b.estimate("round", s.Pieces.length()), nil
 }
@@ -77,6 +77,8 @@ func (b *budget) noteRound(s *Round) {
 	case len(s.Diameters) < fewPieces:
 		b.note("The mean of fewer than four diameters is taken as ± %s, or half their range where that is larger: common practice.",
 			Length(diameterHalf*float64(Inch)))
+		b.note("What more diameters would bring is worked out on a spread of at least %s between them: common practice.",
+			Length(diameterHalf/2*float64(Inch)))
 	}
 	if s.Cone > 0 {
 		b.note("The cone is taken as ± %.3g of itself: common practice.", coneShare)

@@ -88,6 +88,7 @@ func TestParseKindsFaults(t *testing.T) {
 		{"calibrated", `"by": "the owner", `, ``, "stack.calibrated.by", "missing"},
 		{"calibrated", `"calibrated"`, `"crown": {"crest": ["9 in"]}, "calibrated"`, "stack.length", "missing"},
 		{"calibrated", `"180 cu ft"`, `"0 cu ft"`, "loose_cord", "not-positive"},
+		{"taped", `"format": 1`, `"format": 1, "raised": "1 in"`, "raised", "out-of-place"},
 		{"taped", `"pieces": 27`, `"pieces": 0`, "stack.window.pieces", "out-of-range"},
 		{"taped", `"box": {`, `"volume": "64 cu ft", "box": {`, "stack.calibrated.volume", "one-of"},
 		{"heap", `"rounded"`, `"pile"`, "stack.shape", "not-one-of"},

@@ -84,6 +84,9 @@ const (
 	TapeOnLengths Source = "tape zero and hook, on row lengths"
 	TapeOnPieces  Source = "tape zero and hook, on pieces"
 
+	HeightSpread  Source = "spread between heights"
+	FewHeights    Source = "few heights"
+	TapeOnSides   Source = "tape zero and hook, on length and width"
 	InsideEnds    Source = "where the inside ends"
 	SizeReading   Source = "reading of length and width"
 	WellSize      Source = "wheel well"
@@ -144,7 +147,7 @@ type Finding struct {
 	Look          int     `json:"look"`
 	Alpha         float64 `json:"alpha"` // a ratio: 0.05 at the first look, 0.025 later
 	// ShortAbove is V + t₁₋α·u: a due quantity at or above it makes the finding
-	// short. FullBelow is V − t₁₋α·u: at or below it, full. V is taken with every
+	// short, or one that stays at it after the allowance for drying. FullBelow is V − t₁₋α·u: at or below it, full. V is taken with every
 	// crib whole in the first and with no crib counted in the second, so the word
 	// can be read off them alone, but for a shortage held back because apart was
 	// not answered. Both are 0 across bases.

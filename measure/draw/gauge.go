@@ -57,7 +57,7 @@ func GaugeIn(r measure.Result, width measure.Length, unit measure.Volume) Drawin
 	switch f := r.Finding; {
 	case f == nil:
 		d.lift(stickTop - margin/2) // nothing stands above the stick
-	case f.Sold.Basis != r.Quantity.Basis:
+	case f.Expectation():
 		d.addExpected(g, *f)
 	default:
 		d.Description = measure.Say("A scale with a mark for the amount sold, a band for the volume measured and its doubt, and ticks where short and full begin.")
@@ -99,10 +99,10 @@ func gaugeRange(r measure.Result) (lo, hi measure.Volume) {
 	f := r.Finding
 	switch {
 	case f == nil:
-	case f.Sold.Basis != r.Quantity.Basis:
+	case f.Expectation():
 		lo, hi = min(lo, f.ExpectedLow), max(hi, f.ExpectedHigh)
 	default:
-		lo, hi = min(lo, f.Due, f.FullBelow), max(hi, f.Due, f.ShortAbove)
+		lo, hi = min(lo, f.ShortOf(), f.FullBelow), max(hi, f.Due, f.ShortAbove)
 	}
 	return max(lo, 0), max(hi, 0)
 }
@@ -150,6 +150,20 @@ func (d *Drawing) addDecision(g stick, f measure.Finding, v measure.Volume) {
 	d.write(Point{x, soldFoot}, Middle, soldText(f), "sold").Bold = true
 
 	d.addDecisionTicks(p)
+	d.addDrying(g, f)
+}
+
+// dryingHeight is how high the band of what drying may take stands over the stick.
+const dryingHeight = 3 * measure.Millimetre / 2
+
+// addDrying draws the band from what is due down to what may be left of it once it
+// is dry: short is read off its lower end.
+func (d *Drawing) addDrying(g stick, f measure.Finding) {
+	if f.Drying == nil {
+		return
+	}
+	d.addArea(rect(g.at(f.Drying.DueDry), stickTop-dryingHeight, g.at(f.Due), stickTop), Band, "drying")
+	d.Description = measure.Say("A scale with a mark for the amount sold, a band above it for what drying may have taken, a band for the volume measured and its doubt, and ticks where short and full begin.")
 }
 
 // addDecisionTicks draws the two ticks down from the stick, each with its words

@@ -98,5 +98,5 @@ func (p *Printer) Next(a measure.Action, basis measure.Basis) string {
 }
 
 func acrossBases(r measure.Result) bool {
-	return r.Finding.Sold.Basis != r.Quantity.Basis
+	return r.Finding.Expectation()
 }

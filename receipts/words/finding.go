@@ -50,7 +50,7 @@ func (p *Printer) notSettled(r measure.Result) string {
 // question of wood kept apart holds it back.
 func heldBack(r measure.Result) bool {
 	f := r.Finding
-	return f != nil && f.Word == measure.NotSettled && !f.Apart.Answered && f.Due >= f.ShortAbove
+	return f != nil && f.Word == measure.NotSettled && !f.Apart.Answered && f.ShortOf() >= f.ShortAbove
 }
 
 func (p *Printer) noShortage(f *measure.Finding, basis measure.Basis) string {

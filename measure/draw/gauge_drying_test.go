@@ -1,0 +1,56 @@
+package draw_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+)
+
+// Where drying is allowed for, short is read off the lower end of its band.
+func TestGaugeDryingBand(t *testing.T) {
+	tally := shortTally()
+	tally.SoldCondition, tally.Condition = measure.Green, "seasoned"
+	tally.Moisture = &measure.Moisture{Percent: 18, Basis: measure.DryBasis, Pieces: 6, Method: "meter"}
+	tally.Shrinkage = &measure.Shrinkage{Percent: 13.7}
+	for _, sold := range []measure.Volume{measure.Cord, 5 * measure.Cord / 4} {
+		tally.Sold.Quantity.Volume = sold
+		r := measured(t, tally)
+		for _, width := range []measure.Length{phone, paper} {
+			d := draw.Gauge(r, width, false)
+			requireLegible(t, svg(t, d))
+			var band []draw.Point
+			for _, p := range d.Polygons {
+				if p.Role == "drying" {
+					band = p.Points
+				}
+			}
+			require.Len(t, band, 4)
+			var short measure.Length
+			for _, l := range d.Lines {
+				if l.Role == "short" {
+					short = l.A.X
+				}
+			}
+			assert.Less(t, band[0].X, band[1].X)
+			assert.Equal(t, r.Finding.Word == measure.Short, band[0].X >= short)
+		}
+	}
+}
+
+// Thrown wood held against a loose sale has an expectation, and no ticks.
+func TestGaugeOfAnExpectationOnOneBasis(t *testing.T) {
+	tally := kindTally(kindStacks()["load"])
+	tally.Sold = &measure.Said{Quantity: measure.Quantity{Volume: 90 * measure.CubicFoot, Basis: measure.Loose}}
+	d := draw.Gauge(measured(t, tally), phone, false)
+	requireLegible(t, svg(t, d))
+	roles := map[string]bool{}
+	for _, l := range d.Lines {
+		roles[l.Role] = true
+	}
+	assert.True(t, roles["expected"])
+	assert.False(t, roles["short"])
+}
