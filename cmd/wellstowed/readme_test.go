@@ -65,7 +65,7 @@ func TestHelpExamplesRun(t *testing.T) {
 		}
 		require.NotEmpty(t, cmd.Example, cmd.Name())
 		for line := range strings.Lines(cmd.Example) {
-			args := strings.Fields(line)
+			args := typed(line)
 			require.Equal(t, "wellstowed", args[0])
 			t.Run(strings.TrimSpace(line), func(t *testing.T) {
 				if args[1] == "serve" {
@@ -77,6 +77,19 @@ func TestHelpExamplesRun(t *testing.T) {
 			})
 		}
 	}
+}
+
+// typed takes a command line apart as a shell does, with double quotes.
+func typed(line string) []string {
+	var args []string
+	for i, part := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			args = append(args, part)
+			continue
+		}
+		args = append(args, strings.Fields(part)...)
+	}
+	return args
 }
 
 // buildProgram builds the program as go run would, without cgo.
