@@ -141,7 +141,7 @@ func (p page) Nav() []choice {
 	links := []choice{
 		{Value: "/", Label: p.T("Orders")}, {Value: "/orders/new", Label: p.T("New order")},
 		{Value: "/measure", Label: p.T("Measure")}, {Value: "/how-to-measure", Label: p.T("How to measure")},
-		{Value: "/storage", Label: p.T("Storage")}, {Value: "/shop", Label: p.T("Shop")},
+		{Value: "/storage", Label: p.T("Storage")}, {Value: "/wood", Label: p.T("Wood")}, {Value: "/shop", Label: p.T("Shop")},
 	}
 	for i := range links {
 		links[i].On = links[i].Value == p.Here
@@ -263,6 +263,8 @@ func labels() map[string]string {
 		"sold": "Sold", "apart": "Wood of this delivery that is not in the stack", "apart_some": "How much is elsewhere",
 		"tape": "Smallest mark read on the tape", "top": "Top of the wood, judged", "stowed": "Stowing checked",
 		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",
+		"moisture": "Moisture", "readings": "Readings", "basis": "Measured against", "method": "Read with", "fresh_face": "Where",
+		"temperature": "Temperature of the wood", "limit": "Limit",
 		"stack.nominal": "Piece length as said", "stack.pieces": "Piece lengths", "unit": "Numbers without a unit are", "do": "Button",
 		"place": "Place", "width": "Width", "depth": "Depth", "height": "Clear height", "wood": "Kind of wood", "shoulder": "Shoulder height",
 		"braced": "Ends and back", "loaded": "Loaded", "bed_length": "Bed length", "bed_width": "Bed width", "bed_sides": "Height of the sideboards",

@@ -1,0 +1,73 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/measure/wood"
+	"wellstowed/web/form"
+)
+
+// A woodPage asks for a load and shows what it weighs and the heat in it.
+type woodPage struct {
+	page
+	R       wood.Ask
+	Answer  *wood.Estimate // nil where nothing was asked yet
+	Species []wood.Species // all that can be named
+}
+
+// woodShow answers what the address asks; nothing is saved.
+func (s *Server) woodShow(c *fiber.Ctx) error {
+	all, err := wood.All()
+	if err != nil {
+		return err
+	}
+	p := woodPage{page: s.page(c, measure.Say("What wood weighs"), "/wood"), Species: all}
+	p.R, _ = form.Read[wood.Ask](query(c)) // it has no field that is no text
+	asked := p.R != wood.Ask{}
+	if wantsJSON(c) {
+		return s.woodJSON(c, p, asked)
+	}
+	if !asked {
+		p.R = wood.Ask{Quantity: "1 cord", Moisture: "20", Basis: string(wood.Dry)}
+		return s.render(c, "wood_show", p)
+	}
+	e, err := p.R.Estimate()
+	if err != nil {
+		f := s.faultOf(c, err)
+		p.set(f)
+		c.Status(f.status)
+		return s.render(c, "wood_show", p)
+	}
+	p.Answer = &e
+	return s.render(c, "wood_show", p)
+}
+
+// woodJSON gives a program the answer, or where it asks nothing the table.
+func (s *Server) woodJSON(c *fiber.Ctx, p woodPage, asked bool) error {
+	if !asked {
+		return c.JSON(fiber.Map{"species": p.Species, "sources": wood.Sources()})
+	}
+	e, err := p.R.Estimate()
+	if err != nil {
+		return err
+	}
+	return c.JSON(p.Print.WoodAnswer(e))
+}
+
+// bases are what moisture may be measured against.
+func (p page) bases(now string) []choice {
+	return []choice{
+		{string(wood.Dry), p.T("Dry basis: water over dry wood, as pin meters read"), now == string(wood.Dry)},
+		{string(wood.Wet), p.T("Wet basis: water over the whole, as fuel is sold"), now == string(wood.Wet)},
+	}
+}
+
+// Bases are what moisture is measured against.
+func (p woodPage) Bases() []choice { return p.bases(p.R.Basis) }
+
+// Weight is the first thing asked.
+func (p woodPage) Weight() string { return p.Print.MassRange(p.Answer.Weight) }
+
+// Heat is the heat in it before the water has left.
+func (p woodPage) Heat() string { return p.Print.HeatRange(p.Answer.Gross) }
