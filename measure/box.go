@@ -44,25 +44,24 @@ func (x *Box) check(path string, raised Length) error {
 	return nil
 }
 
-// addBox takes in a box filled to its heights.
+// addBox takes in a box filled to its heights, all but its sides.
 func (b *budget) addBox(x *Box) {
 	r := x.row()
 	area, weights := r.area(b.tally.Raised)
 	width := inches(x.Width)
 	b.value += area * width
-	b.addSides(x, area)
 	b.addLevel(x.floor())
 	b.addHeights(&r, width, weights)
 	b.judge(TapeOnHeights, rectangular(tapeHalf)*x.floor())
 }
 
-// addSides takes in the length and width of a box whose side is area square inches.
-func (b *budget) addSides(x *Box, area float64) {
-	length, width := inches(x.Length), inches(x.Width)
-	across := area / length * width // what an inch of length holds
-	b.judge(InsideEnds, rectangular(insideHalf)*math.Hypot(across, area))
-	b.judge(SizeReading, resolution(b.tally.Tape)*math.Hypot(across, area))
-	b.judge(TapeOnSides, rectangular(tapeHalf)*(across+area))
+// addSides takes in the length and width of a box that holds so much, in cubic
+// inches, in proportion to each of the two.
+func (b *budget) addSides(x *Box, holds float64) {
+	along, across := holds/inches(x.Length), holds/inches(x.Width)
+	b.judge(InsideEnds, rectangular(insideHalf)*math.Hypot(along, across))
+	b.judge(SizeReading, resolution(b.tally.Tape)*math.Hypot(along, across))
+	b.judge(TapeOnSides, rectangular(tapeHalf)*(along+across))
 	b.note("Where the inside ends is taken as ± %s on length and on width: common practice.", Length(insideHalf*float64(Inch)))
 }
 

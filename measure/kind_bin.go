@@ -39,6 +39,7 @@ func (s Bin) estimate(t *Tally) (estimate, error) {
 	}
 	b := budget{tally: t, basis: s.Arrangement}
 	b.addBox(&s.Box)
+	b.addSides(&s.Box, b.value)
 	b.addStowage()
 	if s.Arrangement == Container {
 		b.note("The volume is the room of the container up to the top of the wood, not ranked wood.")

@@ -55,17 +55,12 @@ func (s Load) estimate(t *Tally) (estimate, error) {
 		return estimate{}, err
 	}
 	b := budget{tally: t, basis: s.Arrangement, parts: make([]part, 0, 12+len(s.Wells))}
-	switch {
-	case s.Calibrated != nil:
-		b.addCalibrated(s.Calibrated)
-	case len(s.Grid) > 0:
-		b.addGrid(&s)
-		b.addWells(s.Wells, b.value/s.Box.floor())
-	default:
-		b.addBox(&s.Box)
-		b.addWells(s.Wells, b.value/s.Box.floor())
+	fill := b.addFill(&s)
+	b.addCrown(&s.Crown, s.body().floor())
+	if body := s.body(); body.Length > 0 {
+		b.addSides(body, b.value-fill.said)
 	}
-	b.addCrown(&s.Crown, s.crownFloor())
+	b.addWells(fill.wells, fill.height)
 	b.addStowage()
 	b.noteLoose()
 	e := b.estimate("load", s.Pieces.length())
@@ -89,43 +84,64 @@ func (p Pieces) length() float64 {
 	return p.judge().mean
 }
 
-// crownFloor is the floor that a crown stands over, in square inches.
-func (s *Load) crownFloor() float64 {
+// body is the box that the load stands in; a box without sides where only a volume
+// is known.
+func (s *Load) body() *Box {
 	if s.Calibrated != nil && s.Calibrated.Box.given() {
-		return s.Calibrated.Box.floor()
+		return &s.Calibrated.Box
 	}
-	return s.Box.floor()
+	return &s.Box
 }
 
-// addCalibrated takes in a body filled to its line.
-func (b *budget) addCalibrated(c *Calibrated) {
-	if c.Box.given() {
-		b.addTapedBox(c)
-	} else {
-		b.value = float64(c.Volume) / float64(CubicInch)
-		b.judge(TapedVolume, rectangular(tapedShare*b.value))
-		b.judge(LevelToLine, rectangular(lineShare*b.value))
-		b.note("The volume up to the line is taken as ± %.3g of itself, and the level of the wood against the line as ± %.3g: common practice.",
-			tapedShare, lineShare)
+// A fill is what is left to do about a body once it is taken in.
+type fill struct {
+	said   float64 // of its volume, what was said and does not come of its sides
+	wells  []Well
+	height float64 // mean, in inches
+}
+
+// addFill takes in the body up to its heights or its line, without its crown, its
+// sides and its wells.
+func (b *budget) addFill(s *Load) fill {
+	if c := s.Calibrated; c != nil {
+		b.note("The body was taped on %s by %s.", c.On, c.By)
+		if c.Box.given() {
+			b.addTapedBox(&c.Box)
+			return fill{wells: c.Wells, height: b.value / c.Box.floor()}
+		}
+		b.addTapedVolume(c.Volume)
+		return fill{said: b.value}
 	}
-	b.note("The body was taped on %s by %s.", c.On, c.By)
+	if len(s.Grid) > 0 {
+		b.addGrid(s)
+	} else {
+		b.addBox(&s.Box)
+	}
+	return fill{wells: s.Wells, height: b.value / s.Box.floor()}
+}
+
+// addTapedVolume takes in a volume up to a line as said.
+func (b *budget) addTapedVolume(v Volume) {
+	b.value = float64(v) / float64(CubicInch)
+	b.judge(TapedVolume, rectangular(tapedShare*b.value))
+	b.judge(LevelToLine, rectangular(lineShare*b.value))
+	b.note("The volume up to the line is taken as ± %.3g of itself, and the level of the wood against the line as ± %.3g: common practice.",
+		tapedShare, lineShare)
 }
 
 // addTapedBox takes in the box that was taped; how level the wood lies takes the
 // place of where its top is.
-func (b *budget) addTapedBox(c *Calibrated) {
-	r := c.Box.row()
+func (b *budget) addTapedBox(x *Box) {
+	r := x.row()
 	area, _ := r.area(0)
-	b.value = area * inches(c.Box.Width)
-	b.addSides(&c.Box, area)
-	b.judge(TapeOnHeights, rectangular(tapeHalf)*c.Box.floor())
+	b.value = area * inches(x.Width)
+	b.judge(TapeOnHeights, rectangular(tapeHalf)*x.floor())
 	half := lineHalf
 	if b.basis == Loose {
 		half *= looseTopHalf
 	}
-	b.judge(LevelToLine, rectangular(half)*c.Box.floor())
+	b.judge(LevelToLine, rectangular(half)*x.floor())
 	b.note("The level of the wood against the line is taken as ± %s: common practice.", Length(half*float64(Inch)))
-	b.addWells(c.Wells, b.value/c.Box.floor())
 }
 
 // addGrid takes in a grid of heights: their mean, doubted by their whole spread.
@@ -137,9 +153,8 @@ func (b *budget) addGrid(s *Load) {
 		}
 	}
 	m := meanFrom(all, oneStationHalf)
-	length, floor := inches(s.Box.Length), s.Box.floor()
+	floor := s.Box.floor()
 	b.value = m.value * floor
-	b.addSides(&s.Box, m.value*length)
 	b.addLevel(floor)
 	b.observe(HeightGrid, m, floor, readGrid, gridMinutes)
 	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
@@ -181,7 +196,7 @@ func (s *Load) check(t *Tally) error {
 			return unfit("stack.crown.crest", "negative", "", Say("a crest is 0 or more"), Say("a length such as 10 in"))
 		}
 	}
-	if len(s.Crown.Crest) > 0 && s.crownFloor() <= 0 {
+	if len(s.Crown.Crest) > 0 && s.body().floor() <= 0 {
 		return unfit("stack.length", "missing", "", Say("a crown stands over no floor that was read"), Say("length and width of the body"))
 	}
 	return nil

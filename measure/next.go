@@ -109,12 +109,13 @@ func (e *estimate) stackAction(expanded float64) (Action, bool) {
 	if after >= expanded {
 		return Action{}, false
 	}
-	text := Say("Stack it in rows %s high, then measure those: the pieces measured, it will be far surer.", Length(stackHeight))
-	if e.piece > 0 {
-		face := inches(stackHeight) * e.piece
-		text = Say("Stack it in rows %s high: expect about %s to %s of row of %s pieces, then measure that.", Length(stackHeight),
-			wholeFeet(e.value*low/face, math.Floor), wholeFeet(e.value*high/face, math.Ceil), Length(math.RoundToEven(e.piece*2))*(Inch/2))
+	key, piece := "Stack it in rows %s high: expect about %s to %s of row of %s pieces, then measure that.", e.piece
+	if piece == 0 {
+		key, piece = "Stack it in rows %s high: expect about %s to %s of row if its pieces are %s, then measure that.", shortPieces
 	}
+	face := inches(stackHeight) * piece
+	text := Say(key, Length(stackHeight), wholeFeet(e.value*low/face, math.Floor), wholeFeet(e.value*high/face, math.Ceil),
+		Length(math.RoundToEven(piece*2))*(Inch/2))
 	return Action{stackIt, text, volume(after)}, true
 }
 

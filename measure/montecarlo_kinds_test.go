@@ -1,0 +1,86 @@
+package measure
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// crownedLoad is thrown wood in a body with wheel wells and a crown, by eye.
+func crownedLoad() Tally {
+	return Tally{Look: 1, Tape: Inch / 2, Top: ByEye, Stack: Load{
+		Arrangement: Loose, Box: Box{Length: 96 * Inch, Width: 60 * Inch, Heights: in(20, 21, 19.5, 20.5, 22)},
+		Wells: []Well{{30 * Inch, 8 * Inch, 10 * Inch, 2}}, Crown: Crown{Rounded, in(9, 11, 10, 12, 10)},
+	}}
+}
+
+// mean throws the mean of a sample of four or more.
+func (d draw) mean(ls []Length) float64 {
+	n := float64(len(ls))
+	m := meanOf(ls)
+	return m + d.NormFloat64()*deviation(ls, m)/math.Sqrt(n)
+}
+
+// steps throws the mean of heights at equal distances.
+func (d draw) steps(ls []Length) float64 {
+	r := Row{Heights: ls}
+	return meanOf(ls) + d.NormFloat64()*r.stepSpread()/math.Sqrt(float64(len(ls)))
+}
+
+func (d draw) crownedLoad(t *Tally) float64 {
+	s := t.Stack.(Load)
+	a, tape := inches(t.Tape), d.within(1./16)
+	length := 96 + d.within(0.5) + d.within(a/2) + tape
+	width := 60 + d.within(0.5) + d.within(a/2) + tape
+	high := d.steps(s.Box.Heights) + d.within(2) + d.within(1./16)
+	crown := (0.555 + d.within(0.115)) * d.mean(s.Crown.Crest)
+	return length*width*(high+crown) - 2*30*8*10*(1+d.within(0.1))
+}
+
+func (d draw) drum(t *Tally) float64 {
+	s := t.Stack.(Round)
+	across := d.mean(s.Diameters) + d.within(1./16)
+	high := d.mean(s.Heights) + d.within(1) + d.within(1./16)
+	floor := math.Pi / 4 * across * across
+	return floor*high + floor*inches(s.Cone)/3*(1+d.within(0.25))
+}
+
+func (d draw) restacked(t *Tally) float64 {
+	s := t.Stack.(Packaged)
+	high := d.mean(s.Heights) + d.within(1) + d.within(1./16)
+	return high * (d.mean(s.Lengths) + d.within(1./16)) * (d.mean(s.Pieces.Sample) + d.within(1./16)) * (1 + d.within(0.02*math.Sqrt(3)))
+}
+
+// Propagation of the distributions (JCGM 101:2008) gives the same volume, and the
+// same standard uncertainty within four standard errors and the half in a hundred
+// that products of doubts add.
+func TestMonteCarloAgreesForKinds(t *testing.T) {
+	const throws = 200_000
+	for name, c := range map[string]struct {
+		tally Tally
+		throw func(draw, *Tally) float64
+	}{
+		"load":  {crownedLoad(), draw.crownedLoad},
+		"round": {Tally{Look: 1, Tape: Inch / 4, Top: ByEye, Stack: Round{Diameters: in(84, 82, 86, 85), Heights: in(60, 58, 61, 59), Cone: 18 * Inch}}, draw.drum},
+		"package": {Tally{Look: 1, Tape: Inch / 4, Top: ByEye, Stack: Packaged{Method: Crosshatched, Heights: in(18, 18.5, 18, 17.5, 18, 18, 18.5, 18),
+			Lengths: in(24, 24.5, 24, 23.5), Pieces: Pieces{Sample: in(16, 15.5, 16, 16.5, 16)}}}, draw.restacked},
+	} {
+		r := measured(t, c.tally)
+		d := draw{rand.New(rand.NewPCG(5, 101))}
+		value := float64(r.Quantity.Volume) / float64(CubicInch)
+		var sum, squares float64
+		for range throws {
+			x := c.throw(d, &c.tally) - value
+			sum += x
+			squares += x * x
+		}
+		mean := sum / throws
+		spread := math.Sqrt((squares - throws*mean*mean) / (throws - 1))
+		u := float64(r.Standard) / float64(CubicInch)
+		t.Logf("%s: u %.4f ft³ here, %.4f by %d throws", name, u/1728, spread/1728, throws)
+		assert.InDelta(t, 0, mean/u, 0.01+4/math.Sqrt(throws), name)
+		assert.InDelta(t, 1, spread/u, 0.005+4/math.Sqrt(2*throws), name)
+	}
+}
