@@ -45,7 +45,7 @@ func TestKindBudgetsAddUp(t *testing.T) {
 			assert.GreaterOrEqual(t, c.Standard, Volume(0), name)
 			assert.True(t, i == 0 || c.Standard <= r.Doubt[i-1].Standard, name)
 			assert.Zero(t, c.Row, "%s: %s", name, c.Source)
-			assert.NotContains(t, string(c.Source), "row", name)
+			assert.NotContains(t, string(c.Source), " row", name)
 		}
 		assert.InDelta(t, 1, shares, 1e-9, name)
 		assert.GreaterOrEqual(t, r.Coverage, 1.9599, name)
