@@ -166,6 +166,12 @@ func (p storagePage) PressurePicture(l storage.Layout) draw.Drawing {
 	return draw.Pressure(l, pictureWidth, p.Shop.Units == orders.Metric)
 }
 
+// PressureShown tells whether the n-th plan's pressure is another than that of the
+// plan before it.
+func (p storagePage) PressureShown(n int) bool {
+	return n == 0 || p.Answer.Layouts[n].Height != p.Answer.Layouts[n-1].Height
+}
+
 // Places are the kinds of place to choose from.
 func (p storagePage) Places() []choice {
 	var list []choice

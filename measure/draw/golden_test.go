@@ -188,6 +188,9 @@ func pictures(t testing.TB) map[string]draw.Drawing {
 		"gauge-loose-phone":       draw.Gauge(loose, phone, false),
 		"storage-one-cord-phone":  draw.Storage(plan(t, measure.Cord, 16*measure.Inch), phone),
 		"storage-half-cord-paper": draw.Storage(plan(t, measure.Cord/2, 16*measure.Inch), paper),
+		"layout-shed-phone":       draw.Layout(shedLayout(t), phone),
+		"layout-shed-paper":       draw.Layout(shedLayout(t), paper),
+		"pressure-shed-phone":     draw.Pressure(shedLayout(t), phone, false),
 		"where-to-read-phone":     draw.WhereToRead(phone),
 		"where-to-read-paper":     draw.WhereToRead(paper),
 	}

@@ -34,27 +34,22 @@ const (
 // A Layout is one way to stow the wood in the place.
 type Layout struct {
 	Plan
-	Place      PlaceKind       `json:"place"`
-	Room       Room            `json:"room"`
-	Top        measure.Length  `json:"top"`   // of the wood, above the floor
-	Easy       bool            `json:"easy"`  // the top is at or below the shoulder
-	Holds      measure.Volume  `json:"holds"` // at this length and height
-	Area       Area            `json:"-"`     // of the footprint
-	Drying     Drying          `json:"drying"`
-	Green      Range[Pressure] `json:"-"` // under the row
-	Dry        Range[Pressure] `json:"-"`
-	GreenMass  Range[Mass]     `json:"-"` // of the wood that is stowed
-	DryMass    Range[Mass]     `json:"-"`
-	HasHatch   bool            `json:"has_hatch"` // the front is closed: a hatch near waist height
-	FreeBehind bool            `json:"free_behind"`
+	Place      PlaceKind
+	Room       Room
+	Top        measure.Length // of the wood, above the floor
+	Easy       bool           // the top is at or below the shoulder
+	Holds      measure.Volume // at this length and height
+	Area       Area           // of the footprint
+	Drying     Drying
+	Green, Dry Range[Pressure] // under the row
+	GreenMass  Range[Mass]     // of the wood that is stowed
+	DryMass    Range[Mass]
+	HasHatch   bool // the front is closed: a hatch near waist height
+	FreeBehind bool // there is no wall behind
 }
 
-// A Room is the place as given.
-type Room struct {
-	Width  measure.Length `json:"width"`
-	Depth  measure.Length `json:"depth"`
-	Height measure.Length `json:"height"` // clear; 0 under the open sky
-}
+// A Room is the place as given; a Height of 0 is the open sky.
+type Room struct{ Width, Depth, Height measure.Length }
 
 // An Answer is what the place takes.
 type Answer struct {
@@ -88,16 +83,17 @@ func Find(r Request) (Answer, error) {
 	if faults := r.check(); len(faults) > 0 {
 		return Answer{}, faults
 	}
-	a := Answer{Request: r, Cautions: r.cautions(), Grounds: layoutGrounds()}
+	a := Answer{Request: r, Grounds: layoutGrounds()}
 	rows, length, height := r.most()
 	if rows == 0 || length == 0 || height == 0 {
-		a.Tight = r.tight(rows, length, height)
+		a.Tight, a.Cautions = r.tight(rows, length, height), r.cautions(false)
 		return a, nil
 	}
 	a.Capacity = holds(rows, length, height, r.PieceLength)
 	a.Fits = a.Capacity >= r.Volume
 	stowed := min(r.Volume, a.Capacity)
 	a.Layouts = r.layouts(stowed)
+	a.Cautions = r.cautions(slices.ContainsFunc(a.Layouts, func(l Layout) bool { return !l.Easy }))
 	return a, nil
 }
 

@@ -54,8 +54,9 @@ func (r Request) tight(rows int, length, height measure.Length) measure.Text {
 	return measure.Text{}
 }
 
-// cautions are those that hold here, one line each.
-func (r Request) cautions() []measure.Text {
+// cautions are those that hold here, one line each; high tells that a plan goes above
+// the shoulder.
+func (r Request) cautions(high bool) []measure.Text {
 	said := []measure.Text{
 		measure.Say("A stack can topple: brace both ends, stand it on firm level ground, and keep children off it."),
 	}
@@ -63,7 +64,7 @@ func (r Request) cautions() []measure.Text {
 	if k.backed() {
 		said = append(said, measure.Say("Wood pushes on what it leans against: leave the gap behind it, and don’t let it rest on the wall."))
 	}
-	if r.Place.Braced {
+	if high {
 		said = append(said, measure.Say("Higher than the shoulder is hard to stack and to reach, and pushes harder on walls: only where ends and back are built to hold it, by somebody who knows."))
 	}
 	if k.OnBoards() {

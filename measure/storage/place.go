@@ -12,7 +12,7 @@ const (
 	Alcove  PlaceKind = "alcove"  // a niche with walls behind and at both sides
 	Carport PlaceKind = "carport" // along the side of a carport
 	Shed    PlaceKind = "shed"    // a free-standing shed
-	Rack    PlaceKind = "rack"    // an open rack or frame
+	Rack    PlaceKind = "rack"    // an open frame
 )
 
 // PlaceKinds are all of them, in the order to offer them in.
@@ -30,7 +30,7 @@ func (k PlaceKind) Name() measure.Text {
 	case Shed:
 		return measure.Say("in a free-standing shed")
 	case Rack:
-		return measure.Say("in an open rack")
+		return measure.Say("in an open frame")
 	}
 	return measure.Say("along a wall or fence")
 }

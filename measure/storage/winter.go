@@ -241,6 +241,9 @@ func (w Winter) check() measure.InputErrors {
 
 func (w Winter) notes() []measure.Text {
 	notes := []measure.Text{measure.Say("Seasoned wood, 20 % moisture or less. Green wood gives less heat and leaves creosote: have the chimney swept.")}
+	if w.Wood == AnyWood && w.Fuel != Fires && w.Fuel != WoodFuel {
+		notes = append(notes, measure.Say("Say which kind of wood, and the range gets narrower."))
+	}
 	if w.Fuel == House {
 		notes = append(notes, measure.Say("A rough band: insulation, draughts and wishes differ more than climates. Last winter’s fuel says more."))
 	}
@@ -260,13 +263,13 @@ func (w Winter) grounds() []Ground {
 	}
 	switch w.Fuel {
 	case Oil:
-		return append([]Ground{{measure.Say("A gallon of oil gives the house 115 000 Btu."), fpl, Read}}, wood...)
+		return append([]Ground{{measure.Say("A gallon of oil gives the house 115,000 Btu."), fpl, Read}}, wood...)
 	case Propane:
-		return append([]Ground{{measure.Say("A gallon of propane gives the house 71 000 Btu."), fpl, Read}}, wood...)
+		return append([]Ground{{measure.Say("A gallon of propane gives the house 71,000 Btu."), fpl, Read}}, wood...)
 	case NaturalGas:
-		return append([]Ground{{measure.Say("A therm of gas gives the house 82 000 Btu."), fpl, Read}}, wood...)
+		return append([]Ground{{measure.Say("A therm of gas gives the house 82,000 Btu."), fpl, Read}}, wood...)
 	case Electricity:
-		return append([]Ground{{measure.Say("A kWh is 3 412 Btu, all of it heat."), "NIST SP 811, Appendix B.8", FromMemory}}, wood...)
+		return append([]Ground{{measure.Say("A kWh is 3,412 Btu, all of it heat."), "NIST SP 811, Appendix B.8", FromMemory}}, wood...)
 	case HeatPump:
 		return append([]Ground{{measure.Say("A heat pump gives 2 to 3.5 kWh of heat for each kWh."), "", FromMemory}}, wood...)
 	case House:
