@@ -129,7 +129,7 @@ func (h *hands) result(agree bool) (Result, error) {
 		Standard: volume(c.u), Degrees: Degrees(c.degrees), Coverage: k, Expanded: volume(k * c.u),
 		Doubt: contributions(e.parts, c.u), Notes: e.notes,
 	}
-	r.Expected, r.Pieces = e.expectRanked(basis), e.pieceCount(basis)
+	r.addOutlook(&e)
 	r.Notes = append(r.Notes, Say("%d tallies of one stack are combined: what was read anew each time shrinks, what was judged does not.", len(h.tallies)))
 	switch {
 	case !agree:

@@ -48,6 +48,15 @@ func (f *Finding) place(measured, doubt Volume) {
 	}
 }
 
+// addOutlook adds what the wood is expected to come to, and about how many pieces
+// it is.
+func (r *Result) addOutlook(e *estimate) {
+	r.Pieces = e.pieceCount(r.Quantity.Basis)
+	if r.Expected = e.expectRanked(r.Quantity.Basis); r.Expected != nil {
+		r.Notes = append(r.Notes, Say("Once ranked, this wood is expected to come to %s to %s: to plan with, no finding.", r.Expected.Low, r.Expected.High), r.Expected.Why)
+	}
+}
+
 // expectRanked is what thrown wood is expected to come to once it is ranked; nil
 // where the wood is not thrown.
 func (e *estimate) expectRanked(basis Basis) *Range {

@@ -100,6 +100,7 @@ func TestHeapAnswer(t *testing.T) {
 	require.NotNil(t, r.Expected)
 	assert.InDelta(t, 0.60, r.Expected.Low.In(r.Quantity.Volume), 1e-9)
 	assert.InDelta(t, 0.72, r.Expected.High.In(r.Quantity.Volume), 1e-9)
+	assert.Contains(t, keys(r.Notes), "Once ranked, this wood is expected to come to %s to %s: to plan with, no finding.")
 }
 
 // Only thrown wood is told how much it may be ranked, and to be stacked.

@@ -31,8 +31,7 @@ func Measure(t Tally) (Result, error) {
 		Next:     next(&e, k*c.u),
 		Notes:    e.notes,
 	}
-	r.Expected = e.expectRanked(r.Quantity.Basis)
-	r.Pieces = e.pieceCount(r.Quantity.Basis)
+	r.addOutlook(&e)
 	r.Procedure = e.procedure
 	if t.Sold == nil {
 		return r, nil
