@@ -39,7 +39,7 @@ func Schema() []byte {
 	if err != nil {
 		panic(err) // maps, text and numbers only
 	}
-	return append(b, '\n')
+	return b
 }
 
 // A node is a part of the schema: an object, a list, or a leaf.
