@@ -10,10 +10,6 @@ import (
 	"wellstowed/orders"
 )
 
-// tallPicture is the most of a page, in millimetres, that a picture in one piece
-// takes.
-const tallPicture = 116.0
-
 // StoragePlan paints the n-th layout of an answer, from 0, on one page to build
 // from: the place from above and from the front, the measures, the pressure on the
 // floor, and what to take care of. Where the answer has no such layout it is a
@@ -25,29 +21,12 @@ func (p *Painter) StoragePlan(a storage.Answer, n int, paper orders.Paper, units
 	}
 	l := a.Layouts[n]
 	w := p.paper(setup{title: "Storage plan", paper: paper, units: units, language: "en"})
-	picture, whole := w.layoutPicture(l)
+	picture := draw.Layout(l, onPaper(w.inner()/2))
 	w.storageHead(a, l, picture.Scale)
-	if whole {
-		w.drawing(picture, w.left(), w.y)
-		w.y += mm(picture.Height)
-	} else {
-		w.inTwo(picture)
-	}
+	w.inTwo(picture)
 	w.build(l)
 	w.care(a)
 	return w.bytes()
-}
-
-// layoutPicture is the layout as large as the page has room for, whole, else to be
-// drawn in two columns.
-func (w *paper) layoutPicture(l storage.Layout) (picture draw.Drawing, whole bool) {
-	for _, share := range []float64{1, 0.9, 0.8, 0.7} {
-		picture = draw.Layout(l, onPaper(w.inner()*share))
-		if mm(picture.Height) <= tallPicture {
-			return picture, true
-		}
-	}
-	return draw.Layout(l, onPaper(w.inner()/2)), false
 }
 
 // storageHead says what is to stand where, and whether all of it does.

@@ -85,21 +85,14 @@ func (s *Server) storageRefused(c *fiber.Ctx, p storagePage, err error) error {
 	return s.render(c, "storage", p)
 }
 
-// storagePrint is a plan to build from; the address or a form says which.
+// storagePrint is a plan to build from; the address, a form or JSON says which.
 func (s *Server) storagePrint(c *fiber.Ctx) error {
-	sent := query(c)
-	if c.Method() == fiber.MethodPost {
-		if err := readable(c); err != nil {
-			return err
-		}
-		sent = formValue(c)
-	}
 	p := s.storageForm(c)
-	p.F, _ = form.Read[storage.Typed](sent)
-	a, err := findPlace(p.F, p.page)
-	var content []byte
+	typed, plan, err := storageAsked(c)
+	p.F = typed
+	var a storage.Answer
 	if err == nil {
-		content, err = s.blank.StoragePlan(a, planNumber(sent("plan")), p.Shop.Paper, p.Shop.Units)
+		a, err = findPlace(typed, p.page)
 	}
 	switch {
 	case err != nil && (wantsJSON(c) || !mendable(err)):
@@ -107,7 +100,25 @@ func (s *Server) storagePrint(c *fiber.Ctx) error {
 	case err != nil:
 		return s.storageRefused(c, p, err)
 	}
+	content, err := s.blank.StoragePlan(a, planNumber(plan), p.Shop.Paper, p.Shop.Units)
+	if err != nil {
+		return err
+	}
 	return sendPDF(c, "storage-plan.pdf", content)
+}
+
+// storageAsked reads what was typed and which plan is wanted.
+func storageAsked(c *fiber.Ctx) (storage.Typed, string, error) {
+	plan := query(c)("plan")
+	if c.Method() != fiber.MethodPost {
+		typed, _ := form.Read[storage.Typed](query(c)) // it has no field that is no text
+		return typed, plan, nil
+	}
+	if sent := formValue(c)("plan"); sent != "" {
+		plan = sent
+	}
+	typed, err := decode[storage.Typed](c)
+	return typed, plan, err
 }
 
 // planNumber reads which plan is wanted, counted from 1; nothing is the first.

@@ -42,6 +42,8 @@ func TestStoragePageShowsThePlans(t *testing.T) {
 	assert.True(t, strings.HasPrefix(pdf.body, "%PDF-"))
 	posted := shedRequest(d)
 	assert.Equal(t, pdf.body, d.post("/storage.pdf", posted.values).body, "the form gives the same paper")
+	asked := d.postJSON("/storage.pdf", `{"quantity":"1 cord","piece_length":"16 in","place":"shed","wood":"heavy","width":"14 ft","depth":"5 ft","height":"7 ft"}`)
+	assert.Equal(t, pdf.body, asked.body, "and so does a program's question")
 }
 
 func TestStoragePageSaysHowMuchFits(t *testing.T) {

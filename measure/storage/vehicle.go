@@ -41,21 +41,21 @@ type Limit struct {
 	Gross, Registered, Scale Mass
 }
 
-// A Holds names the figure that decides what may be carried.
-type Holds string
+// A LimitKind names the figure that decides what may be carried.
+type LimitKind string
 
 // The figures.
 const (
-	ByPlacard    Holds = "placard"
-	ByGross      Holds = "gross rating"
-	ByRegistered Holds = "registered gross weight"
+	ByPlacard    LimitKind = "placard"
+	ByGross      LimitKind = "gross rating"
+	ByRegistered LimitKind = "registered gross weight"
 )
 
 // Carries is the mass of wood that may be loaded, and the figure that says so: the
 // placard less the people for a light vehicle, else the lower of gross rating and
 // registered gross weight less the scale weight. Where both ways are given the
 // lower holds. It may be below 0, where the vehicle is too heavy as it stands.
-func (l Limit) Carries() (Mass, Holds) {
+func (l Limit) Carries() (Mass, LimitKind) {
 	rated, by := l.rated()
 	if l.Placard == 0 {
 		return rated, by
@@ -67,7 +67,7 @@ func (l Limit) Carries() (Mass, Holds) {
 	return light, ByPlacard
 }
 
-func (l Limit) rated() (Mass, Holds) {
+func (l Limit) rated() (Mass, LimitKind) {
 	switch {
 	case l.Scale == 0 || l.Gross == 0 && l.Registered == 0:
 		return 0, ""
@@ -100,7 +100,7 @@ type Trips struct {
 	Lifts   measure.Volume // of ranked wood that may be carried by weight
 	Load    measure.Volume // a trip: the smaller of Room and Lifts
 	Carries Mass           // of wood, by the limit
-	By      Holds
+	By      LimitKind
 	Heavy   Mass        // a trip of Load, at the most that wood weighs
 	All     Range[Mass] // of everything, dry and light to green with bark and snow
 	// Cautions are one line each.
@@ -188,7 +188,7 @@ func (l Limit) check() measure.InputErrors {
 	return nil
 }
 
-func limitField(by Holds) string {
+func limitField(by LimitKind) string {
 	if by == ByPlacard {
 		return "placard"
 	}

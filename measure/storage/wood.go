@@ -20,7 +20,7 @@ type Ground struct {
 	Status Status       `json:"status"`
 }
 
-// A Kind of wood, as far as weight and heat go.
+// A WoodKind is a kind of wood, as far as weight and heat go.
 type WoodKind string
 
 // The kinds. The zero kind is AnyWood.

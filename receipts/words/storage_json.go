@@ -96,17 +96,17 @@ func (p *Printer) supported(grounds []storage.Ground) []SupportedJSON {
 
 // TripsJSON is how often a vehicle goes, as data.
 type TripsJSON struct {
-	Sentence      string          `json:"sentence"`
-	Trips         int             `json:"trips"`
-	ByVolume      int             `json:"by_volume"`
-	ByWeight      int             `json:"by_weight"`
-	Decides       string          `json:"decides"`
-	LoadCubicFeet float64         `json:"load_cubic_feet"`
-	LoadPounds    float64         `json:"load_pounds"`
-	CarriesPounds float64         `json:"carries_pounds"`
-	Limit         storage.Holds   `json:"limit"`
-	Cautions      []string        `json:"cautions"`
-	Grounds       []SupportedJSON `json:"grounds"`
+	Sentence      string            `json:"sentence"`
+	Trips         int               `json:"trips"`
+	ByVolume      int               `json:"by_volume"`
+	ByWeight      int               `json:"by_weight"`
+	Decides       string            `json:"decides"`
+	LoadCubicFeet float64           `json:"load_cubic_feet"`
+	LoadPounds    float64           `json:"load_pounds"`
+	CarriesPounds float64           `json:"carries_pounds"`
+	Limit         storage.LimitKind `json:"limit"`
+	Cautions      []string          `json:"cautions"`
+	Grounds       []SupportedJSON   `json:"grounds"`
 }
 
 // TripsData gives an answer as data.
