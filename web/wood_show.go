@@ -29,7 +29,7 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 		return s.woodJSON(c, p, asked)
 	}
 	if !asked {
-		p.R = wood.Ask{Quantity: "1 cord", Moisture: "20", Basis: string(wood.Dry)}
+		p.R = wood.Ask{Quantity: p.Spell(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}), Moisture: "20", Basis: string(wood.Dry)}
 		return s.render(c, "wood_show", p)
 	}
 	e, err := p.R.Estimate()
@@ -71,3 +71,11 @@ func (p woodPage) Weight() string { return p.Print.MassRange(p.Answer.Weight) }
 
 // Heat is the heat in it before the water has left.
 func (p woodPage) Heat() string { return p.Print.HeatRange(p.Answer.Gross) }
+
+// QuantityHint gives examples in the units of the shop's rules.
+func (p woodPage) QuantityHint() string {
+	if p.Print.InCords() {
+		return p.T("1 cord, 64 cu ft, 180 cu ft loose.")
+	}
+	return p.T("3.6 m³ stacked, 64 cu ft stacked, 5 m³ loose.")
+}

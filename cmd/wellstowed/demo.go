@@ -28,14 +28,21 @@ type demo struct {
 type demoOrder struct {
 	DaysAgo int                 `json:"days_ago"`
 	Order   orders.OrderRequest `json:"order"`
-	Loads   []demoLoad          `json:"loads"`
-	Tallies []demoTally         `json:"tallies"`
-	Cancel  bool                `json:"cancel"`
+	// Moistures are read before anything is handed over.
+	Moistures []demoMoisture `json:"moistures"`
+	Loads     []demoLoad     `json:"loads"`
+	Tallies   []demoTally    `json:"tallies"`
+	Cancel    bool           `json:"cancel"`
 }
 
 type demoLoad struct {
 	DaysAgo int                `json:"days_ago"`
 	Load    orders.LoadRequest `json:"load"`
+}
+
+type demoMoisture struct {
+	DaysAgo int                    `json:"days_ago"`
+	Request orders.MoistureRequest `json:"readings"`
 }
 
 type demoTally struct {
@@ -93,6 +100,12 @@ func (s *seeder) order(d demoOrder) error {
 	o, err := s.service.TakeOrder(s.ctx, s.act(), d.Order)
 	if err != nil {
 		return err
+	}
+	for _, m := range d.Moistures {
+		s.at(m.DaysAgo)
+		if _, err := s.service.AddMoisture(s.ctx, s.act(), o.ID, m.Request); err != nil {
+			return err
+		}
 	}
 	for _, l := range d.Loads {
 		s.at(l.DaysAgo)

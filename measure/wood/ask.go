@@ -10,7 +10,7 @@ import (
 // names.
 type Ask struct {
 	Species  string `json:"species"`  // "red oak", or "red oak 60 %; sugar maple 40 %"
-	Quantity string `json:"quantity"` // "1 cord", "180 cu ft loose"; empty: 1 cord
+	Quantity string `json:"quantity"` // "1 cord", "180 cu ft loose"; empty: 128 ft³ in rows
 	Moisture string `json:"moisture"` // "20 %", "18 % dry", or "green"
 	Basis    string `json:"basis"`    // "dry" or "wet"; may stand in Moisture instead
 }
@@ -34,7 +34,7 @@ func (a Ask) Estimate() (Estimate, error) {
 	var m Moisture
 	if basis, err := a.basis(); err != nil {
 		note("basis", err)
-	} else if mix != nil || a.Moisture == "" {
+	} else {
 		m, err = mix.MoistureOf(a.Moisture, basis)
 		note(fieldOf(err), err)
 	}

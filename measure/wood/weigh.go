@@ -112,7 +112,7 @@ func (e *Estimate) of(d Density) MassRange {
 // explain says what the figures rest on.
 func (e *Estimate) explain() {
 	e.Assumptions = []measure.Text{
-		measure.Say("A cord is taken to hold 80 ft³ of solid wood, and 70 to 90 ft³ for the range."),
+		measure.Say("128 ft³ of stacked wood is taken to hold 80 ft³ of solid wood, and 70 to 90 ft³ for the range."),
 		measure.Say("Ovendry wood of any species is taken to hold 8,600 Btu a pound (20.0 MJ a kilogram); resinous softwoods hold a little more."),
 		measure.Say("The volume is taken as measured at this moisture: wood measured green and then dried weighs less and fills less room."),
 	}

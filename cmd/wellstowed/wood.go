@@ -1,0 +1,81 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"wellstowed/measure/wood"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+type woodFlags struct {
+	ask   wood.Ask
+	json  bool
+	units string
+}
+
+func (m machine) woodCommand() *cobra.Command {
+	var f woodFlags
+	cmd := &cobra.Command{
+		Use:   "wood SPECIES",
+		Short: "What a load weighs at a moisture, and the heat in it",
+		Long: "Estimates the weight and heat of a load from its species, quantity and moisture,\n" +
+			"each as a range, with what it takes for granted and its sources. A load may be of\n" +
+			"several species with their shares: \"red oak 60 %; sugar maple 40 %\". Moisture is\n" +
+			"a percentage on the dry basis (water over dry wood, as pin meters read) or the wet\n" +
+			"basis (water over the whole), or the word green.\n" +
+			"Exit code: 0 when it was answered; 2 when the question was refused.",
+		Example: "  wellstowed wood \"red oak\" --moisture 20% --basis dry --quantity \"1 cord\"\n  wellstowed wood beech --moisture green --json",
+		Args:    exactArgs("SPECIES"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			f.ask.Species = args[0]
+			return m.wood(f)
+		},
+	}
+	cmd.Flags().StringVar(&f.ask.Moisture, "moisture", "", "moisture in percent, such as 20%, or green")
+	cmd.Flags().StringVar(&f.ask.Basis, "basis", "", "basis of the moisture: dry or wet")
+	cmd.Flags().StringVar(&f.ask.Quantity, "quantity", "1 cord", "how much wood: 1 cord, 64 cu ft, 180 cu ft loose")
+	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
+	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	return cmd
+}
+
+func (m machine) wood(f woodFlags) error {
+	units := orders.Units(f.units)
+	if units != orders.Imperial && units != orders.Metric {
+		return refuse("--units: read %q; accepted: imperial, metric", f.units)
+	}
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json}
+	defer a.out.Flush()
+	e, err := f.ask.Estimate()
+	switch {
+	case err != nil && f.json:
+		a.line(map[string]any{"error": a.faults(err)})
+		return errRefused
+	case err != nil:
+		return refuse("the question was refused:\n%s", a.sentences(err))
+	case f.json:
+		return a.indented(a.print.WoodAnswer(e))
+	}
+	a.load(e)
+	return nil
+}
+
+// load prints an estimate for people.
+func (a answerer) load(e wood.Estimate) {
+	for _, fact := range a.print.Wood(e) {
+		fmt.Fprintf(a.out, "%s: %s\n", fact.Label, fact.Text)
+	}
+	a.section("What this takes for granted", a.print.Lines(append(e.Assumptions, e.Notes...)))
+	for _, part := range e.Mix {
+		var lines []string
+		for _, fact := range a.print.SpeciesFacts(part.Species) {
+			lines = append(lines, fact.Label+": "+fact.Text)
+		}
+		a.section("The table on "+part.Species.Name, lines)
+	}
+	a.section("Sources", a.print.WoodSources())
+}

@@ -1,0 +1,36 @@
+package main
+
+import (
+	"encoding/json"
+	"os/exec"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestWood(t *testing.T) {
+	bin := buildProgram(t)
+	out, err := runProgram(t, bin, root, "wood", "red oak", "--moisture", "20%", "--basis", "dry")
+	require.NoError(t, err, out)
+	// 80 ft³ of red oak at 20 % dry basis are 3,529 lb (University of Missouri
+	// Extension G5450 prints 3,609); 7/8 to 9/8 of it.
+	assert.Contains(t, out, "Weight: 3,100 to 4,000 lb")
+	assert.Contains(t, out, "Heat in the wood: 22 to 28 million Btu")
+	assert.Contains(t, out, "second-hand")
+
+	out, err = runProgram(t, bin, root, "wood", "red oak", "--moisture", "20%", "--basis", "dry", "--json")
+	require.NoError(t, err, out)
+	var got struct {
+		Pounds struct{ Mid float64 } `json:"weight_pounds"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	assert.InDelta(t, 3529, got.Pounds.Mid, 3)
+
+	out, err = runProgram(t, bin, root, "wood", "oak", "--moisture", "20%")
+	var exit *exec.ExitError
+	require.ErrorAs(t, err, &exit)
+	assert.Equal(t, exitRefused, exit.ExitCode())
+	assert.Contains(t, out, "Northern red oak")
+	assert.Contains(t, out, "dry")
+}
