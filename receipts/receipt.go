@@ -152,6 +152,7 @@ func (w *paper) wood(f orders.Facts) {
 		w.cell(2, third, "Seasoning", w.print.Dryness(f.Seasoning, f.Moisture)),
 	)
 	if f.Moisture != nil {
+		w.gap(0.8)
 		w.columns(w.cell(0, w.inner(), "Moisture", w.print.Measured(*f.Moisture)))
 	}
 	if f.Origin != "" {

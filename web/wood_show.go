@@ -58,8 +58,8 @@ func (s *Server) woodJSON(c *fiber.Ctx, p woodPage, asked bool) error {
 // bases are what moisture may be measured against.
 func (p page) bases(now string) []choice {
 	return []choice{
-		{string(wood.Dry), p.T("Dry basis: water over dry wood, as pin meters read"), now == string(wood.Dry)},
-		{string(wood.Wet), p.T("Wet basis: water over the whole, as fuel is sold"), now == string(wood.Wet)},
+		{string(wood.Dry), p.T("Dry basis, as pin meters read"), now == string(wood.Dry)},
+		{string(wood.Wet), p.T("Wet basis, as fuel is sold"), now == string(wood.Wet)},
 	}
 }
 

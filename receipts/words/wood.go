@@ -59,32 +59,33 @@ func (p *Printer) Drying(f wood.Forecast) string {
 // MassRange words a mass known between two bounds, in pounds or kilograms.
 func (p *Printer) MassRange(r wood.MassRange) string {
 	if p.metric() {
-		return p.say("%s to %s kg", p.rough(r.Low.In(wood.Kilogram)), p.rough(r.High.In(wood.Kilogram)))
+		return p.band("%s to %s kg", r.Low.In(wood.Kilogram), r.High.In(wood.Kilogram))
 	}
-	return p.say("%s to %s lb", p.rough(r.Low.In(wood.Pound)), p.rough(r.High.In(wood.Pound)))
+	return p.band("%s to %s lb", r.Low.In(wood.Pound), r.High.In(wood.Pound))
 }
 
 // HeatRange words a heat known between two bounds, in million Btu or gigajoules.
 func (p *Printer) HeatRange(r wood.HeatRange) string {
 	if p.metric() {
-		return p.say("%s to %s GJ (%s to %s kWh)", p.rough(r.Low.In(wood.Gigajoule)), p.rough(r.High.In(wood.Gigajoule)),
-			p.rough(r.Low.In(wood.KilowattHour)), p.rough(r.High.In(wood.KilowattHour)))
+		return p.say("%s (%s)", p.band("%s to %s GJ", r.Low.In(wood.Gigajoule), r.High.In(wood.Gigajoule)),
+			p.band("%s to %s kWh", r.Low.In(wood.KilowattHour), r.High.In(wood.KilowattHour)))
 	}
-	return p.say("%s to %s million Btu", p.rough(r.Low.In(wood.MillionBtu)), p.rough(r.High.In(wood.MillionBtu)))
+	return p.band("%s to %s million Btu", r.Low.In(wood.MillionBtu), r.High.In(wood.MillionBtu))
 }
 
-// rough rounds to two digits, or three from 1 in front, as far as published tables
-// of one species agree.
-func (p *Printer) rough(x float64) string {
-	if x <= 0 {
-		return p.decimal(0, 0)
-	}
-	places := 1 - int(math.Floor(math.Log10(x)))
-	if first := x / math.Pow10(1-places); first < 2 {
-		places++
+// band words two bounds to as many digits as published tables of one species agree
+// to: two of the higher bound, three where it begins with 1.
+func (p *Printer) band(key string, low, high float64) string {
+	places := 0
+	if high > 0 {
+		places = 1 - int(math.Floor(math.Log10(high)))
+		if high < 2*math.Pow10(1-places) {
+			places++
+		}
 	}
 	scale := math.Pow10(places)
-	return p.decimal(math.Round(x*scale)/scale, max(places, 0))
+	round := func(x float64) string { return p.decimal(math.Round(x*scale)/scale, max(places, 0)) }
+	return p.say(key, round(low), round(high))
 }
 
 // Density words a density: "44.1 lb/ft³", or in metric "707 kg/m³".
