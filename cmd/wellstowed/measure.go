@@ -22,6 +22,7 @@ type measureFlags struct {
 	csv    bool
 	schema bool
 	units  string
+	under  string
 }
 
 func (m machine) measureCommand() *cobra.Command {
@@ -56,6 +57,7 @@ func (m machine) measureCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "take each line as one tally, whatever the first line holds")
 	cmd.Flags().BoolVar(&f.csv, "csv", false, "read CSV; a file whose name ends in .csv is read so anyway")
 	cmd.Flags().BoolVar(&f.schema, "schema", false, "print the JSON Schema of a tally, and measure nothing")
+	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale whose units the answer for people is in, such as massachusetts")
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
 }
@@ -65,12 +67,16 @@ func (m machine) measure(name string, f measureFlags) error {
 	if units != orders.Imperial && units != orders.Metric {
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
 	}
+	print, err := printerUnder(f.under, units)
+	if err != nil {
+		return err
+	}
 	in, err := m.open(name)
 	if err != nil {
 		return refuse("%w", err)
 	}
 	defer in.Close()
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json, progress: m.progress()}
+	a := answerer{out: bufio.NewWriter(m.out), print: print, json: f.json, progress: m.progress()}
 	defer a.out.Flush()
 	reader := bufio.NewReaderSize(in, measure.MaxTallyBytes+1)
 	if f.csv || strings.HasSuffix(strings.ToLower(name), ".csv") {

@@ -33,6 +33,24 @@ func ruleBook(name string) (rules.Book, error) {
 	return book, nil
 }
 
+// printerUnder words answers in the units that a built-in rule set sells by; without
+// a code, in those of the system.
+func printerUnder(code string, units orders.Units) (*words.Printer, error) {
+	print := words.New("en", units)
+	if code == "" {
+		return print, nil
+	}
+	book, err := rules.BuiltIn()
+	if err != nil {
+		return nil, err
+	}
+	set, err := book.Get(code)
+	if err != nil {
+		return nil, refuse("--under: %w", err)
+	}
+	return print.Under(set), nil
+}
+
 func (m machine) rulesCommand() *cobra.Command {
 	var file, units string
 	var asJSON bool

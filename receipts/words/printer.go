@@ -60,6 +60,7 @@ func (p *Printer) Say(t measure.Text) string {
 }
 
 func (p *Printer) say(key string, args ...any) string {
+	key = p.withoutCords(key)
 	if len(args) == 0 {
 		return p.text.Sprintf(message.Key(key, strings.ReplaceAll(key, "%", "%%")))
 	}

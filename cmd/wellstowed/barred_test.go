@@ -1,0 +1,342 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/PuerkitoBio/goquery"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+	"wellstowed/receipts"
+	"wellstowed/web"
+)
+
+// TestNoBarredTermIsEverPrinted runs the demonstration under each rule set and reads
+// all that a person or a program is shown of it. A set's own list may name its
+// terms, and a field may hold what was typed into it; nothing else may.
+func TestNoBarredTermIsEverPrinted(t *testing.T) {
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	for _, set := range book.All() {
+		for _, units := range []string{"imperial", "metric"} {
+			t.Run(set.Code+" "+units, func(t *testing.T) {
+				t.Parallel()
+				dir := t.TempDir()
+				path := filepath.Join(dir, "shop.db")
+				service, painter := demoShop(t, path, set, units)
+				jar, err := cookiejar.New(nil)
+				require.NoError(t, err)
+				c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
+				for _, from := range []string{"/", "/orders/new", "/measure", "/how-to-measure", "/shop", "/tally-form.pdf", "/nothing-here"} {
+					c.visit(from)
+				}
+				assert.Greater(t, c.pages, 30, "pages read")
+				assert.Greater(t, c.papers, 10, "papers read")
+				c.answerForms()
+				c.planningPages()
+				c.commandLine(path)
+			})
+		}
+	}
+}
+
+// demoShop is the demonstration as a shop under a rule set would have it: wood
+// priced for the whole and read back where the set knows no cord, and where it was cut.
+func demoShop(t *testing.T, path string, set rules.Set, units string) (*orders.Service, *receipts.Painter) {
+	t.Helper()
+	var d demo
+	require.NoError(t, json.Unmarshal(demoScenario, &d))
+	d.Shop.RuleSet, d.Shop.Units = set.Code, units
+	for i := range d.Orders {
+		d.Orders[i] = orderUnder(t, d.Orders[i], set, units == "metric")
+	}
+	db, err := store.Open(t.Context(), path)
+	require.NoError(t, err)
+	t.Cleanup(func() { db.Close() })
+	painter, err := receipts.New()
+	require.NoError(t, err)
+	require.NoError(t, d.seed(t.Context(), db, painter, testNow()))
+	return orders.New(db, painter, testNow), painter
+}
+
+func testNow() time.Time { return time.Date(2026, 11, 20, 9, 0, 0, 0, time.UTC) }
+
+func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder {
+	t.Helper()
+	o.Order.Origin = "Slate County, New York"
+	if set.SoldIn(metric) != rules.Cord && o.Order.PricePerCord != "" {
+		o.Order.PriceTotal, o.Order.PricePerCord = o.Order.PricePerCord, ""
+	}
+	plain := func(text string) string {
+		said, err := measure.ParseQuantityOf(text, 16*measure.Inch)
+		require.NoError(t, err)
+		return set.Spell(set.Round(said.Quantity, metric), metric)
+	}
+	if len(set.BarredIn(o.Order.Quantity)) > 0 || o.Order.Confirmed != "" {
+		o.Order.Confirmed = plain(o.Order.Quantity)
+	}
+	loads := append([]demoLoad{}, o.Loads...)
+	for i := range loads {
+		if loads[i].Load.Delivered != "" {
+			loads[i].Load.Delivered = plain(loads[i].Load.Delivered)
+		}
+	}
+	o.Loads = loads
+	return o
+}
+
+// serveOn serves the pages and gives their address.
+func serveOn(t *testing.T, service *orders.Service, painter *receipts.Painter) string {
+	t.Helper()
+	server, err := web.New(web.Config{Service: service, Blank: painter, Clock: testNow, Demo: true, Log: slog.New(slog.DiscardHandler)})
+	require.NoError(t, err)
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	go func() { _ = server.Serve(listener) }()
+	t.Cleanup(func() { _ = server.Shutdown(t.Context()) })
+	return "http://" + listener.Addr().String()
+}
+
+// A crawler follows every link from page to page, and reads each page, its JSON
+// and each PDF.
+type crawler struct {
+	t             *testing.T
+	set           rules.Set
+	base          string
+	client        *http.Client // keeps the cookie that forms need
+	seen          map[string]bool
+	pages, papers int
+}
+
+var ownList = regexp.MustCompile(`^/rules(/|$)`)
+
+func (c *crawler) visit(path string) {
+	path, _, _ = strings.Cut(path, "#")
+	if c.seen[path] || !strings.HasPrefix(path, "/") || ownList.MatchString(path) || strings.HasPrefix(path, "/static/") {
+		return
+	}
+	c.seen[path] = true
+	kind, body := c.fetch(path, "text/html")
+	switch {
+	case strings.HasPrefix(kind, "application/pdf"):
+		c.papers++
+		c.clean(path, pdfText(c.t, body))
+	case strings.HasPrefix(kind, "text/html"):
+		c.pages++
+		for _, link := range c.page(path, body) {
+			c.visit(link)
+		}
+		if kind, body := c.fetch(path, "application/json"); strings.HasPrefix(kind, "application/json") {
+			c.clean(path+" as JSON", jsonText(c.t, body))
+		}
+	}
+}
+
+func (c *crawler) fetch(path, accept string) (kind string, body []byte) {
+	req, err := http.NewRequestWithContext(c.t.Context(), http.MethodGet, c.base+path, nil)
+	require.NoError(c.t, err)
+	req.Header.Set("Accept", accept)
+	return c.do(req)
+}
+
+func (c *crawler) do(req *http.Request) (kind string, body []byte) {
+	res, err := c.client.Do(req)
+	require.NoError(c.t, err)
+	defer res.Body.Close()
+	body, err = io.ReadAll(res.Body)
+	require.NoError(c.t, err)
+	require.Less(c.t, res.StatusCode, 500, "%s\n%s", req.URL, body)
+	return res.Header.Get("Content-Type"), body
+}
+
+// page reads a page and gives its links.
+func (c *crawler) page(name string, body []byte) (links []string) {
+	doc, err := goquery.NewDocumentFromReader(bytes.NewReader(body))
+	require.NoError(c.t, err)
+	c.clean(name, shown(doc.Selection))
+	doc.Find("a[href]").Each(func(_ int, a *goquery.Selection) { links = append(links, a.AttrOr("href", "")) })
+	return links
+}
+
+// clean fails where a text holds a term the set bars.
+func (c *crawler) clean(name, text string) {
+	c.t.Helper()
+	for _, term := range c.set.BarredIn(text) {
+		at := regexp.MustCompile(`(?i)` + strings.ReplaceAll(regexp.QuoteMeta(term), " ", `\W*`)).FindStringIndex(text)
+		around := ""
+		if at != nil {
+			around = text[max(0, at[0]-60):min(len(text), at[1]+60)]
+		}
+		c.t.Errorf("%s prints %q: …%s…", name, term, around)
+	}
+}
+
+// shown is all the text of a page that a person sees or hears, piece by piece, but
+// for what stands in a field.
+func shown(s *goquery.Selection) string {
+	var b strings.Builder
+	s.Contents().Each(func(_ int, part *goquery.Selection) {
+		switch goquery.NodeName(part) {
+		case "script", "style", "textarea":
+			return
+		case "#text":
+			b.WriteString(part.Text() + " | ")
+		}
+		for _, name := range []string{"title", "placeholder", "alt", "aria-label", "label", "content"} {
+			if text := part.AttrOr(name, ""); text != "" {
+				b.WriteString(text + " | ")
+			}
+		}
+		b.WriteString(shown(part))
+	})
+	return b.String()
+}
+
+// jsonText is every text value of a JSON answer; its keys and codes are names for
+// programs.
+func jsonText(t *testing.T, body []byte) string {
+	t.Helper()
+	var doc any
+	require.NoError(t, json.Unmarshal(body, &doc), "%s", body)
+	var b strings.Builder
+	var walk func(any)
+	walk = func(v any) {
+		switch v := v.(type) {
+		case string:
+			b.WriteString(v + " | ")
+		case []any:
+			for _, inner := range v {
+				walk(inner)
+			}
+		case map[string]any:
+			for key, inner := range v {
+				if key != "code" && key != "unit" {
+					walk(inner)
+				}
+			}
+		}
+	}
+	walk(doc)
+	return b.String()
+}
+
+// pdfText is the text of a PDF, empty where the machine has no tool to read it.
+func pdfText(t *testing.T, pdf []byte) string {
+	t.Helper()
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		require.NotEqual(t, "true", os.Getenv("CI"), "pdftotext is not installed; CI needs it")
+		return ""
+	}
+	cmd := exec.CommandContext(t.Context(), tool, "-layout", "-", "-")
+	cmd.Stdin = bytes.NewReader(pdf)
+	out, err := cmd.Output()
+	require.NoError(t, err)
+	return string(out)
+}
+
+// answerForms sends words that no set takes, and reads what comes back.
+func (c *crawler) answerForms() {
+	for _, words := range []string{"two face cords of 16 inch", "1 truckload", "a pile", "3 cords loose", "1 hundred cords", "1 cord and 1 rick", "a short cord"} {
+		order := map[string]string{
+			"customer_name": "Ada Quill", "quantity": words, "species": words, "piece_length": "16 in", "price_total": "9", "notes": words,
+		}
+		typed, err := json.Marshal(order)
+		require.NoError(c.t, err)
+		c.post("/orders", typed, words)
+		c.fill("/orders/new", order)
+		doc, err := json.Marshal(map[string]any{"format": 1, "sold": words, "stack": map[string]any{
+			"kind": "rows", "nominal": "16 in", "rows": []any{map[string]any{"length": "8 ft", "heights": []string{"4 ft", "4 ft", "4 ft"}}},
+		}})
+		require.NoError(c.t, err)
+		c.post("/measure", doc, words)
+		c.fill("/measure", map[string]string{"sold": words, "stack.nominal": "16", "stack.rows[0].length": "8", "stack.rows[0].heights[0]": "48"})
+	}
+}
+
+// planningPages reads what the pages that keep nothing answer.
+func (c *crawler) planningPages() {
+	c.visit("/wood?species=red+oak&moisture=20&basis=dry&quantity=128+cu+ft+stacked")
+	c.visit("/wood?species=red+oak&moisture=green")
+	for path, typed := range map[string]map[string]string{
+		"/measure": {"sold": "128 cu ft stacked", "stack.nominal": "16 in", "stack.rows[0].length": "24 ft", "stack.rows[0].heights[0]": "47 in",
+			"stack.rows[0].heights[1]": "47 in", "stack.rows[0].heights[2]": "48 in", "stack.rows[0].heights[3]": "48 in"},
+		"/storage": {"quantity": "128 cu ft stacked", "piece_length": "16 in", "place": "wall", "width": "40 ft", "depth": "4 ft"},
+		"/trips":   {"quantity": "128 cu ft stacked", "piece_length": "16 in", "bed_length": "8 ft", "bed_width": "5 ft", "bed_sides": "20 in", "loaded": "thrown", "gross": "26000 lb", "scale": "12000 lb"},
+		"/winter":  {"fuel": "wood", "amount": "3", "appliance": "new stove", "climate": "cold"},
+	} {
+		assert.Equal(c.t, http.StatusOK, c.fill(path, typed), path)
+	}
+}
+
+// fill sends a page's form with some fields filled in, reads the page that comes
+// back, and gives its status.
+func (c *crawler) fill(path string, typed map[string]string) int {
+	_, body := c.fetch(path, "text/html")
+	doc, err := goquery.NewDocumentFromReader(bytes.NewReader(body))
+	require.NoError(c.t, err)
+	form, values := doc.Find("main form").First(), url.Values{}
+	form.Find("input").Each(func(_ int, field *goquery.Selection) {
+		if kind := field.AttrOr("type", "text"); kind == "hidden" || kind == "text" {
+			values.Set(field.AttrOr("name", ""), field.AttrOr("value", ""))
+		}
+	})
+	for name, text := range typed {
+		values.Set(name, text)
+	}
+	req, err := http.NewRequestWithContext(c.t.Context(), http.MethodPost, c.base+form.AttrOr("action", path), strings.NewReader(values.Encode()))
+	require.NoError(c.t, err)
+	req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	req.Header.Set("Accept", "text/html")
+	res, err := c.client.Do(req)
+	require.NoError(c.t, err)
+	defer res.Body.Close()
+	body, err = io.ReadAll(res.Body)
+	require.NoError(c.t, err)
+	c.page(path+" filled in with "+typed["quantity"]+typed["sold"], body)
+	return res.StatusCode
+}
+
+// post sends JSON and reads the answer.
+func (c *crawler) post(path string, body []byte, words string) {
+	req, err := http.NewRequestWithContext(c.t.Context(), http.MethodPost, c.base+path, bytes.NewReader(body))
+	require.NoError(c.t, err)
+	req.Header.Set("Content-Type", "application/json")
+	req.Header.Set("Accept", "application/json")
+	kind, answer := c.do(req)
+	require.Contains(c.t, kind, "json", "%s", answer)
+	c.clean(path+" with "+url.QueryEscape(words), jsonText(c.t, answer))
+}
+
+// commandLine reads what the verbs say of the shop's database.
+func (c *crawler) commandLine(db string) {
+	for _, args := range [][]string{
+		{"verify", "--db", db}, {"receipt", "1", "--db", db, "-o", filepath.Join(filepath.Dir(db), "r.pdf")},
+		{"measure", exampleShort, "--under", c.set.Code}, {"measure", exampleShort, "--under", c.set.Code, "--units", "metric"},
+	} {
+		r := program(c.t, "", args...)
+		require.Equal(c.t, exitDone, r.code, r.err)
+		c.clean(strings.Join(args, " "), r.out+r.err)
+	}
+	pdf, err := os.ReadFile(filepath.Join(filepath.Dir(db), "r.pdf"))
+	require.NoError(c.t, err)
+	c.clean("receipt 1", pdfText(c.t, pdf))
+}
