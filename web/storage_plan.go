@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
 	"wellstowed/orders"
 	"wellstowed/web/form"
 )
@@ -28,9 +29,9 @@ func (s *Server) storageForm(c *fiber.Ctx) storagePage {
 // typedUnits are the units of bare numbers in a form.
 func typedUnits(units orders.Units) storage.Units {
 	if units == orders.Metric {
-		return storage.Units{Long: measure.Metre, Small: measure.Centimetre, Mass: storage.Kilogram, Area: storage.SquareMetre}
+		return storage.Units{Long: measure.Metre, Small: measure.Centimetre, Mass: wood.Kilogram, Area: storage.SquareMetre}
 	}
-	return storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: storage.Pound, Area: storage.SquareFoot}
+	return storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: wood.Pound, Area: storage.SquareFoot}
 }
 
 // query reads the address as a form's fields.

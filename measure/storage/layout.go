@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/wood"
 )
 
 // A Request is wood to be stowed in a place.
@@ -41,9 +42,9 @@ type Layout struct {
 	Holds      measure.Volume // at this length and height
 	Area       Area           // of the footprint
 	Drying     Drying
-	Green, Dry Range[Pressure] // under the row
-	GreenMass  Range[Mass]     // of the wood that is stowed
-	DryMass    Range[Mass]
+	Green, Dry Range[Pressure]  // under the row
+	GreenMass  Range[wood.Mass] // of the wood that is stowed
+	DryMass    Range[wood.Mass]
 	HasHatch   bool // the front is closed: a hatch near waist height
 	FreeBehind bool // there is no wall behind
 }

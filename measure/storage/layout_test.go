@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
 )
 
 func request(v measure.Volume, kind storage.PlaceKind, width, depth, height measure.Length) storage.Request {
@@ -108,20 +109,20 @@ func TestNothingFits(t *testing.T) {
 // Missouri Extension G5450) over 32 ft² give 156 and 113.
 func TestRedOakPressure(t *testing.T) {
 	oak := storage.Wood{
-		Green: storage.Range[storage.Density]{Low: 64 * storage.PoundPerCubicFoot, High: 64 * storage.PoundPerCubicFoot},
-		Dry:   storage.Range[storage.Density]{Low: 441 * storage.PoundPerCubicFoot / 10, High: 441 * storage.PoundPerCubicFoot / 10},
+		Green: storage.Range[wood.Density]{Low: 64 * wood.PoundPerCubicFoot, High: 64 * wood.PoundPerCubicFoot},
+		Dry:   storage.Range[wood.Density]{Low: 441 * wood.PoundPerCubicFoot / 10, High: 441 * wood.PoundPerCubicFoot / 10},
 		Solid: storage.Range[measure.Volume]{Low: storage.SolidUsual, High: storage.SolidUsual},
 	}
 	psf := func(p storage.Pressure) float64 { return p.In(storage.PoundPerSquareFoot) }
 	assert.InDelta(t, 160, psf(oak.GreenPressure(4*measure.Foot).Low), 0.01)
 	assert.InDelta(t, 110, psf(oak.DryPressure(4*measure.Foot).Low), 0.3)
-	assert.InDelta(t, 5120, oak.GreenWeight(measure.Cord).Low.In(storage.Pound), 0.01)
+	assert.InDelta(t, 5120, oak.GreenWeight(measure.Cord).Low.In(wood.Pound), 0.01)
 	assert.InDelta(t, 160*0.0478803, oak.GreenPressure(4*measure.Foot).Low.In(storage.Kilopascal), 0.01)
 
 	heavy := storage.HeavyHardwood.Wood()
-	for weight, got := range map[float64]storage.Range[storage.Mass]{4988: heavy.GreenWeight(measure.Cord), 3609: heavy.DryWeight(measure.Cord)} {
-		assert.Less(t, got.Low.In(storage.Pound), weight)
-		assert.Greater(t, got.High.In(storage.Pound), weight)
+	for weight, got := range map[float64]storage.Range[wood.Mass]{4988: heavy.GreenWeight(measure.Cord), 3609: heavy.DryWeight(measure.Cord)} {
+		assert.Less(t, got.Low.In(wood.Pound), weight)
+		assert.Greater(t, got.High.In(wood.Pound), weight)
 	}
 }
 
@@ -142,12 +143,12 @@ func TestCordWeightsAreInsideTheirRange(t *testing.T) {
 	} {
 		w := row.kind.Wood()
 		green, dry := w.GreenWeight(measure.Cord), w.DryWeight(measure.Cord)
-		assert.Less(t, green.Low.In(storage.Pound), row.green, row.name)
-		assert.Greater(t, green.High.In(storage.Pound), row.green, row.name)
+		assert.Less(t, green.Low.In(wood.Pound), row.green, row.name)
+		assert.Greater(t, green.High.In(wood.Pound), row.green, row.name)
 		if row.name != "osage orange" { // no kind takes in the densest woods dry
-			assert.Greater(t, dry.High.In(storage.Pound), row.dry, row.name)
+			assert.Greater(t, dry.High.In(wood.Pound), row.dry, row.name)
 		}
-		assert.Less(t, dry.Low.In(storage.Pound), row.dry, row.name)
+		assert.Less(t, dry.Low.In(wood.Pound), row.dry, row.name)
 	}
 }
 

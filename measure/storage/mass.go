@@ -4,35 +4,22 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/wood"
 )
 
-// A Mass is an amount of matter in micrograms; a pound is a whole number of them.
-// It is ≥ 0 here. What people call weight is a Mass.
-type Mass int64
-
-// Units of mass. A pound is exactly 0.453 592 37 kg (NIST SP 811, Appendix B.8).
-const (
-	Microgram Mass = 1
-	Gram           = 1_000_000 * Microgram
-	Kilogram       = 1_000 * Gram
-	Pound          = 453_592_370 * Microgram
-	Tonne          = 1_000 * Kilogram
-	ShortTon       = 2_000 * Pound
-)
+// ShortTon is the ton that is said in the United States.
+const ShortTon = 2_000 * wood.Pound
 
 // MaxMass is the largest mass that is read.
-const MaxMass = 1_000 * Tonne
-
-// In gives m in the given unit as a ratio.
-func (m Mass) In(unit Mass) float64 { return float64(m) / float64(unit) }
+const MaxMass = 1_000 * wood.Tonne
 
 // ParseMass reads a mass above 0 with its unit: "1,500 lb" is refused as unclear,
 // "1500 lb", "1.5 tons" (of 2 000 lb), "680 kg", "0.7 t" are read. The error is a
 // *measure.InputError.
-func ParseMass(s string) (Mass, error) { return parseMassIn(s, 0) }
+func ParseMass(s string) (wood.Mass, error) { return parseMassIn(s, 0) }
 
 // parseMassIn reads a bare number in bare, unless that is 0.
-func parseMassIn(s string, bare Mass) (Mass, error) {
+func parseMassIn(s string, bare wood.Mass) (wood.Mass, error) {
 	accepts := measure.Say("a weight with its unit, such as 1500 lb or 680 kg")
 	number, unit, fault := splitNumber(s)
 	if fault != nil {
@@ -56,19 +43,19 @@ func parseMassIn(s string, bare Mass) (Mass, error) {
 	case m > float64(MaxMass):
 		return 0, &measure.InputError{Code: "too-large", Got: s, Reason: measure.Say("this is absurdly heavy"), Accepts: accepts}
 	}
-	return Mass(math.RoundToEven(m)), nil
+	return wood.Mass(math.RoundToEven(m)), nil
 }
 
-func massUnit(word string) Mass {
+func massUnit(word string) wood.Mass {
 	switch word {
 	case "lb", "lbs", "lb.", "lbs.", "pound", "pounds", "#":
-		return Pound
+		return wood.Pound
 	case "kg", "kilo", "kilos", "kilogram", "kilograms":
-		return Kilogram
+		return wood.Kilogram
 	case "ton", "tons":
 		return ShortTon
 	case "t", "tonne", "tonnes":
-		return Tonne
+		return wood.Tonne
 	}
 	return 0
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/wood"
 )
 
 // A Pressure is the weight on a floor spread over what stands on it, in
@@ -30,15 +31,6 @@ func (p Pressure) In(unit Pressure) float64 { return float64(p) / float64(unit) 
 // standardGravity is in m/s² (NIST SP 330).
 const standardGravity = 9.80665
 
-// A Density is mass in a volume, in milligrams a cubic metre.
-type Density int64
-
-// PoundPerCubicFoot is 16.018 463 kg/m³ (NIST SP 811, Appendix B.8).
-const PoundPerCubicFoot Density = 16_018_463
-
-// In gives d in the given unit as a ratio.
-func (d Density) In(unit Density) float64 { return float64(d) / float64(unit) }
-
 // A Range is from the lowest to the highest that is to be reckoned with.
 type Range[T ~int64] struct {
 	Low  T `json:"low"`
@@ -47,14 +39,14 @@ type Range[T ~int64] struct {
 
 // pressureUnder is the pressure under wood of this density that fills the given
 // share of a row of this height.
-func pressureUnder(d Density, share float64, height measure.Length) Pressure {
+func pressureUnder(d wood.Density, share float64, height measure.Length) Pressure {
 	kilograms := d.In(1_000_000) // in a cubic metre
 	pascals := kilograms * share * standardGravity * height.In(measure.Metre)
 	return Pressure(math.RoundToEven(pascals * float64(Pascal)))
 }
 
 // massOf is the mass of wood of this density that fills the given share of v.
-func massOf(d Density, share float64, v measure.Volume) Mass {
+func massOf(d wood.Density, share float64, v measure.Volume) wood.Mass {
 	kilograms := d.In(1_000_000) * share * v.In(measure.CubicMetre)
-	return Mass(math.RoundToEven(kilograms * float64(Kilogram)))
+	return wood.Mass(math.RoundToEven(kilograms * float64(wood.Kilogram)))
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/wood"
 )
 
 // Typed is a request as a person typed it, in a form, in JSON or on the command
@@ -25,7 +26,7 @@ type Typed struct {
 type Units struct {
 	Long  measure.Length // of rooms and vehicles
 	Small measure.Length // of pieces and boards
-	Mass  Mass
+	Mass  wood.Mass
 	Area  Area
 }
 
@@ -110,7 +111,7 @@ func (d *door) length(field, text string, bare measure.Length, needed bool) meas
 	return l
 }
 
-func (d *door) mass(field, text string, needed bool) Mass {
+func (d *door) mass(field, text string, needed bool) wood.Mass {
 	if strings.TrimSpace(text) == "" {
 		if needed {
 			d.missing(field, measure.Say("a weight with its unit, such as 1500 lb or 680 kg"))

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/wood"
 )
 
 // A Bed is what a vehicle carries wood in: inside, up to the top of the sideboards.
@@ -34,11 +35,11 @@ func (b Bed) Volume() measure.Volume {
 type Limit struct {
 	// Placard is the figure of a light vehicle's own placard, for everybody and
 	// everything in it; People is the weight of who rides along.
-	Placard, People Mass
+	Placard, People wood.Mass
 	// Gross is the gross rating and Registered the registered gross weight, either
 	// may be 0; Scale is the weight on a scale, fuelled and with its driver (of a
 	// trailer: empty).
-	Gross, Registered, Scale Mass
+	Gross, Registered, Scale wood.Mass
 }
 
 // A LimitKind names the figure that decides what may be carried.
@@ -55,7 +56,7 @@ const (
 // placard less the people for a light vehicle, else the lower of gross rating and
 // registered gross weight less the scale weight. Where both ways are given the
 // lower holds. It may be below 0, where the vehicle is too heavy as it stands.
-func (l Limit) Carries() (Mass, LimitKind) {
+func (l Limit) Carries() (wood.Mass, LimitKind) {
 	rated, by := l.rated()
 	if l.Placard == 0 {
 		return rated, by
@@ -67,7 +68,7 @@ func (l Limit) Carries() (Mass, LimitKind) {
 	return light, ByPlacard
 }
 
-func (l Limit) rated() (Mass, LimitKind) {
+func (l Limit) rated() (wood.Mass, LimitKind) {
 	switch {
 	case l.Scale == 0 || l.Gross == 0 && l.Registered == 0:
 		return 0, ""
@@ -99,10 +100,10 @@ type Trips struct {
 	Room    measure.Volume // of ranked wood in it: thrown wood makes less
 	Lifts   measure.Volume // of ranked wood that may be carried by weight
 	Load    measure.Volume // a trip: the smaller of Room and Lifts
-	Carries Mass           // of wood, by the limit
+	Carries wood.Mass      // of wood, by the limit
 	By      LimitKind
-	Heavy   Mass        // a trip of Load, at the most that wood weighs
-	All     Range[Mass] // of everything, dry and light to green with bark and snow
+	Heavy   wood.Mass        // a trip of Load, at the most that wood weighs
+	All     Range[wood.Mass] // of everything, dry and light to green with bark and snow
 	// Cautions are one line each.
 	Cautions []measure.Text
 	Grounds  []Ground
@@ -135,7 +136,7 @@ func (h Haul) Plan() (Trips, error) {
 	t.Trips = max(t.ByVolume, t.ByWeight)
 	t.Load = min(t.Load, h.Volume)
 	t.Heavy = w.LoadWeight(t.Load)
-	t.All = Range[Mass]{w.DryWeight(h.Volume).Low, w.LoadWeight(h.Volume)}
+	t.All = Range[wood.Mass]{w.DryWeight(h.Volume).Low, w.LoadWeight(h.Volume)}
 	if t.Load <= 0 || t.Trips > maxTrips {
 		return Trips{}, measure.InputErrors{{Field: "bed_length", Code: "too-small", Reason: measure.Say("that would take more trips than can be planned"),
 			Accepts: measure.Say("a vehicle that carries more of it")}}

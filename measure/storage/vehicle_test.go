@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
 )
 
 // haul is a cord of heavy hardwood in a bed of 8 × 5 ft and 20 in.
@@ -29,28 +30,28 @@ func TestBedVolume(t *testing.T) {
 }
 
 func TestWeightDecidesForALightPickup(t *testing.T) {
-	p, err := haul(storage.Limit{Placard: 1500 * storage.Pound, People: 180 * storage.Pound}).Plan()
+	p, err := haul(storage.Limit{Placard: 1500 * wood.Pound, People: 180 * wood.Pound}).Plan()
 	require.NoError(t, err)
-	assert.Equal(t, 1320*storage.Pound, p.Carries)
+	assert.Equal(t, 1320*wood.Pound, p.Carries)
 	assert.Equal(t, storage.ByPlacard, p.By)
 	assert.Equal(t, "weight", p.Decides)
 	// 68 lb/ft³ × 90 ft³ × 1.15 is 7 038 lb a cord; 7 038 / 1 320 is 5.33, so 6.
 	assert.Equal(t, 6, p.Trips)
 	assert.Equal(t, 2, p.ByVolume, "128 / 66.7 ft³")
-	assert.InDelta(t, 1320, p.Heavy.In(storage.Pound), 0.01, "a load is as heavy as is allowed")
+	assert.InDelta(t, 1320, p.Heavy.In(wood.Pound), 0.01, "a load is as heavy as is allowed")
 }
 
 func TestVolumeDecidesForATruck(t *testing.T) {
-	p, err := haul(storage.Limit{Gross: 26000 * storage.Pound, Registered: 24000 * storage.Pound, Scale: 12000 * storage.Pound}).Plan()
+	p, err := haul(storage.Limit{Gross: 26000 * wood.Pound, Registered: 24000 * wood.Pound, Scale: 12000 * wood.Pound}).Plan()
 	require.NoError(t, err)
 	assert.Equal(t, storage.ByRegistered, p.By, "the lower of the two")
-	assert.Equal(t, 12000*storage.Pound, p.Carries)
+	assert.Equal(t, 12000*wood.Pound, p.Carries)
 	assert.Equal(t, "volume", p.Decides)
 	assert.Equal(t, 2, p.Trips)
 }
 
 func TestThrownWoodTakesMoreTrips(t *testing.T) {
-	h := haul(storage.Limit{Gross: 26000 * storage.Pound, Scale: 12000 * storage.Pound})
+	h := haul(storage.Limit{Gross: 26000 * wood.Pound, Scale: 12000 * wood.Pound})
 	h.Thrown = true
 	p, err := h.Plan()
 	require.NoError(t, err)
@@ -64,13 +65,13 @@ func TestThereIsNoDefaultPayload(t *testing.T) {
 		field string
 	}{
 		"nothing given":       {storage.Limit{}, "placard"},
-		"people left out":     {storage.Limit{Placard: 1500 * storage.Pound}, "people"},
-		"scale left out":      {storage.Limit{Gross: 9000 * storage.Pound}, "scale"},
-		"no rating":           {storage.Limit{Scale: 5000 * storage.Pound}, "gross"},
-		"people outweigh it":  {storage.Limit{Placard: 300 * storage.Pound, People: 400 * storage.Pound}, "placard"},
-		"too heavy as it is":  {storage.Limit{Gross: 5000 * storage.Pound, Scale: 5000 * storage.Pound}, "scale"},
-		"registered too low":  {storage.Limit{Gross: 9000 * storage.Pound, Registered: 4000 * storage.Pound, Scale: 5000 * storage.Pound}, "scale"},
-		"placard beats rated": {storage.Limit{Placard: 100 * storage.Pound, People: 180 * storage.Pound, Gross: 9000 * storage.Pound, Scale: 5000 * storage.Pound}, "placard"},
+		"people left out":     {storage.Limit{Placard: 1500 * wood.Pound}, "people"},
+		"scale left out":      {storage.Limit{Gross: 9000 * wood.Pound}, "scale"},
+		"no rating":           {storage.Limit{Scale: 5000 * wood.Pound}, "gross"},
+		"people outweigh it":  {storage.Limit{Placard: 300 * wood.Pound, People: 400 * wood.Pound}, "placard"},
+		"too heavy as it is":  {storage.Limit{Gross: 5000 * wood.Pound, Scale: 5000 * wood.Pound}, "scale"},
+		"registered too low":  {storage.Limit{Gross: 9000 * wood.Pound, Registered: 4000 * wood.Pound, Scale: 5000 * wood.Pound}, "scale"},
+		"placard beats rated": {storage.Limit{Placard: 100 * wood.Pound, People: 180 * wood.Pound, Gross: 9000 * wood.Pound, Scale: 5000 * wood.Pound}, "placard"},
 	} {
 		_, err := haul(row.limit).Plan()
 		var faults measure.InputErrors
@@ -81,8 +82,8 @@ func TestThereIsNoDefaultPayload(t *testing.T) {
 
 func TestTripsProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		lb := func(name string, low, high int64) storage.Mass {
-			return storage.Mass(rapid.Int64Range(low, high).Draw(t, name)) * storage.Pound
+		lb := func(name string, low, high int64) wood.Mass {
+			return wood.Mass(rapid.Int64Range(low, high).Draw(t, name)) * wood.Pound
 		}
 		h := haul(storage.Limit{Placard: lb("placard", 800, 3000), People: lb("people", 100, 700)})
 		h.Volume = measure.Volume(rapid.Int64Range(int64(measure.CubicFoot), int64(10*measure.Cord)).Draw(t, "volume"))
@@ -99,10 +100,10 @@ func TestTripsProperties(t *testing.T) {
 
 func TestTypedHaul(t *testing.T) {
 	typed := storage.TypedHaul{Quantity: "1 cord", PieceLength: "16", Loaded: "ranked", BedLength: "8", BedWidth: "5", BedSides: "20", Placard: "1500", People: "180"}
-	u := storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: storage.Pound}
+	u := storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: wood.Pound}
 	h, err := typed.Read(u)
 	require.NoError(t, err)
-	assert.Equal(t, 1500*storage.Pound, h.Limit.Placard)
+	assert.Equal(t, 1500*wood.Pound, h.Limit.Placard)
 	for text, code := range map[string]string{
 		"1,500 lb": "ambiguous", "-3 lb": "negative", "1e3 lb": "exponent", "NaN": "not-a-number", "3 stone": "unknown-unit", "0 lb": "not-positive", "9999999999 lb": "too-large", "99999 tons": "too-large",
 	} {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/wood"
 )
 
 // A Fuel is what kept a house warm last winter, or another way to say how much heat
@@ -121,17 +122,17 @@ func (a Appliance) Efficiency() Band {
 
 // perSquareFoot is the heat a floor takes in a winter, from a well insulated house
 // to a draughty one.
-func (c Climate) perSquareFoot() Range[Heat] {
-	const thousandBtu = MillionBtu / 1000
+func (c Climate) perSquareFoot() Range[wood.Heat] {
+	const thousandBtu = wood.MillionBtu / 1000
 	switch c {
 	case Mild:
-		return Range[Heat]{5 * thousandBtu, 20 * thousandBtu}
+		return Range[wood.Heat]{5 * thousandBtu, 20 * thousandBtu}
 	case Cold:
-		return Range[Heat]{20 * thousandBtu, 50 * thousandBtu}
+		return Range[wood.Heat]{20 * thousandBtu, 50 * thousandBtu}
 	case VeryCold:
-		return Range[Heat]{30 * thousandBtu, 70 * thousandBtu}
+		return Range[wood.Heat]{30 * thousandBtu, 70 * thousandBtu}
 	}
-	return Range[Heat]{10 * thousandBtu, 35 * thousandBtu}
+	return Range[wood.Heat]{10 * thousandBtu, 35 * thousandBtu}
 }
 
 // A Winter is what is known of a house's need of heat.
@@ -148,7 +149,7 @@ type Winter struct {
 // A Need is how much wood a winter takes.
 type Need struct {
 	Winter  Winter
-	Heat    Range[Heat] // into the house, of which wood gives its share; 0 for Fires
+	Heat    Range[wood.Heat] // into the house, of which wood gives its share; 0 for Fires
 	Wood    Range[measure.Volume]
 	Notes   []measure.Text
 	Grounds []Ground
@@ -171,7 +172,7 @@ func (w Winter) Plan() (Need, error) {
 	case WoodFuel:
 		n.Wood = scaleVolume(Range[measure.Volume]{measure.Cord, measure.Cord}, w.amount()*w.Share)
 		heat, eff := w.Wood.Wood().Heat, w.Appliance.Efficiency()
-		n.Heat = Range[Heat]{scaleHeat(heat.Low, w.amount()*eff.Low), scaleHeat(heat.High, w.amount()*eff.High)}
+		n.Heat = Range[wood.Heat]{scaleHeat(heat.Low, w.amount()*eff.Low), scaleHeat(heat.High, w.amount()*eff.High)}
 		return n, nil
 	}
 	n.Heat = w.heat()
@@ -186,39 +187,41 @@ func (w Winter) Plan() (Need, error) {
 func (w Winter) amount() float64 { return float64(w.Amount) / 1000 }
 
 // heat is what the house took.
-func (w Winter) heat() Range[Heat] {
+func (w Winter) heat() Range[wood.Heat] {
 	if w.Fuel == House {
 		each := w.Climate.perSquareFoot()
 		feet := w.Floor.In(SquareFoot)
-		return Range[Heat]{scaleHeat(each.Low, feet), scaleHeat(each.High, feet)}
+		return Range[wood.Heat]{scaleHeat(each.Low, feet), scaleHeat(each.High, feet)}
 	}
 	each := w.Fuel.heat()
-	return Range[Heat]{scaleHeat(each.Low, w.amount()), scaleHeat(each.High, w.amount())}
+	return Range[wood.Heat]{scaleHeat(each.Low, w.amount()), scaleHeat(each.High, w.amount())}
 }
 
 // heat is what a unit of the fuel gives to the house, after its appliance.
-func (f Fuel) heat() Range[Heat] {
-	const btu = MillionBtu / 1000 // a thousand of them
+func (f Fuel) heat() Range[wood.Heat] {
+	const btu = wood.MillionBtu / 1000 // a thousand of them
 	switch f {
 	case Oil:
-		return Range[Heat]{115 * btu, 115 * btu}
+		return Range[wood.Heat]{115 * btu, 115 * btu}
 	case Propane:
-		return Range[Heat]{71 * btu, 71 * btu}
+		return Range[wood.Heat]{71 * btu, 71 * btu}
 	case NaturalGas:
-		return Range[Heat]{82 * btu, 82 * btu}
+		return Range[wood.Heat]{82 * btu, 82 * btu}
 	case HeatPump:
-		return Range[Heat]{2 * KilowattHour, 7 * KilowattHour / 2}
+		return Range[wood.Heat]{2 * wood.KilowattHour, 7 * wood.KilowattHour / 2}
 	}
-	return Range[Heat]{KilowattHour, KilowattHour}
+	return Range[wood.Heat]{wood.KilowattHour, wood.KilowattHour}
 }
 
-func scaleHeat(h Heat, by float64) Heat { return Heat(math.RoundToEven(float64(h) * by)) }
+func scaleHeat(h wood.Heat, by float64) wood.Heat {
+	return wood.Heat(math.RoundToEven(float64(h) * by))
+}
 
 func scaleVolume(r Range[measure.Volume], by float64) Range[measure.Volume] {
 	return Range[measure.Volume]{measure.Volume(math.RoundToEven(float64(r.Low) * by)), measure.Volume(math.RoundToEven(float64(r.High) * by))}
 }
 
-func cordsFor(h Heat, share, perCord float64) measure.Volume {
+func cordsFor(h wood.Heat, share, perCord float64) measure.Volume {
 	return measure.Volume(math.RoundToEven(float64(h) * share / perCord * float64(measure.Cord)))
 }
 
@@ -256,33 +259,33 @@ func (w Winter) notes() []measure.Text {
 func (w Winter) grounds() []Ground {
 	const fpl = "USDA Forest Products Laboratory, fuel value sheet, 5th edition"
 	gives := w.Wood.Wood().Heat
-	wood := []Ground{
+	burned := []Ground{
 		{measure.Say("Heat in a cord of this wood at 20 %% moisture: %d to %d million Btu.", million(gives.Low), million(gives.High)),
 			"extension tables: University of Missouri, Utah State University, University of Nebraska", SecondHand},
 		{measure.Say("Of that, what burns it gives the house %d to %d %%.", percent(w.Appliance.Efficiency().Low), percent(w.Appliance.Efficiency().High)), "", FromMemory},
 	}
 	switch w.Fuel {
 	case Oil:
-		return append([]Ground{{measure.Say("A gallon of oil gives the house 115,000 Btu."), fpl, Read}}, wood...)
+		return append([]Ground{{measure.Say("A gallon of oil gives the house 115,000 Btu."), fpl, Read}}, burned...)
 	case Propane:
-		return append([]Ground{{measure.Say("A gallon of propane gives the house 71,000 Btu."), fpl, Read}}, wood...)
+		return append([]Ground{{measure.Say("A gallon of propane gives the house 71,000 Btu."), fpl, Read}}, burned...)
 	case NaturalGas:
-		return append([]Ground{{measure.Say("A therm of gas gives the house 82,000 Btu."), fpl, Read}}, wood...)
+		return append([]Ground{{measure.Say("A therm of gas gives the house 82,000 Btu."), fpl, Read}}, burned...)
 	case Electricity:
-		return append([]Ground{{measure.Say("A kWh is 3,412 Btu, all of it heat."), "NIST SP 811, Appendix B.8", FromMemory}}, wood...)
+		return append([]Ground{{measure.Say("A kWh is 3,412 Btu, all of it heat."), "NIST SP 811, Appendix B.8", FromMemory}}, burned...)
 	case HeatPump:
-		return append([]Ground{{measure.Say("A heat pump gives 2 to 3.5 kWh of heat for each kWh."), "", FromMemory}}, wood...)
+		return append([]Ground{{measure.Say("A heat pump gives 2 to 3.5 kWh of heat for each kWh."), "", FromMemory}}, burned...)
 	case House:
 		each := w.Climate.perSquareFoot()
 		return append([]Ground{{measure.Say("A winter takes %d to %d thousand Btu a square foot here, from well insulated to draughty.",
-			int(math.Round(each.Low.In(MillionBtu)*1000)), int(math.Round(each.High.In(MillionBtu)*1000))), "", Practice}}, wood...)
+			int(math.Round(each.Low.In(wood.MillionBtu)*1000)), int(math.Round(each.High.In(wood.MillionBtu)*1000))), "", Practice}}, burned...)
 	case Fires:
 		return []Ground{{measure.Say("A fire of an evening takes %s to %s of ranked wood.", 3*measure.CubicFoot/4, 3*measure.CubicFoot/2), "", Practice}}
 	}
 	return []Ground{{measure.Say("As much wood as last winter, burned in the same way."), "", Practice}}
 }
 
-func million(h Heat) int { return int(math.Round(h.In(MillionBtu))) }
+func million(h wood.Heat) int { return int(math.Round(h.In(wood.MillionBtu))) }
 
 func percent(ratio float64) int { return int(math.Round(100 * ratio)) }
 

@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
 )
 
 func need(t require.TestingT, w storage.Winter) storage.Need {
@@ -24,7 +25,7 @@ func need(t require.TestingT, w storage.Winter) storage.Need {
 // University of Missouri Extension, "Wood Fuel for Heating".
 func TestACordIsAbout250GallonsOfPropane(t *testing.T) {
 	n := need(t, storage.Winter{Fuel: storage.Propane, Amount: 250_000, Wood: storage.HeavyHardwood, Appliance: storage.NewStove})
-	assert.InDelta(t, 17.75, n.Heat.Low.In(storage.MillionBtu), 0.01)
+	assert.InDelta(t, 17.75, n.Heat.Low.In(wood.MillionBtu), 0.01)
 	assert.Less(t, n.Wood.Low, measure.Cord)
 	assert.Greater(t, n.Wood.High, measure.Cord)
 }
@@ -33,8 +34,8 @@ func TestACordIsAbout250GallonsOfPropane(t *testing.T) {
 // Laboratory, fuel value sheet, 5th edition.
 func TestASeasonedCordIsInsideItsRange(t *testing.T) {
 	n := need(t, storage.Winter{Fuel: storage.WoodFuel, Amount: 1_000, Appliance: storage.NewStove})
-	assert.Less(t, n.Heat.Low.In(storage.MillionBtu), 15.3)
-	assert.Greater(t, n.Heat.High.In(storage.MillionBtu), 15.3)
+	assert.Less(t, n.Heat.Low.In(wood.MillionBtu), 15.3)
+	assert.Greater(t, n.Heat.High.In(wood.MillionBtu), 15.3)
 	assert.Equal(t, measure.Cord, n.Wood.Low, "as much as last winter")
 }
 
@@ -52,7 +53,7 @@ func TestCommonPractice(t *testing.T) {
 // 3 412 Btu in a kWh (NIST SP 811, Appendix B.8).
 func TestElectricHeat(t *testing.T) {
 	n := need(t, storage.Winter{Fuel: storage.Electricity, Amount: 1_000_000, Appliance: storage.NewStove})
-	assert.InDelta(t, 3.412, n.Heat.Low.In(storage.MillionBtu), 0.001)
+	assert.InDelta(t, 3.412, n.Heat.Low.In(wood.MillionBtu), 0.001)
 	pump := need(t, storage.Winter{Fuel: storage.HeatPump, Amount: 1_000_000, Appliance: storage.NewStove})
 	assert.Equal(t, 2*n.Heat.Low, pump.Heat.Low)
 }

@@ -1,6 +1,9 @@
 package storage
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/wood"
+)
 
 // A Status says how a figure is known.
 type Status string
@@ -49,10 +52,10 @@ func (k WoodKind) Name() measure.Text {
 
 // A Wood is what wood weighs and gives, as ranges.
 type Wood struct {
-	Green Range[Density] // of solid wood, fresh
-	Dry   Range[Density] // of solid wood at 20 % moisture, dry basis
+	Green Range[wood.Density] // of solid wood, fresh
+	Dry   Range[wood.Density] // of solid wood at 20 % moisture, dry basis
 	Solid Range[measure.Volume]
-	Heat  Range[Heat] // of a cord at 20 % moisture, before any loss in the appliance
+	Heat  Range[wood.Heat] // of a cord at 20 % moisture, before any loss in the appliance
 }
 
 // Solid wood in a cord: published figures run from 70 to 90 cubic feet; 80 is the
@@ -70,33 +73,33 @@ const (
 func (k WoodKind) Wood() Wood {
 	switch k {
 	case HeavyHardwood:
-		return wood(54, 68, 40, 53, 22, 31)
+		return kind(54, 68, 40, 53, 22, 31)
 	case LightHardwood:
-		return wood(41, 57, 24, 44, 14, 25)
+		return kind(41, 57, 24, 44, 14, 25)
 	case Softwood:
-		return wood(27, 55, 22, 43, 12, 25)
+		return kind(27, 55, 22, 43, 12, 25)
 	}
-	return wood(27, 68, 22, 53, 12, 31)
+	return kind(27, 68, 22, 53, 12, 31)
 }
 
-// wood makes a Wood from whole pounds a cubic foot and million Btu a cord.
-func wood(green0, green1, dry0, dry1 Density, heat0, heat1 Heat) Wood {
+// kind makes a Wood from whole pounds a cubic foot and million Btu a cord.
+func kind(green0, green1, dry0, dry1 wood.Density, heat0, heat1 wood.Heat) Wood {
 	return Wood{
-		Green: Range[Density]{green0 * PoundPerCubicFoot, green1 * PoundPerCubicFoot},
-		Dry:   Range[Density]{dry0 * PoundPerCubicFoot, dry1 * PoundPerCubicFoot},
+		Green: Range[wood.Density]{green0 * wood.PoundPerCubicFoot, green1 * wood.PoundPerCubicFoot},
+		Dry:   Range[wood.Density]{dry0 * wood.PoundPerCubicFoot, dry1 * wood.PoundPerCubicFoot},
 		Solid: Range[measure.Volume]{SolidLow, SolidHigh},
-		Heat:  Range[Heat]{heat0 * MillionBtu, heat1 * MillionBtu},
+		Heat:  Range[wood.Heat]{heat0 * wood.MillionBtu, heat1 * wood.MillionBtu},
 	}
 }
 
 // GreenWeight is the weight of v of it, ranked and fresh.
-func (w Wood) GreenWeight(v measure.Volume) Range[Mass] { return w.weight(w.Green, v) }
+func (w Wood) GreenWeight(v measure.Volume) Range[wood.Mass] { return w.weight(w.Green, v) }
 
 // DryWeight is the weight of v of it, ranked, at 20 % moisture.
-func (w Wood) DryWeight(v measure.Volume) Range[Mass] { return w.weight(w.Dry, v) }
+func (w Wood) DryWeight(v measure.Volume) Range[wood.Mass] { return w.weight(w.Dry, v) }
 
-func (w Wood) weight(d Range[Density], v measure.Volume) Range[Mass] {
-	return Range[Mass]{
+func (w Wood) weight(d Range[wood.Density], v measure.Volume) Range[wood.Mass] {
+	return Range[wood.Mass]{
 		massOf(d.Low, w.Solid.Low.In(measure.Cord), v),
 		massOf(d.High, w.Solid.High.In(measure.Cord), v),
 	}
@@ -111,7 +114,7 @@ func (w Wood) GreenPressure(height measure.Length) Range[Pressure] {
 // DryPressure is the same at 20 % moisture.
 func (w Wood) DryPressure(height measure.Length) Range[Pressure] { return w.pressure(w.Dry, height) }
 
-func (w Wood) pressure(d Range[Density], height measure.Length) Range[Pressure] {
+func (w Wood) pressure(d Range[wood.Density], height measure.Length) Range[Pressure] {
 	return Range[Pressure]{
 		pressureUnder(d.Low, w.Solid.Low.In(measure.Cord), height),
 		pressureUnder(d.High, w.Solid.High.In(measure.Cord), height),
@@ -124,7 +127,7 @@ const BarkAndSnow = 0.15
 
 // LoadWeight is the most that v of it, ranked, is to be reckoned at on a vehicle:
 // green, 90 ft³ solid in a cord, with bark and snow on top.
-func (w Wood) LoadWeight(v measure.Volume) Mass {
+func (w Wood) LoadWeight(v measure.Volume) wood.Mass {
 	return massOf(w.Green.High, SolidHigh.In(measure.Cord)*(1+BarkAndSnow), v)
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
 )
 
 // Pressures words a range of floor pressures in both units, whole psf and tenths
@@ -17,18 +18,18 @@ func (p *Printer) Pressures(r storage.Range[storage.Pressure]) string {
 }
 
 // Mass words a weight to about two figures: "1,320 lb", "600 kg".
-func (p *Printer) Mass(m storage.Mass) string {
+func (p *Printer) Mass(m wood.Mass) string {
 	if p.metric() {
-		return p.say("%s kg", p.decimal(roundTo(m.In(storage.Kilogram)), 0))
+		return p.say("%s kg", p.decimal(roundTo(m.In(wood.Kilogram)), 0))
 	}
-	return p.say("%s lb", p.decimal(roundTo(m.In(storage.Pound)), 0))
+	return p.say("%s lb", p.decimal(roundTo(m.In(wood.Pound)), 0))
 }
 
 // Masses words a range of weights.
-func (p *Printer) Masses(r storage.Range[storage.Mass]) string {
-	unit, key := storage.Pound, "%s to %s lb"
+func (p *Printer) Masses(r storage.Range[wood.Mass]) string {
+	unit, key := wood.Pound, "%s to %s lb"
 	if p.metric() {
-		unit, key = storage.Kilogram, "%s to %s kg"
+		unit, key = wood.Kilogram, "%s to %s kg"
 	}
 	return p.say(key, p.decimal(roundTo(r.Low.In(unit)), 0), p.decimal(roundTo(r.High.In(unit)), 0))
 }
@@ -45,9 +46,9 @@ func roundTo(x float64) float64 {
 }
 
 // Heats words a range of heat: "68 to 75 million Btu (72 to 79 GJ)".
-func (p *Printer) Heats(r storage.Range[storage.Heat]) string {
-	btu := func(h storage.Heat) string { return p.decimal(h.In(storage.MillionBtu), 1) }
-	joule := func(h storage.Heat) string { return p.decimal(h.In(storage.Gigajoule), 1) }
+func (p *Printer) Heats(r storage.Range[wood.Heat]) string {
+	btu := func(h wood.Heat) string { return p.decimal(h.In(wood.MillionBtu), 1) }
+	joule := func(h wood.Heat) string { return p.decimal(h.In(wood.Gigajoule), 1) }
 	if btu(r.Low) == btu(r.High) {
 		return p.say("about %s million Btu (%s GJ)", btu(r.Low), joule(r.Low))
 	}

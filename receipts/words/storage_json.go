@@ -3,6 +3,7 @@ package words
 import (
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
 )
 
 // StorageJSON is where wood finds room, as data.
@@ -75,7 +76,7 @@ func layoutJSON(l storage.Layout) LayoutJSON {
 		Rows: l.Rows, RowLength: in(l.RowLength), Height: in(l.Height), Top: in(l.Top), Width: in(l.Width), Depth: in(l.Depth),
 		OffGround: in(l.OffGround), GapBehind: in(l.WallGap), GapBetween: in(l.RowGap),
 		StowsFeet: l.Volume.In(measure.CubicFoot), FloorFeet: l.Area.In(storage.SquareFoot), BelowShoulder: l.Easy, Drying: l.Drying,
-		GreenPounds: band(l.GreenMass, storage.Pound), DryPounds: band(l.DryMass, storage.Pound),
+		GreenPounds: band(l.GreenMass, wood.Pound), DryPounds: band(l.DryMass, wood.Pound),
 		GreenPSF: band(l.Green, storage.PoundPerSquareFoot), DryPSF: band(l.Dry, storage.PoundPerSquareFoot),
 		GreenKPa: band(l.Green, storage.Kilopascal), DryKPa: band(l.Dry, storage.Kilopascal),
 	}
@@ -113,7 +114,7 @@ type TripsJSON struct {
 func (p *Printer) TripsData(t storage.Trips) TripsJSON {
 	return TripsJSON{
 		Sentence: p.Trips(t), Trips: t.Trips, ByVolume: t.ByVolume, ByWeight: t.ByWeight, Decides: t.Decides,
-		LoadCubicFeet: t.Load.In(measure.CubicFoot), LoadPounds: t.Heavy.In(storage.Pound), CarriesPounds: t.Carries.In(storage.Pound),
+		LoadCubicFeet: t.Load.In(measure.CubicFoot), LoadPounds: t.Heavy.In(wood.Pound), CarriesPounds: t.Carries.In(wood.Pound),
 		Limit: t.By, Cautions: p.texts(t.Cautions), Grounds: p.supported(t.Grounds),
 	}
 }
@@ -130,7 +131,7 @@ type NeedJSON struct {
 // NeedData gives an answer as data.
 func (p *Printer) NeedData(n storage.Need) NeedJSON {
 	return NeedJSON{
-		Sentence: p.Need(n), Cords: band(n.Wood, measure.Cord), MillionBtu: band(n.Heat, storage.MillionBtu),
+		Sentence: p.Need(n), Cords: band(n.Wood, measure.Cord), MillionBtu: band(n.Heat, wood.MillionBtu),
 		Notes: p.texts(n.Notes), Grounds: p.supported(n.Grounds),
 	}
 }
