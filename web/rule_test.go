@@ -1,0 +1,76 @@
+package web_test
+
+import (
+	"net/http"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// sellUnder picks a rule set on the shop page.
+func sellUnder(t *testing.T, d *desk, code string) {
+	t.Helper()
+	p := d.get("/shop")
+	p.values.Set("rule_set", code)
+	require.Equal(t, http.StatusSeeOther, p.press("Save the shop").status)
+}
+
+func TestRulesAreShownInPlainWords(t *testing.T) {
+	d := withShop(t)
+	list := d.get("/rules")
+	require.Equal(t, http.StatusOK, list.status)
+	assert.Contains(t, list.text(), "Massachusetts")
+	assert.Contains(t, list.text(), "A reading of the law, not legal advice.")
+	one := d.get("/rules/maine")
+	assert.Contains(t, one.text(), "Loose cord of pieces of 24 in: 195 ft³")
+	assert.Contains(t, one.text(), "Maine Forest Service, January 2017")
+	assert.Contains(t, one.text(), "A reading of the law, not legal advice.")
+	assert.Equal(t, http.StatusNotFound, d.get("/rules/atlantis").status)
+	assert.Contains(t, d.getJSON("/rules/maine").body, `"code":"maine"`)
+}
+
+func TestTheShopPicksItsRulesByName(t *testing.T) {
+	d := withShop(t)
+	sellUnder(t, d, "massachusetts")
+	shop := d.get("/shop")
+	assert.Equal(t, 1, shop.doc.Find(`a[href="/rules/massachusetts"]`).Length(), "with a link to what they say")
+	assert.Contains(t, d.get("/rules/massachusetts").text(), "The shop sells under these rules.")
+	form := d.get("/orders/new")
+	assert.Zero(t, form.doc.Find(`[name="price_per_cord"]`).Length(), "no price by a unit the rules do not know")
+	assert.NotContains(t, form.text(), "cord")
+}
+
+// Massachusetts General Laws, chapter 94, section 298.
+func TestAnOrderInCordsIsReadBackInCubicFeet(t *testing.T) {
+	d := withShop(t)
+	sellUnder(t, d, "massachusetts")
+	form := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").
+		fill("How much", "1 cord").fill("Species", "red oak").fill("Price for all of the wood", "300")
+	asked := form.press("Take the order")
+	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+	assert.Contains(t, asked.text(), "128 ft³ stacked")
+	asked.values.Set("confirmed", asked.doc.Find(`[name="confirmed"]`).AttrOr("value", ""))
+	order := asked.press("Take the order").follow()
+	require.Equal(t, http.StatusOK, order.status, order.text())
+	assert.Contains(t, order.text(), "128 ft³ stacked for Ada Quill")
+	assert.NotContains(t, order.text(), "cord")
+}
+
+// Minnesota Statutes, section 239.092.
+func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
+	d := withShop(t)
+	assert.Zero(t, d.get("/orders/new").doc.Find("#origin").Length())
+	sellUnder(t, d, "minnesota")
+	order := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "1 cord").
+		fill("Species", "red oak").fill("Price per cord", "300").press("Take the order").follow()
+	refused := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
+	link := refused.doc.Find(`a[href$="#origin"]`)
+	require.Equal(t, 1, link.Length(), "with a link to the field")
+	path := link.AttrOr("href", "")
+	changed := d.get(path[:len(path)-len("#origin")]).fill("Cut in", "Slate County, Minnesota").press("Save the change").follow()
+	assert.Contains(t, changed.text(), "Slate County, Minnesota")
+	receipt := d.get(changed.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt").follow()
+	assert.Contains(t, receipt.text(), "Slate County, Minnesota")
+}
