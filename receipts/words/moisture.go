@@ -78,7 +78,7 @@ func (p *Printer) SeasonFacts(s wood.Season) []Fact {
 	if s.Bound == nil {
 		return facts
 	}
-	facts = append(facts, Fact{p.say("Spread between pieces"), p.say("%s points (standard deviation)", p.decimal(s.Spread, 1))})
+	facts = append(facts, Fact{p.say("Spread between pieces"), p.say("%.1f points (standard deviation)", s.Spread)})
 	bound := p.say("The mean of the load is at most %s, 95 times in 100", p.Moisture(*s.Bound))
 	if s.Bound.Percent() < s.Mean.Percent() {
 		bound = p.say("The mean of the load is at least %s, 95 times in 100", p.Moisture(*s.Bound))

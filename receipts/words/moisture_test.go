@@ -66,5 +66,6 @@ func TestSeasonIsWorded(t *testing.T) {
 	assert.Contains(t, p.SeasonNotes(s)[0], "pieces more")
 	facts := p.SeasonFacts(s)
 	assert.Equal(t, words.Fact{Label: "Mean", Text: "18.8 % dry basis, 5 pieces"}, facts[0])
+	assert.Equal(t, "3.4 points (standard deviation)", facts[2].Text)
 	assert.Contains(t, facts[3].Text, "at most 22")
 }
