@@ -156,6 +156,7 @@ func (p storagePage) PrintPath(n int) string {
 		set("height", r.Place.Height.String())
 	}
 	set("wood", string(r.Wood))
+	set("species", p.F.Species)
 	set("shoulder", r.Shoulder.String())
 	if r.Place.Braced {
 		set("braced", "yes")
@@ -165,7 +166,11 @@ func (p storagePage) PrintPath(n int) string {
 
 // StoragePath leads to the storage page with what was delivered filled in.
 func (p receiptPage) StoragePath() string {
-	return "/storage?" + url.Values{"quantity": {p.Facts.Delivered.String()}, "piece_length": {p.Facts.PieceLength.String()}}.Encode()
+	v := url.Values{"quantity": {p.Facts.Delivered.String()}, "piece_length": {p.Facts.PieceLength.String()}}
+	if _, err := wood.ParseMix(p.Facts.Species); err == nil {
+		v.Set("species", p.Facts.Species)
+	}
+	return "/storage?" + v.Encode()
 }
 
 // LayoutPicture is a plan as drawn.

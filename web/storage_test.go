@@ -87,6 +87,7 @@ func TestReceiptLeadsToStorage(t *testing.T) {
 	p := d.get(href)
 	assert.Equal(t, "1 cord", p.labelled("How much").AttrOr("value", ""))
 	assert.NotEmpty(t, p.labelled("Piece length").AttrOr("value", ""))
+	assert.Equal(t, "red oak", p.labelled("Species").AttrOr("value", ""))
 }
 
 func TestTripsPage(t *testing.T) {

@@ -38,7 +38,7 @@ func (m machine) storageCommand() *cobra.Command {
 			"Exit code: 0 when the question was understood, whether or not the wood fits.",
 		Example: `  wellstowed storage --quantity "1 1/2 cords" --pieces "16 in" --place alcove --width "6 ft" --depth "3 ft" --height "7 ft"
   wellstowed storage --quantity "1 cord" --pieces "16 in" --place wall --width "40 ft" --depth "4 ft" --json
-  wellstowed storage --quantity "1 cord" --pieces "16 in" --place shed --width "14 ft" --depth "5 ft" --height "7 ft" --wood heavy -o plan.pdf`,
+  wellstowed storage --quantity "1 cord" --pieces "16 in" --place shed --width "14 ft" --depth "5 ft" --height "7 ft" --species "red oak" -o plan.pdf`,
 		Args: exactArgs(),
 		RunE: func(*cobra.Command, []string) error { return m.storage(f) },
 	}
@@ -49,6 +49,7 @@ func (m machine) storageCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.typed.Depth, "depth", "", "free room from back to front")
 	cmd.Flags().StringVar(&f.typed.Height, "height", "", "clear height; left out under the open sky")
 	cmd.Flags().StringVar(&f.typed.Wood, "wood", "", "kind of wood, if known: heavy, light, softwood")
+	cmd.Flags().StringVar(&f.typed.Species, "species", "", "species, if known: red oak, red oak and sugar maple")
 	cmd.Flags().StringVar(&f.typed.Shoulder, "shoulder", "", "shoulder height of who stacks (default 4 ft)")
 	cmd.Flags().BoolVar(&f.braced, "braced", false, "ends and back are framed and fixed to hold the push of wood")
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")

@@ -14,6 +14,7 @@ type Request struct {
 	PieceLength measure.Length
 	Place       Place
 	Wood        WoodKind
+	Species     wood.Mix       // named: goes before Wood
 	Shoulder    measure.Length // of who stacks it; 0 is DefaultShoulder
 	// Thrown is what the volume was reckoned from where it was said loose, else 0.
 	Thrown measure.Volume
@@ -168,7 +169,7 @@ func sign(less bool) int {
 }
 
 func (r Request) layout(v measure.Volume, rows int, length, height measure.Length) Layout {
-	w := r.Wood.Wood()
+	w := woodOf(r.Wood, r.Species)
 	l := Layout{
 		Plan: Plan{
 			Volume: v, PieceLength: r.PieceLength, Rows: rows, RowLength: length, Height: height,

@@ -119,6 +119,16 @@ func TestRedOakPressure(t *testing.T) {
 	assert.InDelta(t, 5120, oak.GreenWeight(measure.Cord).Low.In(wood.Pound), 0.01)
 	assert.InDelta(t, 160*0.0478803, oak.GreenPressure(4*measure.Foot).Low.In(storage.Kilopascal), 0.01)
 
+	r := request(measure.Cord, storage.Wall, 40*measure.Foot, 6*measure.Foot, 0)
+	species, err := wood.ParseMix("red oak")
+	require.NoError(t, err)
+	r.Species = species
+	l := find(t, r).Layouts[0]
+	at4 := func(p storage.Pressure) float64 { return psf(p) * 48 / l.Height.In(measure.Inch) }
+	assert.InDelta(t, 140, at4(l.Green.Low), 1, "70 ft³ solid in a cord")
+	assert.InDelta(t, 180, at4(l.Green.High), 1, "90 ft³")
+	assert.InDelta(t, 110, at4((l.Dry.Low+l.Dry.High)/2), 1)
+
 	heavy := storage.HeavyHardwood.Wood()
 	for weight, got := range map[float64]storage.Range[wood.Mass]{4988: heavy.GreenWeight(measure.Cord), 3609: heavy.DryWeight(measure.Cord)} {
 		assert.Less(t, got.Low.In(wood.Pound), weight)
@@ -321,6 +331,7 @@ func TestTypedRequest(t *testing.T) {
 		"depth":        func(t *storage.Typed) { t.Depth = "2 in" },
 		"height":       func(t *storage.Typed) { t.Height = "" },
 		"wood":         func(t *storage.Typed) { t.Wood = "iron" },
+		"species":      func(t *storage.Typed) { t.Species = "moon rock" },
 		"shoulder":     func(t *storage.Typed) { t.Shoulder = "9 ft" },
 		"braced":       func(t *storage.Typed) { t.Braced = "maybe" },
 	} {

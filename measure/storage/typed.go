@@ -18,6 +18,7 @@ type Typed struct {
 	Depth       string `json:"depth"`
 	Height      string `json:"height"`   // empty under the open sky
 	Wood        string `json:"wood"`     // a WoodKind
+	Species     string `json:"species"`  // as wood.ParseMix reads it; empty: by Wood
 	Shoulder    string `json:"shoulder"` // empty: the default
 	Braced      string `json:"braced"`   // "yes" where ends and back are built to hold it
 }
@@ -43,6 +44,7 @@ func (t Typed) Read(u Units) (Request, error) {
 			Braced: d.choice("braced", t.Braced, []string{"", "yes"}) == "yes",
 		},
 		Wood:     WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
+		Species:  d.species("species", t.Species),
 		Shoulder: d.length("shoulder", t.Shoulder, u.Small, false),
 	}
 	r.Volume, r.Thrown = d.ranked("quantity", t.Quantity, r.PieceLength)
@@ -123,6 +125,18 @@ func (d *door) mass(field, text string, needed bool) wood.Mass {
 		d.refuse(field, err)
 	}
 	return m
+}
+
+// species reads the species of the wood; empty is none named.
+func (d *door) species(field, text string) wood.Mix {
+	if strings.TrimSpace(text) == "" {
+		return nil
+	}
+	mix, err := wood.ParseMix(text)
+	if err != nil {
+		d.refuse(field, err)
+	}
+	return mix
 }
 
 func (d *door) choice(field, text string, of []string) string {

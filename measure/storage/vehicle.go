@@ -83,7 +83,8 @@ type Haul struct {
 	Volume      measure.Volume // ranked
 	PieceLength measure.Length
 	Wood        WoodKind
-	Thrown      bool // into the bed, not ranked
+	Species     wood.Mix // named: goes before Wood
+	Thrown      bool     // into the bed, not ranked
 	Bed         Bed
 	Limit       Limit
 }
@@ -118,7 +119,7 @@ func (h Haul) Plan() (Trips, error) {
 	if faults := h.check(); len(faults) > 0 {
 		return Trips{}, faults
 	}
-	w := h.Wood.Wood()
+	w := woodOf(h.Wood, h.Species)
 	t := Trips{Haul: h, Bed: h.Bed.Volume(), Cautions: haulCautions(h), Grounds: haulGrounds(h)}
 	t.Carries, t.By = h.Limit.Carries()
 	t.Room = t.Bed

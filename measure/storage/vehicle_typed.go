@@ -7,6 +7,7 @@ type TypedHaul struct {
 	Quantity    string `json:"quantity"`
 	PieceLength string `json:"piece_length"`
 	Wood        string `json:"wood"`
+	Species     string `json:"species"`
 	Loaded      string `json:"loaded"` // "ranked" or "thrown"
 	BedLength   string `json:"bed_length"`
 	BedWidth    string `json:"bed_width"`
@@ -28,6 +29,7 @@ func (t TypedHaul) Read(u Units) (Haul, error) {
 	h := Haul{
 		PieceLength: d.length("piece_length", t.PieceLength, u.Small, true),
 		Wood:        WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
+		Species:     d.species("species", t.Species),
 		Thrown:      d.choice("loaded", t.Loaded, []string{"ranked", "thrown"}) == "thrown",
 		Bed: Bed{
 			Length: d.length("bed_length", t.BedLength, u.Long, true),

@@ -143,7 +143,8 @@ type Winter struct {
 	Climate   Climate
 	Appliance Appliance
 	Wood      WoodKind
-	Share     float64 // of the heat that wood is to give, a ratio above 0 and at most 1
+	Species   wood.Mix // named: goes before Wood
+	Share     float64  // of the heat that wood is to give, a ratio above 0 and at most 1
 }
 
 // A Need is how much wood a winter takes.
@@ -171,12 +172,12 @@ func (w Winter) Plan() (Need, error) {
 		return n, nil
 	case WoodFuel:
 		n.Wood = scaleVolume(Range[measure.Volume]{measure.Cord, measure.Cord}, w.amount()*w.Share)
-		heat, eff := w.Wood.Wood().Heat, w.Appliance.Efficiency()
+		heat, eff := woodOf(w.Wood, w.Species).Heat, w.Appliance.Efficiency()
 		n.Heat = Range[wood.Heat]{scaleHeat(heat.Low, w.amount()*eff.Low), scaleHeat(heat.High, w.amount()*eff.High)}
 		return n, nil
 	}
 	n.Heat = w.heat()
-	gives, eff := w.Wood.Wood().Heat, w.Appliance.Efficiency()
+	gives, eff := woodOf(w.Wood, w.Species).Heat, w.Appliance.Efficiency()
 	n.Wood = Range[measure.Volume]{
 		cordsFor(n.Heat.Low, w.Share, float64(gives.High)*eff.High),
 		cordsFor(n.Heat.High, w.Share, float64(gives.Low)*eff.Low),
@@ -244,7 +245,7 @@ func (w Winter) check() measure.InputErrors {
 
 func (w Winter) notes() []measure.Text {
 	notes := []measure.Text{measure.Say("Seasoned wood, 20 % moisture or less. Green wood gives less heat and leaves creosote: have the chimney swept.")}
-	if w.Wood == AnyWood && w.Fuel != Fires && w.Fuel != WoodFuel {
+	if w.Wood == AnyWood && len(w.Species) == 0 && w.Fuel != Fires && w.Fuel != WoodFuel {
 		notes = append(notes, measure.Say("Say which kind of wood, and the range gets narrower."))
 	}
 	if w.Fuel == House {
@@ -258,7 +259,7 @@ func (w Winter) notes() []measure.Text {
 
 func (w Winter) grounds() []Ground {
 	const fpl = "USDA Forest Products Laboratory, fuel value sheet, 5th edition"
-	gives := w.Wood.Wood().Heat
+	gives := woodOf(w.Wood, w.Species).Heat
 	burned := []Ground{
 		{measure.Say("Heat in a cord of this wood at 20 %% moisture: %d to %d million Btu.", million(gives.Low), million(gives.High)),
 			"extension tables: University of Missouri, Utah State University, University of Nebraska", SecondHand},
@@ -297,6 +298,7 @@ type TypedWinter struct {
 	Climate   string `json:"climate"`
 	Appliance string `json:"appliance"`
 	Wood      string `json:"wood"`
+	Species   string `json:"species"`
 	Share     string `json:"share"` // percent; empty: all of it
 }
 
@@ -309,6 +311,7 @@ func (t TypedWinter) Read(u Units) (Winter, error) {
 		Appliance: Appliance(d.choice("appliance", t.Appliance, kindNames(Appliances()))),
 		Climate:   Climate(d.choice("climate", t.Climate, kindNames(Climates()))),
 		Wood:      WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
+		Species:   d.species("species", t.Species),
 		Share:     1,
 	}
 	if w.Fuel == House {

@@ -82,6 +82,31 @@ func (k WoodKind) Wood() Wood {
 	return kind(27, 68, 22, 53, 12, 31)
 }
 
+// woodOf gives the figures of named species, or of a kind where none is named.
+func woodOf(k WoodKind, species wood.Mix) Wood {
+	if len(species) == 0 {
+		return k.Wood()
+	}
+	cord := measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}
+	seasoned, err := wood.DryBasis(20)
+	if err != nil {
+		return k.Wood()
+	}
+	green, err := wood.Weigh(species, cord, species.Green())
+	if err != nil {
+		return k.Wood()
+	}
+	dry, err := wood.Weigh(species, cord, seasoned)
+	if err != nil {
+		return k.Wood()
+	}
+	w := k.Wood()
+	w.Green = Range[wood.Density]{green.Density, green.Density}
+	w.Dry = Range[wood.Density]{dry.Density, dry.Density}
+	w.Heat = Range[wood.Heat]{dry.Gross.Low, dry.Gross.High}
+	return w
+}
+
 // kind makes a Wood from whole pounds a cubic foot and million Btu a cord.
 func kind(green0, green1, dry0, dry1 wood.Density, heat0, heat1 wood.Heat) Wood {
 	return Wood{
