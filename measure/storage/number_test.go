@@ -1,0 +1,55 @@
+package storage_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"wellstowed/measure"
+	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
+)
+
+func TestParseMass(t *testing.T) {
+	for text, want := range map[string]wood.Mass{
+		"1500 lb": 1500 * wood.Pound, "1.5 tons": 3000 * wood.Pound, "680kg": 680 * wood.Kilogram, " .5 t ": 500 * wood.Kilogram, "180 LBS": 180 * wood.Pound,
+	} {
+		got, err := storage.ParseMass(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+	_, err := storage.ParseMass("1500")
+	assert.ErrorContains(t, err, "no unit")
+}
+
+func TestParseArea(t *testing.T) {
+	got, err := storage.ParseArea("1800 sq ft")
+	require.NoError(t, err)
+	assert.Equal(t, 1800*storage.SquareFoot, got)
+	assert.InDelta(t, 167.23, got.In(storage.SquareMetre), 0.01)
+	for _, bad := range []string{"", "1800", "1800 ft", "0 m²", "9999999999 sq ft", "1 800 sq ft"} {
+		_, err := storage.ParseArea(bad)
+		var in *measure.InputError
+		require.ErrorAs(t, err, &in, bad)
+		assert.NotEmpty(t, in.Accepts.Key, bad)
+	}
+}
+
+// Whatever is typed is read within bounds, or refused with what would be accepted.
+func TestNothingTypedGetsThrough(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.String(), rapid.StringMatching(`[-+]?[0-9.,]{0,12} ?(lb|kg|t|tons|e5|sq ft|m²)?`)).Draw(t, "text")
+		m, err := storage.ParseMass(text)
+		if err == nil {
+			require.Positive(t, m)
+			require.LessOrEqual(t, m, storage.MaxMass)
+			return
+		}
+		var in *measure.InputError
+		require.ErrorAs(t, err, &in)
+		require.NotEmpty(t, in.Code)
+		require.NotEmpty(t, in.Accepts.Key)
+	})
+}
