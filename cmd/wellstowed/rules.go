@@ -107,7 +107,7 @@ func (a answerer) ruleSet(set rules.Set) error {
 	if a.json {
 		return a.indented(set)
 	}
-	fmt.Fprintf(a.out, "%s\nEdition %s, read on %s.\n%s\n", set.Name, set.Edition, set.Date, a.print.NotAdvice(set))
+	fmt.Fprintf(a.out, "%s\nEdition %s, read on %s.\n%s\n", set.Name, set.Edition, a.print.ReadOn(set), a.print.NotAdvice(set))
 	for _, c := range a.print.Chapters(set) {
 		fmt.Fprintf(a.out, "\n%s\n", c.Heading)
 		for _, r := range c.Rules {

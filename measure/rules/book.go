@@ -49,7 +49,7 @@ func (b Book) With(file []byte) (Book, error) {
 // over adds what s says to what a base says: an item takes the place of the base's
 // item of the same name, or stands after the others.
 func (s Set) over(base Set) Set {
-	s.Units = joined(base.Units, s.Units, func(u Unit) string { return u.Name })
+	s.Units = joined(base.Units, s.Units, func(u Unit) string { return u.Name + string(u.Basis) })
 	s.Barred = joined(base.Barred, s.Barred, func(t Term) string { return t.Name })
 	s.Required = joined(base.Required, s.Required, func(f Field) string { return f.Code })
 	s.Loose = joined(base.Loose, s.Loose, func(l LooseMeasure) string { return l.Name + l.Of + l.PieceFrom.String() })

@@ -3,6 +3,7 @@ package words
 import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders"
 )
 
 // A Rule is one item of a rule set in plain words, and where it comes from.
@@ -38,6 +39,15 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 	return kept
 }
 
+// ReadOn is the day a rule set was read from its law.
+func (p *Printer) ReadOn(s rules.Set) string {
+	on, err := orders.ParseDate(s.Date)
+	if err != nil {
+		return s.Date
+	}
+	return p.Date(on)
+}
+
 // NotAdvice goes with a rule set wherever it is shown.
 func (p *Printer) NotAdvice(s rules.Set) string { return p.Say(s.NotAdvice()) }
 
@@ -46,7 +56,10 @@ func (p *Printer) rule(words measure.Text, k rules.Known) Rule { return Rule{p.S
 func (p *Printer) unitRules(s rules.Set) []Rule {
 	var list []Rule
 	for _, u := range s.Units {
-		words := measure.Say("%s, %s", p.say(u.Name), p.basis(u.Basis))
+		words := measure.Say("%s", p.say(u.Name))
+		if u.Unit != rules.LooseCord && u.Unit != rules.Weight {
+			words = measure.Say("%s, %s", words, p.basis(u.Basis))
+		}
 		if u.Only != "" {
 			words = measure.Say("%s; only %s", words, p.say(u.Only))
 		}
