@@ -57,6 +57,17 @@ func TestAnOrderInCordsIsReadBackInCubicFeet(t *testing.T) {
 	assert.NotContains(t, order.text(), "cord")
 }
 
+// EN ISO 17225-5, from memory: it is said whether wood is stacked or loose.
+func TestMeasuringAsksStackedOrLooseWhereTheRulesKnowBoth(t *testing.T) {
+	d := withShop(t)
+	sellUnder(t, d, "europe")
+	doc := func(sold string) string {
+		return `{"format":1,"sold":"` + sold + `","stack":{"kind":"rows","nominal":"33 cm","rows":[{"length":"4 m","heights":["1 m","1 m","1 m"]}]}}`
+	}
+	assert.Contains(t, d.postJSON("/measure", doc("1.3 m³")).body, "stacked or loose?")
+	assert.Contains(t, d.postJSON("/measure", doc("1.3 m³ stacked")).body, `"finding"`)
+}
+
 // Minnesota Statutes, section 239.092.
 func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	d := withShop(t)

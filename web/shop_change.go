@@ -1,6 +1,8 @@
 package web
 
 import (
+	"slices"
+
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
@@ -87,6 +89,9 @@ func (p shopFormPage) Systems() []choice {
 // RuleSets are the readings of the law to choose from.
 func (p shopFormPage) RuleSets() []choice {
 	var list []choice
+	if !slices.ContainsFunc(p.Sets, func(s rules.Set) bool { return s.Code == p.R.RuleSet }) {
+		list = append(list, choice{p.R.RuleSet, p.T("%s: not among those the program was started with", p.R.RuleSet), true})
+	}
 	for _, set := range p.Sets {
 		list = append(list, choice{set.Code, set.Name, p.R.RuleSet == set.Code})
 	}

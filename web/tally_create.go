@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/web/form"
 )
@@ -107,19 +108,29 @@ func (s *Server) measureNew(c *fiber.Ctx) error {
 // measureTry measures a tally of no order; nothing is saved.
 func (s *Server) measureTry(c *fiber.Ctx) error {
 	if !sentJSON(c) {
-		return s.measureAgain(c, s.measureForm(c, nil), measureDocument)
+		p := s.measureForm(c, nil)
+		try := func(doc []byte) (measure.Tally, measure.Result, error) { return measureUnder(p.Set, doc) }
+		return s.measureAgain(c, p, try)
 	}
-	tally, result, err := measureDocument(c.Request().Body())
+	p := s.page(c, measure.Text{}, "")
+	tally, result, err := measureUnder(p.Set, c.Request().Body())
 	if err != nil {
 		return err
 	}
-	return c.JSON(s.page(c, measure.Text{}, "").Print.Answer(tally, result))
+	return c.JSON(p.Print.Answer(tally, result))
 }
 
-func measureDocument(doc []byte) (measure.Tally, measure.Result, error) {
+// measureUnder measures a document of no order: where the shop's rules know wood
+// stacked and loose, what was sold has to say which.
+func measureUnder(set rules.Set, doc []byte) (measure.Tally, measure.Result, error) {
 	tally, err := measure.ParseTally(doc)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err
+	}
+	if tally.Sold != nil && tally.Sold.Unsaid && set.AsksBasis() {
+		return measure.Tally{}, measure.Result{}, &measure.InputError{Field: "sold", Code: "basis-unsaid", Got: tally.Sold.Words,
+			Reason:  measure.Say("stacked or loose? They are different measures, and these rules of sale know both"),
+			Accepts: measure.Say("the same with “stacked” or “loose” after it")}
 	}
 	result, err := measure.Measure(tally)
 	return tally, result, err
