@@ -166,11 +166,7 @@ func (p storagePage) PrintPath(n int) string {
 
 // StoragePath leads to the storage page with what was delivered filled in.
 func (p receiptPage) StoragePath() string {
-	v := url.Values{"quantity": {p.Facts.Delivered.String()}, "piece_length": {p.Facts.PieceLength.String()}}
-	if _, err := wood.ParseMix(p.Facts.Species); err == nil {
-		v.Set("species", p.Facts.Species)
-	}
-	return "/storage?" + v.Encode()
+	return planningPath("/storage", p.Facts.Delivered, p.Facts.PieceLength, p.Facts.Species)
 }
 
 // LayoutPicture is a plan as drawn.

@@ -106,6 +106,15 @@ func TestTripsPage(t *testing.T) {
 	assert.Contains(t, p.text(), "1,320 lb of wood may be carried, by the placard")
 }
 
+func TestHandingOverLeadsToTrips(t *testing.T) {
+	d := withShop(t)
+	href, has := d.get(d.takeOrder("1 1/3 cords") + "/deliver").doc.Find(`a[href^="/trips?"]`).Attr("href")
+	require.True(t, has)
+	p := d.get(href)
+	assert.Equal(t, "1 1/3 cords", p.labelled("How much").AttrOr("value", ""))
+	assert.Equal(t, "red oak", p.labelled("Species").AttrOr("value", ""))
+}
+
 func TestWinterPage(t *testing.T) {
 	d := newDesk(t)
 	p := d.get("/winter")
@@ -115,6 +124,9 @@ func TestWinterPage(t *testing.T) {
 	require.Equal(t, http.StatusOK, p.status, p.body)
 	assert.Contains(t, p.text(), "0.7 to 1.3 cords for the winter.")
 	assert.Contains(t, p.text(), "USDA Forest Products Laboratory")
+	href, has := p.doc.Find(`a[href^="/storage?"]`).Attr("href")
+	require.True(t, has)
+	assert.Equal(t, "1 1/2 cords", d.get(href).labelled("How much").AttrOr("value", ""), "the most it may be, in whole quarters")
 	again := p.fill("How much of it", "lots").press("Show how much wood")
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	assert.Equal(t, "lots", again.labelled("How much of it").AttrOr("value", ""))

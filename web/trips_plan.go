@@ -1,11 +1,27 @@
 package web
 
 import (
+	"net/url"
+
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
+	"wellstowed/measure/wood"
+	"wellstowed/web/form"
 )
+
+// planningPath leads to a planning page with wood filled in.
+func planningPath(page string, q measure.Quantity, piece measure.Length, species string) string {
+	v := url.Values{"quantity": {q.String()}}
+	if piece > 0 {
+		v.Set("piece_length", piece.String())
+	}
+	if _, err := wood.ParseMix(species); err == nil {
+		v.Set("species", species)
+	}
+	return page + "?" + v.Encode()
+}
 
 // A tripsPage asks for wood and a vehicle, and says how often it goes.
 type tripsPage struct {
@@ -18,9 +34,13 @@ func (s *Server) tripsForm(c *fiber.Ctx) tripsPage {
 	return tripsPage{page: s.page(c, measure.Say("How many trips"), "/storage")}
 }
 
+// tripsNew shows the form, filled in from the address where it says something.
 func (s *Server) tripsNew(c *fiber.Ctx) error {
 	p := s.tripsForm(c)
-	p.F = storage.TypedHaul{PieceLength: (16 * measure.Inch).String(), Loaded: "ranked"}
+	p.F, _ = form.Read[storage.TypedHaul](query(c)) // it has no field that is no text
+	if p.F.PieceLength == "" {
+		p.F.PieceLength = (16 * measure.Inch).String()
+	}
 	return s.render(c, "trips", p)
 }
 
@@ -60,4 +80,9 @@ func (p tripsPage) Ways() []choice {
 		{"ranked", p.T("Ranked in the bed"), p.F.Loaded != "thrown"},
 		{"thrown", p.T("Thrown in, level with the sides"), p.F.Loaded == "thrown"},
 	}
+}
+
+// TripsPath leads from what is to be handed over to how often the truck goes.
+func (p loadFormPage) TripsPath() string {
+	return planningPath("/trips", p.Due, p.Order.PieceLength, p.Order.Species)
 }

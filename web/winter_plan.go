@@ -88,3 +88,10 @@ func (p winterPage) Heat() string {
 	}
 	return p.Print.Heats(p.Answer.Heat)
 }
+
+// StoragePath leads to where the most it may be can stand, in whole quarters of a cord.
+func (p winterPage) StoragePath() string {
+	const quarter = measure.Cord / 4
+	most := min((p.Answer.Wood.High+quarter-1)/quarter*quarter, measure.MaxQuantity)
+	return planningPath("/storage", measure.Quantity{Volume: most, Basis: measure.Ranked}, 0, p.F.Species)
+}

@@ -74,8 +74,8 @@ func (a Answer) Left() measure.Volume { return max(0, a.Request.Volume-a.Capacit
 // shown is how many layouts an answer has at most.
 const shown = 3
 
-// Find looks through every number of rows, length and height, in whole inches, that
-// stows the wood in the place, and ranks them: the top at or below the shoulder
+// Find looks through every number of rows along the back, length and height, in whole
+// inches, that stows the wood in the place, and ranks them: the top at or below the shoulder
 // before one above it, then the smaller footprint, then fewer rows, which dry
 // better, then the lower top. A request out of its bounds is measure.InputErrors.
 func Find(r Request) (Answer, error) {

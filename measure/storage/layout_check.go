@@ -91,6 +91,7 @@ func (r Request) cautions(high bool) []measure.Text {
 func layoutGrounds() []Ground {
 	return append(weightGrounds(),
 		Ground{measure.Say("Decks are commonly designed for 40 psf (1.9 kPa)."), "International Residential Code, Table R301.5", SecondHand},
+		Ground{measure.Say("Rows stand along the back, so that wood is taken from the front; for the other way, give width for depth."), "", Practice},
 		Ground{measure.Say("Free-standing rows: their top no higher than the shoulder, and no more than three piece lengths of wood."), "", Practice},
 		Ground{measure.Say("Gaps: %s off the ground, behind and between rows, and for the brace at each end; %s under a roof.", OffGround, AirAbove), "", Practice},
 	)
