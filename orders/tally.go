@@ -74,7 +74,7 @@ func measureOn(d desk, set rules.Set, doc []byte) (m measuring, err error) {
 			measure.Say("it comes to %s, and the order is for %s", typed.Sold.Quantity, d.order.Quantity),
 			measure.Say("%s, or nothing", spell(set, d.shop.Units, d.order.Quantity)))
 	}
-	if err := m.complete(d, set, doc, typed.Apart); err != nil {
+	if err := m.complete(d, set, doc, typed); err != nil {
 		return measuring{}, err
 	}
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
@@ -97,13 +97,18 @@ func refuseTally(set rules.Set, err error) error {
 }
 
 // complete sets what the order says: sold, whoever typed it, the look, and what its
-// rules define a loose cord as, which nobody types. Sold
-// and apart are in plain quantities, since the document is printed.
-func (m *measuring) complete(d desk, set rules.Set, doc []byte, apart measure.Apart) (err error) {
+// rules define a loose cord as, which nobody types. Sold and apart are in plain
+// quantities, since the document is printed. Wood in a container is held against
+// none that was sold otherwise, nor the other way: it is measured, and no more.
+func (m *measuring) complete(d desk, set rules.Set, doc []byte, typed measure.Tally) (err error) {
+	sold, apart := d.order.Quantity, typed.Apart
 	if err := json.Unmarshal(doc, &m.document); err != nil {
 		return err
 	}
-	m.document.Sold = measure.Reading(spell(set, d.shop.Units, d.order.Quantity))
+	m.document.Sold = measure.Reading(spell(set, d.shop.Units, sold))
+	if (sold.Basis == measure.Container) != (typed.Stack.Basis() == measure.Container) {
+		m.document.Sold = ""
+	}
 	m.document.Look = len(d.tallies) + 1
 	if m.document.By == "" {
 		m.document.By = measure.Reading(measure.Seller)

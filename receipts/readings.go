@@ -11,17 +11,37 @@ import (
 // readings are the lengths as read, row by row.
 func (w *paper) readings(t measure.Tally) {
 	w.heading(w.print.Heading("Readings"), 5*mainFace().lead())
+	tape := w.print.ForTape(t.Tape)
 	rows, ok := t.Stack.(measure.Rows)
 	if !ok {
-		w.paragraph(mainFace(), w.print.Field("Kind of stack", t.Stack.Kind()))
+		for _, r := range tape.Readings(t.Stack) {
+			w.reading(r)
+		}
 		return
 	}
-	tape := w.print.ForTape(t.Tape)
 	w.pieces(tape, w.print.Heading("Piece length"), rows.Pieces)
 	for i, row := range rows.Rows {
 		w.row(tape, i+1, row)
 	}
+	if counted := tape.Window(rows.Window); counted != "" {
+		w.paragraph(mainFace(), w.print.Field("Pieces counted", counted))
+	}
 }
+
+// reading is one reading in a line, or several in a table.
+func (w *paper) reading(r words.Readings) {
+	if r.One() {
+		w.paragraph(mainFace(), w.print.Field(r.Name, r.Read[0]))
+		return
+	}
+	w.need(boldFace().lead()*2 + cellHeight)
+	w.gap(1)
+	w.paragraph(boldFace(), r.Name)
+	w.cells(r.Read, nth)
+}
+
+// nth names a reading by its place in a list.
+func nth(i int) string { return strconv.Itoa(i + 1) }
 
 func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
 	w.need(boldFace().lead()*2 + cellHeight)
@@ -31,8 +51,15 @@ func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
 		if i < len(row.Positions) {
 			return tape.At(row.Positions[i])
 		}
-		return strconv.Itoa(i + 1)
+		return nth(i)
 	})
+	if len(row.Back) > 0 {
+		w.paragraph(mainFace(), w.print.Heading("Heights of the back face"))
+		w.grid(tape, row.Back, nth)
+	}
+	if slope := tape.Slope(row.Slope); slope != "" {
+		w.paragraph(mainFace(), w.print.Field("Slope", slope))
+	}
 	w.pieces(tape, w.print.Heading("Piece length of this row"), row.Pieces)
 }
 
@@ -55,8 +82,17 @@ const (
 	cellHeight  = 9.0
 )
 
-// grid is a table of readings, ten across, each under its number or its place.
+// grid is a table of lengths as the tape shows them.
 func (w *paper) grid(tape *words.Printer, read []measure.Length, name func(int) string) {
+	texts := make([]string, len(read))
+	for i, l := range read {
+		texts[i] = tape.Reading(l)
+	}
+	w.cells(texts, name)
+}
+
+// cells are a table of readings, ten across, each under its number or its place.
+func (w *paper) cells(read []string, name func(int) string) {
 	width := w.inner() / cellsAcross
 	for from := 0; from < len(read); from += cellsAcross {
 		w.need(cellHeight)
@@ -66,7 +102,7 @@ func (w *paper) grid(tape *words.Printer, read []measure.Length, name func(int) 
 			w.pdf.Rect(x, w.y, width, cellHeight, "D")
 			small := w.shrink(face{7.5, false}, name(i), width-2)
 			w.at(x+1, w.y+3, small, name(i))
-			text := tape.Reading(read[i])
+			text := read[i]
 			w.rightAt(x+width-1, w.y+cellHeight-1.7, w.shrink(mainFace(), text, width-2), text)
 		}
 		w.y += cellHeight

@@ -87,7 +87,11 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 	w.gap(1)
 	w.rule(heavyLine)
 	w.gap(1.5)
-	w.paragraph(nameFace(), w.print.Finding(r))
+	w.paragraph(nameFace(), w.print.Lead(t, r))
+	for _, line := range w.print.After(t, r) {
+		w.gap(0.5)
+		w.paragraph(mainFace(), line)
+	}
 	w.gap(1.5)
 	w.rule(ruleLine)
 	third := w.inner() / 3
@@ -222,6 +226,7 @@ func (w *paper) notes(r measure.Result) []string {
 	for _, n := range r.Notes {
 		lines = append(lines, w.print.Say(n))
 	}
+	lines = append(lines, w.print.Reasons(r)...)
 	return append(lines, w.print.NotOfficial(r.Model))
 }
 

@@ -12,8 +12,9 @@ import (
 // what to do, and the working.
 type answer struct {
 	Finding  string
-	Running  string // in a few words, kept in view
-	Look     int    // 0 where nothing was sold
+	After    []string // the sentences that come after it
+	Running  string   // in a few words, kept in view
+	Look     int      // 0 where nothing was sold
 	Volume   string
 	Doubt    string
 	Why      []string
@@ -30,7 +31,7 @@ type budgetLine struct{ Share, Source string }
 
 func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer {
 	a := &answer{
-		Finding: print.Finding(r), Volume: print.Quantity(r.Quantity), Doubt: print.Volume(r.Expanded),
+		Finding: print.Lead(t, r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Volume(r.Expanded),
 		Advice: print.Advice(t.By, r),
 		Stack:  draw.Stack(t, r, pictureWidth),
 	}
@@ -41,7 +42,7 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 		a.Gauge, a.HasGauge = draw.GaugeIn(r, pictureWidth, print.GaugeUnit()), true
 		a.Why = say(print, r.Finding.Why)
 	}
-	a.Notes = say(print, r.Notes)
+	a.Notes = append(say(print, r.Notes), print.Reasons(r)...)
 	for _, c := range r.Doubt {
 		a.Budget = append(a.Budget, budgetLine{fmt.Sprintf("%.1f %%", 100*c.Share), print.Source(c.Source, c.Row)})
 	}

@@ -17,7 +17,8 @@ type sheetPage struct {
 	orders.Sheet
 	OrderID string
 	Answer  *answer
-	Rows    measure.RowsDocument
+	Rows    measure.RowsDocument // of a stack in rows
+	Read    []words.Readings     // of any other
 }
 
 func (s *Server) sheet(c *fiber.Ctx) (orders.IssuedSheet, error) {
@@ -44,7 +45,9 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 		Sheet: issued.Sheet, OrderID: issued.OrderID}
 	p.Print = printerOf(issued.Sheet)
 	p.Answer = newAnswer(p.Print, tally, issued.Sheet.Result)
-	if err := json.Unmarshal(issued.Sheet.Tally.Stack, &p.Rows); err != nil {
+	if tally.Stack.Kind() != rowsKind {
+		p.Read = p.Print.ForTape(tally.Tape).Readings(tally.Stack)
+	} else if err := json.Unmarshal(issued.Sheet.Tally.Stack, &p.Rows); err != nil {
 		return fmt.Errorf("sheet %d: %w", issued.Sheet.Number, err)
 	}
 	return s.render(c, "sheet_show", p)
@@ -86,11 +89,23 @@ func printerOf(sheet orders.Sheet) *words.Printer {
 	return words.New(sheet.Language, sheet.Units).SoldIn(sheet.RuleSet.Unit)
 }
 
-// Joined are readings as typed, one after the other, each kept on one line.
+// Joined are readings as typed, one after the other.
 func (p sheetPage) Joined(readings []measure.Reading) string {
 	texts := make([]string, len(readings))
 	for i, r := range readings {
-		texts[i] = strings.ReplaceAll(string(r), " ", "\u00a0")
+		texts[i] = string(r)
+	}
+	return p.Listed(texts)
+}
+
+// Listed are texts one after the other, each kept on one line where there are several.
+func (p sheetPage) Listed(read []string) string {
+	if len(read) == 1 {
+		return read[0]
+	}
+	texts := make([]string, len(read))
+	for i, r := range read {
+		texts[i] = strings.ReplaceAll(r, " ", "\u00a0")
 	}
 	return strings.Join(texts, ", ")
 }

@@ -15,20 +15,94 @@ import (
 
 type measurePage struct {
 	page
-	F      form.Tally
+	Kind   string      // of stack
+	F      form.Tally  // of rows
+	K      *form.Stack // of any other kind; nil for rows
 	Action string
 	Order  *orders.Order // nil on the page that saves nothing
 	Fresh  bool          // nothing has been sent yet: a local draft may be put back
 	Answer *answer
 }
 
-func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) measurePage {
-	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Action: "/measure", Order: order}
+// measureForm is the page of the kind of stack that the address asks for.
+func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, error) {
+	kind, err := kindOf(c)
+	if err != nil {
+		return measurePage{}, err
+	}
+	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order}
 	if order != nil {
 		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
 		p.Action = "/orders/" + order.ID + "/measure"
 	}
-	return p
+	if kind != rowsKind {
+		p.Action += "?kind=" + kind
+	}
+	return p, nil
+}
+
+// blank fills the page with a form before anything is typed.
+func (p *measurePage) blank(by measure.Party) {
+	p.Fresh = true
+	unit := pageUnit(p.Shop.Units)
+	if p.F = form.Blank(unit, by); p.Kind != rowsKind {
+		p.K, _ = form.NewStack(p.Kind, unit, by) // the kind is one of those known
+	}
+}
+
+// read fills the page with the form as sent.
+func (p *measurePage) read(c *fiber.Ctx) {
+	if p.F = form.ReadTally(sentFields(c)); p.Kind != rowsKind {
+		p.K, _ = form.ReadStack(p.Kind, sentFields(c)) // the kind is one of those known
+	}
+}
+
+// document is the form as a tally document, with the faults of numbers that are none.
+func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
+	if p.K != nil {
+		doc, faults := p.K.Document()
+		return doc, faults, nil
+	}
+	doc, err := p.F.Document()
+	return doc, nil, err
+}
+
+func (p *measurePage) change(do string) bool {
+	if p.K != nil {
+		return p.K.Change(do)
+	}
+	return p.F.Change(do)
+}
+
+func (p *measurePage) started() bool {
+	if p.K != nil {
+		return p.K.Started()
+	}
+	return p.F.Started()
+}
+
+// template is the page that the form stands on.
+func (p *measurePage) template() string {
+	if p.K != nil {
+		return "measure_kind"
+	}
+	return "measure"
+}
+
+// ReadBy is the name of who reads.
+func (p measurePage) ReadBy() string {
+	if p.K != nil {
+		return p.K.ReadBy
+	}
+	return p.F.ReadBy
+}
+
+// UnitNow is the unit that bare numbers are taken in.
+func (p measurePage) UnitNow() form.Unit {
+	if p.K != nil {
+		return p.K.Unit
+	}
+	return p.F.Unit
 }
 
 // pageUnit is the unit a page begins with.
@@ -44,9 +118,12 @@ func (s *Server) tallyNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	p := s.measureForm(c, &history.Order)
-	p.F, p.Fresh = form.Blank(pageUnit(p.Shop.Units), measure.Seller), true
-	return s.render(c, "measure", p)
+	p, err := s.measureForm(c, &history.Order)
+	if err != nil {
+		return err
+	}
+	p.blank(measure.Seller)
+	return s.render(c, p.template(), p)
 }
 
 func (s *Server) tallyCreate(c *fiber.Ctx) error {
@@ -65,18 +142,26 @@ func (s *Server) tallyCreate(c *fiber.Ctx) error {
 	try := func(doc []byte) (measure.Tally, measure.Result, error) {
 		return s.service.TryTally(c.UserContext(), s.actor(c), order.ID, doc)
 	}
-	p := s.measureForm(c, &order)
-	if formValue(c)("do") != "save" {
-		return s.measureAgain(c, p, try)
-	}
-	p.F = form.ReadTally(sentFields(c))
-	doc, err := p.F.Document()
+	p, err := s.measureForm(c, &order)
 	if err != nil {
 		return err
 	}
-	sheet, err := s.saveTally(c, order.ID, orders.TallyRequest{Document: doc, ReadBy: p.F.ReadBy})
-	if err == nil {
-		return s.sheetMade(c, sheet)
+	if formValue(c)("do") != "save" {
+		return s.measureAgain(c, p, try)
+	}
+	p.read(c)
+	doc, faults, err := p.document()
+	if err != nil {
+		return err
+	}
+	if len(faults) > 0 {
+		_, _, err = try(doc)
+		err = withFaults(faults, err)
+	} else {
+		sheet, failed := s.saveTally(c, order.ID, orders.TallyRequest{Document: doc, ReadBy: p.ReadBy()})
+		if err = failed; err == nil {
+			return s.sheetMade(c, sheet)
+		}
 	}
 	if wantsJSON(c) || !mendable(err) {
 		return err
@@ -100,15 +185,21 @@ func (s *Server) sheetMade(c *fiber.Ctx, issued orders.IssuedSheet) error {
 }
 
 func (s *Server) measureNew(c *fiber.Ctx) error {
-	p := s.measureForm(c, nil)
-	p.F, p.Fresh = form.Blank(pageUnit(p.Shop.Units), measure.Buyer), true
-	return s.render(c, "measure", p)
+	p, err := s.measureForm(c, nil)
+	if err != nil {
+		return err
+	}
+	p.blank(measure.Buyer)
+	return s.render(c, p.template(), p)
 }
 
 // measureTry measures a tally of no order; nothing is saved.
 func (s *Server) measureTry(c *fiber.Ctx) error {
 	if !sentJSON(c) {
-		p := s.measureForm(c, nil)
+		p, err := s.measureForm(c, nil)
+		if err != nil {
+			return err
+		}
 		try := func(doc []byte) (measure.Tally, measure.Result, error) { return measureUnder(p.Set, doc) }
 		return s.measureAgain(c, p, try)
 	}
@@ -142,24 +233,25 @@ const partHeader = "Wellstowed-Part"
 // measureAgain shows the form as sent, with more room where a button asked for it,
 // and the answer to its readings.
 func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (measure.Tally, measure.Result, error)) error {
-	p.F = form.ReadTally(sentFields(c))
-	changed := p.F.Change(formValue(c)("do"))
+	p.read(c)
+	changed := p.change(formValue(c)("do"))
 	p.page.again(c)
-	doc, err := p.F.Document()
+	doc, faults, err := p.document()
 	if err != nil {
 		return err
 	}
-	if !p.F.Started() && changed {
-		return s.render(c, "measure", p)
+	if !p.started() && changed {
+		return s.render(c, p.template(), p)
 	}
 	tally, result, err := try(doc)
+	err = withFaults(faults, err)
 	switch {
 	case err == nil:
 		if err = readable(c); err == nil {
 			p.Answer = newAnswer(p.Print, tally, result)
 		}
 	case changed && mendable(err):
-		return s.render(c, "measure", p) // the person is still typing
+		return s.render(c, p.template(), p) // the person is still typing
 	}
 	switch {
 	case wantsJSON(c) || err != nil && !mendable(err):
@@ -170,9 +262,9 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 	case err != nil:
 		return s.measureRefused(c, p, err)
 	case c.Get(partHeader) != "":
-		return s.renderPart(c, "measure", "part", p)
+		return s.renderPart(c, p.template(), "part", p)
 	}
-	return s.render(c, "measure", p)
+	return s.render(c, p.template(), p)
 }
 
 func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
@@ -181,9 +273,9 @@ func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
 	p.set(f)
 	c.Status(f.status)
 	if c.Get(partHeader) != "" {
-		return s.renderPart(c, "measure", "part", p)
+		return s.renderPart(c, p.template(), "part", p)
 	}
-	return s.render(c, "measure", p)
+	return s.render(c, p.template(), p)
 }
 
 // sentFields walks every field of the form.
@@ -206,7 +298,7 @@ func (p measurePage) Units() []choice {
 	}
 	var list []choice
 	for _, u := range form.Units() {
-		list = append(list, choice{string(u), all[u], u == p.F.Unit})
+		list = append(list, choice{string(u), all[u], u == p.UnitNow()})
 	}
 	return list
 }

@@ -15,6 +15,34 @@ type AnswerJSON struct {
 	Finding     *FindingJSON    `json:"finding,omitempty"`
 	Next        []NextJSON      `json:"next"`
 	Notes       []string        `json:"notes"`
+	Basis       measure.Basis   `json:"basis"`
+	Expected    *RangeJSON      `json:"expected_ranked,omitempty"`
+	Pieces      *PiecesJSON     `json:"pieces,omitempty"`
+	Procedure   *ProcedureJSON  `json:"procedure,omitempty"`
+}
+
+// RangeJSON is what thrown wood is expected to come to once it is ranked.
+type RangeJSON struct {
+	LowCubicFeet  float64 `json:"low_cubic_feet"`
+	HighCubicFeet float64 `json:"high_cubic_feet"`
+	Why           string  `json:"why"`
+}
+
+// PiecesJSON is about how many pieces the wood is.
+type PiecesJSON struct {
+	Low  int    `json:"low"`
+	High int    `json:"high"`
+	Why  string `json:"why"`
+	// MarginLow and MarginHigh are the pieces that are over the quantity sold, or
+	// below 0 the pieces short of it; nil where nothing is held against it.
+	MarginLow  *int `json:"margin_low,omitempty"`
+	MarginHigh *int `json:"margin_high,omitempty"`
+}
+
+// ProcedureJSON is what a published procedure makes of the readings.
+type ProcedureJSON struct {
+	CubicFeet float64  `json:"cubic_feet"`
+	Notes     []string `json:"notes"`
 }
 
 // VolumeJSON is a volume in three units.
@@ -76,6 +104,14 @@ func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
 		Finding: p.findingJSON(r),
 		Next:    []NextJSON{},
 		Notes:   p.texts(r.Notes),
+		Basis:   r.Quantity.Basis,
+		Pieces:  p.piecesJSON(r),
+	}
+	if e := r.Expected; e != nil {
+		a.Expected = &RangeJSON{e.Low.In(measure.CubicFoot), e.High.In(measure.CubicFoot), p.Say(e.Why)}
+	}
+	if o := r.Procedure; o != nil {
+		a.Procedure = &ProcedureJSON{o.Volume.In(measure.CubicFoot), p.texts(o.Notes)}
 	}
 	if degrees := float64(r.Degrees); !math.IsInf(degrees, 1) {
 		a.Uncertainty.DegreesOfFreedom = &degrees
@@ -87,6 +123,21 @@ func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
 		a.Next = append(a.Next, NextJSON{p.Say(n.Text), n.After.In(measure.CubicFoot)})
 	}
 	return a
+}
+
+func (p *Printer) piecesJSON(r measure.Result) *PiecesJSON {
+	if r.Pieces.High <= 0 {
+		return nil
+	}
+	out := &PiecesJSON{Low: r.Pieces.Low, High: r.Pieces.High, Why: p.Say(r.Pieces.Text())}
+	if f := r.Finding; f != nil && !f.Expectation() {
+		low, high := r.Pieces.Of(f.Margin)
+		if f.Margin < 0 {
+			low, high = -high, -low
+		}
+		out.MarginLow, out.MarginHigh = &low, &high
+	}
+	return out
 }
 
 func (p *Printer) findingJSON(r measure.Result) *FindingJSON {

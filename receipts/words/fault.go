@@ -68,7 +68,10 @@ func (p *Printer) Place(path string) string {
 		return p.say("the stack")
 	}
 	var words []string
-	for _, step := range steps {
+	for i, step := range steps {
+		if step == "calibrated" && i+1 < len(steps) {
+			continue // its parts say enough
+		}
 		word, ok := p.step(step)
 		if !ok {
 			return path
@@ -79,7 +82,7 @@ func (p *Printer) Place(path string) string {
 }
 
 // pathStep is a field of a path, with an index where it is one of a list.
-var pathStep = regexp.MustCompile(`^([a-z]+)(?:\[(\d{1,6})\])?$`)
+var pathStep = regexp.MustCompile(`^([a-z_]+)(?:\[(\d{1,6})\])?(?:\[(\d{1,6})\])?$`)
 
 func (p *Printer) step(step string) (string, bool) {
 	m := pathStep.FindStringSubmatch(step)
@@ -92,7 +95,12 @@ func (p *Printer) step(step string) (string, bool) {
 	}
 	key, ok := itemKeys()[m[1]]
 	n, _ := strconv.Atoi(m[2]) // digits by the pattern
-	return p.say(key, n+1), ok
+	word := p.say(key, n+1)
+	if m[3] != "" { // the readings of a line
+		n, _ = strconv.Atoi(m[3])
+		word = p.say("%s, height %d", word, n+1)
+	}
+	return word, ok
 }
 
 // fieldKeys are the fields of a tally in plain words.
@@ -103,6 +111,14 @@ func fieldKeys() map[string]string {
 		"kind": "kind", "pieces": "pieces", "nominal": "piece length as said", "rows": "rows",
 		"length": "length", "heights": "heights", "positions": "positions", "ends": "ends", "voids": "gaps",
 		"over": "run", "drop": "drop", "share": "share of wood", "width": "width", "height": "height",
+		"arrangement": "how the wood was put in", "grid": "lines of heights", "calibrated": "filled to a line", "volume": "volume",
+		"box": "taped body", "on": "day", "line": "which line", "wells": "wheel wells", "count": "how many", "crown": "crown",
+		"shape": "shape", "crest": "crests", "window": "part of the face counted", "slope": "slope", "rise": "rise", "run": "level length",
+		"degrees": "degrees", "back": "heights of the back face", "diameters": "diameters", "circumference": "all the way round",
+		"cone": "height of the cone", "method": "method", "sections": "sections", "inside": "height inside", "headspace": "headspaces",
+		"widths": "widths", "lengths": "lengths", "squares": "squares", "edge": "edge of a square", "sold_condition": "sold as",
+		"moisture": "moisture", "percent": "percent", "basis": "percent of what", "shrinkage": "shrinkage",
+		"basic_gravity": "basic specific gravity", "loose_cord": "loose cord",
 	}
 }
 
@@ -111,5 +127,7 @@ func itemKeys() map[string]string {
 	return map[string]string{
 		"rows": "row %d", "heights": "height %d", "positions": "position %d",
 		"ends": "end %d", "voids": "gap %d", "pieces": "piece %d",
+		"grid": "line %d", "wells": "wheel well %d", "crest": "crest %d", "back": "back height %d", "diameters": "diameter %d",
+		"sections": "section %d", "headspace": "headspace %d", "widths": "width %d", "lengths": "length %d",
 	}
 }

@@ -51,6 +51,51 @@ func sourceKey(s measure.Source) string {
 	case measure.TapeOnPieces:
 		return "the tape’s hook and zero, on pieces"
 	}
+	return boxedSourceKey(s)
+}
+
+// boxedSourceKey words what is read of wood that does not stand in rows.
+func boxedSourceKey(s measure.Source) string {
+	switch s {
+	case measure.InsideEnds:
+		return "judging where the inside ends"
+	case measure.SizeReading:
+		return "smallest mark of the tape, on length and width"
+	case measure.WellSize:
+		return "size of the wheel wells"
+	case measure.CrownShapes:
+		return "what shape the crown has"
+	case measure.CrestHeight:
+		return "how high the crown stands"
+	case measure.HeightGrid:
+		return "heights that differ over the load"
+	case measure.TapedVolume:
+		return "volume of the body up to its line"
+	case measure.LevelToLine:
+		return "judging the wood level with the line"
+	case measure.HeapShape:
+		return "what shape the heap has"
+	case measure.DiameterMean:
+		return "diameters that differ"
+	case measure.TapeOnSides:
+		return "the tape’s hook and zero, on length and width"
+	case measure.FewHeights:
+		return "few heights read"
+	case measure.HeightSpread:
+		return "heights that differ"
+	case measure.HeightMean:
+		return "heights that differ around the stack"
+	case measure.ConeShape:
+		return "what shape the cone has"
+	case measure.HeadspaceMean:
+		return "headspaces that differ"
+	case measure.WidthMean:
+		return "widths that differ"
+	case measure.StackLength:
+		return "lengths of the stack that differ"
+	case measure.EndArea:
+		return "tracing the ends and counting squares"
+	}
 	return string(s)
 }
 

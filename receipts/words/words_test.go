@@ -2,9 +2,13 @@ package words_test
 
 import (
 	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"math"
 	"os"
 	"regexp"
+	"strconv"
 	"testing"
 	"time"
 
@@ -283,14 +287,35 @@ func TestFaults(t *testing.T) {
 
 func TestEverySourceIsSaidInPlainWords(t *testing.T) {
 	p := imperial()
-	for _, s := range []measure.Source{
-		measure.Stowage, measure.PieceSpread, measure.NominalLength, measure.TopOfWood, measure.StationSpread, measure.FewStations,
-		measure.ShoulderShape, measure.TaperShape, measure.CribShare, measure.VoidSize, measure.RowEnds, measure.LengthReading,
-		measure.TapeOnHeights, measure.TapeOnLengths, measure.TapeOnPieces,
-	} {
+	sources := declaredSources(t)
+	require.Contains(t, sources, measure.EndArea)
+	for _, s := range sources {
 		require.NotEqual(t, string(s), p.Source(s, 0), "the code is not for people")
 	}
 	require.Equal(t, "row 2: judging where the row ends", p.Source(measure.RowEnds, 2))
+}
+
+// declaredSources reads every measure.Source from where they are declared, so that
+// none is forgotten.
+func declaredSources(t *testing.T) []measure.Source {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), "../../measure/result.go", nil, 0)
+	require.NoError(t, err)
+	var all []measure.Source
+	ast.Inspect(file, func(n ast.Node) bool {
+		spec, ok := n.(*ast.ValueSpec)
+		if !ok {
+			return true
+		}
+		if kind, named := spec.Type.(*ast.Ident); !named || kind.Name != "Source" {
+			return false
+		}
+		text, err := strconv.Unquote(spec.Values[0].(*ast.BasicLit).Value)
+		require.NoError(t, err)
+		all = append(all, measure.Source(text))
+		return false
+	})
+	return all
 }
 
 // barred are the terms that model law bars (NIST Handbook 130, Method of Sale,

@@ -98,7 +98,24 @@
     if (!document.querySelector(".faults li")) document.getElementById("faults")?.remove();
   };
 
+  // What hangs on a choice shows once that choice is taken.
+  const hang = (form) => {
+    const show = () => {
+      const sent = new FormData(form);
+      const taken = (name, words) => !name || words.split("|").includes(sent.get(name) ?? "");
+      for (const part of form.querySelectorAll("[data-when], [data-set]")) {
+        const { when, is, set, ways } = part.dataset;
+        part.hidden = !(taken(when, is) && taken(set, ways)) && part.querySelector("[aria-invalid]") === null;
+      }
+    };
+    form.classList.add("hanging");
+    form.addEventListener("change", show);
+    show();
+    return show;
+  };
+
   for (const form of document.querySelectorAll("form[data-draft]")) {
+    const show = hang(form);
     form.addEventListener("input", (event) => mend(event.target));
     const key = form.dataset.draft;
     const soon = "live" in form.dataset ? live(form) : () => {};
@@ -109,7 +126,9 @@
     }
     const draft = store.get(key);
     if (!Array.isArray(draft)) continue;
-    if (fill(form, draft)) {
+    const whole = fill(form, draft);
+    show();
+    if (whole) {
       offerAnew(form, key);
       soon();
     } else {

@@ -1,0 +1,50 @@
+package words
+
+import "wellstowed/measure"
+
+// Agreement says whether tallies of one stack agree, and where they do not.
+func (p *Printer) Agreement(c measure.Combined) string {
+	if c.Agree {
+		return p.say("The %d tallies agree within their doubts.", len(c.Each))
+	}
+	return p.say("The %d tallies do not agree within their doubts: look for a slip before relying on their mean.", len(c.Each))
+}
+
+// Apartness words how far apart two tallies are.
+func (p *Printer) Apartness(pair measure.Pair, basis measure.Basis) string {
+	key := "Tallies %d and %d are %s apart, within the %s that their doubts allow."
+	if !pair.Agree {
+		key = "Tallies %d and %d are %s apart, more than the %s that their doubts allow."
+	}
+	return p.say(key, pair.First, pair.Second, p.amount(pair.Difference, basis), p.amount(pair.Limit, basis))
+}
+
+// CombinedJSON is what several tallies of one stack come to, as data.
+type CombinedJSON struct {
+	Agree  bool         `json:"agree"`
+	Pairs  []PairJSON   `json:"pairs"`
+	Answer AnswerJSON   `json:"answer"` // of the mean of all
+	Each   []AnswerJSON `json:"each"`
+}
+
+// PairJSON holds two tallies against each other, counted from 1.
+type PairJSON struct {
+	First               int     `json:"first"`
+	Second              int     `json:"second"`
+	DifferenceCubicFeet float64 `json:"difference_cubic_feet"`
+	LimitCubicFeet      float64 `json:"limit_cubic_feet"`
+	Agree               bool    `json:"agree"`
+}
+
+// Combined gives several tallies of one stack as data.
+func (p *Printer) Combined(c measure.Combined) CombinedJSON {
+	out := CombinedJSON{Agree: c.Agree, Answer: p.Answer(measure.Tally{}, c.Result)}
+	for _, pair := range c.Pairs {
+		out.Pairs = append(out.Pairs, PairJSON{pair.First, pair.Second,
+			pair.Difference.In(measure.CubicFoot), pair.Limit.In(measure.CubicFoot), pair.Agree})
+	}
+	for _, r := range c.Each {
+		out.Each = append(out.Each, p.Answer(measure.Tally{}, r))
+	}
+	return out
+}

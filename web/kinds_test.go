@@ -1,0 +1,179 @@
+package web_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A kindCase is a stack typed into the page of its kind with no scripts.
+type kindCase struct {
+	kind   string
+	choose []string
+	fill   map[string]string
+	wrong  string   // label of a field that does not take what cannot be read
+	first  string   // what the answer begins with
+	says   []string // on the page
+}
+
+func kindCases() []kindCase {
+	return []kindCase{
+		{kind: "load", wrong: "Height 2", first: "160 ft³ loose",
+			choose: []string{"Thrown in", "Heights read from the floor"},
+			fill:   map[string]string{"Length": "8", "Width": "5", "Height 1": "48", "Height 2": "48", "Height 3": "48", "Height 4": "48"},
+			says:   []string{"Once ranked, it is expected to come to between 0.73 cord and 0.9."}},
+		{kind: "load", wrong: "Volume up to the line", first: "0.5 cord (64 ft³)",
+			choose: []string{"Ranked", "Filled to a line, and the volume up to it is known"},
+			fill:   map[string]string{"Volume up to the line": "64 cu ft", "Taped on": "2026-05-01", "Taped by": "Ada Moss"},
+			says:   []string{"taped on 2026-05-01 by Ada Moss"}},
+		{kind: "heap", wrong: "Height at the top", first: "Stack it in rows 48 in high: expect about",
+			choose: []string{"Rounded"},
+			fill:   map[string]string{"Length on the ground": "12", "Width on the ground": "8", "Height at the top": "4", "Piece length as said, not measured": "16"},
+			says:   []string{"of row of 15 1/2 in pieces", "loose, give or take"}},
+		{kind: "bin", wrong: "Height 1", first: "0.31 cord",
+			choose: []string{"Ranked"},
+			fill:   map[string]string{"Inside length": "8", "Inside width": "16 in", "Height 1": "45", "Height 2": "45", "Piece 1": "16"},
+			says:   []string{"pieces."}},
+		{kind: "round", wrong: "Diameter 3", first: "192.4 ft³ in its container",
+			fill: map[string]string{"Diameter 1": "7", "Diameter 2": "7", "Diameter 3": "7", "Height 1": "5"}},
+		{kind: "packaged", wrong: "Section 1, headspace 6", first: "0.03 cord",
+			choose: []string{"Boxed"}, fill: boxFilling()},
+	}
+}
+
+// boxFilling is a box 24 in high with an inch of headspace, 16 in wide, of 16 in
+// pieces: 23 × 16 × 16 in.
+func boxFilling() map[string]string {
+	all := map[string]string{"Section 1, height inside": "24"}
+	for i := range 6 {
+		all[fmt.Sprintf("Section 1, headspace %d", i+1)] = "1"
+	}
+	for i := range 3 {
+		all[fmt.Sprintf("Section 1, width %d", i+1)] = "16"
+	}
+	for i := range 5 {
+		all[fmt.Sprintf("Section 1, piece %d", i+1)] = "16"
+	}
+	return all
+}
+
+func (c kindCase) typed(p *answer) *answer {
+	for _, label := range c.choose {
+		p.choose(label)
+	}
+	for label, text := range c.fill {
+		p.fill(label, text)
+	}
+	return p
+}
+
+func TestEveryKindIsMeasuredWithoutScripts(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("1/2 cord")
+	for n, c := range kindCases() {
+		t.Run(fmt.Sprint(c.kind, n), func(t *testing.T) {
+			path := order + "/measure?kind=" + c.kind
+			bad := c.typed(d.get(path)).fill(c.wrong, "two and a bit").press("Show the answer")
+			require.Equal(t, http.StatusUnprocessableEntity, bad.status)
+			field := bad.labelled(c.wrong)
+			assert.Equal(t, "two and a bit", field.AttrOr("value", ""), "what was typed stays")
+			assert.NotEmpty(t, field.Parent().Find(".fault").Text(), "the fault stands beside the field")
+			for label, text := range c.fill {
+				if label != c.wrong {
+					assert.Equal(t, text, bad.labelled(label).AttrOr("value", ""), label)
+				}
+			}
+			for _, label := range c.choose {
+				_, on := bad.labelled(label).Attr("checked")
+				assert.True(t, on, label)
+			}
+			shown := bad.fill(c.wrong, c.fill[c.wrong]).press("Show the answer")
+			require.Equal(t, http.StatusOK, shown.status, "%s", shown.text())
+			assert.GreaterOrEqual(t, shown.doc.Find("figure.stack svg").Length(), 1, "its drawing")
+			sheet := shown.fill("Name of who reads", "Ada Moss").press("Save and make the sheet").follow()
+			require.Equal(t, http.StatusOK, sheet.status, "%s", sheet.text())
+			assert.Equal(t, shown.doc.Find(".answer").Text(), sheet.doc.Find(".answer").Text())
+			pdf := d.get(sheet.doc.Find("a.main").AttrOr("href", ""))
+			assert.True(t, strings.HasPrefix(pdf.body, "%PDF-"))
+
+			alone := c.typed(d.get("/measure?kind=" + c.kind)).press("Show the answer")
+			require.Equal(t, http.StatusOK, alone.status, "%s", alone.text())
+			assert.True(t, strings.HasPrefix(alone.doc.Find(".answer").Text(), c.first), "%s", alone.doc.Find(".answer").Text())
+			for _, text := range c.says {
+				assert.Contains(t, alone.text(), text)
+			}
+		})
+	}
+}
+
+// Without a choice between the ways of saying how high a body is filled, what was
+// typed tells it.
+func TestTheWayIsReadFromWhatWasTyped(t *testing.T) {
+	p := withShop(t).get("/measure?kind=load").choose("Ranked").fill("Volume up to the line", "64 cu ft")
+	p.fill("Taped on", "2026-05-01").fill("Taped by", "Ada Moss")
+	shown := p.press("Show the answer")
+	require.Equal(t, http.StatusOK, shown.status, "%s", shown.text())
+	_, on := shown.labelled("Filled to a line, and the volume up to it is known").Attr("checked")
+	assert.True(t, on)
+}
+
+func TestMoreRoomOnAKindsForm(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/measure?kind=load").choose("Thrown in").fill("Length", "8").press("Add wheel well 1")
+	require.Equal(t, http.StatusOK, p.status)
+	p = p.fill("Wheel well 1, length", "30").press("Add wheel well 2")
+	p.labelled("Wheel well 2, how many")
+	assert.Equal(t, "30", p.labelled("Wheel well 1, length").AttrOr("value", ""))
+	assert.Equal(t, "8", p.labelled("Length").AttrOr("value", ""))
+	p = p.choose("Heights read over the whole load, line by line").press("Add line 4")
+	p.labelled("Line 4, height 4")
+	p.press("Add two heights to line 1").labelled("Line 1, height 6")
+}
+
+func TestNumbersOfAKindsFormAreReadPlainly(t *testing.T) {
+	d := withShop(t)
+	for _, typed := range []string{"1e3", "-2", "NaN", "0x10", "1,5", "two", "1.5"} {
+		p := d.get("/measure?kind=load").choose("Ranked").choose("Heights read from the floor").fill("Length", "8").fill("Width", "5")
+		p.fill("Height 1", "48").fill("Height 2", "48").fill("Pieces in it", typed).fill("Part of the face counted: width", "24").fill("Part of the face counted, height", "24")
+		again := p.press("Show the answer")
+		require.Equal(t, http.StatusUnprocessableEntity, again.status, typed)
+		assert.Equal(t, typed, again.labelled("Pieces in it").AttrOr("value", ""))
+		assert.Contains(t, again.labelled("Pieces in it").Parent().Find(".fault").Text(), "whole number", typed)
+		assert.Equal(t, 1, again.doc.Find("#faults li").Length(), "said once")
+	}
+}
+
+func TestAKindThatIsNoneIsNotFound(t *testing.T) {
+	d := withShop(t)
+	assert.Equal(t, http.StatusNotFound, d.get("/measure?kind=nest").status)
+	assert.Equal(t, http.StatusNotFound, d.get(d.takeOrder("1 cord")+"/measure?kind=nest").status)
+}
+
+func TestEveryKindHasItsLink(t *testing.T) {
+	p := withShop(t).get("/measure")
+	for _, link := range []string{"?kind=load", "?kind=heap", "?kind=bin", "?kind=round", "?kind=packaged"} {
+		assert.Equal(t, 1, p.doc.Find(`nav a[href="/measure`+link+`"]`).Length(), link)
+	}
+}
+
+// What a load of another kind says through the JSON door is what the page says.
+func TestLoadThroughTheJSONDoor(t *testing.T) {
+	a := withShop(t).postJSON("/measure", `{"format":1,"stack":{"kind":"load","arrangement":"thrown","length":"8 ft","width":"5 ft","heights":["48 in"]}}`)
+	require.Equal(t, http.StatusOK, a.status, a.body)
+	var got struct {
+		Basis    string `json:"basis"`
+		Expected struct {
+			Low  float64 `json:"low_cubic_feet"`
+			High float64 `json:"high_cubic_feet"`
+		} `json:"expected_ranked"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(a.body), &got))
+	assert.Equal(t, "loose", got.Basis)
+	assert.InDelta(t, 160*0.58, got.Expected.Low, 0.01, "common practice, no source")
+	assert.InDelta(t, 160*0.72, got.Expected.High, 0.01, "common practice, no source")
+}
