@@ -147,7 +147,7 @@ func (p storagePage) PrintPath(n int) string {
 	if r.Thrown > 0 {
 		quantity = measure.Quantity{Volume: r.Thrown, Basis: measure.Loose}
 	}
-	set("quantity", quantity.String())
+	set("quantity", p.Spell(quantity))
 	set("piece_length", r.PieceLength.String())
 	set("place", string(r.Place.Kind))
 	set("width", r.Place.Width.String())
@@ -166,7 +166,7 @@ func (p storagePage) PrintPath(n int) string {
 
 // StoragePath leads to the storage page with what was delivered filled in.
 func (p receiptPage) StoragePath() string {
-	return planningPath("/storage", p.Facts.Delivered, p.Facts.PieceLength, p.Facts.Species)
+	return p.planning("/storage", p.Facts.Delivered, p.Facts.PieceLength, p.Facts.Species)
 }
 
 // LayoutPicture is a plan as drawn.

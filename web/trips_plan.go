@@ -11,16 +11,16 @@ import (
 	"wellstowed/web/form"
 )
 
-// planningPath leads to a planning page with wood filled in.
-func planningPath(page string, q measure.Quantity, piece measure.Length, species string) string {
-	v := url.Values{"quantity": {q.String()}}
+// planning leads to a planning page with wood filled in.
+func (p page) planning(path string, q measure.Quantity, piece measure.Length, species string) string {
+	v := url.Values{"quantity": {p.Spell(q)}}
 	if piece > 0 {
 		v.Set("piece_length", piece.String())
 	}
 	if _, err := wood.ParseMix(species); err == nil {
 		v.Set("species", species)
 	}
-	return page + "?" + v.Encode()
+	return path + "?" + v.Encode()
 }
 
 // A tripsPage asks for wood and a vehicle, and says how often it goes.
@@ -84,5 +84,5 @@ func (p tripsPage) Ways() []choice {
 
 // TripsPath leads from what is to be handed over to how often the truck goes.
 func (p loadFormPage) TripsPath() string {
-	return planningPath("/trips", p.Due, p.Order.PieceLength, p.Order.Species)
+	return p.planning("/trips", p.Due, p.Order.PieceLength, p.Order.Species)
 }

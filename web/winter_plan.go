@@ -93,5 +93,5 @@ func (p winterPage) Heat() string {
 func (p winterPage) StoragePath() string {
 	const quarter = measure.Cord / 4
 	most := min((p.Answer.Wood.High+quarter-1)/quarter*quarter, measure.MaxQuantity)
-	return planningPath("/storage", measure.Quantity{Volume: most, Basis: measure.Ranked}, 0, p.F.Species)
+	return p.planning("/storage", measure.Quantity{Volume: most, Basis: measure.Ranked}, 0, p.F.Species)
 }

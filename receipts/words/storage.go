@@ -57,9 +57,12 @@ func (p *Printer) Heats(r storage.Range[wood.Heat]) string {
 
 // Cordwood words a range of ranked wood: "0.7 to 1.4 cords", "2.6 to 5.1 m³".
 func (p *Printer) Cordwood(r storage.Range[measure.Volume]) string {
-	unit, key := measure.Cord, "%s to %s cords"
-	if p.metric() {
-		unit, key = measure.CubicMetre, "%s to %s m³ stacked"
+	unit, key := p.GaugeUnit(), "%s to %s ft³ stacked"
+	switch unit {
+	case measure.Cord:
+		key = "%s to %s cords"
+	case measure.CubicMetre:
+		key = "%s to %s m³ stacked"
 	}
 	digits := 1
 	if r.Low < unit/2 {
