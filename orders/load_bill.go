@@ -25,7 +25,7 @@ func billOf(o Order, loads []measure.Volume) bill {
 		delivered += v
 		now := min(delivered, o.Quantity.Volume)
 		sum := o.Price.Wood.ForVolume(now, o.Quantity.Volume)
-		last = bill{priced: now - before, price: Price{PerCord: o.Price.PerCord, Wood: Money{sum.Minor - charged.Minor, sum.Currency}}}
+		last = bill{priced: now - before, price: Price{PerCord: o.Price.PerCord, PerUnit: o.Price.PerUnit, Unit: o.Price.Unit, Wood: Money{sum.Minor - charged.Minor, sum.Currency}}}
 		if i == 0 {
 			last.price.Fees = o.Price.Fees
 		}

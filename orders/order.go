@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 )
 
 // Seasoning is what the seller states of the wood's dryness.
@@ -39,8 +40,12 @@ type Price struct {
 	// PerCord is the wood's price for 128 ft³, zero when a sum was agreed for
 	// the whole.
 	PerCord Money `json:"per_cord"`
-	// Wood is the wood's price: PerCord times the quantity, rounded once, half
-	// away from zero; or the sum agreed.
+	// PerUnit is the wood's price for one Unit, zero where there is none: under
+	// rules that know no cord, Unit is rules.CubicFoot or rules.CubicMetre.
+	PerUnit Money          `json:"per_unit,omitzero"`
+	Unit    rules.UnitCode `json:"unit,omitempty"`
+	// Wood is the wood's price: PerCord or PerUnit times the quantity, rounded once,
+	// half away from zero; or the sum agreed.
 	Wood Money `json:"wood"`
 	// Fees are delivery, stacking and others, each as agreed.
 	Fees []PriceLine `json:"fees,omitempty"`

@@ -5,32 +5,47 @@ import (
 	"wellstowed/measure/rules"
 )
 
-// price reads the wood's price, by the cord or for the whole, and the fees.
+// A unitPrice is the price of the wood by the unit that the rules sell it in, as
+// typed.
+type unitPrice struct {
+	field, typed, stray string // stray: a price by a unit that is not sold in
+	unit                rules.UnitCode
+}
+
+func (in *orderReader) unitPrice() unitPrice {
+	r, unit := in.typed, in.set.SoldIn(in.shop.Units == Metric)
+	if unit == rules.Cord || unit == "" {
+		return unitPrice{"price_per_cord", r.PricePerCord, r.PricePerUnit, rules.Cord}
+	}
+	return unitPrice{"price_per_unit", r.PricePerUnit, r.PricePerCord, unit}
+}
+
+// price reads the wood's price, by the unit of sale or for the whole, and the fees.
 func (in *orderReader) price(v measure.Volume) Price {
-	r := in.typed
+	by, total := in.unitPrice(), in.typed.PriceTotal
 	var p Price
-	cords := in.set.SoldIn(in.shop.Units == Metric) == rules.Cord
 	switch {
-	case !cords && r.PricePerCord != "":
+	case by.stray != "":
 		in.add("price_total", "unit-not-sold", "", measure.Say("these rules of sale have no price by that unit"),
-			measure.Say("the price for all of the wood"))
-	case !cords && r.PriceTotal == "":
-		in.missing("price_total", measure.Say("the price for all of the wood"))
-	case r.PricePerCord == "" && r.PriceTotal == "":
-		in.missing("price_per_cord", measure.Say("the wood's price, by the cord or for the whole"))
-	case r.PricePerCord != "" && r.PriceTotal != "":
-		in.add("price_total", "one-only", r.PriceTotal, measure.Say("there is a price by the cord as well"), measure.Say("one of the two"))
-	case r.PricePerCord != "":
-		p.PerCord = in.amount("price_per_cord", r.PricePerCord)
+			measure.Say("a price by the unit of sale or for the whole"))
+	case by.typed == "" && total == "":
+		in.missing(by.field, measure.Say("the wood's price, by the unit of sale or for the whole"))
+	case by.typed != "" && total != "":
+		in.add("price_total", "one-only", total, measure.Say("there is a price by the unit as well"), measure.Say("one of the two"))
+	case by.typed == "":
+		p.Wood = in.amount("price_total", total)
+	case by.unit == rules.Cord:
+		p.PerCord = in.amount(by.field, by.typed)
 		p.Wood = p.PerCord.ForVolume(v, measure.Cord)
 	default:
-		p.Wood = in.amount("price_total", r.PriceTotal)
+		p.PerUnit, p.Unit = in.amount(by.field, by.typed), by.unit
+		p.Wood = p.PerUnit.ForVolume(v, by.unit.Volume())
 	}
-	in.fee(&p, DeliveryLine, "delivery_fee", r.DeliveryFee, "")
-	in.fee(&p, StackingLine, "stacking_fee", r.StackingFee, "")
-	in.fee(&p, OtherLine, "other_fee", r.OtherFee, in.otherFee())
-	if total := p.Total(); total.Minor > largest(in.currency) {
-		in.add("price_per_cord", "too-large", "", measure.Say("the whole comes to %s", total.String()), acceptedAmounts(in.currency))
+	in.fee(&p, DeliveryLine, "delivery_fee", in.typed.DeliveryFee, "")
+	in.fee(&p, StackingLine, "stacking_fee", in.typed.StackingFee, "")
+	in.fee(&p, OtherLine, "other_fee", in.typed.OtherFee, in.otherFee())
+	if sum := p.Total(); sum.Minor > largest(in.currency) {
+		in.add(by.field, "too-large", "", measure.Say("the whole comes to %s", sum.String()), acceptedAmounts(in.currency))
 	}
 	return p
 }

@@ -69,6 +69,15 @@ func TestMassachusettsReadsCordsBackInCubicFeet(t *testing.T) {
 	assert.EqualValues(t, "85.3 cu ft stacked", sheet.Sheet.Tally.Sold)
 	assert.Equal(t, f.RuleSet, sheet.Sheet.RuleSet)
 
+	by := orderOf("64 cu ft stacked")
+	by.PriceTotal, by.PricePerUnit = "", "2.45"
+	p := y.take(by).Price
+	assert.Equal(t, "156.80 USD", p.Wood.String(), "64 × 2.45")
+	assert.Equal(t, rules.CubicFoot, p.Unit)
+	half := y.deliver(y.take(by).ID, orders.LoadRequest{Delivered: "32 cu ft"}).Receipt.Facts.Price
+	assert.Equal(t, "78.40 USD", half.Wood.String())
+	assert.Equal(t, p.PerUnit, half.PerUnit)
+
 	priced := goodOrder()
 	priced.Quantity = "64 cu ft"
 	_, err = y.TakeOrder(y.ctx, y.act(), priced)

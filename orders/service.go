@@ -42,6 +42,7 @@ type OrderRequest struct {
 	PieceLength     string `json:"piece_length"` // "16 in"
 	Seasoning       string `json:"seasoning"`
 	PricePerCord    string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
+	PricePerUnit    string `json:"price_per_unit"` // under rules without cords: for a cubic foot or metre
 	PriceTotal      string `json:"price_total"`    // for the wood as a whole
 	DeliveryFee     string `json:"delivery_fee"`
 	StackingFee     string `json:"stacking_fee"`

@@ -240,6 +240,9 @@ func (p page) Choose(name string, choices []choice) choosing {
 // label is the name of a form field for people.
 func (p page) label(name string) string {
 	_, name = p.home(name)
+	if name == "price_per_unit" {
+		return p.Print.PerUnit()
+	}
 	if !strings.Contains(name, "[") {
 		if key, found := labels()[name]; found {
 			return p.T(key)

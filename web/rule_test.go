@@ -46,7 +46,7 @@ func TestAnOrderInCordsIsReadBackInCubicFeet(t *testing.T) {
 	d := withShop(t)
 	sellUnder(t, d, "massachusetts")
 	form := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").
-		fill("How much", "1 cord").fill("Species", "red oak").fill("Price for all of the wood", "300")
+		fill("How much", "1 cord").fill("Species", "red oak").fill("Price per cubic foot", "2.50")
 	asked := form.press("Take the order")
 	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
 	assert.Contains(t, asked.text(), "128 ft³ stacked")
@@ -54,6 +54,7 @@ func TestAnOrderInCordsIsReadBackInCubicFeet(t *testing.T) {
 	order := asked.press("Take the order").follow()
 	require.Equal(t, http.StatusOK, order.status, order.text())
 	assert.Contains(t, order.text(), "128 ft³ stacked for Ada Quill")
+	assert.Contains(t, order.text(), "$320.00 ($2.50 per cubic foot)")
 	assert.NotContains(t, order.text(), "cord")
 }
 

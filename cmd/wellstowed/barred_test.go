@@ -83,7 +83,7 @@ func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder
 	t.Helper()
 	o.Order.Origin = "Slate County, New York"
 	if set.SoldIn(metric) != rules.Cord && o.Order.PricePerCord != "" {
-		o.Order.PriceTotal, o.Order.PricePerCord = o.Order.PricePerCord, ""
+		o.Order.PricePerUnit, o.Order.PricePerCord = "90", ""
 	}
 	plain := func(text string) string {
 		said, err := measure.ParseQuantityOf(text, 16*measure.Inch)

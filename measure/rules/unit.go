@@ -25,6 +25,23 @@ func unitCodes() []UnitCode {
 	return []UnitCode{Cord, LooseCord, CubicFoot, CubicInch, CubicMetre, Litre, Weight}
 }
 
+// Volume is one of a unit; 0 for units that have no volume of their own.
+func (u UnitCode) Volume() measure.Volume {
+	switch u {
+	case Cord:
+		return measure.Cord
+	case CubicFoot:
+		return measure.CubicFoot
+	case CubicInch:
+		return measure.CubicInch
+	case CubicMetre:
+		return measure.CubicMetre
+	case Litre:
+		return measure.Litre
+	}
+	return 0
+}
+
 // SoldIn is the unit that quantities are given in: the first in the set that any
 // ranked wood may be sold by and that suits the reader, else the first at all. It
 // is Cord, CubicFoot or CubicMetre, or empty where the set has none of them.

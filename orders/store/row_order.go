@@ -8,6 +8,7 @@ import (
 	"gorm.io/gorm"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -25,6 +26,8 @@ type orderRow struct {
 	Seasoning   string
 	Currency    string
 	PerCord     *int64
+	PerUnit     *int64
+	PriceUnit   string
 	Wood        int64
 	Fees        string
 	Deposit     int64
@@ -119,6 +122,9 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 	if o.Price.PerCord.Currency != "" {
 		row.PerCord = &o.Price.PerCord.Minor
 	}
+	if o.Price.PerUnit.Currency != "" {
+		row.PerUnit, row.PriceUnit = &o.Price.PerUnit.Minor, string(o.Price.Unit)
+	}
 	return row, nil
 }
 
@@ -126,6 +132,9 @@ func (r orderRow) price() (orders.Price, error) {
 	p := orders.Price{Wood: orders.Money{Minor: r.Wood, Currency: r.Currency}}
 	if r.PerCord != nil {
 		p.PerCord = orders.Money{Minor: *r.PerCord, Currency: r.Currency}
+	}
+	if r.PerUnit != nil {
+		p.PerUnit, p.Unit = orders.Money{Minor: *r.PerUnit, Currency: r.Currency}, rules.UnitCode(r.PriceUnit)
 	}
 	var fees []feeRow
 	if err := json.Unmarshal([]byte(r.Fees), &fees); err != nil {

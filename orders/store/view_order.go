@@ -9,7 +9,7 @@ import (
 // delivered and found is looked up by index, one order at a time.
 const orderQuery = `
 SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o.species, o.origin, o.piece_length,
-       o.seasoning, o.currency, o.per_cord, o.wood, o.fees, o.deposit, o.notes, o.cancelled, o.created, o.changed,
+       o.seasoning, o.currency, o.per_cord, o.per_unit, o.price_unit, o.wood, o.fees, o.deposit, o.notes, o.cancelled, o.created, o.changed,
        c.version AS customer_version, c.name AS customer_name, c.address AS customer_address,
        c.phone AS customer_phone, c.print_name, c.print_address,
        coalesce((SELECT sum(l.quantity) FROM loads l WHERE l.order_id = o.id), 0) AS delivered,

@@ -2,6 +2,7 @@ package words
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
@@ -19,10 +20,38 @@ func (p *Printer) Stated(seasoning string) string {
 
 // WoodPrice says what the wood's price is for.
 func (p *Printer) WoodPrice(price orders.Price, q measure.Quantity) string {
+	if by := p.PricePer(price); by != "" && !p.InCords() {
+		return p.say("Wood, %s, at %s", q, by)
+	}
 	if price.PerCord.Minor == 0 || !p.InCords() {
 		return p.say("Wood, %s, price agreed for the whole", q)
 	}
 	return p.say("Wood, %s, at %s a cord of %s", q, price.PerCord, measure.Cord)
+}
+
+// PricePer is the wood's price by the unit it is sold in, empty where it was agreed
+// for the whole or by a unit that is not sold in here.
+func (p *Printer) PricePer(price orders.Price) string {
+	switch {
+	case p.InCords() && price.PerCord.Minor != 0:
+		return p.say("%s per cord", price.PerCord)
+	case price.PerUnit.Minor == 0 || price.Unit != p.unit:
+		return ""
+	case price.Unit == rules.CubicFoot:
+		return p.say("%s per cubic foot", price.PerUnit)
+	}
+	return p.say("%s per cubic metre", price.PerUnit)
+}
+
+// PerUnit labels a price by the unit that wood is sold in.
+func (p *Printer) PerUnit() string {
+	switch {
+	case p.InCords():
+		return p.say("Price per cord")
+	case p.InMetres():
+		return p.say("Price per cubic metre")
+	}
+	return p.say("Price per cubic foot")
 }
 
 // Rules names the reading of the law a receipt was issued under.

@@ -14,9 +14,12 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, PieceLength: length(o.PieceLength),
 		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Version: o.Version,
 	}
-	if o.Price.PerCord.Minor != 0 && set.SoldIn(units == orders.Metric) == rules.Cord {
+	switch unit := set.SoldIn(units == orders.Metric); {
+	case o.Price.PerCord.Minor != 0 && unit == rules.Cord:
 		r.PricePerCord = amount(o.Price.PerCord)
-	} else {
+	case o.Price.PerUnit.Minor != 0 && unit == o.Price.Unit:
+		r.PricePerUnit = amount(o.Price.PerUnit)
+	default:
 		r.PriceTotal = amount(o.Price.Wood)
 	}
 	for _, fee := range o.Price.Fees {
