@@ -14,7 +14,8 @@ type unitPrice struct {
 
 func (in *orderReader) unitPrice() unitPrice {
 	r, unit := in.typed, in.set.SoldIn(in.shop.Units == Metric)
-	if unit == rules.Cord || unit == "" {
+	spoken := r.PricePerUnit == "" && r.PricePerCord != "" && in.set.Sells(rules.Cord)
+	if unit == rules.Cord || unit == "" || spoken {
 		return unitPrice{"price_per_cord", r.PricePerCord, r.PricePerUnit, rules.Cord}
 	}
 	return unitPrice{"price_per_unit", r.PricePerUnit, r.PricePerCord, unit}

@@ -152,6 +152,15 @@ func TestMinnesotaAsksWhereTheWoodWasCut(t *testing.T) {
 	assert.Equal(t, map[string]string{"origin": "barred"}, faults(t, err))
 }
 
+// A metric shop under the model law quotes by the cubic metre, and may by the cord.
+func TestAMetricShopMayPriceByTheCordWhereTheRulesDo(t *testing.T) {
+	y := yardUnder(t, "us-model", "metric")
+	assert.Equal(t, "280.00 USD", y.take(goodOrder()).Price.PerCord.String())
+	r := orderOf("2 m³ stacked")
+	r.PriceTotal, r.PricePerUnit = "", "75"
+	assert.Equal(t, "150.00 USD", y.take(r).Price.Wood.String())
+}
+
 func TestReceiptsStayUnderTheRulesTheyWereIssuedUnder(t *testing.T) {
 	y := newYard(t)
 	o := y.take(goodOrder())
