@@ -132,7 +132,7 @@ func TestMoreRoomOnAKindsForm(t *testing.T) {
 	assert.Equal(t, "8", p.labelled("Length").AttrOr("value", ""))
 	p = p.choose("Heights read over the whole load, line by line").press("Add line 4")
 	p.labelled("Line 4, height 4")
-	p.press("Add two heights to line 1").labelled("Line 1, height 6")
+	p.press("Add line 1, height 5 and 6").labelled("Line 1, height 6")
 }
 
 func TestNumbersOfAKindsFormAreReadPlainly(t *testing.T) {
@@ -176,4 +176,44 @@ func TestLoadThroughTheJSONDoor(t *testing.T) {
 	assert.Equal(t, "loose", got.Basis)
 	assert.InDelta(t, 160*0.58, got.Expected.Low, 0.01, "common practice, no source")
 	assert.InDelta(t, 160*0.72, got.Expected.High, 0.01, "common practice, no source")
+}
+
+func TestRowsTakeBackFaceSlopeWindowAndDrying(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/measure").fill("Sold", "1 cord").press("Add row 1, back height 1 and 2")
+	p.fill("Row 1, length", "24").fill("Piece 1", "16").fill("Row 1, height 1", "46").fill("Row 1, height 2", "46")
+	p.fill("Row 1, back height 1", "45").fill("Row 1, back height 2", "45").choose("Perpendicular to the slope")
+	p.fill("Part of the face counted: width", "24").fill("Part of the face counted, height", "24").fill("Pieces in it", "28")
+	p.choose("Green").fill("Moisture, percent", "18").choose("Of the dry weight").fill("Pieces it was measured on", "6")
+	p.fill("How it was measured", "meter").fill("Shrinkage from green to oven-dry, percent", "13.7")
+	shown := p.press("Show the answer")
+	require.Equal(t, http.StatusOK, shown.status, "%s", shown.text())
+	assert.Contains(t, shown.text(), "Sold green and measured dry")
+	assert.Contains(t, shown.text(), "from those counted in a part of it")
+	assert.Contains(t, shown.text(), "is short of the quantity sold is about")
+	assert.Equal(t, "45", shown.labelled("Row 1, back height 2").AttrOr("value", ""))
+	bad := shown.fill("Moisture, percent", "wet").press("Show the answer")
+	require.Equal(t, http.StatusUnprocessableEntity, bad.status)
+	assert.Contains(t, bad.labelled("Moisture, percent").Parent().Find(".fault").Text(), "not a number")
+}
+
+func TestSeveralTalliesOfOneOrder(t *testing.T) {
+	d := withShop(t)
+	path := d.takeOrder("1 cord")
+	save := func(doc string) {
+		t.Helper()
+		saved := d.postJSON(path+"/measure?read_by=Ada", doc)
+		require.Equal(t, http.StatusCreated, saved.status, saved.body)
+	}
+	doc := `{"format":1,"apart":"none","tape":"1/4 in","top":"straightedge","stowed":"checked",` + exampleStack(t) + `}`
+	save(doc)
+	assert.NotContains(t, d.get(path).text(), "Do they agree?")
+	save(strings.Replace(doc, "48.5 in", "48 in", 1))
+	both := d.get(path)
+	require.Equal(t, http.StatusOK, both.status)
+	assert.Contains(t, both.text(), "The 2 tallies agree within their doubts.")
+	assert.Contains(t, both.text(), "Tallies 1 and 2 are 0 cord")
+	assert.Contains(t, both.text(), "Short by 0.04 cord")
+	save(`{"format":1,"stack":{"kind":"heap","shape":"ridge","length":"12 ft","width":"8 ft","height":"4 ft"}}`)
+	assert.Contains(t, d.get(path).text(), "They are not put together. Tally 3 is not of the same kind and basis as the first.")
 }

@@ -142,6 +142,27 @@ func (p measurePage) DryingBlocks() []formBlock {
 		"shrinkage.percent", "shrinkage.basic_gravity")
 }
 
+// WindowBlocks are the part of the face in which pieces were counted.
+func (p measurePage) WindowBlocks() []formBlock {
+	return p.tallyBlocks("stack.window.width", "stack.window.height", "stack.window.pieces")
+}
+
+// RowBlocks are what a row may have besides its heights and ends, from 0.
+func (p measurePage) RowBlocks(row int) []formBlock {
+	var fields []measure.Field
+	for _, path := range []string{"stack.rows[].back[]", "stack.rows[].slope.heights", "stack.rows[].slope.rise",
+		"stack.rows[].slope.run", "stack.rows[].slope.degrees"} {
+		f, found := p.K.Field(path)
+		if found {
+			fields = append(fields, f)
+		}
+	}
+	return p.blocks(p.K.Blocks(fields, fmt.Sprintf("stack.rows[%d]", row)), map[string]bool{"slope": true}, hangs{})
+}
+
+// Typed tells whether anything was typed in some blocks, or is wrong there.
+func (p measurePage) Typed(blocks []formBlock) bool { return p.typedIn(blocks) }
+
 // tallyBlocks are fields of the tally; an order says itself which look it is.
 func (p measurePage) tallyBlocks(paths ...string) []formBlock {
 	var fields []measure.Field
@@ -278,7 +299,7 @@ func (p measurePage) block(b form.Block, shown map[string]bool, group hangs) for
 	}
 	out.field = p.Field(b.Path, b.Value)
 	out.Back = p.Action + "#" + b.Path
-	if b.List && !b.Full {
+	if b.List && b.Grow > 0 {
 		out.More, out.MoreFor = "more "+b.Path, p.moreFor(b)
 	}
 	switch {
@@ -314,20 +335,17 @@ func (p measurePage) parts(out *formBlock, b form.Block, shown map[string]bool, 
 	}
 }
 
-// moreFor names the button that makes more room in a list.
+// moreFor names the button that makes more room in a list by what it adds.
 func (p measurePage) moreFor(b form.Block) string {
-	name := p.Print.Say(measure.Say("more"))
-	if b.Field != nil {
-		name = lowerFirst(p.Print.Say(b.Field.Label))
-		if strings.Contains(b.Path, "grid") {
-			return p.T("Add two heights to %s", lowerFirst(p.label(b.Path)))
-		}
-		if len(b.Cells) == 0 {
-			return p.T("Add: %s", name)
-		}
-		return p.T("Add more: %s", name)
+	n := len(b.Cells) + len(b.Parts)
+	first := lowerFirst(p.label(fmt.Sprintf("%s[%d]", b.Path, n)))
+	switch b.Grow {
+	case 1:
+		return p.T("Add %s", first)
+	case 2:
+		return p.T("Add %s and %d", first, n+2)
 	}
-	return p.T("Add %s", lowerFirst(p.label(fmt.Sprintf("%s[%d]", b.Path, len(b.Parts)))))
+	return p.T("Add %s to %d", first, n+b.Grow)
 }
 
 func lowerFirst(text string) string {
@@ -432,7 +450,7 @@ func withFaults(faults measure.InputErrors, err error) error {
 
 // Apart is what was said of wood that is elsewhere: empty, "none" or "some".
 func (p measurePage) Apart() string {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		return p.K.Apart
 	}
 	return p.F.Apart
@@ -440,7 +458,7 @@ func (p measurePage) Apart() string {
 
 // ApartSome is how much is elsewhere, as typed.
 func (p measurePage) ApartSome() string {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		return p.K.ApartSome
 	}
 	return p.F.ApartSome

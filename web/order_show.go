@@ -1,6 +1,8 @@
 package web
 
 import (
+	"fmt"
+
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
@@ -13,6 +15,8 @@ type orderPage struct {
 	Total orders.Money
 	// Due is what has not been delivered yet.
 	Due measure.Quantity
+	// Together is what several tallies come to; nil where there are not several.
+	Together *together
 }
 
 func (s *Server) orderShow(c *fiber.Ctx) error {
@@ -24,8 +28,12 @@ func (s *Server) orderShow(c *fiber.Ctx) error {
 		return c.JSON(history)
 	}
 	title := measure.Say("Order %d", int(history.Order.Number))
-	return s.render(c, "order_show", orderPage{page: s.page(c, title, "/"), History: history,
-		Total: total(history.Order.Price), Due: due(history)})
+	p := orderPage{page: s.page(c, title, "/"), History: history,
+		Total: total(history.Order.Price), Due: due(history)}
+	if p.Together, err = combined(p.Print, history.Tallies); err != nil {
+		return fmt.Errorf("order %d: %w", history.Order.Number, err)
+	}
+	return s.render(c, "order_show", p)
 }
 
 // history is the order that the address names.

@@ -17,7 +17,7 @@ type measurePage struct {
 	page
 	Kind   string      // of stack
 	F      form.Tally  // of rows
-	K      *form.Stack // of any other kind; nil for rows
+	K      *form.Stack // of any other kind, and of what F leaves out
 	Action string
 	Order  *orders.Order // nil on the page that saves nothing
 	Fresh  bool          // nothing has been sent yet: a local draft may be put back
@@ -45,37 +45,39 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 func (p *measurePage) blank(by measure.Party) {
 	p.Fresh = true
 	unit := pageUnit(p.Shop.Units)
-	if p.F = form.Blank(unit, by); p.Kind != rowsKind {
-		p.K, _ = form.NewStack(p.Kind, unit, by) // the kind is one of those known
+	p.K, _ = form.NewStack(p.Kind, unit, by) // the kind is one of those known
+	if p.Kind == rowsKind {
+		p.F, p.K = form.Blank(unit, by), p.K.Rest()
 	}
 }
 
 // read fills the page with the form as sent.
 func (p *measurePage) read(c *fiber.Ctx) {
-	if p.F = form.ReadTally(sentFields(c)); p.Kind != rowsKind {
-		p.K, _ = form.ReadStack(p.Kind, sentFields(c)) // the kind is one of those known
+	p.K, _ = form.ReadStack(p.Kind, sentFields(c)) // the kind is one of those known
+	if p.Kind == rowsKind {
+		p.F, p.K = form.ReadTally(sentFields(c)), p.K.Rest()
 	}
 }
 
 // document is the form as a tally document, with the faults of numbers that are none.
 func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		doc, faults := p.K.Document()
 		return doc, faults, nil
 	}
 	doc, err := p.F.Document()
-	return doc, nil, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return p.K.Into(doc)
 }
 
 func (p *measurePage) change(do string) bool {
-	if p.K != nil {
-		return p.K.Change(do)
-	}
-	return p.F.Change(do)
+	return p.Kind == rowsKind && p.F.Change(do) || p.K.Change(do)
 }
 
 func (p *measurePage) started() bool {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		return p.K.Started()
 	}
 	return p.F.Started()
@@ -83,7 +85,7 @@ func (p *measurePage) started() bool {
 
 // template is the page that the form stands on.
 func (p *measurePage) template() string {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		return "measure_kind"
 	}
 	return "measure"
@@ -91,7 +93,7 @@ func (p *measurePage) template() string {
 
 // ReadBy is the name of who reads.
 func (p measurePage) ReadBy() string {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		return p.K.ReadBy
 	}
 	return p.F.ReadBy
@@ -99,7 +101,7 @@ func (p measurePage) ReadBy() string {
 
 // UnitNow is the unit that bare numbers are taken in.
 func (p measurePage) UnitNow() form.Unit {
-	if p.K != nil {
+	if p.Kind != rowsKind {
 		return p.K.Unit
 	}
 	return p.F.Unit
@@ -345,7 +347,7 @@ func (p measurePage) Digits(n int) string { return p.T("%d", n) }
 // Wrongs tells whether something is wrong in the folded part of a row.
 func (p measurePage) Wrongs(row int) bool {
 	for name := range p.wrong {
-		for _, part := range []string{"ends", "voids", "positions"} {
+		for _, part := range []string{"ends", "voids", "positions", "back", "slope"} {
 			if strings.HasPrefix(name, fmt.Sprintf("stack.rows[%d].%s", row, part)) {
 				return true
 			}

@@ -13,7 +13,10 @@ import (
 // what it rests on.
 func (a answerer) people(t measure.Tally, r measure.Result) {
 	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
-	say("%s", a.print.Finding(r))
+	say("%s", a.print.Lead(t, r))
+	for _, line := range a.print.After(t, r) {
+		say("%s", line)
+	}
 	say("")
 	say("Measured    %s", a.print.Quantity(r.Quantity))
 	say("Doubt       give or take %s (95 %%)", a.print.Volume(r.Expanded))
@@ -30,7 +33,7 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 	for i, note := range r.Notes {
 		notes[i] = a.print.Say(note)
 	}
-	a.section("Notes", notes)
+	a.section("Notes", append(notes, a.print.Reasons(r)...))
 }
 
 func (a answerer) section(title string, lines []string) {

@@ -28,7 +28,7 @@ type measureFlags struct {
 func (m machine) measureCommand() *cobra.Command {
 	var f measureFlags
 	cmd := &cobra.Command{
-		Use:   "measure FILE|-",
+		Use:   "measure FILE|- [FILE ...]",
 		Short: "Measure a stack from a tally of its readings",
 		Long: "Reads a tally (a JSON document, format 1; - reads standard input) and prints the\n" +
 			"volume, its doubt and, where a quantity was sold, the finding. Where the first\n" +
@@ -36,12 +36,16 @@ func (m machine) measureCommand() *cobra.Command {
 			"line is reported in its place and the rest go on. So it is with CSV, whose first\n" +
 			"line names each column's place in the document: sold, stack.rows[0].length,\n" +
 			"stack.rows[0].heights[] (in) for several readings in inches, 48; 47 1/2; 49.\n" +
+			"Several files are tallies of one stack by several people, and are combined.\n" +
 			"Exit code: 0 when every tally was measured, whatever the finding; 2 when any\n" +
 			"input was refused.",
-		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure --schema",
+		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure testdata/example-short.json testdata/example-short-second.json\n  wellstowed measure --schema",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.schema {
 				return exactArgs()(cmd, args)
+			}
+			if len(args) > 1 {
+				return nil
 			}
 			return exactArgs("FILE")(cmd, args)
 		},
@@ -50,7 +54,7 @@ func (m machine) measureCommand() *cobra.Command {
 				_, err := m.out.Write(append(measure.Schema(), '\n'))
 				return err
 			}
-			return m.measure(args[0], f)
+			return m.measure(args, f)
 		},
 	}
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
@@ -62,7 +66,7 @@ func (m machine) measureCommand() *cobra.Command {
 	return cmd
 }
 
-func (m machine) measure(name string, f measureFlags) error {
+func (m machine) measure(names []string, f measureFlags) error {
 	units := orders.Units(f.units)
 	if units != orders.Imperial && units != orders.Metric {
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
@@ -71,13 +75,24 @@ func (m machine) measure(name string, f measureFlags) error {
 	if err != nil {
 		return err
 	}
+	a := answerer{out: bufio.NewWriter(m.out), print: print, json: f.json, progress: m.progress()}
+	defer a.out.Flush()
+	switch {
+	case len(names) == 1:
+		return m.measureOne(names[0], f, a)
+	case f.lines || f.csv:
+		return refuse("--lines and --csv are for one file; several files are combined, each one tally")
+	}
+	return m.combine(names, a)
+}
+
+// measureOne measures what one file holds: a tally, or one a line.
+func (m machine) measureOne(name string, f measureFlags, a answerer) error {
 	in, err := m.open(name)
 	if err != nil {
 		return refuse("%w", err)
 	}
 	defer in.Close()
-	a := answerer{out: bufio.NewWriter(m.out), print: print, json: f.json, progress: m.progress()}
-	defer a.out.Flush()
 	reader := bufio.NewReaderSize(in, measure.MaxTallyBytes+1)
 	if f.csv || strings.HasSuffix(strings.ToLower(name), ".csv") {
 		return a.everyRow(reader)

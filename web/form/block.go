@@ -16,7 +16,7 @@ type Block struct {
 	Cells []Cell         // of a list of readings
 	Parts [][]Block      // of a list of parts
 	List  bool
-	Full  bool // no more goes into the list
+	Grow  int // places that one press adds to the list; 0: no more goes in
 	// When and Ways are what all fields of it hang on.
 	When   measure.When
 	Either string
@@ -109,7 +109,7 @@ func alike(fields []*measure.Field, n int) int {
 }
 
 func (s *Stack) cells(f *measure.Field, path string) Block {
-	b := Block{Path: path, Field: f, List: true, Full: s.full(path)}
+	b := Block{Path: path, Field: f, List: true, Grow: s.grow(path)}
 	for i := range s.places[path] {
 		at := entry(path, i)
 		b.Cells = append(b.Cells, Cell{at, s.values[at]})
@@ -118,7 +118,7 @@ func (s *Stack) cells(f *measure.Field, path string) Block {
 }
 
 func (s *Stack) parts(fields []*measure.Field, path string, used int) Block {
-	b := Block{Path: path, List: true, Full: s.full(path)}
+	b := Block{Path: path, List: true, Grow: s.grow(path)}
 	for i := range s.places[path] {
 		at := entry(path, i)
 		if steps(fields[0].Path)[used] == item { // a line of a list of lists
@@ -130,9 +130,9 @@ func (s *Stack) parts(fields []*measure.Field, path string, used int) Block {
 	return b
 }
 
-func (s *Stack) full(path string) bool {
+func (s *Stack) grow(path string) int {
 	n := s.shape.find(path)
-	return n == nil || s.places[path] >= n.repeat.Max
+	return max(min(n.more(), n.repeat.Max-s.places[path]), 0)
 }
 
 // hang takes over what all fields hang on.

@@ -107,6 +107,9 @@
         const { when, is, set, ways } = part.dataset;
         part.hidden = !(taken(when, is) && taken(set, ways)) && part.querySelector("[aria-invalid]") === null;
       }
+      for (const group of form.querySelectorAll(".group-of-blocks:not([data-when], [data-set])")) {
+        group.hidden = [...group.children].every((e) => e.hidden || e.matches("legend, summary, .only"));
+      }
     };
     form.classList.add("hanging");
     form.addEventListener("change", show);

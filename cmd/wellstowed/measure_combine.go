@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"wellstowed/measure"
+)
+
+// combine measures several tallies of one stack, a file each, and prints whether they
+// agree and what they come to together.
+func (m machine) combine(names []string, a answerer) error {
+	var tallies []measure.Tally
+	for _, name := range names {
+		doc, err := m.document(name)
+		if err != nil {
+			return err
+		}
+		tally, err := measure.ParseTally(doc)
+		switch {
+		case err != nil && a.json:
+			a.line(map[string]any{"file": name, "error": a.faults(err)})
+			return errRefused
+		case err != nil:
+			return refuse("%s was refused:\n%s", name, a.sentences(err))
+		}
+		tallies = append(tallies, tally)
+	}
+	c, err := measure.Combine(tallies)
+	switch {
+	case err != nil && a.json:
+		a.line(map[string]any{"error": a.faults(err)})
+		return errRefused
+	case err != nil:
+		return refuse("the tallies were not combined:\n%s", a.sentences(err))
+	case a.json:
+		return a.indented(a.print.Combined(c))
+	}
+	a.together(names, c)
+	return nil
+}
+
+// document reads a file as one tally, and no more of it than tells that it is too long.
+func (m machine) document(name string) ([]byte, error) {
+	in, err := m.open(name)
+	if err != nil {
+		return nil, refuse("%w", err)
+	}
+	defer in.Close()
+	doc, err := io.ReadAll(io.LimitReader(in, measure.MaxTallyBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	return doc, nil
+}
+
+// together prints the combined answer to be read.
+func (a answerer) together(names []string, c measure.Combined) {
+	fmt.Fprintf(a.out, "%s\n", a.print.Agreement(c))
+	for _, pair := range c.Pairs {
+		fmt.Fprintf(a.out, "  %s\n", a.print.Apartness(pair, c.Result.Quantity.Basis))
+	}
+	for i, r := range c.Each {
+		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))
+	}
+	fmt.Fprintln(a.out, "\nTogether")
+	a.people(measure.Tally{}, c.Result)
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestSeveralTalliesAreCombined(t *testing.T) {
+	doc, err := os.ReadFile(exampleShort)
+	require.NoError(t, err)
+	other := filepath.Join(t.TempDir(), "ben.json")
+	require.NoError(t, os.WriteFile(other, []byte(strings.Replace(string(doc), "48 1/2 in", "48 in", 1)), 0o600))
+	r := program(t, "", "measure", exampleShort, other)
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "The 2 tallies agree within their doubts.")
+	assert.Contains(t, r.out, "Short by 0.04 cord")
+
+	r = program(t, "", "measure", exampleShort, other, "--json")
+	require.Equal(t, exitDone, r.code, r.err)
+	var got struct {
+		Agree  bool
+		Pairs  []any
+		Each   []any
+		Answer struct{ Volume struct{ Cord float64 } }
+	}
+	require.NoError(t, json.Unmarshal([]byte(r.out), &got))
+	assert.True(t, got.Agree)
+	assert.Len(t, got.Pairs, 1)
+	assert.Len(t, got.Each, 2)
+	assert.InDelta(t, 0.962, got.Answer.Volume.Cord, 0.001)
+}
+
+func TestTalliesThatAreNotCombined(t *testing.T) {
+	dir := t.TempDir()
+	heap, bad := filepath.Join(dir, "heap.json"), filepath.Join(dir, "bad.json")
+	require.NoError(t, os.WriteFile(heap, []byte(`{"format":1,"stack":{"kind":"heap","shape":"ridge","length":"12 ft","width":"8 ft","height":"4 ft"}}`), 0o600))
+	require.NoError(t, os.WriteFile(bad, []byte(`{"format":1}`), 0o600))
+	for _, row := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{exampleShort, heap}, "not of the same kind"},
+		{[]string{exampleShort, bad}, "bad.json was refused"},
+		{[]string{exampleShort, filepath.Join(dir, "none.json")}, "none.json"},
+		{[]string{exampleShort, exampleShort, "--lines"}, "--lines"},
+	} {
+		r := program(t, "", append([]string{"measure"}, row.args...)...)
+		assert.Equal(t, exitRefused, r.code, row.says)
+		assert.Contains(t, r.err, row.says)
+	}
+	r := program(t, "", "measure", exampleShort, heap, "--json")
+	assert.Equal(t, exitRefused, r.code)
+	assert.True(t, json.Valid([]byte(r.out)), r.out)
+}
