@@ -191,6 +191,38 @@ func TestPhoneFromOrderToSheet(t *testing.T) {
 	}
 }
 
+// A seller beside a loaded trailer: what does not go with what was chosen is out of
+// sight, and the answer comes while typing.
+func TestPhoneMeasuresALoad(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("1 cord")
+	p := newPhone(t, d)
+	p.open(order + "/measure")
+	p.press("a", "On a truck or trailer")
+	seen := func(id string) bool {
+		return ask[bool](p, `document.getElementById(`+strconv.Quote(id)+`).checkVisibility()`)
+	}
+	assert.False(t, seen("stack.length"))
+	p.tap("label", "Thrown in")
+	p.tap("label", "Heights read from the floor")
+	assert.True(t, seen("stack.length"))
+	assert.False(t, seen("stack.calibrated.volume"))
+	p.fill("Length", "8")
+	p.fill("Width", "5")
+	for i, h := range []string{"44", "45", "46", "47"} {
+		p.fill(fmt.Sprintf("Height %d", i+1), h)
+	}
+	p.until(`document.getElementById("running").textContent.includes("loose")`)
+	assert.Contains(t, p.text(), "Once ranked, it is expected to come to between")
+	p.fits()
+	p.press("button", "Save and make the sheet")
+	assert.Contains(t, p.text(), "Heights of the fill")
+	assert.Equal(t, 2, ask[int](p, `document.querySelectorAll("figure svg").length`))
+	for _, kind := range []string{"heap", "bin", "round", "packaged", "load"} {
+		p.open("/measure?kind=" + kind)
+	}
+}
+
 func TestPhoneWithoutScripts(t *testing.T) {
 	p := newPhone(t, withShop(t))
 	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})

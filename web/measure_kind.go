@@ -239,13 +239,22 @@ func (p measurePage) hangsOn(when measure.When, either *measure.Field) hangs {
 	if len(either.Ways) == len(all) {
 		return h
 	}
-	labels := make([]string, len(either.Ways))
-	for i, way := range either.Ways {
-		labels[i] = p.wayName(way)
-	}
 	h.Set, h.Ways = "way."+either.Either, strings.Join(either.Ways, "|")
-	h.Only = p.T("Only for: %s.", strings.Join(labels, "; "))
+	others := slices.DeleteFunc(slices.Clone(all), func(way string) bool { return slices.Contains(either.Ways, way) })
+	if len(others) < len(either.Ways) {
+		h.Only = p.T("Not for: %s.", p.wayNames(others))
+	} else {
+		h.Only = p.T("Only for: %s.", p.wayNames(either.Ways))
+	}
 	return h
+}
+
+func (p measurePage) wayNames(ways []string) string {
+	names := make([]string, len(ways))
+	for i, way := range ways {
+		names[i] = p.wayName(way)
+	}
+	return strings.Join(names, "; ")
 }
 
 // wayName words one way of saying a thing.
@@ -370,7 +379,7 @@ func (p measurePage) single(out *formBlock, b form.Block) {
 	case measure.DateField:
 		out.Kind = "date"
 	case measure.ChoiceField:
-		out.Type, out.Choices = "choice", p.options(b)
+		out.Type, out.Label, out.Choices = "choice", p.Print.Say(f.Label), p.options(b)
 		if len(f.Options) == 1 {
 			out.Type = "check"
 			out.Choices[0].Label = p.T("%s: %s", out.Label, lowerFirst(out.Choices[0].Label))

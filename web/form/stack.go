@@ -148,7 +148,8 @@ func (s *Stack) Value(path string) string { return s.values[path] }
 
 // Document is the form as a tally document: bare numbers get the page's units; what
 // is empty, and what belongs to another choice than the one taken, is left out. The
-// faults are of numbers that are none; their places in the document are empty.
+// faults are of choices not made, and of numbers that are none, whose places in the
+// document are empty.
 func (s *Stack) Document() ([]byte, measure.InputErrors) {
 	var faults measure.InputErrors
 	body := s.write(s.shape, "", &faults)
@@ -228,6 +229,9 @@ var plainNumber = regexp.MustCompile(`^\d{1,9}(\.\d{1,9})?$`)
 
 func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []byte {
 	f, value := n.field, strings.TrimSpace(s.values[path])
+	if value == "" && s.mine == nil && s.asked(f) && s.applies(f, path) {
+		*faults = append(*faults, notChosen(f, path))
+	}
 	if value == "" || f.Path == "apart" || s.mine != nil && !s.mine[f.Path] || !s.applies(f, path) {
 		return nil
 	}
@@ -246,6 +250,20 @@ func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []
 		return []byte(number)
 	}
 	return quoted(value)
+}
+
+// asked tells whether a choice of the stack itself has to be made.
+func (s *Stack) asked(f *measure.Field) bool {
+	return f.Type == measure.ChoiceField && f.Required && len(steps(f.Path)) == 2 && !OfTally(*f)
+}
+
+func notChosen(f *measure.Field, path string) *measure.InputError {
+	labels := make([]string, len(f.Options))
+	for i, o := range f.Options {
+		labels[i] = strings.ToLower(o.Label.Key)
+	}
+	return &measure.InputError{Field: path, Code: "missing", Reason: measure.Say("nothing is chosen"),
+		Accepts: measure.Say("one of: %s", strings.Join(labels, ", "))}
 }
 
 func notNumber(f *measure.Field, path, value string) *measure.InputError {

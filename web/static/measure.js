@@ -90,6 +90,7 @@
 
   // A fault speaks of what was typed before: it goes once that is typed anew.
   const mend = (field) => {
+    if (field.type === "radio") field.closest(".choice.wrong")?.querySelector(".fault")?.remove();
     if (!field.hasAttribute("aria-invalid")) return;
     field.removeAttribute("aria-invalid");
     field.closest(".wrong")?.classList.remove("wrong");
