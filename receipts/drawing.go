@@ -129,6 +129,21 @@ func (w *paper) slice(d draw.Drawing, x, from, to float64) {
 	w.pdf.ClipRect(x, w.y, mm(d.Width), to-from, false)
 	w.drawing(within(d, from, to), x, w.y-from)
 	w.pdf.ClipEnd()
+	// The clip's end takes the fill back to what it was before, unknown to the library,
+	// which sets text in it.
+	w.pdf.SetFillColor(0, 0, 0)
+}
+
+// firstPart is the height of a drawing down to where it may first be cut.
+func firstPart(d draw.Drawing) float64 {
+	heads := heads(d)
+	switch len(heads) {
+	case 0:
+		return mm(d.Height)
+	case 1:
+		return mm(d.Height) - heads[0]
+	}
+	return heads[1] - heads[0]
 }
 
 // within is the part of a drawing that reaches between two heights.
@@ -182,7 +197,24 @@ func heads(d draw.Drawing) []float64 {
 		}
 		foot = bottom
 	}
+	if top := inkTop(d); len(all) > 0 && top < all[0]-1 { // what has another caption
+		all = append([]float64{top}, all...)
+	}
 	return all
+}
+
+// inkTop is where the topmost area or text of a drawing begins.
+func inkTop(d draw.Drawing) float64 {
+	top := mm(d.Height)
+	for _, p := range d.Polygons {
+		low, _ := reach(p.Points...)
+		top = min(top, low-0.5)
+	}
+	for _, l := range d.Labels {
+		low, _ := labelReach(l)
+		top = min(top, low-0.5)
+	}
+	return max(top, 0)
 }
 
 func reach(points ...draw.Point) (low, high float64) {

@@ -109,14 +109,17 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 	w.list("What to do", w.print.Advice(t.By, r))
 }
 
-// pictures are the cord gauge and the stack to scale.
+// pictures are the cord gauge and the stack to scale. Wood that is not ranked and is
+// held against nothing has no place on the gauge.
 func (w *paper) pictures(s orders.Sheet, t measure.Tally) {
-	gauge := draw.GaugeIn(s.Result, onPaper(w.inner()), w.print.GaugeUnit())
-	w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
-	w.drawing(gauge, w.left(), w.y)
-	w.y += mm(gauge.Height)
+	if s.Result.Finding != nil || s.Result.Quantity.Basis == measure.Ranked {
+		gauge := draw.GaugeIn(s.Result, onPaper(w.inner()), w.print.GaugeUnit())
+		w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
+		w.drawing(gauge, w.left(), w.y)
+		w.y += mm(gauge.Height)
+	}
 	stack := draw.Stack(t, s.Result, onPaper(w.inner()/2))
-	w.heading(w.print.Say(stack.Title), min(mm(stack.Height)/2+10, 60))
+	w.heading(w.print.Say(stack.Title), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
 	w.inTwo(stack)
 }
 

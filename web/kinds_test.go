@@ -212,8 +212,11 @@ func TestSeveralTalliesOfOneOrder(t *testing.T) {
 	both := d.get(path)
 	require.Equal(t, http.StatusOK, both.status)
 	assert.Contains(t, both.text(), "The 2 tallies agree within their doubts.")
-	assert.Contains(t, both.text(), "Tallies 1 and 2 are 0 cord")
+	assert.Contains(t, both.text(), "Between sheet 1 and sheet 2: 0")
 	assert.Contains(t, both.text(), "Short by 0.04 cord")
 	save(`{"format":1,"stack":{"kind":"heap","shape":"ridge","length":"12 ft","width":"8 ft","height":"4 ft"}}`)
-	assert.Contains(t, d.get(path).text(), "They are not put together. Tally 3 is not of the same kind and basis as the first.")
+	assert.NotContains(t, d.get(path).text(), "Do they agree?", "the last is of another kind than the others")
+	save(strings.Replace(doc, "48.5 in", "47 in", 1))
+	assert.Contains(t, d.get(path).text(), "Between sheet 1 and sheet 4:")
+	assert.NotContains(t, d.get(path).text(), "and sheet 3")
 }

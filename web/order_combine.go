@@ -8,8 +8,8 @@ import (
 	"wellstowed/receipts/words"
 )
 
-// together is what all tallies of an order come to, as shown, where they are of one
-// stack.
+// together is what several tallies of an order come to, as shown, where they are of
+// one stack.
 type together struct {
 	Agreement string
 	Pairs     []string
@@ -17,13 +17,9 @@ type together struct {
 	Why       string  // they cannot
 }
 
-// combined puts an order's tallies together, the last ones where there are more than
-// are combined; nil where there are fewer than two.
+// combined puts together an order's tallies of the kind and basis of the last one, the
+// last of them where there are more than are combined; nil where there are not two.
 func combined(print *words.Printer, tallies []orders.Tally) (*together, error) {
-	if len(tallies) < 2 {
-		return nil, nil
-	}
-	tallies = tallies[max(0, len(tallies)-measure.MaxHands):]
 	var read []measure.Tally
 	for _, t := range tallies {
 		tally, err := measure.ParseTally(t.Document)
@@ -32,7 +28,23 @@ func combined(print *words.Printer, tallies []orders.Tally) (*together, error) {
 		}
 		read = append(read, tally)
 	}
-	c, err := measure.Combine(read)
+	var alike []measure.Tally
+	var names []string
+	for i, t := range read {
+		if last := read[len(read)-1].Stack; t.Stack.Kind() == last.Kind() && t.Stack.Basis() == last.Basis() {
+			alike = append(alike, t)
+			names = append(names, print.Say(measure.Say("sheet %d", int(tallies[i].Sheet))))
+		}
+	}
+	if len(alike) < 2 {
+		return nil, nil
+	}
+	from := max(0, len(alike)-measure.MaxHands)
+	return putTogether(print, alike[from:], names[from:])
+}
+
+func putTogether(print *words.Printer, tallies []measure.Tally, names []string) (*together, error) {
+	c, err := measure.Combine(tallies)
 	var fault *measure.InputError
 	switch {
 	case errors.As(err, &fault):
@@ -40,10 +52,10 @@ func combined(print *words.Printer, tallies []orders.Tally) (*together, error) {
 	case err != nil:
 		return nil, err
 	}
-	v := &together{Agreement: print.Agreement(c), Answer: newAnswer(print, read[0], c.Result)}
+	v := &together{Agreement: print.Agreement(c), Answer: newAnswer(print, tallies[0], c.Result)}
 	v.Answer.Finding = print.Finding(c.Result)
 	for _, pair := range c.Pairs {
-		v.Pairs = append(v.Pairs, print.Apartness(pair, c.Result.Quantity.Basis))
+		v.Pairs = append(v.Pairs, print.Apartness(pair, c.Result.Quantity.Basis, names[pair.First-1], names[pair.Second-1]))
 	}
 	return v, nil
 }

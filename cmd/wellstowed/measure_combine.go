@@ -58,7 +58,7 @@ func (m machine) document(name string) ([]byte, error) {
 func (a answerer) together(names []string, c measure.Combined) {
 	fmt.Fprintf(a.out, "%s\n", a.print.Agreement(c))
 	for _, pair := range c.Pairs {
-		fmt.Fprintf(a.out, "  %s\n", a.print.Apartness(pair, c.Result.Quantity.Basis))
+		fmt.Fprintf(a.out, "  %s\n", a.print.Apartness(pair, c.Result.Quantity.Basis, names[pair.First-1], names[pair.Second-1]))
 	}
 	for i, r := range c.Each {
 		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))

@@ -10,13 +10,13 @@ func (p *Printer) Agreement(c measure.Combined) string {
 	return p.say("The %d tallies do not agree within their doubts: look for a slip before relying on their mean.", len(c.Each))
 }
 
-// Apartness words how far apart two tallies are.
-func (p *Printer) Apartness(pair measure.Pair, basis measure.Basis) string {
-	key := "Tallies %d and %d are %s apart, within the %s that their doubts allow."
+// Apartness words how far apart two tallies of the given names are.
+func (p *Printer) Apartness(pair measure.Pair, basis measure.Basis, first, second string) string {
+	key := "Between %s and %s: %s, within the %s that their doubts allow."
 	if !pair.Agree {
-		key = "Tallies %d and %d are %s apart, more than the %s that their doubts allow."
+		key = "Between %s and %s: %s, more than the %s that their doubts allow."
 	}
-	return p.say(key, pair.First, pair.Second, p.amount(pair.Difference, basis), p.amount(pair.Limit, basis))
+	return p.say(key, first, second, p.amount(pair.Difference, basis), p.amount(pair.Limit, basis))
 }
 
 // CombinedJSON is what several tallies of one stack come to, as data.

@@ -1,0 +1,46 @@
+package receipts
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+)
+
+// Every kind of stack has its readings, its drawing's caption and its sentences on
+// its sheet.
+func TestSheetOfEveryKind(t *testing.T) {
+	for _, row := range []struct {
+		name, doc string
+		says      []string
+	}{
+		{"load", `{"kind":"load","arrangement":"thrown","length":"8 ft","width":"5 ft","heights":["44 in","47 in"],
+			"wells":[{"length":"30 in","width":"8 in","height":"10 in","count":2}],"crown":{"shape":"rounded","crest":["10 in"]},"nominal":"16 in"}`,
+			[]string{"Once ranked, it is expected", "Heights of the fill", "2 of 30 in × 8 in × 10 in", "Shape of the crown: rounded", "thrown in"}},
+		{"grid", `{"kind":"load","arrangement":"ranked","length":"8 ft","width":"5 ft","grid":[["24 in","25 in"],["26 in","27 1/8 in"]],"nominal":"16 in"}`,
+			[]string{"Heights of line 2", "27 1/8 in", "pieces."}},
+		{"line", `{"kind":"load","arrangement":"ranked","calibrated":{"volume":"64 cu ft","on":"2026-05-01","by":"the owner","line":"lower board"}}`,
+			[]string{"Volume up to the line: 64 ft³", "2026-05-01, by the owner", "Filled to the line: lower board"}},
+		{"heap", `{"kind":"heap","shape":"rounded","length":"12 ft","width":"8 ft","height":"4 ft","nominal":"16 in"}`,
+			[]string{"Stack it in rows 48 in high: expect about 23 ft to 29 ft of row", "Height at the top: 48 in", "what shape the heap has"}},
+		{"bin", `{"kind":"bin","arrangement":"ranked","length":"8 ft","width":"16 in","heights":["45 in"],"pieces":["16 in"],"window":{"width":"2 ft","height":"2 ft","pieces":27}}`,
+			[]string{"Inside length: 96 in", "27 in 24 in × 24 in of the face", "That is about", "8 ft long"}},
+		{"round", `{"kind":"round","circumference":"22 ft","heights":["5 ft","61 in"],"cone":"18 in"}`,
+			[]string{"All the way round: 264 in", "Heights of the wall", "Height of the cone: 18 in"}},
+		{"packaged", `{"kind":"packaged","method":"bundle","ends":[{"squares":118.25,"edge":"1 in"},{"squares":120,"edge":"1 in"}],"pieces":["16 in","16 in","16 in","16 in","16 in"]}`,
+			[]string{"118.25 squares of 1 in", "By the published procedure", "tracing the ends and counting squares"}},
+		{"rows", `{"kind":"rows","nominal":"16 in","rows":[{"length":"8 ft","heights":["48 in","47 in"],"back":["46 in","45 7/8 in"],"slope":{"heights":"perpendicular"}}]}`,
+			[]string{"Heights of the back face", "45 7/8 in", "Slope: heights held perpendicular"}},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			pdf, err := newPainter(t).Sheet(sampleSheet(t, orders.Letter, `{"format":1,"stack":`+row.doc+`}`))
+			require.NoError(t, err)
+			sound(t, pdf)
+			text := textOf(t, pdf)
+			for _, want := range row.says {
+				require.Contains(t, text, want)
+			}
+		})
+	}
+}
