@@ -99,5 +99,7 @@ func (s *Server) orderCancel(c *fiber.Ctx) error {
 func mendable(err error) bool {
 	var known *orders.Error
 	var inputs measure.InputErrors
-	return errors.As(err, &known) && (known.Kind == orders.Invalid || known.Kind == orders.Conflict) || errors.As(err, &inputs)
+	var input *measure.InputError
+	return errors.As(err, &known) && (known.Kind == orders.Invalid || known.Kind == orders.Conflict) ||
+		errors.As(err, &inputs) || errors.As(err, &input)
 }

@@ -18,7 +18,7 @@ type orderFormPage struct {
 }
 
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
-	p := s.page(c, measure.Say("New order"), "/orders/new")
+	p := s.page(c, measure.Say("New order"), "/")
 	return orderFormPage{page: p, R: r, Action: "/orders", Species: speciesNames()}
 }
 

@@ -139,9 +139,8 @@ func (p page) Path(format string, index ...any) string { return fmt.Sprintf(form
 // Nav are the links on every page.
 func (p page) Nav() []choice {
 	links := []choice{
-		{Value: "/", Label: p.T("Orders")}, {Value: "/orders/new", Label: p.T("New order")},
-		{Value: "/measure", Label: p.T("Measure")}, {Value: "/how-to-measure", Label: p.T("How to measure")},
-		{Value: "/storage", Label: p.T("Storage")}, {Value: "/wood", Label: p.T("Wood")}, {Value: "/shop", Label: p.T("Shop")},
+		{Value: "/", Label: p.T("Orders")}, {Value: "/measure", Label: p.T("Measure")},
+		{Value: "/how-to-measure", Label: p.T("How to measure")}, {Value: "/storage", Label: p.T("Storage")}, {Value: "/shop", Label: p.T("Shop")},
 	}
 	for i := range links {
 		links[i].On = links[i].Value == p.Here
@@ -273,6 +272,7 @@ func labels() map[string]string {
 		"braced": "Ends and back", "loaded": "Loaded", "bed_length": "Bed length", "bed_width": "Bed width", "bed_sides": "Height of the sideboards",
 		"well_length": "Well length", "well_width": "Well width", "well_height": "Well height", "placard": "Placard: people and load",
 		"people": "People who ride along", "gross": "Gross rating", "registered": "Registered gross weight", "scale": "Weight on a scale",
+		"lot_size": "Packages in the lot", "labelled": "Labelled, on each", "seed": "Seed of the draw", "packages": "The packages drawn",
 		"fuel": "What kept it warm", "amount": "How much of it", "floor": "Heated floor", "climate": "Winters", "appliance": "What burns the wood",
 		"share": "Share of the heat from wood", "plan": "Plan",
 	}

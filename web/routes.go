@@ -6,6 +6,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/lot"
 	"wellstowed/orders"
 )
 
@@ -60,6 +61,8 @@ func (s *Server) routes() []route {
 		{post, "/trips", nil, s.tripsTry, formBytes, true},
 		{get, "/winter", nil, s.winterNew, 0, false},
 		{post, "/winter", nil, s.winterTry, formBytes, true},
+		{get, "/lots", nil, s.lotNew, 0, false},
+		{post, "/lots", nil, s.lotTry, lot.MaxBytes, true},
 		{get, "/shop", owner, s.shopEdit, 0, false},
 		{post, "/shop", owner, s.shopChange, formBytes, true},
 		{get, "/rules", nil, s.ruleList, 0, false},

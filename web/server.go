@@ -12,6 +12,7 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
+	"wellstowed/measure/lot"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
@@ -20,6 +21,7 @@ import (
 // by hand, and the n-th storage plan of an answer, from 0.
 type BlankForm interface {
 	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
+	Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
 	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units) ([]byte, error)
 }
 

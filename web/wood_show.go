@@ -22,7 +22,7 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	p := woodPage{page: s.page(c, measure.Say("What wood weighs"), "/wood"), Species: all}
+	p := woodPage{page: s.page(c, measure.Say("What wood weighs"), "/storage"), Species: all}
 	p.R, _ = form.Read[wood.Ask](query(c)) // it has no field that is no text
 	asked := p.R != wood.Ask{}
 	if wantsJSON(c) {

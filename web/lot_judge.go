@@ -1,0 +1,159 @@
+package web
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/measure/lot"
+	"wellstowed/orders"
+	"wellstowed/web/form"
+)
+
+// A lotPage draws a sample of a packaged lot and judges what was measured of it.
+// Nothing of it is kept here.
+type lotPage struct {
+	page
+	F       form.Lot
+	Plan    *lot.Plan // nil before a sample was drawn
+	Lot     lot.Lot
+	Verdict *lot.Verdict // nil before it was judged
+}
+
+func (s *Server) lotForm(c *fiber.Ctx) lotPage {
+	return lotPage{page: s.page(c, measure.Say("Packaged wood"), "/how-to-measure")}
+}
+
+func (s *Server) lotNew(c *fiber.Ctx) error { return s.render(c, "lot", s.lotForm(c)) }
+
+// lotTry draws, judges or prints, as the button that was pressed says; a JSON body
+// is a lot document and is judged.
+func (s *Server) lotTry(c *fiber.Ctx) error {
+	p := s.lotForm(c)
+	if sentJSON(c) {
+		return p.judgeJSON(c)
+	}
+	p.F = form.ReadLot(formValue(c))
+	do := formValue(c)("do")
+	err := readable(c)
+	if err == nil && do != "judge" && do != "report" {
+		err = p.draw(do == "again")
+	} else if err == nil {
+		err = p.judge()
+	}
+	if err != nil {
+		return s.lotRefused(c, p, err)
+	}
+	if do == "report" {
+		return s.lotPrint(c, p)
+	}
+	return s.render(c, "lot", p)
+}
+
+func (p lotPage) judgeJSON(c *fiber.Ctx) error {
+	l, err := lot.ParseJSON(c.Request().Body())
+	if err != nil {
+		return err
+	}
+	v, err := lot.Judge(l)
+	if err != nil {
+		return err
+	}
+	return c.JSON(p.Print.Lot(l, v))
+}
+
+// draw picks the packages to measure, from the seed that was typed or a new one.
+func (p *lotPage) draw(again bool) error {
+	size, err := strconv.Atoi(p.F.LotSize)
+	if err != nil {
+		return measure.InputErrors{{Field: "lot_size", Code: "not-a-number", Got: p.F.LotSize,
+			Reason: measure.Say("this is not a whole number"), Accepts: measure.Say("how many packages there are, such as 30")}}
+	}
+	plan, err := lot.PlanFor(size)
+	if err != nil {
+		return err
+	}
+	seed, err := strconv.ParseUint(p.F.Seed, 10, 63)
+	if p.F.Seed != "" && err != nil && !again {
+		return measure.InputErrors{{Field: "seed", Code: "not-a-number", Got: p.F.Seed,
+			Reason: measure.Say("this is not a whole number"), Accepts: measure.Say("a whole number, or nothing for a new draw")}}
+	}
+	if p.F.Seed == "" || again {
+		seed = rand.Uint64N(1_000_000_000)
+	}
+	p.F.Seed = strconv.FormatUint(seed, 10)
+	p.F = p.F.Picked(lot.Pick(size, plan.Sample.Value, seed))
+	p.Plan = &plan
+	return nil
+}
+
+func (p *lotPage) judge() error {
+	l, err := p.F.Parse(p.Shop.Units == orders.Metric)
+	if err != nil {
+		return err
+	}
+	v, err := lot.Judge(l)
+	if err != nil {
+		return err
+	}
+	p.Lot, p.Verdict, p.Plan = l, &v, &v.Plan
+	return nil
+}
+
+func (s *Server) lotRefused(c *fiber.Ctx, p lotPage, err error) error {
+	if !mendable(err) {
+		return err
+	}
+	f := s.faultOf(c, err)
+	p.page.again(c)
+	p.set(f)
+	p.nameFaults(f)
+	c.Status(f.status)
+	return s.render(c, "lot", p)
+}
+
+// nameFaults names the packages of the summary by the numbers they bear.
+func (p *lotPage) nameFaults(f fault) {
+	for i, e := range f.fields {
+		var n int
+		if _, err := fmt.Sscanf(e.Field, "packages[%d]", &n); err == nil && n < len(p.F.Packages) {
+			p.Faults[i].Label = p.T("Package %s", p.F.Packages[n].Number)
+		}
+	}
+}
+
+// lotPrint is the report on the lot, dated in the shop's zone.
+func (s *Server) lotPrint(c *fiber.Ctx, p lotPage) error {
+	zone, err := time.LoadLocation(p.Shop.Zone)
+	if err != nil {
+		return err
+	}
+	content, err := s.blank.Lot(p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, "lot-report.pdf", content)
+}
+
+// Cell is the input of a package's field.
+func (p lotPage) Cell(i int, name, label, value string) field {
+	f := p.Field(form.LotPath(i, name), value)
+	f.Hint = label
+	f.Label = p.T("Package %s: %s", p.F.Packages[i].Number, label)
+	return f
+}
+
+// NumberPath is where a package's number stands.
+func (p lotPage) NumberPath(i int) string { return form.LotPath(i, "number") }
+
+// BareUnits says what numbers without a unit are.
+func (p lotPage) BareUnits() string {
+	if p.Shop.Units == orders.Metric {
+		return p.T("Numbers without a unit are litres, centimetres and square centimetres.")
+	}
+	return p.T("Numbers without a unit are cubic inches, inches and square inches.")
+}

@@ -1,0 +1,77 @@
+package web_test
+
+import (
+	"net/http"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The invented rack of testdata/lot-rack.json, worked through by buttons alone.
+func TestAVolunteerWorksARackOfThirty(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
+	require.Equal(t, http.StatusOK, p.status, p.body)
+	assert.Contains(t, p.text(), "Measure 12 of 30 packages")
+	assert.Contains(t, p.text(), "from memory")
+	for number, volume := range map[string]string{"3": "1290", "6": "1301 cu in", "9": "1284", "12": "1278", "13": "1310", "14": "1296",
+		"16": "1269", "18": "1305", "19": "1288", "22": "1282", "26": "1299", "30": "1294"} {
+		p.fill("Package "+number+": volume", volume)
+	}
+	p = p.press("Judge the lot")
+	require.Equal(t, http.StatusOK, p.status, p.body)
+	assert.Contains(t, p.text(), "Pass: on the average of 12 packages")
+	assert.Contains(t, p.text(), "Volunteer measurement, not an official finding")
+	assert.Contains(t, p.text(), "from memory: NIST Handbook 133, Appendix A, Table 2-1")
+	report := p.press("Print the report")
+	assert.Equal(t, "application/pdf", report.header.Get("Content-Type"))
+	assert.True(t, strings.HasPrefix(report.body, "%PDF-"))
+
+	doc, err := os.ReadFile("../testdata/lot-rack.json")
+	require.NoError(t, err)
+	byJSON := d.postJSON("/lots", string(doc))
+	require.Equal(t, http.StatusOK, byJSON.status, byJSON.body)
+	assert.Contains(t, byJSON.body, `"finding":"pass"`)
+}
+
+func TestAnotherDrawKeepsWhatWasTyped(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
+	p = p.fill("Package 3: volume", "1290").press("Draw again, with a new seed")
+	assert.Equal(t, "1290", p.labelled("Package 3: volume").AttrOr("value", ""))
+	assert.NotEqual(t, "12345", p.labelled("Seed of the draw").AttrOr("value", ""))
+}
+
+func TestLotSizes(t *testing.T) {
+	d := withShop(t)
+	for size, sample := range map[string]string{"1": "1", "11": "11", "12": "12", "250": "12", "251": "24"} {
+		p := d.get("/lots").fill("Packages in the lot", size).fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
+		assert.Contains(t, p.text(), "Measure "+sample+" of "+size+" packages")
+	}
+	one := d.get("/lots").fill("Packages in the lot", "1").fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
+	one = one.fill("Package 1: or length", "16").fill("Package 1: and end", "81").press("Judge the lot")
+	assert.Contains(t, one.text(), "Can’t be judged on the average")
+}
+
+func TestWrongLotsAreShownAgainAsTyped(t *testing.T) {
+	d := withShop(t)
+	for _, size := range []string{"", "many", "0", "-4", "1e309", "99999999"} {
+		p := d.get("/lots").fill("Packages in the lot", size).fill("Labelled, on each", "1").press("Draw the sample")
+		assert.Equal(t, http.StatusUnprocessableEntity, p.status, size)
+		assert.Equal(t, size, p.labelled("Packages in the lot").AttrOr("value", ""))
+	}
+	drawn := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
+	for _, wrong := range []string{"abc", "1e309", "-4", "4 cords", "12 in"} {
+		p := drawn.fill("Package 9: volume", wrong).press("Judge the lot")
+		require.Equal(t, http.StatusUnprocessableEntity, p.status, wrong)
+		box := p.labelled("Package 9: volume")
+		assert.Equal(t, wrong, box.AttrOr("value", ""))
+		assert.Contains(t, p.doc.Find(".faults").Text(), "Package 9")
+		assert.Equal(t, "true", box.AttrOr("aria-invalid", ""), "the fault stands at the third package: %s", p.text())
+	}
+	untaped := drawn.fill("Package 9: volume", "").press("Judge the lot")
+	assert.Equal(t, http.StatusUnprocessableEntity, untaped.status, "nothing was measured")
+}
