@@ -19,7 +19,7 @@ func (p *Painter) Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders
 	w.plan(l, v)
 	w.packages(l, v)
 	w.grounded(v)
-	w.lotSignatures()
+	w.signatures("Measured by, and seen by", "Measured by", "Seller or packer, who was present")
 	return w.bytes()
 }
 
@@ -161,18 +161,4 @@ func (w *paper) grounded(v lot.Verdict) {
 		lines[i] = w.print.Ground(g)
 	}
 	w.list("What this rests on, and how it is known", lines)
-}
-
-// lotSignatures are lines for who measured and who was there to write on.
-func (w *paper) lotSignatures() {
-	w.heading(w.print.Heading("Measured by, and seen by"), 26)
-	half := w.inner()/2 - 4
-	for i, who := range []string{"Measured by", "Seller or packer, who was present"} {
-		x := w.left() + float64(i)*(half+8)
-		w.at(x, w.y+4, boldFace(), w.print.Heading(who))
-		w.writeOn(x, w.y+12.5, half, "Printed name")
-		w.writeOn(x, w.y+22, half*0.66, "Signature")
-		w.writeOn(x+half*0.7, w.y+22, half*0.3, "Date")
-	}
-	w.y += 26
 }

@@ -33,7 +33,7 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	w.price(r.Facts)
 	w.storage(r.Facts)
 	w.grounds(r.Facts, seal)
-	w.signatures()
+	w.signatures("Handed over and received", "Seller or driver", "Purchaser")
 	return w.bytes()
 }
 
@@ -278,11 +278,11 @@ func (w *paper) seal(top, box float64, seal string) {
 	w.rightAt(x+box-3, top+5.4, f, seal)
 }
 
-// signatures are lines for both to write on.
-func (w *paper) signatures() {
-	w.heading(w.print.Heading("Handed over and received"), 26)
+// signatures are lines for both sides to write on.
+func (w *paper) signatures(heading, left, right string) {
+	w.heading(w.print.Heading(heading), 26)
 	half := w.inner()/2 - 4
-	for i, who := range []string{"Seller or driver", "Purchaser"} {
+	for i, who := range []string{left, right} {
 		x := w.left() + float64(i)*(half+8)
 		w.at(x, w.y+4, boldFace(), w.print.Heading(who))
 		w.writeOn(x, w.y+12.5, half, "Printed name")

@@ -6,9 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math/rand/v2"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -168,15 +166,7 @@ func (m machine) lotReport(l lot.Lot, v lot.Verdict, paper orders.Paper, units o
 	if err != nil {
 		return err
 	}
-	file, err := os.OpenFile(out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return refuse("%s is there already and is left as it is; give another name with -o", out)
-	}
-	if err != nil {
-		return err
-	}
-	_, err = file.Write(pdf)
-	if err := errors.Join(err, file.Close()); err != nil {
+	if err := writeNew(out, pdf); err != nil {
 		return err
 	}
 	fmt.Fprintf(m.err, "Wrote the report to %s.\n", out)

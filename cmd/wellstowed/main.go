@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"os/signal"
 	"strings"
@@ -78,6 +79,19 @@ func (m machine) run(ctx context.Context, args []string) int {
 		return exit.code
 	}
 	return exitFailed
+}
+
+// writeNew writes a file that is not there yet; one that is there is left alone.
+func writeNew(name string, content []byte) error {
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if errors.Is(err, fs.ErrExist) {
+		return refuse("%s is there already and is left as it is; give another name with -o", name)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(content)
+	return errors.Join(err, file.Close())
 }
 
 func (m machine) command() *cobra.Command {

@@ -2,9 +2,7 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"strconv"
 
@@ -50,15 +48,7 @@ func (m machine) writeReceipt(ctx context.Context, s *orders.Service, number int
 		_, err := m.out.Write(issued.PDF)
 		return err
 	}
-	file, err := os.OpenFile(out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return refuse("%s is there already and is left as it is; give another name with -o", out)
-	}
-	if err != nil {
-		return err
-	}
-	_, err = file.Write(issued.PDF)
-	if err := errors.Join(err, file.Close()); err != nil {
+	if err := writeNew(out, issued.PDF); err != nil {
 		return err
 	}
 	fmt.Fprintf(m.out, "Wrote receipt %d to %s. Its seal is %s.\n", number, out, issued.Seal)

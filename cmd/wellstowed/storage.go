@@ -4,8 +4,6 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -136,15 +134,7 @@ func (m machine) storagePlan(answer storage.Answer, f storageFlags, paper orders
 	if err != nil {
 		return err
 	}
-	file, err := os.OpenFile(f.out, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		return refuse("%s is there already and is left as it is; give another name with -o", f.out)
-	}
-	if err != nil {
-		return err
-	}
-	_, err = file.Write(pdf)
-	if err := errors.Join(err, file.Close()); err != nil {
+	if err := writeNew(f.out, pdf); err != nil {
 		return err
 	}
 	fmt.Fprintf(m.err, "Wrote plan %d to %s.\n", f.plan, f.out)
