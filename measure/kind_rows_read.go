@@ -32,7 +32,7 @@ func decodeRows(raw json.RawMessage, path string, errs *InputErrors) Stack {
 		s.Rows = append(s.Rows, r.readRow(at, &row))
 		if !served && row.Nominal == "" && len(row.Pieces) == 0 {
 			errs.add(member(path, "pieces"), "missing", "", Say("row %d has no piece length", i+1),
-				Say("“pieces”, a list of measured lengths, or “nominal”, for the stack or the row"))
+				Say("measured piece lengths or a nominal one, for the stack or the row"))
 		}
 	}
 	return s

@@ -101,8 +101,9 @@ func (m machine) measureOne(name string, f measureFlags, a answerer) error {
 	if err != nil && err != io.EOF {
 		return fmt.Errorf("%s: %w", name, err)
 	}
-	line, _, whole := bytes.Cut(first, []byte("\n"))
-	if f.lines || (whole && json.Valid(line)) {
+	line, rest, whole := bytes.Cut(first, []byte("\n"))
+	lone := err == io.EOF && len(bytes.TrimSpace(rest)) == 0
+	if f.lines || (whole && json.Valid(line) && (f.json || !lone)) {
 		return a.everyLine(reader, 0, asItStands)
 	}
 	return a.one(first)

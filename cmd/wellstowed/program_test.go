@@ -128,6 +128,8 @@ func TestMeasureLines(t *testing.T) {
 	assert.Contains(t, lines[1], `"line":2`)
 	assert.Contains(t, lines[2], `"line":4`)
 	assert.Equal(t, lines[0], lines[3], "the rest go on")
+	people := program(t, one.String()+"\n", "measure", "-")
+	assert.Contains(t, people.out, "Where the doubt comes from", "a lone tally is answered in full to people")
 	alone := program(t, one.String()+"\n", "measure", "-", "--json", "--lines")
 	assert.Equal(t, exitDone, alone.code)
 }
