@@ -83,6 +83,7 @@ func TestEveryKindIsMeasuredWithoutScripts(t *testing.T) {
 			field := bad.labelled(c.wrong)
 			assert.Equal(t, "two and a bit", field.AttrOr("value", ""), "what was typed stays")
 			assert.NotEmpty(t, field.Parent().Find(".fault").Text(), "the fault stands beside the field")
+			assert.Equal(t, c.wrong, bad.doc.Find("#faults a").First().Text(), "the summary names the field as its label does")
 			for label, text := range c.fill {
 				if label != c.wrong {
 					assert.Equal(t, text, bad.labelled(label).AttrOr("value", ""), label)

@@ -353,3 +353,13 @@ func (p measurePage) example(f *measure.Field) string {
 	}
 	return string(f.Example)
 }
+
+// nameFaults gives the faults of a declared form the labels that their fields have.
+func (p measurePage) nameFaults() {
+	for i := range p.Faults {
+		fault := &p.Faults[i]
+		if f, found := p.K.Field(strings.TrimPrefix(fault.Link, "#")); found && p.Kind != rowsKind && p.K.Single(f.Label) {
+			fault.Label = p.Print.Say(f.Label)
+		}
+	}
+}

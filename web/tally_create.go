@@ -273,6 +273,7 @@ func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
 	f := s.faultOf(c, err)
 	p.page.again(c)
 	p.set(f)
+	p.nameFaults()
 	c.Status(f.status)
 	if c.Get(partHeader) != "" {
 		return s.renderPart(c, p.template(), "part", p)
