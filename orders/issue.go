@@ -24,6 +24,7 @@ type desk struct {
 	loads    []Load
 	tallies  []Tally
 	moist    []Moisture
+	bodies   []Body
 	refs     []ReceiptRef
 	receipts int64  // the last receipt's number
 	chain    string // the last receipt's chain, empty before the first
@@ -156,7 +157,10 @@ func (d *desk) readHeads(tx Tx, orderID string) (err error) {
 	if d.sheets, err = tx.LastNumber(SheetNumbers); err != nil {
 		return err
 	}
-	d.moist, err = tx.Moistures(orderID)
+	if d.moist, err = tx.Moistures(orderID); err != nil {
+		return err
+	}
+	d.bodies, err = tx.Bodies()
 	return err
 }
 

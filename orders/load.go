@@ -3,6 +3,7 @@ package orders
 import (
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"wellstowed/measure"
@@ -48,7 +49,11 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	facts := s.factsOf(d, set, now)
 	facts.DeliveredOn = f.deliveredOn(r.On, DateOf(now.In(zone)))
-	facts.Delivered = f.delivered(r.Delivered, d, set)
+	if r.Body == "" {
+		facts.Delivered = f.delivered(r.Delivered, d, set)
+	} else {
+		facts.Delivered, facts.Body = f.toTheLine(r.Body, d)
+	}
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
 	f.checkReceipt(set, receipt)
@@ -84,6 +89,21 @@ func (f *fields) delivered(text string, d desk, set rules.Set) measure.Quantity 
 			measure.Say("a quantity of %s wood; an order for wood that is otherwise is another order", string(due.Basis)))
 	}
 	return said.Quantity
+}
+
+// toTheLine is what a body filled to its line holds.
+func (f *fields) toTheLine(id string, d desk) (measure.Quantity, *BodyFact) {
+	i := slices.IndexFunc(d.bodies, func(b Body) bool { return b.ID == id })
+	if i < 0 {
+		f.add("body", "unknown", "", measure.Say("no such body is in use"), measure.Say("a body from the list, or a quantity"))
+		return measure.Quantity{}, nil
+	}
+	b := d.bodies[i]
+	if b.Quantity.Basis != d.order.Quantity.Basis {
+		f.add("body", "other-basis", "", measure.Say("it holds %s wood, and what was ordered is %s", string(b.Quantity.Basis), string(d.order.Quantity.Basis)),
+			measure.Say("a body with %s wood; an order for wood that is otherwise is another order", string(d.order.Quantity.Basis)))
+	}
+	return b.Quantity, &BodyFact{Name: b.Name, Line: b.Line, On: b.On, By: b.By}
 }
 
 // deliveredOn reads the day; empty is today. Tomorrow is taken, for a load made

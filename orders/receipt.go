@@ -38,6 +38,9 @@ type Facts struct {
 	Ordered     measure.Quantity `json:"ordered"`
 	Delivered   measure.Quantity `json:"delivered"`
 	Priced      measure.Quantity `json:"priced"` // what the price is based on
+	// Body is what the load came in, filled to its line; nil where it was not
+	// delivered so.
+	Body *BodyFact `json:"body,omitempty"`
 	// Measured is the volume measured before handing over, nil when it was not.
 	Measured    *measure.Quantity `json:"measured,omitempty"`
 	Species     string            `json:"species"`

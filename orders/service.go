@@ -63,6 +63,7 @@ type OrderRequest struct {
 type LoadRequest struct {
 	Delivered    string `json:"delivered"` // quantity delivered; empty: all that is still due
 	On           string `json:"on"`        // "2006-01-02"; empty: today in the shop's zone
+	Body         string `json:"body"`      // id of a body filled to its line; goes before delivered
 	PrintName    string `json:"print_name"`
 	PrintAddress string `json:"print_address"`
 }

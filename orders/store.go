@@ -29,6 +29,7 @@ type Tx interface {
 	TallyStore
 	SheetStore
 	MoistureStore
+	BodyStore
 	CounterStore
 	RequestStore
 }
@@ -97,6 +98,14 @@ type MoistureStore interface {
 	AddMoisture(m Moisture) error
 }
 
+// BodyStore keeps the bodies of trucks and trailers; those taken out of use are
+// not given.
+type BodyStore interface {
+	Bodies() ([]Body, error)
+	AddBody(b Body) error
+	RetireBody(id string) error
+}
+
 // A Counter names what is numbered without gaps.
 type Counter string
 
@@ -126,6 +135,8 @@ const (
 	LoadDelivered  Verb = "deliver"
 	TallySaved     Verb = "save tally"
 	MoistureAdded  Verb = "add moisture"
+	BodyAdded      Verb = "add body"
+	BodyRetired    Verb = "retire body"
 )
 
 // A Done request is kept so that the same id again is answered, not repeated.

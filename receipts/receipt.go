@@ -183,6 +183,9 @@ func (w *paper) quantities(f orders.Facts) {
 		cells[i] = w.cell(i, width, e.name, w.print.Quantity(e.q))
 	}
 	w.columns(cells...)
+	if f.Body != nil {
+		w.paragraph(noteFace(), w.print.Filled(f.Body))
+	}
 }
 
 func (w *paper) price(f orders.Facts) {

@@ -15,21 +15,25 @@ type loadFormPage struct {
 	R     orders.LoadRequest
 	Order orders.Order
 	Due   measure.Quantity
+	// Bodies are those that hold wood as it was ordered.
+	Bodies []orders.Body
 	// Spelled asks for a name and address that the receipt's font can print.
 	Spelled bool
 	// NoFirm tells that the shop's name or address is missing.
 	NoFirm bool
 }
 
-func (s *Server) loadForm(c *fiber.Ctx, h orders.History) loadFormPage {
+func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) {
 	p := s.page(c, measure.Say("Hand over order %d", int(h.Order.Number)), "/")
 	p.Edit = "/orders/" + h.Order.ID + "/edit"
 	left := due(h)
+	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))
 	return loadFormPage{
 		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Order: h.Order, Due: left,
 		Spelled: h.Order.Customer.PrintName != "" || h.Order.Customer.PrintAddress != "",
 		NoFirm:  p.Shop.Name == "" || p.Shop.Address == "",
-	}
+		Bodies:  fitting(bodies, h.Order),
+	}, err
 }
 
 // today is the day in the shop's zone, as a date field takes it.
@@ -46,7 +50,11 @@ func (s *Server) loadNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return s.render(c, "load_form", s.loadForm(c, history))
+	p, err := s.loadForm(c, history)
+	if err != nil {
+		return err
+	}
+	return s.render(c, "load_form", p)
 }
 
 func (s *Server) loadCreate(c *fiber.Ctx) error {
@@ -65,7 +73,10 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 	if broken != nil {
 		return broken
 	}
-	p := s.loadForm(c, history)
+	p, broken := s.loadForm(c, history)
+	if broken != nil {
+		return broken
+	}
 	p.R = r
 	f := s.faultOf(c, err)
 	p.page.again(c)

@@ -14,7 +14,7 @@ import (
 func rows() []any {
 	return []any{
 		&shopRow{}, &counterRow{}, &requestRow{}, &customerRow{}, &orderRow{}, &loadRow{},
-		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{},
+		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{}, &bodyRow{},
 	}
 }
 

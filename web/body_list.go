@@ -1,0 +1,103 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// A bodyListPage shows the bodies that were taped, and takes another.
+type bodyListPage struct {
+	page
+	R      orders.BodyRequest
+	Bodies []orders.Body
+}
+
+func (s *Server) bodyForm(c *fiber.Ctx) (bodyListPage, error) {
+	p := bodyListPage{page: s.page(c, measure.Say("Truck and trailer bodies"), "/shop")}
+	p.R = orders.BodyRequest{On: s.today(p.Shop.Zone)}
+	var err error
+	p.Bodies, err = s.service.Bodies(c.UserContext(), s.actor(c))
+	return p, err
+}
+
+func (s *Server) bodyList(c *fiber.Ctx) error {
+	p, err := s.bodyForm(c)
+	switch {
+	case err != nil:
+		return err
+	case wantsJSON(c):
+		return c.JSON(p.Bodies)
+	}
+	return s.render(c, "body_list", p)
+}
+
+func (s *Server) bodyCreate(c *fiber.Ctx) error {
+	r, body, err := s.addBody(c)
+	if err == nil {
+		return made(c, fiber.StatusCreated, "/bodies", body)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	p, broken := s.bodyForm(c)
+	if broken != nil {
+		return broken
+	}
+	p.R = r
+	f := s.faultOf(c, err)
+	p.page.again(c)
+	p.set(f)
+	c.Status(f.status)
+	return s.render(c, "body_list", p)
+}
+
+func (s *Server) addBody(c *fiber.Ctx) (orders.BodyRequest, orders.Body, error) {
+	r, err := decode[orders.BodyRequest](c)
+	if err != nil {
+		return r, orders.Body{}, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return r, orders.Body{}, err
+	}
+	body, err := s.service.AddBody(c.UserContext(), act, r)
+	return r, body, err
+}
+
+// bodyRetire takes a body out of use.
+func (s *Server) bodyRetire(c *fiber.Ctx) error {
+	id, err := uuid.Parse(c.Params("id"))
+	if err != nil {
+		return &orders.Error{Kind: orders.NotFound}
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return err
+	}
+	if err := s.service.RetireBody(c.UserContext(), act, id.String()); err != nil {
+		return err
+	}
+	return made(c, fiber.StatusOK, "/bodies", fiber.Map{"retired": id.String()})
+}
+
+// Arrangements tell how the wood lies in a body; none is chosen beforehand.
+func (p bodyListPage) Arrangements() []choice {
+	return []choice{
+		{"thrown", p.T("Thrown in"), p.R.Arrangement == "thrown"},
+		{"ranked", p.T("Ranked, as in a stack"), p.R.Arrangement == "ranked"},
+	}
+}
+
+// fitting are the bodies that hold wood as it was ordered.
+func fitting(bodies []orders.Body, o orders.Order) []orders.Body {
+	var fit []orders.Body
+	for _, b := range bodies {
+		if b.Quantity.Basis == o.Quantity.Basis {
+			fit = append(fit, b)
+		}
+	}
+	return fit
+}
