@@ -20,8 +20,9 @@ var demoScenario []byte
 
 // A demo is the scenario as data.
 type demo struct {
-	Shop   orders.ShopRequest `json:"shop"`
-	Orders []demoOrder        `json:"orders"`
+	Shop   orders.ShopRequest   `json:"shop"`
+	Bodies []orders.BodyRequest `json:"bodies"`
+	Orders []demoOrder          `json:"orders"`
 }
 
 // A demoOrder is one order and what became of it, in days before today.
@@ -72,6 +73,11 @@ func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Paint
 	d.Shop.Version = shop.Version
 	if _, err := s.service.ChangeShop(ctx, s.act(), d.Shop); err != nil {
 		return err
+	}
+	for _, b := range d.Bodies {
+		if _, err := s.service.AddBody(ctx, s.act(), b); err != nil {
+			return fmt.Errorf("demo.json: body %s: %w", b.Name, err)
+		}
 	}
 	for i, o := range d.Orders {
 		if err := s.order(o); err != nil {
