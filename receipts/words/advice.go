@@ -27,7 +27,7 @@ func (p *Printer) sellerAdvice(r measure.Result) []string {
 	f, basis := r.Finding, r.Quantity.Basis
 	switch {
 	case acrossBases(r):
-		return []string{p.say("This holds wood taken on one basis against another: it can’t show that more is owed.")}
+		return []string{p.expectation(r, p.say("This holds wood taken on one basis against another: it can’t show that more is owed."))}
 	case f.Word == measure.Full:
 		return []string{p.say("By these readings nothing more is owed.")}
 	}
@@ -44,10 +44,19 @@ func (p *Printer) sellerAdvice(r measure.Result) []string {
 	return append(steps, p.nextSteps(r, 1)...)
 }
 
+// expectation says what an expectation cannot show: across, or of loose wood that no
+// rule measures.
+func (p *Printer) expectation(r measure.Result, across string) string {
+	if r.Finding.Sold.Basis != r.Quantity.Basis {
+		return across
+	}
+	return p.say("No rule of this sale says how loose wood is measured: this can show neither short nor full. Rank it, then measure.")
+}
+
 func (p *Printer) buyerAdvice(r measure.Result) []string {
 	switch {
 	case acrossBases(r):
-		return []string{p.say("This holds wood taken on one basis against another: it can show neither short nor full.")}
+		return []string{p.expectation(r, p.say("This holds wood taken on one basis against another: it can show neither short nor full."))}
 	case r.Finding.Word == measure.Full:
 		return []string{p.say("By these readings you have what was sold.")}
 	case r.Finding.Word == measure.Short:

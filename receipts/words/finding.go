@@ -60,9 +60,12 @@ func (p *Printer) noShortage(f *measure.Finding, basis measure.Basis) string {
 	return p.say("No shortage shown; one of up to %s can’t be ruled out.", p.main(*f.CannotRuleOut, basis))
 }
 
-// expected words a finding across bases.
+// expected words a finding that only an expectation stands behind.
 func (p *Printer) expected(r measure.Result) string {
 	f := r.Finding
+	if f.Sold.Basis == r.Quantity.Basis {
+		return p.expectedLoose(r)
+	}
 	key := "As expected: %s comes to between %s and %s here, and %s was measured."
 	switch f.Word {
 	case measure.BelowExpectation:
@@ -71,4 +74,17 @@ func (p *Printer) expected(r measure.Result) string {
 		key = "Above what is expected: %s comes to between %s and %s here, and %s was measured."
 	}
 	return p.say(key, f.Sold, p.bareVolume(f.ExpectedLow), f.ExpectedHigh, r.Quantity.Volume)
+}
+
+// expectedLoose words loose wood held against a loose sale under rules that define
+// no loose measure.
+func (p *Printer) expectedLoose(r measure.Result) string {
+	key := "As expected: %s was sold, and %s was measured, give or take %s."
+	switch r.Finding.Word {
+	case measure.BelowExpectation:
+		key = "Below what is expected: %s was sold, and %s was measured, give or take %s."
+	case measure.AboveExpectation:
+		key = "Above what is expected: %s was sold, and %s was measured, give or take %s."
+	}
+	return p.say(key, r.Finding.Sold, r.Quantity.Volume, r.Expanded)
 }
