@@ -20,6 +20,7 @@ type lotPage struct {
 	page
 	F       form.Lot
 	Plan    *lot.Plan // nil before a sample was drawn
+	Picks   []int     // as drawn from the seed
 	Lot     lot.Lot
 	Verdict *lot.Verdict // nil before it was judged
 }
@@ -77,7 +78,7 @@ func (p *lotPage) draw(again bool) error {
 	if err != nil {
 		return err
 	}
-	seed, err := strconv.ParseUint(p.F.Seed, 10, 63)
+	seed, err := strconv.ParseUint(p.F.Seed, 10, 64)
 	if p.F.Seed != "" && err != nil && !again {
 		return measure.InputErrors{{Field: "seed", Code: "not-a-number", Got: p.F.Seed,
 			Reason: measure.Say("this is not a whole number"), Accepts: measure.Say("a whole number, or nothing for a new draw")}}
@@ -86,7 +87,8 @@ func (p *lotPage) draw(again bool) error {
 		seed = rand.Uint64N(1_000_000_000)
 	}
 	p.F.Seed = strconv.FormatUint(seed, 10)
-	p.F = p.F.Picked(lot.Pick(size, plan.Sample.Value, seed))
+	p.Picks = lot.Pick(size, plan.Sample.Value, seed)
+	p.F = p.F.Picked(p.Picks)
 	p.Plan = &plan
 	return nil
 }
@@ -138,6 +140,9 @@ func (s *Server) lotPrint(c *fiber.Ctx, p lotPage) error {
 	}
 	return sendPDF(c, "lot-report.pdf", content)
 }
+
+// Drawn names the packages to measure.
+func (p lotPage) Drawn() string { return p.T("Pick packages %s.", p.Print.Numbers(p.Picks)) }
 
 // Cell is the input of a package's field.
 func (p lotPage) Cell(i int, name, label, value string) field {

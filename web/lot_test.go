@@ -16,7 +16,8 @@ func TestAVolunteerWorksARackOfThirty(t *testing.T) {
 	p := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
 	require.Equal(t, http.StatusOK, p.status, p.body)
 	assert.Contains(t, p.text(), "Measure 12 of 30 packages")
-	assert.Contains(t, p.text(), "from memory")
+	assert.Contains(t, p.text(), "Pick packages 3, 6, 9, 12, 13, 14, 16, 18, 19, 22, 26, 30.")
+	assert.Contains(t, p.text(), "The size of the sample is known from memory: NIST Handbook 133")
 	for number, volume := range map[string]string{"3": "1290", "6": "1301 cu in", "9": "1284", "12": "1278", "13": "1310", "14": "1296",
 		"16": "1269", "18": "1305", "19": "1288", "22": "1282", "26": "1299", "30": "1294"} {
 		p.fill("Package "+number+": volume", volume)
@@ -72,6 +73,8 @@ func TestWrongLotsAreShownAgainAsTyped(t *testing.T) {
 		assert.Contains(t, p.doc.Find(".faults").Text(), "Package 9")
 		assert.Equal(t, "true", box.AttrOr("aria-invalid", ""), "the fault stands at the third package: %s", p.text())
 	}
+	largest := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "1 cu ft").fill("Seed of the draw", "18446744073709551615").press("Draw the sample")
+	assert.Equal(t, http.StatusOK, largest.status, "every seed that the command line draws from")
 	untaped := drawn.fill("Package 9: volume", "").press("Judge the lot")
 	assert.Equal(t, http.StatusUnprocessableEntity, untaped.status, "nothing was measured")
 }

@@ -95,7 +95,7 @@ func unitsOf(metric bool) lotUnits {
 // its paths, and the faults of what no document can hold.
 func (l Lot) document(u lotUnits) (doc []byte, at func(string) string, faults measure.InputErrors) {
 	whole := func(field, text string) json.RawMessage {
-		if _, err := strconv.ParseUint(text, 10, 63); err == nil {
+		if _, err := strconv.ParseUint(text, 10, 64); err == nil {
 			return json.RawMessage(strings.TrimLeft(text[:len(text)-1], "0") + text[len(text)-1:])
 		}
 		faults = append(faults, &measure.InputError{Field: field, Code: "not-a-number", Got: text,
