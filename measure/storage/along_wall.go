@@ -9,7 +9,7 @@ import (
 // What a sound stack along a wall keeps to: common practice, no source, but where
 // one is named.
 const (
-	MaxHeight   = 4 * measure.Foot  // about the shoulder, free-standing
+	MaxHeight   = 4 * measure.Foot  // of the top, runners included: about the shoulder
 	MaxSlender  = 3                 // height at most this many piece lengths
 	LongRow     = 16 * measure.Foot // a longer run is split into more rows …
 	MaxDeep     = 6                 // … but never more than this many deep
@@ -26,8 +26,8 @@ const cubicNanometres = 1_000_000_000_000_000
 
 // AlongWall plans one stack along a wall that holds at least v, in pieces of the
 // given length. It takes one row up to 16 ft long, then more rows, up to six deep,
-// then longer ones. It is never higher than 4 ft or three piece lengths, nor
-// higher than it is long. v is above 0 and at most measure.MaxQuantity, piece from
+// then longer ones. Its top is never above 4 ft, runners included, and the wood
+// never higher than three piece lengths, nor higher than it is long. v is above 0 and at most measure.MaxQuantity, piece from
 // 4 in to measure.MaxPieceLength; anything else is a *measure.InputError.
 func AlongWall(v measure.Volume, piece measure.Length) (Plan, error) {
 	if err := check(v, piece); err != nil {
@@ -41,7 +41,7 @@ func AlongWall(v measure.Volume, piece measure.Length) (Plan, error) {
 		RowGap:      RowGap,
 		Cautions:    cautions(),
 	}
-	p.Height = min(MaxHeight, MaxSlender*piece/wholeLength*wholeLength)
+	p.Height = min(MaxHeight-OffGround, MaxSlender*piece/wholeLength*wholeLength)
 	p.Rows, p.RowLength = rowsFor(v, piece, p.Height)
 	if p.RowLength < p.Height {
 		p.Height = square(v, piece, p.RowLength, p.Height)

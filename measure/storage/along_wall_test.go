@@ -12,31 +12,33 @@ import (
 )
 
 func TestAlongWallKnownLayouts(t *testing.T) {
-	// Run of row that one cord makes at 4 ft high: 128 ft³ / (4 ft × piece length),
-	// arithmetic. 18 in pieces: 21 1/3 ft, in two rows of 10 ft 8 in.
+	// Run of row that one cord makes 44 in high, so that its top on 4 in runners is
+	// at 4 ft: 221 184 in³ / (44 in × piece length), arithmetic. 16 in pieces:
+	// 314.2 in, in two rows; 24 in: 209.5 in, over 16 ft; 18 in: 279.3 in; 48 in:
+	// 104.7 in.
 	tests := []struct {
 		piece  measure.Length
 		rows   int
 		length measure.Length
 	}{
-		{16 * measure.Inch, 2, 12 * measure.Foot}, // 24 ft of row
-		{24 * measure.Inch, 1, 16 * measure.Foot},
-		{18 * measure.Inch, 2, 10*measure.Foot + 8*measure.Inch},
-		{48 * measure.Inch, 1, 8 * measure.Foot},
+		{16 * measure.Inch, 2, 158 * measure.Inch},
+		{24 * measure.Inch, 2, 105 * measure.Inch},
+		{18 * measure.Inch, 2, 140 * measure.Inch},
+		{48 * measure.Inch, 1, 105 * measure.Inch},
 	}
 	for _, tt := range tests {
 		p, err := storage.AlongWall(measure.Cord, tt.piece)
 		require.NoError(t, err)
 		assert.Equal(t, tt.rows, p.Rows, "rows of %d in pieces", tt.piece/measure.Inch)
 		assert.Equal(t, tt.length, p.RowLength, "row length of %d in pieces", tt.piece/measure.Inch)
-		assert.Equal(t, 4*measure.Foot, p.Height)
+		assert.Equal(t, 4*measure.Foot, p.OffGround+p.Height, "the top")
 	}
 }
 
 func TestAlongWallFootprint(t *testing.T) {
 	p, err := storage.AlongWall(measure.Cord, 16*measure.Inch)
 	require.NoError(t, err)
-	assert.Equal(t, 12*measure.Foot+8*measure.Inch, p.Width, "row, and a brace at each end")
+	assert.Equal(t, 166*measure.Inch, p.Width, "row, and a brace at each end")
 	assert.Equal(t, 40*measure.Inch, p.Depth, "gap 4, row 16, gap 4, row 16")
 	assert.Len(t, p.Cautions, 4)
 }
@@ -87,7 +89,8 @@ func TestAlongWallAlwaysSound(t *testing.T) {
 
 		holds := piece.In(measure.Foot) * p.Height.In(measure.Foot) * p.RowLength.In(measure.Foot) * float64(p.Rows)
 		assert.GreaterOrEqual(t, holds*(1+1e-12), v.In(measure.CubicFoot), "holds the volume")
-		assert.LessOrEqual(t, p.Height, min(4*measure.Foot, 3*piece), "never higher than the bound")
+		assert.LessOrEqual(t, p.OffGround+p.Height, 4*measure.Foot, "the top is at or below the shoulder")
+		assert.LessOrEqual(t, p.Height, 3*piece, "never slenderer than that")
 		assert.GreaterOrEqual(t, p.RowLength, p.Height, "never higher than it is long")
 		assert.Zero(t, p.RowLength%measure.Inch, "a whole inch")
 		assert.GreaterOrEqual(t, p.Rows, 1)
