@@ -47,10 +47,7 @@ func (s *Server) bodyCreate(c *fiber.Ctx) error {
 		return broken
 	}
 	p.R = r
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
-	c.Status(f.status)
+	s.refuse(c, &p.page, err)
 	return s.render(c, "body_list", p)
 }
 

@@ -78,11 +78,8 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 		return broken
 	}
 	p.R = r
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
+	s.refuse(c, &p.page, err)
 	p.Spelled = p.Spelled || p.At("print_name") != "" || p.At("print_address") != ""
-	c.Status(f.status)
 	return s.render(c, "load_form", p)
 }
 

@@ -110,19 +110,16 @@ func (s *Server) lotRefused(c *fiber.Ctx, p lotPage, err error) error {
 	if !mendable(err) {
 		return err
 	}
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
-	p.nameFaults(f)
-	c.Status(f.status)
+	s.refuse(c, &p.page, err)
+	p.nameFaults()
 	return s.render(c, "lot", p)
 }
 
 // nameFaults names the packages of the summary by the numbers they bear.
-func (p *lotPage) nameFaults(f fault) {
-	for i, e := range f.fields {
+func (p *lotPage) nameFaults() {
+	for i, f := range p.Faults {
 		var n int
-		if _, err := fmt.Sscanf(e.Field, "packages[%d]", &n); err == nil && n < len(p.F.Packages) {
+		if _, err := fmt.Sscanf(f.Link, "#packages[%d]", &n); err == nil && n < len(p.F.Packages) {
 			p.Faults[i].Label = p.T("Package %s", p.F.Packages[n].Number)
 		}
 	}

@@ -50,10 +50,7 @@ func (s *Server) moistureCreate(c *fiber.Ctx) error {
 	}
 	p := s.moistureForm(c, history)
 	p.R = r
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
-	c.Status(f.status)
+	s.refuse(c, &p.page, err)
 	return s.render(c, "moisture_form", p)
 }
 

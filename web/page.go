@@ -80,6 +80,15 @@ func (p *page) set(f fault) {
 	}
 }
 
+// refuse makes a page say what was wrong with its form, which is shown again under
+// the same id of its act.
+func (s *Server) refuse(c *fiber.Ctx, p *page, err error) {
+	f := s.faultOf(c, err)
+	p.again(c)
+	p.set(f)
+	c.Status(f.status)
+}
+
 // link leads to a field: on this page, or in the shop or the order that it names.
 func (p *page) link(name string) string {
 	page, field := p.home(name)

@@ -50,10 +50,7 @@ func (s *Server) shopChange(c *fiber.Ctx) error {
 		p.theirs = form.Differences(r, now)
 		p.R.Version = now.Version // sent again, it is meant
 	}
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
-	c.Status(f.status)
+	s.refuse(c, &p.page, err)
 	return s.render(c, "shop_form", p)
 }
 

@@ -79,10 +79,7 @@ func findPlace(typed storage.Typed, p page) (storage.Answer, error) {
 }
 
 func (s *Server) storageRefused(c *fiber.Ctx, p storagePage, err error) error {
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
-	c.Status(f.status)
+	s.refuse(c, &p.page, err)
 	return s.render(c, "storage", p)
 }
 

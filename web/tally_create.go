@@ -270,11 +270,8 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 }
 
 func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
-	f := s.faultOf(c, err)
-	p.page.again(c)
-	p.set(f)
+	s.refuse(c, &p.page, err)
 	p.nameFaults()
-	c.Status(f.status)
 	if c.Get(partHeader) != "" {
 		return s.renderPart(c, p.template(), "part", p)
 	}

@@ -59,10 +59,7 @@ func (s *Server) tripsTry(c *fiber.Ctx) error {
 	case err != nil && (wantsJSON(c) || !mendable(err)):
 		return err
 	case err != nil:
-		f := s.faultOf(c, err)
-		p.page.again(c)
-		p.set(f)
-		c.Status(f.status)
+		s.refuse(c, &p.page, err)
 		return s.render(c, "trips", p)
 	case wantsJSON(c):
 		return c.JSON(p.Print.TripsData(t))

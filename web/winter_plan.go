@@ -39,10 +39,7 @@ func (s *Server) winterTry(c *fiber.Ctx) error {
 	case err != nil && (wantsJSON(c) || !mendable(err)):
 		return err
 	case err != nil:
-		f := s.faultOf(c, err)
-		p.page.again(c)
-		p.set(f)
-		c.Status(f.status)
+		s.refuse(c, &p.page, err)
 		return s.render(c, "winter", p)
 	case wantsJSON(c):
 		return c.JSON(p.Print.NeedData(n))

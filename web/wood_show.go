@@ -34,9 +34,7 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 	}
 	e, err := p.R.Estimate()
 	if err != nil {
-		f := s.faultOf(c, err)
-		p.set(f)
-		c.Status(f.status)
+		s.refuse(c, &p.page, err)
 		return s.render(c, "wood_show", p)
 	}
 	p.Answer = &e
