@@ -4,6 +4,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/draw"
 	"wellstowed/measure/wood"
 	"wellstowed/web/form"
 )
@@ -51,6 +52,15 @@ func (s *Server) woodJSON(c *fiber.Ctx, p woodPage, asked bool) error {
 		return err
 	}
 	return c.JSON(p.Print.WoodAnswer(e))
+}
+
+// DryingPicture is how the wood dries, the zero Drawing where there is nothing to
+// dry.
+func (p woodPage) DryingPicture() draw.Drawing {
+	if p.Answer.Drying == nil {
+		return draw.Drawing{}
+	}
+	return draw.Drying(*p.Answer.Drying, pictureWidth)
 }
 
 // bases are what moisture may be measured against.

@@ -75,3 +75,14 @@ func Dries(from, to, equilibrium Moisture) (Forecast, error) {
 	}
 	return f, nil
 }
+
+// After gives the moisture to expect after days of drying weather: where wood dries
+// as fast, as likely and as slowly as is reckoned with. Before day 0 it is that of
+// day 0.
+func (f Forecast) After(d Days) (fast, likely, slow Moisture) {
+	start, still := f.From.dryPercent(), f.Equilibrium.dryPercent()
+	at := func(rate float64) Moisture {
+		return fromDry(still + (start-still)*math.Exp(-rate*max(d.Months(), 0)))
+	}
+	return at(fastRate), at(midRate), at(slowRate)
+}
