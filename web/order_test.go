@@ -178,3 +178,10 @@ func (d *desk) orders() []orders.Order {
 	require.NoError(d.t, err)
 	return list.Orders
 }
+
+// An order taken in a hurry says what is still missing, and nothing is left blank.
+func TestAnOrderWithoutASpeciesSaysSo(t *testing.T) {
+	d := withShop(t)
+	made := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Price per cord", "280").press("Take the order").follow()
+	assert.Contains(t, made.text(), "species not said, 16 in pieces")
+}
