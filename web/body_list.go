@@ -1,6 +1,9 @@
 package web
 
 import (
+	"fmt"
+	"strconv"
+
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
 
@@ -98,3 +101,40 @@ func fitting(bodies []orders.Body, o orders.Order) []orders.Body {
 	}
 	return fit
 }
+
+// fillBody offers the bodies that were taped on the page of a load, and puts in the
+// readings of the one that the address names.
+func (s *Server) fillBody(c *fiber.Ctx, p *measurePage) error {
+	if p.Kind != "load" {
+		return nil
+	}
+	var err error
+	p.Bodies, err = s.service.Bodies(c.UserContext(), s.actor(c))
+	for _, b := range p.Bodies {
+		if b.ID == c.Query("body") {
+			p.K.Fill(bodyReadings(b))
+			p.Fresh = false
+		}
+	}
+	return err
+}
+
+// bodyReadings are the fields of a load that is filled to the line of a body.
+func bodyReadings(b orders.Body) map[string]string {
+	const box = "stack.calibrated.box."
+	c := b.Stack.Calibrated
+	readings := map[string]string{
+		"way.fill": "line of a taped box", "stack.arrangement": string(b.Stack.Arrangement),
+		"stack.calibrated.on": string(c.On), "stack.calibrated.by": string(c.By), "stack.calibrated.line": string(c.Line),
+		box + "length": string(c.Box.Length), box + "width": string(c.Box.Width), box + "heights[0]": string(c.Box.Heights[0]),
+	}
+	for i, w := range c.Box.Wells {
+		at := fmt.Sprintf("%swells[%d].", box, i)
+		readings[at+"length"], readings[at+"width"], readings[at+"height"] = string(w.Length), string(w.Width), string(w.Height)
+		readings[at+"count"] = strconv.Itoa(w.Count)
+	}
+	return readings
+}
+
+// BodyPath is the page with the readings of a body put in.
+func (p measurePage) BodyPath(b orders.Body) string { return p.Action + "&body=" + b.ID }

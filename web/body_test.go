@@ -24,6 +24,11 @@ func TestFillingToTheLineIsOneTap(t *testing.T) {
 	assert.Contains(t, receipt.text(), "Filled to the line “lower board” of the red truck, taped on 20 November 2026 by Odell.")
 	assert.Contains(t, d.get(path).text(), "Still to bring: 1/2 cord")
 
+	load := d.get("/measure?kind=load")
+	filled := d.get(load.doc.Find(`a:contains("red truck, lower board")`).AttrOr("href", "")).fill("Sold", "1/2 cord").press("Show the answer")
+	require.Equal(t, http.StatusOK, filled.status, filled.body)
+	assert.Contains(t, filled.text(), "measured 1/2 cord (64 ft³)")
+
 	loose := d.takeOrder("180 cu ft loose")
 	assert.NotContains(t, d.get(loose+"/deliver").text(), "red truck", "it holds ranked wood")
 

@@ -21,6 +21,7 @@ type measurePage struct {
 	Action string
 	Order  *orders.Order // nil on the page that saves nothing
 	Fresh  bool          // nothing has been sent yet: a local draft may be put back
+	Bodies []orders.Body // those taped, for a load
 	Answer *answer
 }
 
@@ -125,6 +126,9 @@ func (s *Server) tallyNew(c *fiber.Ctx) error {
 		return err
 	}
 	p.blank(measure.Seller)
+	if err := s.fillBody(c, &p); err != nil {
+		return err
+	}
 	return s.render(c, p.template(), p)
 }
 
@@ -192,6 +196,9 @@ func (s *Server) measureNew(c *fiber.Ctx) error {
 		return err
 	}
 	p.blank(measure.Buyer)
+	if err := s.fillBody(c, &p); err != nil {
+		return err
+	}
 	return s.render(c, p.template(), p)
 }
 

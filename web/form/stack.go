@@ -3,6 +3,7 @@ package form
 import (
 	"bytes"
 	"encoding/json"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -50,6 +51,15 @@ func empty(kind string) *Stack {
 		}
 	}
 	return nil
+}
+
+// Fill puts readings into the form by their names, as if they had been typed.
+func (s *Stack) Fill(readings map[string]string) {
+	for _, name := range slices.Sorted(maps.Keys(readings)) {
+		if readings[name] != "" {
+			s.set(name, readings[name])
+		}
+	}
 }
 
 // ReadStack reads the form of a kind from every field sent; false where the kind is
