@@ -94,8 +94,8 @@ func textOf(path string, kind FieldType, example Reading, label string) Field {
 	return Field{Path: path, Label: Say(label), Type: kind, Example: example}
 }
 
-// choiceOf takes value and label in turn.
-func choiceOf(path, label string, words ...string) Field {
+// chosenFrom takes value and label in turn.
+func chosenFrom(path, label string, words ...string) Field {
 	f := Field{Path: path, Label: Say(label), Type: ChoiceField, Example: Reading(words[0])}
 	for i := 0; i+1 < len(words); i += 2 {
 		f.Options = append(f.Options, Option{Reading(words[i]), Say(words[i+1])})
@@ -118,8 +118,8 @@ func (f Field) either(set string, ways ...string) Field { f.Either, f.Ways = set
 func commonGroups(kind string) []Group {
 	reading := Group{Title: Say("How it was read"), Fields: []Field{
 		lengthOf("tape", short(), "1/4 in", "Smallest division read"),
-		choiceOf("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge"),
-		choiceOf("stowed", "Stowing", "checked", "Checked").hint("Pieces parallel and touching, no gap that takes a piece, cribs restacked."),
+		chosenFrom("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge"),
+		chosenFrom("stowed", "Stowing", "checked", "Checked").hint("Pieces parallel and touching, no gap that takes a piece, cribs restacked."),
 	}}
 	raised := lengthOf("raised", short(), "2 in", "Taken off every height").hint("What the heights include below the wood: a pallet, a runner.")
 	switch kind {
@@ -135,7 +135,7 @@ func commonGroups(kind string) []Group {
 func saleGroup() Group {
 	return Group{Title: Say("The sale"), Fields: []Field{
 		textOf("sold", QuantityField, "1 cord", "What was sold"),
-		choiceOf("by", "Who reads", string(Buyer), "Buyer", string(Seller), "Seller", string(Inspector), "Inspector"),
+		chosenFrom("by", "Who reads", string(Buyer), "Buyer", string(Seller), "Seller", string(Inspector), "Inspector"),
 		textOf("apart", TextField, "none", "Wood of this delivery that is elsewhere").hint("Taken in, burned, left in a heap: “none”, or how much."),
 		{Path: "look", Label: Say("Which look at this delivery"), Type: CountField, Example: "1"},
 		textOf("loose_cord", VolumeField, "180 cu ft", "Loose cord").hint("Only where the rules of the sale define one."),
@@ -148,9 +148,9 @@ func dryingGroup() Group {
 	}
 	return Group{Title: Say("How dry it is"), Fields: []Field{
 		textOf("condition", TextField, "seasoned", "As it stands"),
-		choiceOf("sold_condition", "Sold as", string(Green), "Green", string(Seasoned), "Seasoned", string(Dry), "Dry"),
+		chosenFrom("sold_condition", "Sold as", string(Green), "Green", string(Seasoned), "Seasoned", string(Dry), "Dry"),
 		number("moisture.percent", "18", "Moisture, percent").must(),
-		choiceOf("moisture.basis", "Percent of what", string(DryBasis), "Of the dry weight", string(WetBasis), "Of the weight as it is").must(),
+		chosenFrom("moisture.basis", "Percent of what", string(DryBasis), "Of the dry weight", string(WetBasis), "Of the weight as it is").must(),
 		{Path: "moisture.pieces", Label: Say("Pieces it was measured on"), Type: CountField, Example: "6", Required: true},
 		textOf("moisture.method", TextField, "meter", "How it was measured").must(),
 		number("shrinkage.percent", "13.7", "Shrinkage from green to oven-dry, percent").either("shrinkage", "percent"),

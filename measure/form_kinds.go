@@ -9,14 +9,14 @@ func rowsForm() Form {
 		lengthOf("stack.rows[].heights[]", short(), "48 in", "Heights, from one end to the other").must().times(row, heights),
 		lengthOf("stack.rows[].back[]", short(), "47 in", "Heights of the back face, at the same places").times(row, Repeat{0, MaxStations}),
 		lengthOf("stack.rows[].positions[]", long(), "4 ft", "Where they were read").times(row, Repeat{0, MaxStations}),
-		choiceOf(end+".kind", "End", string(Upright), "Upright", string(Shouldered), "Shouldered", string(Tapered), "Tapered", string(Cribbed), "Cribbed").must().times(row, ends),
+		chosenFrom(end+".kind", "End", string(Upright), "Upright", string(Shouldered), "Shouldered", string(Tapered), "Tapered", string(Cribbed), "Cribbed").must().times(row, ends),
 		lengthOf(end+".over", short(), "10 in", "Runs over").must().times(row, ends).when(end+".kind", Reading(Shouldered), Reading(Tapered), Reading(Cribbed)),
 		lengthOf(end+".drop", short(), "8 in", "Drops").must().times(row, ends).when(end+".kind", Reading(Shouldered)),
 		Field{Path: end + ".share", Label: Say("Share of the crib that is wood"), Type: NumberField, Example: "0.75"}.
 			times(row, ends).when(end+".kind", Reading(Cribbed)),
 		lengthOf("stack.rows[].voids[].width", short(), "12 in", "Gap that takes a piece: width").must().times(row, voids),
 		lengthOf("stack.rows[].voids[].height", short(), "6 in", "Its height").must().times(row, voids),
-		choiceOf(slope+".heights", "On a slope, heights were held", string(Vertical), "Vertical", string(Perpendicular), "Perpendicular to the slope").must().times(row),
+		chosenFrom(slope+".heights", "On a slope, heights were held", string(Vertical), "Vertical", string(Perpendicular), "Perpendicular to the slope").must().times(row),
 		lengthOf(slope+".rise", long(), "1 ft", "The ground rises").times(row).when(slope+".heights", Reading(Vertical)).either("slope", "rise"),
 		lengthOf(slope+".run", long(), "8 ft", "In a level length of").times(row).when(slope+".heights", Reading(Vertical)).either("slope", "rise"),
 		Field{Path: slope + ".degrees", Label: Say("Slope in degrees"), Type: NumberField, Example: "7"}.
@@ -79,12 +79,12 @@ func loadForm() Form {
 		textOf("stack.calibrated.line", TextField, "lower board", "Which line").either(fill, line, box),
 	}, inWays(taped, fill, box)...)
 	crown := []Field{
-		choiceOf("stack.crown.shape", "Shape above that", string(ShapeNotSaid), "Not said", string(Peak), "A peak", string(Ridge), "A ridge",
+		chosenFrom("stack.crown.shape", "Shape above that", string(ShapeNotSaid), "Not said", string(Peak), "A peak", string(Ridge), "A ridge",
 			string(Rounded), "Rounded", string(FlatTopped), "Flat on top"),
 		lengthOf("stack.crown.crest[]", short(), "10 in", "How high its crest stands above the fill").times(Repeat{1, MaxStations}),
 	}
 	return Form{Title: Say("A load in a body"), Groups: []Group{
-		{Title: Say("The body"), Fields: append([]Field{choiceOf("stack.arrangement", "The wood was", thrown, "Thrown in", string(Ranked), "Ranked").must()}, body...)},
+		{Title: Say("The body"), Fields: append([]Field{chosenFrom("stack.arrangement", "The wood was", thrown, "Thrown in", string(Ranked), "Ranked").must()}, body...)},
 		{Title: Say("Filled to a line"), Fields: calibrated},
 		{Title: Say("Wheel wells"), Fields: inWays(wellFields("stack"), fill, heights, grid)},
 		{Title: Say("Crown"), Fields: inWays(crown, fill, heights, line, box)},
@@ -94,7 +94,7 @@ func loadForm() Form {
 }
 
 func binForm() Form {
-	fields := append([]Field{choiceOf("stack.arrangement", "The wood was", string(Ranked), "Ranked", string(Container), "Put in as it fills").must()},
+	fields := append([]Field{chosenFrom("stack.arrangement", "The wood was", string(Ranked), "Ranked", string(Container), "Put in as it fills").must()},
 		boxFields("stack")...)
 	return Form{Title: Say("A bin or crate"), Groups: []Group{
 		{Title: Say("The inside"), Fields: fields},
@@ -106,7 +106,7 @@ func binForm() Form {
 func heapForm() Form {
 	return Form{Title: Say("Thrown on the ground"), Groups: []Group{
 		{Title: Say("Its size"), Fields: []Field{
-			choiceOf("stack.shape", "Shape", string(HalfEllipsoid), "Rounded", string(RidgeHeap), "A ridge").must(),
+			chosenFrom("stack.shape", "Shape", string(HalfEllipsoid), "Rounded", string(RidgeHeap), "A ridge").must(),
 			lengthOf("stack.length", long(), "12 ft", "Length on the ground").must(),
 			lengthOf("stack.width", long(), "8 ft", "Width on the ground").must(),
 			lengthOf("stack.height", long(), "4 ft", "Height at the top").must(),
@@ -143,7 +143,7 @@ func packagedForm() Form {
 	}
 	return Form{Title: Say("A package"), Groups: []Group{
 		{Title: Say("How it is measured"), Fields: []Field{
-			choiceOf(method, "Method", string(Boxed), "Boxed", string(Crosshatched), "Restacked, for crosshatched wood", string(Bundled), "Bundle or bag").must(),
+			chosenFrom(method, "Method", string(Boxed), "Boxed", string(Crosshatched), "Restacked, for crosshatched wood", string(Bundled), "Bundle or bag").must(),
 		}},
 		{Title: Say("Boxed"), Fields: boxed},
 		{Title: Say("Restacked"), Fields: []Field{

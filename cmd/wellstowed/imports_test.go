@@ -28,7 +28,7 @@ type listed struct {
 var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
 
 // homes are the libraries that live behind one door.
-var homes = []struct{ library, home, reason string }{
+var homes = []struct{ module, home, reason string }{
 	{"gorm.io/", "wellstowed/orders/store", "the database stays behind orders.Store"},
 	{"modernc.org/sqlite", "wellstowed/orders/store", "the database stays behind orders.Store"},
 	{"github.com/pressly/goose", "wellstowed/orders/store", "migrations belong to the store"},
@@ -110,7 +110,7 @@ func outsideMeasure(imp string) string {
 // notAtHome says why pkg, or its tests, may not import the library imp.
 func notAtHome(pkg, imp string) string {
 	for _, h := range homes {
-		if strings.HasPrefix(imp, h.library) && pkg != h.home {
+		if strings.HasPrefix(imp, h.module) && pkg != h.home {
 			return "it belongs in " + h.home + " alone: " + h.reason
 		}
 	}
