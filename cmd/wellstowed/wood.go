@@ -3,6 +3,8 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +17,8 @@ type woodFlags struct {
 	ask   wood.Ask
 	json  bool
 	units string
+	// air and humidity ask what wood comes to in that air, of no load.
+	air, humidity string
 }
 
 func (m machine) woodCommand() *cobra.Command {
@@ -27,10 +31,20 @@ func (m machine) woodCommand() *cobra.Command {
 			"several species with their shares: \"red oak 60 %; sugar maple 40 %\". Moisture is\n" +
 			"a percentage on the dry basis (water over dry wood, as pin meters read) or the wet\n" +
 			"basis (water over the whole), or the word green.\n" +
+			"With --air and --humidity and no species, says what moisture wood comes to in air\n" +
+			"of that temperature and relative humidity.\n" +
 			"Exit code: 0 when it was answered; 2 when the question was refused.",
-		Example: "  wellstowed wood \"red oak\" --moisture 20% --basis dry --quantity \"1 cord\"\n  wellstowed wood beech --moisture green --json",
-		Args:    exactArgs("SPECIES"),
+		Example: "  wellstowed wood \"red oak\" --moisture 20% --basis dry --quantity \"1 cord\"\n  wellstowed wood beech --moisture green --json\n  wellstowed wood --air 70F --humidity 65%",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if f.air+f.humidity != "" {
+				return exactArgs()(cmd, args)
+			}
+			return exactArgs("SPECIES")(cmd, args)
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
+			if f.air+f.humidity != "" {
+				return m.airDry(f)
+			}
 			f.ask.Species = args[0]
 			return m.wood(f)
 		},
@@ -38,9 +52,34 @@ func (m machine) woodCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.ask.Moisture, "moisture", "", "moisture in percent, such as 20%, or green")
 	cmd.Flags().StringVar(&f.ask.Basis, "basis", "", "basis of the moisture: dry or wet")
 	cmd.Flags().StringVar(&f.ask.Quantity, "quantity", "1 cord", "how much wood: 1 cord, 64 cu ft, 180 cu ft loose")
+	cmd.Flags().StringVar(&f.air, "air", "", "temperature of the air, such as 70F or 21C")
+	cmd.Flags().StringVar(&f.humidity, "humidity", "", "relative humidity of the air, such as 65%")
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
+}
+
+// airDry prints the moisture that wood comes to in air.
+func (m machine) airDry(f woodFlags) error {
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", orders.Units(f.units))}
+	defer a.out.Flush()
+	air, err := wood.ParseTemperature(f.air)
+	if err != nil {
+		return refuse("--air: %s", a.sentences(err))
+	}
+	humidity, err := strconv.ParseFloat(strings.TrimSuffix(f.humidity, "%"), 64)
+	if err != nil {
+		return refuse("--humidity: read %q; accepted: a relative humidity in percent, such as 65%%", f.humidity)
+	}
+	moisture, err := wood.Equilibrium(air, humidity/100)
+	if err != nil {
+		return refuse("%s", a.sentences(err))
+	}
+	if f.json {
+		return a.indented(map[string]any{"equilibrium": moisture})
+	}
+	fmt.Fprintf(a.out, "Wood in that air comes to %s (Wood Handbook 2021, eq. 4-5).\n", a.print.Moisture(moisture))
+	return nil
 }
 
 func (m machine) wood(f woodFlags) error {

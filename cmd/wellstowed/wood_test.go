@@ -34,3 +34,16 @@ func TestWood(t *testing.T) {
 	assert.Contains(t, out, "Northern red oak")
 	assert.Contains(t, out, "dry")
 }
+
+// 70 °F and 65 % come to 12.0 % (Wood Handbook 2021, Table 4-2, from memory).
+func TestWoodInAir(t *testing.T) {
+	r := program(t, "", "wood", "--air", "70F", "--humidity", "65%")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "12 % dry basis")
+	for _, wrong := range [][]string{
+		{"--air", "70", "--humidity", "65%"}, {"--air", "70F"}, {"--air", "70F", "--humidity", "damp"}, {"--air", "70F", "--humidity", "NaN"},
+		{"--air", "70F", "--humidity", "120%"}, {"--air", "400F", "--humidity", "65%"}, {"oak", "--air", "70F", "--humidity", "65%"},
+	} {
+		assert.Equal(t, exitRefused, program(t, "", append([]string{"wood"}, wrong...)...).code, "%q", wrong)
+	}
+}
