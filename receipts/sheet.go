@@ -113,7 +113,7 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 // held against nothing has no place on the gauge.
 func (w *paper) pictures(s orders.Sheet, t measure.Tally) {
 	if s.Result.Finding != nil || s.Result.Quantity.Basis == measure.Ranked {
-		gauge := draw.GaugeIn(s.Result, onPaper(w.inner()), w.print.GaugeUnit())
+		gauge := draw.Gauge(s.Result, onPaper(w.inner()), w.print.GaugeUnit())
 		w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
 		w.drawing(gauge, w.left(), w.y)
 		w.y += mm(gauge.Height)

@@ -39,7 +39,7 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 	if r.Finding != nil {
 		a.Running = print.Say(measure.Say("%s: %s, give or take %s", upperFirst(print.Word(r.Finding.Word)), a.Volume, a.Doubt))
 		a.Look = r.Finding.Look
-		a.Gauge, a.HasGauge = draw.GaugeIn(r, pictureWidth, print.GaugeUnit()), true
+		a.Gauge, a.HasGauge = draw.Gauge(r, pictureWidth, print.GaugeUnit()), true
 		a.Why = say(print, r.Finding.Why)
 	}
 	a.Notes = append(say(print, r.Notes), print.Reasons(r)...)

@@ -29,18 +29,10 @@ const (
 // exactly that of the volumes, so the word can be read off it. Across bases the
 // expected range is a dashed bracket, with no sold mark and no decision ticks;
 // without a finding there are only the stick and the band. A result without wood
-// gives a Drawing of no size.
-func Gauge(r measure.Result, width measure.Length, metric bool) Drawing {
-	if metric {
-		return GaugeIn(r, width, measure.CubicMetre)
-	}
-	return GaugeIn(r, width, measure.Cord)
-}
-
-// GaugeIn draws a gauge as Gauge does, in a unit of sale: measure.Cord,
-// measure.CubicFoot or measure.CubicMetre. It is called the cord gauge where it is
-// in cords.
-func GaugeIn(r measure.Result, width measure.Length, unit measure.Volume) Drawing {
+// gives a Drawing of no size. It is drawn in a unit of sale: measure.Cord,
+// measure.CubicFoot or measure.CubicMetre, and called the cord gauge where it is in
+// cords.
+func Gauge(r measure.Result, width measure.Length, unit measure.Volume) Drawing {
 	if r.Quantity.Volume <= 0 {
 		return Drawing{}
 	}

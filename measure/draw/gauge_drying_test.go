@@ -20,7 +20,7 @@ func TestGaugeDryingBand(t *testing.T) {
 		tally.Sold.Quantity.Volume = sold
 		r := measured(t, tally)
 		for _, width := range []measure.Length{phone, paper} {
-			d := draw.Gauge(r, width, false)
+			d := gaugeOf(r, width, false)
 			requireLegible(t, svg(t, d))
 			var band []draw.Point
 			for _, p := range d.Polygons {
@@ -45,7 +45,7 @@ func TestGaugeDryingBand(t *testing.T) {
 func TestGaugeOfAnExpectationOnOneBasis(t *testing.T) {
 	tally := kindTally(kindStacks()["load"])
 	tally.Sold = &measure.Said{Quantity: measure.Quantity{Volume: 90 * measure.CubicFoot, Basis: measure.Loose}}
-	d := draw.Gauge(measured(t, tally), phone, false)
+	d := gaugeOf(measured(t, tally), phone, false)
 	requireLegible(t, svg(t, d))
 	roles := map[string]bool{}
 	for _, l := range d.Lines {

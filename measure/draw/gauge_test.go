@@ -71,7 +71,7 @@ func TestGaugeGivesTheWord(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyResult(rt)
 		for _, metric := range []bool{false, true} {
-			word, ok := readGauge(draw.Gauge(r, phone, metric))
+			word, ok := readGauge(gaugeOf(r, phone, metric))
 			require.True(t, ok)
 			require.Equal(t, r.Finding.Word, word, "finding %+v of %d", *r.Finding, r.Quantity.Volume)
 		}
@@ -84,7 +84,7 @@ func TestGaugeGivesTheWordOfMeasuredTallies(t *testing.T) {
 		for _, tally := range []measure.Tally{shortTally(), notSettledTally()} {
 			tally.Sold.Quantity.Volume = measure.Cord * measure.Volume(sold) / 100
 			r := measured(t, tally)
-			word, ok := readGauge(draw.Gauge(r, phone, false))
+			word, ok := readGauge(gaugeOf(r, phone, false))
 			require.True(t, ok)
 			assert.Equal(t, r.Finding.Word, word, "sold %d hundredths of a cord", sold)
 			words[word] = true
@@ -97,7 +97,7 @@ func TestGaugeIsLegible(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyResult(rt)
 		width := rapid.SampledFrom([]measure.Length{phone, paper}).Draw(rt, "width")
-		d := draw.Gauge(r, width, rapid.Bool().Draw(rt, "metric"))
+		d := gaugeOf(r, width, rapid.Bool().Draw(rt, "metric"))
 		requireLegible(t, svg(t, d))
 		numbers := 0
 		for _, l := range d.Labels {
@@ -111,7 +111,7 @@ func TestGaugeIsLegible(t *testing.T) {
 
 func TestGaugeTicksAreEighths(t *testing.T) {
 	var numbers []string
-	for _, l := range draw.Gauge(measured(t, shortTally()), phone, false).Labels {
+	for _, l := range gaugeOf(measured(t, shortTally()), phone, false).Labels {
 		if l.Role == "number" {
 			numbers = append(numbers, say(l.Text))
 		}
@@ -122,7 +122,7 @@ func TestGaugeTicksAreEighths(t *testing.T) {
 func TestGaugeWithoutAFinding(t *testing.T) {
 	r := measured(t, shortTally())
 	r.Finding = nil
-	d := draw.Gauge(r, phone, false)
+	d := gaugeOf(r, phone, false)
 	assert.Equal(t, map[string]bool{"tick": true, "measured": true}, lineRoles(d))
 	_, ok := readGauge(d)
 	assert.False(t, ok)
@@ -142,7 +142,7 @@ func TestGaugeAcrossBases(t *testing.T) {
 }
 
 func TestGaugeOfNothing(t *testing.T) {
-	assert.Zero(t, draw.Gauge(measure.Result{}, phone, false))
+	assert.Zero(t, gaugeOf(measure.Result{}, phone, false))
 }
 
 func lineRoles(d draw.Drawing) map[string]bool {
@@ -151,4 +151,12 @@ func lineRoles(d draw.Drawing) map[string]bool {
 		roles[l.Role] = true
 	}
 	return roles
+}
+
+// gaugeOf is a gauge in cubic metres or in cords.
+func gaugeOf(r measure.Result, width measure.Length, metric bool) draw.Drawing {
+	if metric {
+		return draw.Gauge(r, width, measure.CubicMetre)
+	}
+	return draw.Gauge(r, width, measure.Cord)
 }

@@ -28,10 +28,6 @@ func rectangle(a, b measure.Length) Area {
 // maxFloor is the largest floor that is read.
 const maxFloor = 1_000_000 * SquareFoot
 
-// ParseArea reads a floor area above 0 with its unit: "1800 sq ft", "1800 ft2",
-// "170 m²". The error is a *measure.InputError.
-func ParseArea(s string) (Area, error) { return parseAreaIn(s, 0) }
-
 func parseAreaIn(s string, bare Area) (Area, error) {
 	accepts := measure.Say("a floor area with its unit, such as 1800 sq ft or 170 m²")
 	number, unit, fault := splitNumber(s)

@@ -13,11 +13,6 @@ const ShortTon = 2_000 * wood.Pound
 // MaxMass is the largest mass that is read.
 const MaxMass = 1_000 * wood.Tonne
 
-// ParseMass reads a mass above 0 with its unit: "1,500 lb" is refused as unclear,
-// "1500 lb", "1.5 tons" (of 2 000 lb), "680 kg", "0.7 t" are read. The error is a
-// *measure.InputError.
-func ParseMass(s string) (wood.Mass, error) { return parseMassIn(s, 0) }
-
 // parseMassIn reads a bare number in bare, unless that is 0.
 func parseMassIn(s string, bare wood.Mass) (wood.Mass, error) {
 	accepts := measure.Say("a weight with its unit, such as 1500 lb or 680 kg")

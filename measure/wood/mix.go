@@ -20,9 +20,6 @@ type Mix []Part
 // mostParts bounds the species in one load.
 const mostParts = 12
 
-// One is a load of a single species.
-func One(s Species) Mix { return Mix{{Species: s, Share: 1}} }
-
 // Green is the moisture of the load as it grew, on the dry basis: all its water over
 // all its dry wood.
 func (m Mix) Green() Moisture {

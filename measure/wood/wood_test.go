@@ -347,3 +347,6 @@ func TestParseMix(t *testing.T) {
 		assert.ErrorContains(t, err, want, said)
 	}
 }
+
+// One is a load of a single species.
+func One(s Species) Mix { return Mix{{Species: s, Share: 1}} }
