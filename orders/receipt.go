@@ -9,7 +9,18 @@ import (
 )
 
 // ReceiptFormat is the number of the receipt's data format.
-const ReceiptFormat = 2
+const ReceiptFormat = 3
+
+// ReceiptKind is what a receipt is for. The format knows kinds since 3.
+type ReceiptKind string
+
+// The kinds of receipt.
+const (
+	DeliveryReceipt   ReceiptKind = ""           // handed over with a load
+	CorrectionReceipt ReceiptKind = "correction" // stands in place of the one it names
+	VoidReceipt       ReceiptKind = "void"       // ends the one it names; nothing was delivered with it
+	SettlementReceipt ReceiptKind = "settlement" // settles what the one it names left open
+)
 
 // A Receipt is the delivery ticket handed over with a load: a snapshot in plain
 // data, stored as canonical JSON bytes and never recomputed. Names and address of
@@ -22,8 +33,14 @@ type Receipt struct {
 
 // Facts are the part of a receipt that stays.
 type Facts struct {
-	Format      int              `json:"format"`
-	Number      int64            `json:"number"`
+	Format int         `json:"format"`
+	Number int64       `json:"number"`
+	Kind   ReceiptKind `json:"kind,omitempty"`
+	// Of is the number of the receipt that this one corrects, voids or settles; 0
+	// on a delivery's own.
+	Of int64 `json:"of,omitempty"`
+	// Reason is why, in the words of who issued it.
+	Reason      string           `json:"reason,omitempty"`
 	Issued      time.Time        `json:"issued"` // UTC
 	Language    string           `json:"language"`
 	Paper       Paper            `json:"paper"`
