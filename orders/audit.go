@@ -1,0 +1,201 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+)
+
+// AuditState is where an audit stands.
+type AuditState string
+
+// The states of an audit.
+const (
+	AuditOpen   AuditState = "open"
+	AuditClosed AuditState = "closed"
+)
+
+// An Audit is a check of one delivery by people who are neither its seller nor its
+// buyer. What happens to it is appended, never changed; once closed it takes notes
+// only. It never holds what a hand has read: while the audit is open nobody but that
+// hand may see it, and afterwards the report holds it.
+type Audit struct {
+	ID       string        `json:"id"`     // UUIDv7
+	Number   int64         `json:"number"` // of the case, counting without gaps
+	Version  int64         `json:"version"`
+	State    AuditState    `json:"state"`
+	Subject  AuditSubject  `json:"subject"`
+	Capacity AuditCapacity `json:"capacity"` // of who opened it
+	OpenedBy string        `json:"opened_by"`
+	Opened   time.Time     `json:"opened"`
+	// What follows is in the order it was written down; the last of each holds.
+	Notices     []AuditNotice     `json:"notices,omitempty"`
+	Attendances []AuditAttendance `json:"attendances,omitempty"`
+	Holds       []AuditHold       `json:"holds,omitempty"`
+	Plans       []AuditPlan       `json:"plans,omitempty"` // the first was fixed, the others amend it
+	Hands       []AuditHand       `json:"hands,omitempty"`
+	Checklist   []AuditItem       `json:"checklist"`
+	Photos      []AuditPhoto      `json:"photos,omitempty"`
+	Notes       []AuditNote       `json:"notes,omitempty"`
+	// ClosedAt, Word and Hash are of a closed audit only.
+	ClosedAt time.Time    `json:"closed_at,omitzero"`
+	Word     measure.Word `json:"word,omitempty"` // the finding
+	Hash     string       `json:"hash,omitempty"` // SHA-256 of the report's bytes, hex
+}
+
+// An AuditSubject is the delivery that is audited: that of a receipt, or a load with
+// no order here.
+type AuditSubject struct {
+	// Receipt, OrderID and Order are of a delivery with a receipt; zero for a load
+	// with no order.
+	Receipt     ReceiptRef        `json:"receipt,omitzero"`
+	OrderID     string            `json:"order_id,omitempty"`
+	Order       int64             `json:"order,omitempty"`
+	Vendor      Party             `json:"vendor"`
+	Purchaser   Party             `json:"purchaser"`
+	RuleSet     RuleSet           `json:"rule_set"`          // that governs the sale
+	Ordered     *measure.Quantity `json:"ordered,omitempty"` // nil where it is not known
+	Sold        measure.Quantity  `json:"sold"`              // what was said to be delivered
+	PieceLength measure.Length    `json:"piece_length"`
+	Species     string            `json:"species,omitempty"`
+	Seasoning   Seasoning         `json:"seasoning,omitempty"` // as stated by the seller
+	DeliveredOn Date              `json:"delivered_on"`
+	Place       string            `json:"place"` // where the wood stands
+}
+
+// An AuditCapacity is as what somebody audits.
+type AuditCapacity struct {
+	Official bool   `json:"official"`
+	Office   string `json:"office,omitempty"` // of an official
+	Badge    string `json:"badge,omitempty"`  // badge or commission number
+}
+
+// An AuditNotice is how the seller was told of the audit. How is empty where he was
+// not told; then Note says why.
+type AuditNotice struct {
+	How       string    `json:"how"` // "by phone", "in person", …, in plain words
+	When      time.Time `json:"when,omitzero"`
+	By        string    `json:"by"`                 // who told him
+	Appointed time.Time `json:"appointed,omitzero"` // when he was asked to come
+	Note      string    `json:"note,omitempty"`
+	Written   time.Time `json:"written"` // when it was written down
+}
+
+// An AuditAttendance is whether the seller came.
+type AuditAttendance struct {
+	Attended string    `json:"attended"` // "yes", "no" or "declined"
+	Who      string    `json:"who,omitempty"`
+	Note     string    `json:"note,omitempty"`
+	Written  time.Time `json:"written"`
+}
+
+// An AuditHold is the wood kept unmoved.
+type AuditHold struct {
+	Since   time.Time `json:"since,omitzero"`
+	By      string    `json:"by"`             // who answers for it
+	Broken  bool      `json:"broken"`         // it was moved or used meanwhile
+	Note    string    `json:"note,omitempty"` // what was moved or used
+	Written time.Time `json:"written"`
+}
+
+// AuditFaces tells which faces of the stack are read.
+type AuditFaces string
+
+// The faces.
+const (
+	FrontFace AuditFaces = "front"
+	BothFaces AuditFaces = "both"
+)
+
+// An AuditPlan is how the wood is to be measured, fixed before the tape comes out.
+type AuditPlan struct {
+	Kind     string         `json:"kind"`     // of stack, as in the tally document
+	Hands    int            `json:"hands"`    // 1 to measure.MaxHands
+	Stations int            `json:"stations"` // heights in each row, 0 for other kinds
+	Pieces   int            `json:"pieces"`   // to be taped
+	Tape     measure.Length `json:"tape"`     // the smallest division read
+	Top      measure.Top    `json:"top"`
+	Faces    AuditFaces     `json:"faces"`
+	Stop     string         `json:"stop"` // when measuring ends, in plain words
+	Look     int            `json:"look"` // which look at this delivery, from 1
+	// Reason is why the plan before was amended; empty on the first.
+	Reason string    `json:"reason,omitempty"`
+	By     string    `json:"by"`
+	Fixed  time.Time `json:"fixed"`
+}
+
+// An AuditHand is somebody who measures, blind to the others until the audit is
+// closed.
+type AuditHand struct {
+	ID        string    `json:"id"`
+	Name      string    `json:"name"`
+	Added     time.Time `json:"added"`
+	Renewed   time.Time `json:"renewed,omitzero"`   // when the link was last renewed
+	Drafts    int       `json:"drafts"`             // saved before handing in
+	HandedIn  time.Time `json:"handed_in,omitzero"` // first
+	Corrected time.Time `json:"corrected,omitzero"` // last
+	Struck    int       `json:"struck,omitempty"`   // readings struck by corrections
+}
+
+// AuditAnswer is what was said to an item of the checklist.
+type AuditAnswer string
+
+// The answers; the zero AuditAnswer is none yet.
+const (
+	AnswerYes     AuditAnswer = "yes"
+	AnswerNo      AuditAnswer = "no"
+	AnswerNotSeen AuditAnswer = "not seen" // with a note why
+)
+
+// An AuditItem is one item of the checklist of evidence.
+type AuditItem struct {
+	Code     string       `json:"code"`     // "tape", "ticket.price", …
+	Question measure.Text `json:"question"` // answered with yes, no or not seen
+	Answer   AuditAnswer  `json:"answer,omitempty"`
+	Note     string       `json:"note,omitempty"`
+	// Filled tells that the answer was read off the receipt, by nobody's hand.
+	Filled  bool      `json:"filled,omitempty"`
+	By      string    `json:"by,omitempty"`
+	Written time.Time `json:"written,omitzero"`
+}
+
+// An AuditPhoto is a photo kept as evidence. The original bytes are kept and given
+// only as a file; pages and papers show a copy without what is hidden in it.
+type AuditPhoto struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`   // of the file as uploaded
+	Of     string `json:"of"`     // what it shows
+	Type   string `json:"type"`   // "image/jpeg" or "image/png"
+	SHA256 string `json:"sha256"` // of the original, hex
+	Bytes  int    `json:"bytes"`  // of the original
+	Width  int    `json:"width"`  // of the original, pixels
+	Height int    `json:"height"` // of the original, pixels
+	// Taken is when it was taken: by the camera's own word where FromCamera, else as
+	// stated by who uploaded it; zero where neither said.
+	Taken      time.Time `json:"taken,omitzero"`
+	FromCamera bool      `json:"from_camera,omitempty"`
+	// TakenLocal tells that the camera gave no zone: Taken is its clock read in the
+	// shop's zone.
+	TakenLocal bool      `json:"taken_local,omitempty"`
+	By         string    `json:"by"`
+	Added      time.Time `json:"added"`
+}
+
+// AuditNoteKind is what a note on a closed or open audit is.
+type AuditNoteKind string
+
+// The kinds of note.
+const (
+	PlainNote    AuditNoteKind = "note"
+	SellerAnswer AuditNoteKind = "answer" // what the seller said to it
+	CopyGiven    AuditNoteKind = "copy"   // who got a copy of the report
+)
+
+// An AuditNote is appended to an audit, also after it was closed.
+type AuditNote struct {
+	Kind    AuditNoteKind `json:"kind"`
+	Who     string        `json:"who,omitempty"` // who answered or got the copy
+	Text    string        `json:"text,omitempty"`
+	By      string        `json:"by"` // who wrote it down
+	Written time.Time     `json:"written"`
+}

@@ -1,0 +1,87 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+)
+
+// AuditReportFormat is the number of the report's data format.
+const AuditReportFormat = 1
+
+// An AuditReport is all that the paper of a closed audit prints: a snapshot in plain
+// data, stored as canonical JSON bytes with their hash and never recomputed.
+type AuditReport struct {
+	Format   int       `json:"format"`
+	Number   int64     `json:"number"` // of the case
+	Issued   time.Time `json:"issued"` // UTC, when it was closed
+	Language string    `json:"language"`
+	Paper    Paper     `json:"paper"`
+	Units    Units     `json:"units"`
+	Zone     string    `json:"zone"`
+	Model    int       `json:"model"`
+	Layout   int       `json:"layout"`
+
+	Opened   time.Time     `json:"opened"`
+	OpenedBy string        `json:"opened_by"`
+	ClosedBy string        `json:"closed_by"`
+	Capacity AuditCapacity `json:"capacity"`
+	Subject  AuditSubject  `json:"subject"` // parties, rule set, what was sold, when, where
+	Days     int           `json:"days"`    // from delivery to closing
+
+	// What follows is in the order it was written down; the last of each holds.
+	Notices     []AuditNotice     `json:"notices"`
+	Attendances []AuditAttendance `json:"attendances"`
+	Holds       []AuditHold       `json:"holds"`
+	Plans       []AuditPlan       `json:"plans"`
+	Checklist   []AuditItem       `json:"checklist"`
+	Photos      []AuditPhoto      `json:"photos,omitempty"`
+	Notes       []AuditNote       `json:"notes,omitempty"` // written before closing
+
+	Hands []AuditTally `json:"hands"` // in the order they were added
+	// Together is what several hands come to; nil with one hand.
+	Together *measure.Combined `json:"together,omitempty"`
+	// Result is Together's, or that of the one hand.
+	Result measure.Result `json:"result"`
+
+	// Departures say where the readings are not as planned.
+	Departures []measure.Text `json:"departures,omitempty"`
+	// Favour lists what was reckoned in the seller's favour.
+	Favour []measure.Text `json:"favour"`
+	// Statement is the finding in the words of who closed it, beside the model's.
+	Statement string `json:"statement,omitempty"`
+}
+
+// An AuditTally is what one hand read and what it came to.
+type AuditTally struct {
+	Name     string           `json:"name"`
+	HandedIn time.Time        `json:"handed_in"`
+	Tally    measure.Document `json:"tally"`
+	Result   measure.Result   `json:"result"`
+	Struck   []StruckTally    `json:"struck,omitempty"` // oldest first
+}
+
+// A StruckTally is what a hand had handed in and struck through by a correction. It
+// stays legible.
+type StruckTally struct {
+	HandedIn time.Time        `json:"handed_in"`
+	Tally    measure.Document `json:"tally"`
+	Volume   measure.Quantity `json:"volume"`
+	Struck   time.Time        `json:"struck"`
+	Reason   string           `json:"reason"`
+}
+
+// An AuditPicture is the shown copy of a photo, for print.
+type AuditPicture struct {
+	Photo AuditPhoto
+	JPEG  []byte // without what was hidden in the original
+}
+
+// An AuditPrinter paints the report of an audit. hash is SHA-256 of the report's
+// bytes in hex, printed so that paper and bytes can be held against each other; the
+// pictures are those of r.Photos, in their order. The same data give the same bytes.
+// The error is an *Error of Kind Invalid naming the field when a text cannot be
+// printed.
+type AuditPrinter interface {
+	Audit(r AuditReport, hash string, pictures []AuditPicture) ([]byte, error)
+}
