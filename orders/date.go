@@ -61,6 +61,9 @@ func (d Date) After(o Date) bool { return d.midnight().After(o.midnight()) }
 // AddDays is the day n days on.
 func (d Date) AddDays(n int) Date { return DateOf(d.midnight().AddDate(0, 0, n)) }
 
+// DaysTo is how many days later o is, negative where it is earlier.
+func (d Date) DaysTo(o Date) int { return int(o.midnight().Sub(d.midnight()).Hours()) / 24 }
+
 func (d Date) midnight() time.Time {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
 }

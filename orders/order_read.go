@@ -38,7 +38,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	o.Notes = in.lines("notes", r.Notes)
 	in.barredInName(set, "notes", o.Notes)
 	if said.Barred != "" && (before.Words != o.Words || before.Quantity != o.Quantity) {
-		in.readBack(o.Quantity, o.Price.Wood)
+		in.readBack(set, shop.Units, r.Confirmed, o.Quantity, o.Price.Wood)
 	}
 	in.hush(set)
 	return in.err()
@@ -115,14 +115,14 @@ func (in *orderReader) seasoning() Seasoning {
 
 // readBack asks for the legal quantity of words that name none, unless the person
 // has confirmed it. Neither fault nor answer repeats the words.
-func (in *orderReader) readBack(q measure.Quantity, wood Money) {
-	confirmed, err := measure.ParseQuantity(in.typed.Confirmed)
-	if err == nil && confirmed.Barred == "" && len(in.set.BarredIn(in.typed.Confirmed)) == 0 && confirmed.Quantity == q {
+func (f *fields) readBack(set rules.Set, units Units, typed string, q measure.Quantity, wood Money) {
+	confirmed, err := measure.ParseQuantity(typed)
+	if err == nil && confirmed.Barred == "" && len(set.BarredIn(typed)) == 0 && confirmed.Quantity == q {
 		return
 	}
 	reason := measure.Say("those words name no legal quantity; they come to %s", q)
 	if wood.Currency != "" {
 		reason = measure.Say("those words name no legal quantity; they come to %s, and the wood to %s", q, wood)
 	}
-	in.add("confirmed", "read-back", "", reason, measure.Say("%s", spell(in.set, in.shop.Units, q)))
+	f.add("confirmed", "read-back", "", reason, measure.Say("%s", spell(set, units, q)))
 }

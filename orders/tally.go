@@ -65,16 +65,31 @@ func measureOn(d desk, set rules.Set, doc []byte) (m measuring, err error) {
 	if d.order.State == Cancelled {
 		return measuring{}, conflict("order %d is cancelled; there is nothing of it to measure", int(d.order.Number))
 	}
+	h := held{units: d.shop.Units, sold: d.order.Quantity, piece: d.order.PieceLength, look: len(d.tallies) + 1}
+	return h.measure(set, doc)
+}
+
+// held is what a tally is held against, and whose it is.
+type held struct {
+	units Units
+	sold  measure.Quantity
+	piece measure.Length
+	look  int
+	by    measure.Party // empty: as the document says, else the seller
+}
+
+// measure completes a document and measures it.
+func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 	typed, err := measure.ParseTally(doc)
 	if err != nil {
 		return measuring{}, refuseTally(set, err)
 	}
-	if typed.Sold != nil && typed.Sold.Quantity != d.order.Quantity {
+	if typed.Sold != nil && typed.Sold.Quantity != h.sold {
 		return measuring{}, invalid("sold", "other-quantity", "",
-			measure.Say("it comes to %s, and the order is for %s", typed.Sold.Quantity, d.order.Quantity),
-			measure.Say("%s, or nothing", spell(set, d.shop.Units, d.order.Quantity)))
+			measure.Say("it comes to %s, and %s was sold", typed.Sold.Quantity, h.sold),
+			measure.Say("%s, or nothing", spell(set, h.units, h.sold)))
 	}
-	if err := m.complete(d, set, doc, typed); err != nil {
+	if err := m.complete(h, set, doc, typed); err != nil {
 		return measuring{}, err
 	}
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
@@ -96,29 +111,32 @@ func refuseTally(set rules.Set, err error) error {
 	return f.err()
 }
 
-// complete sets what the order says: sold, whoever typed it, the look, and what its
+// complete sets what the sale says: sold, whoever typed it, the look, and what its
 // rules define a loose cord as, which nobody types. Sold and apart are in plain
 // quantities, since the document is printed. Wood in a container is held against
 // none that was sold otherwise, nor the other way: it is measured, and no more.
-func (m *measuring) complete(d desk, set rules.Set, doc []byte, typed measure.Tally) (err error) {
-	sold, apart := d.order.Quantity, typed.Apart
+func (m *measuring) complete(h held, set rules.Set, doc []byte, typed measure.Tally) (err error) {
+	apart := typed.Apart
 	if err := json.Unmarshal(doc, &m.document); err != nil {
 		return err
 	}
-	m.document.Sold = measure.Reading(spell(set, d.shop.Units, sold))
-	if (sold.Basis == measure.Container) != (typed.Stack.Basis() == measure.Container) {
+	m.document.Sold = measure.Reading(spell(set, h.units, h.sold))
+	if (h.sold.Basis == measure.Container) != (typed.Stack.Basis() == measure.Container) {
 		m.document.Sold = ""
 	}
-	m.document.Look = len(d.tallies) + 1
-	if m.document.By == "" {
+	m.document.Look = h.look
+	switch {
+	case h.by != "":
+		m.document.By = measure.Reading(h.by)
+	case m.document.By == "":
 		m.document.By = measure.Reading(measure.Seller)
 	}
 	if apart.Quantity.Volume > 0 {
-		m.document.Apart = measure.Reading(spell(set, d.shop.Units, apart.Quantity))
+		m.document.Apart = measure.Reading(spell(set, h.units, apart.Quantity))
 	}
 	m.document.LooseCord = ""
-	if v, _ := set.LooseCordOf(d.order.PieceLength); v > 0 && d.order.Quantity.Basis == measure.Loose {
-		m.document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(d.shop.Units == Metric))
+	if v, _ := set.LooseCordOf(h.piece); v > 0 && h.sold.Basis == measure.Loose {
+		m.document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(h.units == Metric))
 	}
 	m.bytes, err = canonical(m.document)
 	return err
