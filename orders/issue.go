@@ -26,9 +26,12 @@ type desk struct {
 	moist    []Moisture
 	bodies   []Body
 	refs     []ReceiptRef
-	receipts int64  // the last receipt's number
-	chain    string // the last receipt's chain, empty before the first
-	sheets   int64  // the last sheet's number
+	filed    []StoredReceipt // the order's receipts, without their papers
+	standing []Facts         // of those whose loads count
+	old      StoredReceipt   // the receipt that the paper speaks of, if any
+	receipts int64           // the last receipt's number
+	chain    string          // the last receipt's chain, empty before the first
+	sheets   int64           // the last sheet's number
 }
 
 // A paper is what issuing comes to: the number given, by write in the transaction.
@@ -115,7 +118,15 @@ func (e errand) deskOrDone(tx Tx) (*Done, desk, error) {
 	if err != nil || before != nil {
 		return before, desk{}, err
 	}
-	d, err := readDesk(tx, e.subject)
+	if e.of == 0 {
+		d, err := readDesk(tx, e.subject)
+		return nil, d, err
+	}
+	d, err := readDesk(tx, e.order)
+	if err != nil {
+		return nil, desk{}, err
+	}
+	d.old, err = tx.StoredReceipt(e.of)
 	return nil, d, err
 }
 
@@ -130,6 +141,12 @@ func readDesk(tx Tx, orderID string) (d desk, err error) {
 		return desk{}, err
 	}
 	if d.refs, err = tx.ReceiptRefs(orderID); err != nil {
+		return desk{}, err
+	}
+	if d.filed, err = tx.OrderReceipts(orderID); err != nil {
+		return desk{}, err
+	}
+	if d.standing, err = standingFacts(d.filed); err != nil {
 		return desk{}, err
 	}
 	if d.receipts == 0 {

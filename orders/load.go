@@ -78,7 +78,13 @@ func (f *fields) delivered(text string, d desk, set rules.Set) measure.Quantity 
 		}
 		return due
 	}
-	said := f.saidUnder(set, d.shop.Units, "delivered", text, d.order.PieceLength)
+	return f.deliveredAs(text, d, set, d.order.PieceLength)
+}
+
+// deliveredAs reads a quantity as it was ordered: stacked or loose.
+func (f *fields) deliveredAs(text string, d desk, set rules.Set, piece measure.Length) measure.Quantity {
+	due := d.order.Quantity
+	said := f.saidUnder(set, d.shop.Units, "delivered", text, piece)
 	switch {
 	case said.Quantity.Volume == 0:
 	case said.Barred != "":

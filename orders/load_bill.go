@@ -9,29 +9,32 @@ type bill struct {
 	deposit Money // of the deposit, what is taken off this load
 }
 
-// billOf shares an order's price out over its loads, in the order they came, and
-// gives the share of the last. The wood is charged by the volume delivered, up to
-// what was ordered: wood brought beyond that is free. Shares are differences of
-// running amounts, each rounded once, half away from zero, so that they sum to the
-// whole. Fees stand on the first load. The deposit is taken off as far as a load's
-// price goes; the rest is kept for the next.
-func billOf(o Order, loads []measure.Volume) bill {
-	var last bill
-	var delivered measure.Volume
-	charged := Money{Currency: o.Price.Wood.Currency}
-	deposit := o.Deposit
-	for i, v := range loads {
-		before := min(delivered, o.Quantity.Volume)
-		delivered += v
-		now := min(delivered, o.Quantity.Volume)
-		sum := o.Price.Wood.ForVolume(now, o.Quantity.Volume)
-		last = bill{priced: now - before, price: Price{PerCord: o.Price.PerCord, PerUnit: o.Price.PerUnit, Unit: o.Price.Unit, Wood: Money{sum.Minor - charged.Minor, sum.Currency}}}
-		if i == 0 {
-			last.price.Fees = o.Price.Fees
+// billOf is what a load costs beside the other receipts of its order that count.
+// The wood is charged by the volume delivered, up to what was ordered: wood brought
+// beyond that is free. The load is charged with what all that was delivered comes
+// to, rounded once, half away from zero, less what the others charge, so that the
+// receipts that count sum to the whole also after one was corrected or made void;
+// never with less than nothing. Fees stand on the first of them. The deposit is
+// taken off as far as a load's price goes; the rest is kept for the next.
+func billOf(o Order, others []Facts, load measure.Volume) bill {
+	delivered, priced := load, measure.Volume(0)
+	charged, deposit, fees := int64(0), o.Deposit.Minor, o.Price.Fees
+	for _, f := range others {
+		delivered += f.Delivered.Volume
+		priced += f.Priced.Volume
+		charged += f.Price.Wood.Minor
+		deposit -= f.Deposit.Minor
+		if len(f.Price.Fees) > 0 {
+			fees = nil
 		}
-		charged = sum
-		last.deposit = Money{min(deposit.Minor, last.price.Total().Minor), deposit.Currency}
-		deposit.Minor -= last.deposit.Minor
 	}
-	return last
+	all := min(delivered, o.Quantity.Volume)
+	wood := o.Price.Wood.ForVolume(all, o.Quantity.Volume)
+	wood.Minor = max(wood.Minor-charged, 0)
+	b := bill{
+		priced: max(all-priced, 0),
+		price:  Price{PerCord: o.Price.PerCord, PerUnit: o.Price.PerUnit, Unit: o.Price.Unit, Wood: wood, Fees: fees},
+	}
+	b.deposit = Money{min(max(deposit, 0), b.price.Total().Minor), o.Deposit.Currency}
+	return b
 }

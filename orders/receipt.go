@@ -29,6 +29,45 @@ const (
 type Receipt struct {
 	Facts     Facts `json:"facts"`
 	Purchaser Party `json:"purchaser"`
+	// WasPurchaser is how a correction's former receipt named the purchaser, nil
+	// where it named him the same.
+	WasPurchaser *Party `json:"was_purchaser,omitempty"`
+}
+
+// personal is the part of a receipt that can be erased, as written.
+type personal struct {
+	Party
+	Was *Party `json:"was,omitempty"`
+}
+
+// HandsOver tells whether a receipt of this kind speaks of a load that counts while
+// the receipt does.
+func (k ReceiptKind) HandsOver() bool { return k == DeliveryReceipt || k == CorrectionReceipt }
+
+// Ends tells whether a receipt of this kind ends the one it names.
+func (k ReceiptKind) Ends() bool { return k == CorrectionReceipt || k == VoidReceipt }
+
+// A Former is what the receipt that a correction or a void ends said, where this
+// may differ now.
+type Former struct {
+	Issued      time.Time        `json:"issued"` // UTC
+	Seal        string           `json:"seal"`
+	DeliveredOn Date             `json:"delivered_on"`
+	Delivered   measure.Quantity `json:"delivered"`
+	Priced      measure.Quantity `json:"priced"`
+	Species     string           `json:"species"`
+	Origin      string           `json:"origin,omitempty"`
+	PieceLength measure.Length   `json:"piece_length"`
+	Seasoning   Seasoning        `json:"seasoning"`
+	Total       Money            `json:"total"`
+	Deposit     Money            `json:"deposit"`
+}
+
+// An Ending is the receipt that corrects another or makes it void.
+type Ending struct {
+	Number int64       `json:"number"`
+	Kind   ReceiptKind `json:"kind"`
+	Issued time.Time   `json:"issued"`
 }
 
 // Facts are the part of a receipt that stays.
@@ -40,7 +79,9 @@ type Facts struct {
 	// on a delivery's own.
 	Of int64 `json:"of,omitempty"`
 	// Reason is why, in the words of who issued it.
-	Reason      string           `json:"reason,omitempty"`
+	Reason string `json:"reason,omitempty"`
+	// Former is what the receipt that this one ends said; nil where it ends none.
+	Former      *Former          `json:"former,omitempty"`
 	Issued      time.Time        `json:"issued"` // UTC
 	Language    string           `json:"language"`
 	Paper       Paper            `json:"paper"`
@@ -101,6 +142,9 @@ type Issued struct {
 	Chain     string // hex: SHA-256 over the previous chain and both hashes
 	Seal      string // 12 characters of the chain, as printed
 	PDF       []byte
+	// Ended is the receipt that corrects this one or makes it void, nil while it
+	// counts.
+	Ended *Ending
 }
 
 // SheetFormat is the number of the measurement sheet's data format.

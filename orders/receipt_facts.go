@@ -29,17 +29,14 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 // volume, where the whole order was measured before any of it left, and how ranked
 // wood may be stored, where a plan can be made for its piece length.
 func (f *Facts) derive(d desk) {
-	loads := make([]measure.Volume, 0, len(d.loads)+1)
-	for _, l := range d.loads {
-		loads = append(loads, l.Delivered.Volume)
-	}
-	b := billOf(d.order, append(loads, f.Delivered.Volume))
+	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume)
 	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
 	f.Price, f.Deposit = b.price, b.deposit
-	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Delivered == d.order.Quantity {
+	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Kind == DeliveryReceipt && f.Delivered == d.order.Quantity {
 		measured := d.tallies[n-1].Result.Quantity
 		f.Measured = &measured
 	}
+	f.Storage = nil
 	if f.Delivered.Basis != measure.Ranked {
 		return
 	}

@@ -10,7 +10,7 @@ import (
 const saltSize = 16
 
 // paintReceipt hashes, chains, seals and paints a receipt, and gives what writes
-// it with its load.
+// it, with its load where it hands one over.
 func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, error) {
 	stored, err := sealReceipt(r)
 	if err != nil {
@@ -21,11 +21,8 @@ func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, err
 	}
 	stored.PDFHash = hashOf(stored.PDF)
 	stored.OrderID = d.order.ID
-	load := Load{
-		OrderID: d.order.ID, Delivered: r.Facts.Delivered, On: r.Facts.DeliveredOn,
-		Receipt: r.Facts.Number, Created: r.Facts.Issued,
-	}
-	if load.ID, err = newID(); err != nil {
+	load, err := loadOf(d, r)
+	if err != nil {
 		return paper{}, err
 	}
 	write := func(tx Tx) error {
@@ -35,22 +32,36 @@ func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, err
 		if err := keepSpelling(tx, d.order.Customer, customer); err != nil {
 			return err
 		}
-		if err := tx.AddReceipt(stored); err != nil {
+		if err := tx.AddReceipt(stored); err != nil || load == nil {
 			return err
 		}
-		return tx.AddLoad(load)
+		return tx.AddLoad(*load)
 	}
 	return paper{write: write, number: stored.Number}, nil
 }
 
+// loadOf is the load that a receipt hands over, nil where it hands over none.
+func loadOf(d desk, r Receipt) (*Load, error) {
+	if !r.Facts.Kind.HandsOver() {
+		return nil, nil
+	}
+	load := Load{
+		OrderID: d.order.ID, Delivered: r.Facts.Delivered, On: r.Facts.DeliveredOn,
+		Receipt: r.Facts.Number, Created: r.Facts.Issued,
+	}
+	var err error
+	load.ID, err = newID()
+	return &load, err
+}
+
 // sealReceipt writes the bytes of a receipt, salts and chains them.
 func sealReceipt(r Receipt) (StoredReceipt, error) {
-	s := StoredReceipt{Number: r.Facts.Number, Issued: r.Facts.Issued, Salt: make([]byte, saltSize)}
+	s := StoredReceipt{Number: r.Facts.Number, Kind: r.Facts.Kind, Of: r.Facts.Of, Issued: r.Facts.Issued, Salt: make([]byte, saltSize)}
 	var err error
 	if s.FactBytes, err = canonical(r.Facts); err != nil {
 		return StoredReceipt{}, err
 	}
-	if s.Personal, err = canonical(r.Purchaser); err != nil {
+	if s.Personal, err = canonical(personal{r.Purchaser, r.WasPurchaser}); err != nil {
 		return StoredReceipt{}, err
 	}
 	if _, err := rand.Read(s.Salt); err != nil {

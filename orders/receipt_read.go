@@ -28,6 +28,7 @@ func (s *Service) receipt(ctx context.Context, number int64) (Issued, error) {
 	return Issued{
 		Receipt: receipt, OrderID: stored.OrderID, FactBytes: stored.FactBytes, Personal: stored.Personal,
 		Salt: stored.Salt, Chain: stored.Chain, Seal: stored.Seal, PDF: stored.PDF,
+		Ended: stored.Ended,
 	}, err
 }
 
@@ -36,8 +37,10 @@ func (r StoredReceipt) decode() (Receipt, error) {
 	if err := json.Unmarshal(r.FactBytes, &receipt.Facts); err != nil {
 		return Receipt{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
 	}
-	if err := json.Unmarshal(r.Personal, &receipt.Purchaser); err != nil {
+	var p personal
+	if err := json.Unmarshal(r.Personal, &p); err != nil {
 		return Receipt{}, fmt.Errorf("purchaser of receipt %d: %w", r.Number, err)
 	}
+	receipt.Purchaser, receipt.WasPurchaser = p.Party, p.Was
 	return receipt, nil
 }

@@ -13,6 +13,10 @@ type errand struct {
 	act     Act
 	verb    Verb
 	subject string
+	// of is the receipt that a paper speaks of, and order the order's id; zero where
+	// the order is the subject.
+	of    int64
+	order string
 }
 
 // begin checks the request id and gives its one spelling.

@@ -64,6 +64,7 @@ type OrderStore interface {
 
 // LoadStore keeps loads, oldest first.
 type LoadStore interface {
+	// Loads are those that count: whose receipt was neither corrected nor made void.
 	Loads(orderID string) ([]Load, error)
 	// AddLoad adds a load whose receipt is there.
 	AddLoad(l Load) error
@@ -75,7 +76,10 @@ type ReceiptStore interface {
 	// StoredReceipts are those with numbers above after, in order.
 	StoredReceipts(after int64, limit int) ([]StoredReceipt, error)
 	AddReceipt(r StoredReceipt) error
-	// ReceiptRefs name the receipts of an order, in order.
+	// OrderReceipts are the receipts of an order, in order, without Personal, Salt and
+	// PDF, and without what is read from the order and the load.
+	OrderReceipts(orderID string) ([]StoredReceipt, error)
+	// ReceiptRefs name the receipts of an order whose loads count, in order.
 	ReceiptRefs(orderID string) ([]ReceiptRef, error)
 }
 
@@ -137,6 +141,9 @@ const (
 	MoistureAdded  Verb = "add moisture"
 	BodyAdded      Verb = "add body"
 	BodyRetired    Verb = "retire body"
+
+	ReceiptCorrected Verb = "correct receipt"
+	ReceiptVoided    Verb = "void receipt"
 )
 
 // A Done request is kept so that the same id again is answered, not repeated.
@@ -173,6 +180,12 @@ type StoredReceipt struct {
 	Seal         string
 	PDF          []byte
 	PDFHash      string // SHA-256 of PDF, hex
+	// Kind and Of are kept beside the facts, which say the same.
+	Kind ReceiptKind
+	Of   int64
+	// Ended is the receipt that corrects this one or makes it void, nil while it
+	// counts; read from that one.
+	Ended *Ending
 	// OrderNumber, Delivered and DeliveredOn are read from the order and the
 	// load; adding a receipt does not write them. They are zero when the load
 	// is gone.

@@ -2,6 +2,7 @@ package receipts
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -28,6 +29,14 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
 	})
 	w.receiptHead(r)
+	if r.Facts.Former != nil {
+		w.ends(r)
+	}
+	if r.Facts.Kind == orders.VoidReceipt {
+		w.rulesAndSeal(r.Facts, seal)
+		w.signatures("Made void and acknowledged", "Seller or driver", "Purchaser")
+		return w.bytes()
+	}
 	w.wood(r.Facts)
 	w.quantities(r.Facts)
 	w.price(r.Facts)
@@ -46,6 +55,9 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 		{"seasoning", string(f.Seasoning)}, {"price.currency", f.Price.Wood.Currency},
 		{"rule_set.name", f.RuleSet.Name}, {"rule_set.edition", f.RuleSet.Edition}, {"seal", seal},
 	}
+	if was := r.WasPurchaser; was != nil {
+		texts = append(texts, named{"was_purchaser.name", was.Name}, named{"was_purchaser.address", was.Address})
+	}
 	if f.Moisture != nil {
 		texts = append(texts, named{"moisture.by", f.Moisture.By})
 	}
@@ -54,7 +66,10 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 
 // woodTexts are those that speak of the wood and of what is paid for.
 func woodTexts(f orders.Facts) []named {
-	texts := []named{{"species", f.Species}, {"origin", f.Origin}}
+	texts := []named{{"species", f.Species}, {"origin", f.Origin}, {"reason", f.Reason}}
+	if f.Former != nil {
+		texts = append(texts, named{"former.species", f.Former.Species}, named{"former.origin", f.Former.Origin})
+	}
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}
@@ -86,11 +101,14 @@ func oneCurrency(f orders.Facts) error {
 // receiptHead is who sells, who buys, and which receipt this is.
 func (w *paper) receiptHead(r orders.Receipt) {
 	f := r.Facts
-	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), []string{
-		w.print.Field("Delivered", w.print.Date(f.DeliveredOn)),
+	facts := []string{
 		w.print.Field("Order", strconv.FormatInt(f.Order, 10)),
 		w.print.Field("Issued", w.print.Time(f.Issued, f.Zone)),
-	}, side{"Sold by", f.Vendor}, side{"Sold and delivered to", r.Purchaser})
+	}
+	if f.Kind.HandsOver() {
+		facts = slices.Insert(facts, 0, w.print.Field("Delivered", w.print.Date(f.DeliveredOn)))
+	}
+	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{"Sold and delivered to", r.Purchaser})
 }
 
 // A side of the sale and what it is called.
@@ -251,12 +269,17 @@ func (w *paper) storage(f orders.Facts) {
 	w.inTwo(picture)
 }
 
-// grounds are the cautions, the rules a receipt was issued under, and its seal.
+// grounds are the cautions, and what a receipt stands on.
 func (w *paper) grounds(f orders.Facts, seal string) {
 	w.heading(w.print.Heading("Take care"), noteFace().lead())
 	for _, line := range w.print.Cautions(f.Storage) {
 		w.item(noteFace(), line)
 	}
+	w.rulesAndSeal(f, seal)
+}
+
+// rulesAndSeal are the rules a receipt was issued under, and its seal.
+func (w *paper) rulesAndSeal(f orders.Facts, seal string) {
 	w.heading(w.print.Heading("Rules and seal"), 3*noteFace().lead())
 	const box = 66.0
 	w.gap(0.8)

@@ -19,10 +19,10 @@ type loadRow struct {
 
 func (loadRow) TableName() string { return "loads" }
 
-// Loads gives the loads of an order, oldest first.
+// Loads gives the loads of an order that count, oldest first.
 func (t tx) Loads(orderID string) ([]orders.Load, error) {
 	var rows []loadRow
-	if err := t.db.Where("order_id = ?", orderID).Order("receipt").Find(&rows).Error; err != nil {
+	if err := t.db.Table("standing_loads").Where("order_id = ?", orderID).Order("receipt").Find(&rows).Error; err != nil {
 		return nil, err
 	}
 	loads := make([]orders.Load, len(rows))

@@ -18,6 +18,8 @@ type receiptRow struct {
 	Seal           string
 	PDF            []byte `gorm:"column:pdf"`
 	PDFSHA256      string `gorm:"column:pdf_sha256"`
+	Kind           string
+	OfReceipt      *int64
 }
 
 func (receiptRow) TableName() string { return "receipts" }
@@ -25,10 +27,20 @@ func (receiptRow) TableName() string { return "receipts" }
 // receiptQuery reads receipts with what order and load say of them.
 const receiptQuery = `
 SELECT r.*, coalesce(o.number, 0) AS order_number, coalesce(l.quantity, 0) AS quantity,
-       coalesce(l.basis, '') AS basis, coalesce(l.delivered_on, '') AS delivered_on
+       coalesce(l.basis, '') AS basis, coalesce(l.delivered_on, '') AS delivered_on,
+       coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended
 FROM receipts r
 LEFT JOIN orders o ON o.id = r.order_id
-LEFT JOIN loads l ON l.receipt = r.number`
+LEFT JOIN loads l ON l.receipt = r.number
+LEFT JOIN receipts e ON e.of_receipt = r.number AND e.kind IN ('correction', 'void')`
+
+// briefQuery reads receipts with which one ended them, and leaves papers and
+// purchasers where they are.
+const briefQuery = `
+SELECT r.number, r.order_id, r.issued, r.facts, r.facts_sha256, r.chain, r.seal, r.kind, r.of_receipt,
+       coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended
+FROM receipts r
+LEFT JOIN receipts e ON e.of_receipt = r.number AND e.kind IN ('correction', 'void')`
 
 // receiptView is a row of receiptQuery.
 type receiptView struct {
@@ -37,6 +49,9 @@ type receiptView struct {
 	Quantity    int64
 	Basis       string
 	DeliveredOn string
+	EndedBy     int64
+	EndedAs     string
+	Ended       int64
 }
 
 // StoredReceipt gives one receipt.
@@ -61,22 +76,37 @@ func (t tx) StoredReceipts(after int64, limit int) ([]orders.StoredReceipt, erro
 
 // AddReceipt adds a receipt.
 func (t tx) AddReceipt(r orders.StoredReceipt) error {
-	return t.db.Create(&receiptRow{
+	row := receiptRow{
 		Number: r.Number, OrderID: r.OrderID, Issued: micros(r.Issued),
 		Facts: r.FactBytes, FactsSHA256: r.FactsHash,
 		Personal: r.Personal, Salt: r.Salt, PersonalSHA256: r.PersonalHash,
-		Chain: r.Chain, Seal: r.Seal, PDF: r.PDF, PDFSHA256: r.PDFHash,
-	}).Error
+		Chain: r.Chain, Seal: r.Seal, PDF: r.PDF, PDFSHA256: r.PDFHash, Kind: string(r.Kind),
+	}
+	if r.Of != 0 {
+		row.OfReceipt = &r.Of
+	}
+	return t.db.Create(&row).Error
 }
 
-// ReceiptRefs names the receipts of an order, in order.
+// OrderReceipts gives the receipts of an order without their papers, in order.
+func (t tx) OrderReceipts(orderID string) ([]orders.StoredReceipt, error) {
+	var views []receiptView
+	err := t.db.Raw(briefQuery+" WHERE r.order_id = ? ORDER BY r.number", orderID).Scan(&views).Error
+	stored := make([]orders.StoredReceipt, len(views))
+	for i, v := range views {
+		stored[i] = v.stored()
+	}
+	return stored, err
+}
+
+// ReceiptRefs names the receipts of an order that count, in order.
 func (t tx) ReceiptRefs(orderID string) ([]orders.ReceiptRef, error) {
 	var rows []struct {
 		Number int64
 		On     string
 		Seal   string
 	}
-	err := t.db.Raw(`SELECT r.number, l.delivered_on AS "on", r.seal FROM receipts r JOIN loads l ON l.receipt = r.number
+	err := t.db.Raw(`SELECT r.number, l.delivered_on AS "on", r.seal FROM receipts r JOIN standing_loads l ON l.receipt = r.number
 		WHERE r.order_id = ? ORDER BY r.number`, orderID).Scan(&rows).Error
 	if err != nil {
 		return nil, err
@@ -99,12 +129,20 @@ func (v receiptView) stored() orders.StoredReceipt {
 	if err != nil {
 		on = orders.Date{}
 	}
-	return orders.StoredReceipt{
+	r := orders.StoredReceipt{
 		Number: v.Row.Number, OrderID: v.Row.OrderID, Issued: instant(v.Row.Issued),
 		FactBytes: v.Row.Facts, FactsHash: v.Row.FactsSHA256,
 		Personal: v.Row.Personal, Salt: v.Row.Salt, PersonalHash: v.Row.PersonalSHA256,
 		Chain: v.Row.Chain, Seal: v.Row.Seal, PDF: v.Row.PDF, PDFHash: v.Row.PDFSHA256,
 		OrderNumber: v.OrderNumber, DeliveredOn: on,
 		Delivered: measure.Quantity{Volume: measure.Volume(v.Quantity), Basis: measure.Basis(v.Basis)},
+		Kind:      orders.ReceiptKind(v.Row.Kind),
 	}
+	if v.Row.OfReceipt != nil {
+		r.Of = *v.Row.OfReceipt
+	}
+	if v.EndedBy != 0 {
+		r.Ended = &orders.Ending{Number: v.EndedBy, Kind: orders.ReceiptKind(v.EndedAs), Issued: instant(v.Ended)}
+	}
+	return r
 }

@@ -12,7 +12,7 @@ SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o
        o.seasoning, o.currency, o.per_cord, o.per_unit, o.price_unit, o.wood, o.fees, o.deposit, o.notes, o.cancelled, o.created, o.changed,
        c.version AS customer_version, c.name AS customer_name, c.address AS customer_address,
        c.phone AS customer_phone, c.print_name, c.print_address,
-       coalesce((SELECT sum(l.quantity) FROM loads l WHERE l.order_id = o.id), 0) AS delivered,
+       coalesce((SELECT sum(l.quantity) FROM standing_loads l WHERE l.order_id = o.id), 0) AS delivered,
        coalesce((SELECT t.outcome FROM tallies t WHERE t.order_id = o.id ORDER BY t.look DESC LIMIT 1), '') AS outcome,
        EXISTS (SELECT 1 FROM tallies t WHERE t.order_id = o.id) AS tallied
 FROM orders o JOIN customers c ON c.id = o.customer_id`

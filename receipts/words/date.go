@@ -16,6 +16,15 @@ func (p *Printer) Date(d orders.Date) string {
 	return p.say("%s %s %s", strconv.Itoa(d.Day), p.say(d.Month.String()), strconv.Itoa(d.Year))
 }
 
+// Day words the day of an instant in an IANA zone; UTC where that is not known.
+func (p *Printer) Day(t time.Time, zone string) string {
+	place, err := time.LoadLocation(zone)
+	if err != nil {
+		place = time.UTC
+	}
+	return p.Date(orders.DateOf(t.In(place)))
+}
+
 // Time words an instant in an IANA zone: "12 March 2026, 14:05 EDT". A zone that
 // is not known is UTC, and says so.
 func (p *Printer) Time(t time.Time, zone string) string {

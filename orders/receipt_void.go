@@ -1,0 +1,78 @@
+package orders
+
+import (
+	"context"
+	"strings"
+
+	"wellstowed/measure"
+)
+
+// A VoidRequest is why a receipt is made void, as typed.
+type VoidRequest struct {
+	Reason string `json:"reason"`
+}
+
+// Void ends a receipt by a new one that names it and says why: its load no longer
+// counts, and its wood is due again. It is Conflict where the receipt hands over no
+// wood or no longer counts.
+func (s *Service) Void(ctx context.Context, act Act, number int64, r VoidRequest) (Issued, error) {
+	return s.end(ctx, act, ReceiptVoided, number, func(d desk) (paper, error) { return s.prepareVoid(d, r) })
+}
+
+// end issues the receipt that ends another.
+func (s *Service) end(ctx context.Context, act Act, verb Verb, number int64, prepare func(desk) (paper, error)) (Issued, error) {
+	if err := allow(act.Actor, toDeliver); err != nil {
+		return Issued{}, err
+	}
+	e, err := begin(act, verb, formatNumber(number))
+	if err != nil {
+		return Issued{}, err
+	}
+	old, err := s.receipt(ctx, number)
+	if err != nil {
+		return Issued{}, fail(err)
+	}
+	e.of, e.order = number, old.OrderID
+	issued, err := s.issue(ctx, e, prepare)
+	if err != nil {
+		return Issued{}, fail(err)
+	}
+	now, err := s.receipt(ctx, issued)
+	return now, fail(err)
+}
+
+func (s *Service) prepareVoid(d desk, r VoidRequest) (paper, error) {
+	set, err := s.setOf(d.shop)
+	if err != nil {
+		return paper{}, err
+	}
+	old, err := d.ending()
+	if err != nil {
+		return paper{}, err
+	}
+	facts := s.factsOf(d, set, s.now())
+	facts.Kind, facts.Of, facts.Former = VoidReceipt, old.Facts.Number, old.former(d.old.Seal)
+	facts.Species, facts.Origin, facts.PieceLength, facts.Seasoning = old.Facts.Species, old.Facts.Origin, old.Facts.PieceLength, old.Facts.Seasoning
+	facts.Moisture = nil
+	nothing := Money{Currency: old.Facts.Price.Wood.Currency}
+	facts.Price, facts.Deposit = Price{Wood: nothing}, nothing
+	var f fields
+	in := orderReader{service: s, shop: d.shop, set: set}
+	facts.Reason = in.reason(r.Reason)
+	f.faults = in.faults
+	s.checkPrintable(&f, facts)
+	f.hush(set)
+	if err := f.err(); err != nil {
+		return paper{}, err
+	}
+	return s.paintReceipt(d, d.order.Customer, Receipt{Facts: facts, Purchaser: old.Purchaser})
+}
+
+// reason reads why a receipt is ended.
+func (in *orderReader) reason(text string) string {
+	reason := in.printedLine("reason", text)
+	if strings.TrimSpace(text) == "" {
+		in.missing("reason", measure.Say("why, in a few words, such as the load came back"))
+	}
+	return reason
+}
