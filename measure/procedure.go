@@ -68,7 +68,7 @@ func (s *Packaged) procedure(tape Length) *Procedure {
 // note says how the procedure rounds.
 func (r rounding) note(m PackageMethod) Text {
 	if m == Boxed {
-		return Say("Lengths are rounded up to the next %s and headspace down to %s, in the packer’s favour: from memory.", r.up, r.down)
+		return Say("Lengths are rounded up to the next %s and headspace down to %s, in the packer’s favour: from memory.", r.up.String(), r.down.String())
 	}
-	return Say("Lengths are rounded up to the next %s, in the packer’s favour: from memory.", r.up)
+	return Say("Lengths are rounded up to the next %s, in the packer’s favour: from memory.", r.up.String())
 }

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/rules"
 	"wellstowed/receipts/words"
 )
 
@@ -25,6 +26,10 @@ type answer struct {
 	Stack    draw.Drawing
 	Gauge    draw.Drawing
 	HasGauge bool
+	// Procedure is the procedure's own result, beside the model's; empty where no
+	// rules of sale are known.
+	Procedure      string
+	ProcedureParts []words.ProcedurePart
 }
 
 type budgetLine struct{ Share, Source string }
@@ -58,4 +63,18 @@ func say(print *words.Printer, texts []measure.Text) []string {
 		said[i] = print.Say(t)
 	}
 	return said
+}
+
+// under puts the procedure's own result by a rule set beside the answer.
+func (a *answer) under(print *words.Printer, set rules.Set, t measure.Tally) *answer {
+	p := measure.ByProcedure(t, set.Reckoning())
+	a.Procedure, a.ProcedureParts = print.ProcedureLead(p), print.Procedure(p)
+	return a
+}
+
+// answerUnder is an answer as data, with the procedure's own result by a rule set.
+func answerUnder(print *words.Printer, set rules.Set, t measure.Tally, r measure.Result) words.AnswerJSON {
+	a := print.Answer(t, r)
+	a.Procedure = print.ProcedureAnswer(measure.ByProcedure(t, set.Reckoning()))
+	return a
 }

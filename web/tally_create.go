@@ -217,7 +217,7 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return c.JSON(p.Print.Answer(tally, result))
+	return c.JSON(answerUnder(p.Print, p.Set, tally, result))
 }
 
 // measureUnder measures a document of no order: where the shop's rules know wood
@@ -257,7 +257,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 	switch {
 	case err == nil:
 		if err = readable(c); err == nil {
-			p.Answer = newAnswer(p.Print, tally, result)
+			p.Answer = newAnswer(p.Print, tally, result).under(p.Print, p.Set, tally)
 		}
 	case changed && mendable(err):
 		return s.render(c, p.template(), p) // the person is still typing
@@ -267,7 +267,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 		if err != nil {
 			return err
 		}
-		return c.JSON(p.Print.Answer(tally, result))
+		return c.JSON(answerUnder(p.Print, p.Set, tally, result))
 	case err != nil:
 		return s.measureRefused(c, p, err)
 	case c.Get(partHeader) != "":

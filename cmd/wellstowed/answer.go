@@ -34,6 +34,32 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 		notes[i] = a.print.Say(note)
 	}
 	a.section("Notes", append(notes, a.print.Reasons(r)...))
+	a.procedure(t)
+}
+
+// procedure prints the procedure's own result beside the model's, where rules of sale
+// were named.
+func (a answerer) procedure(t measure.Tally) {
+	if a.set == nil {
+		return
+	}
+	p := measure.ByProcedure(t, a.set.Reckoning())
+	fmt.Fprintf(a.out, "\nThe procedure’s own result\n  %s\n", a.print.ProcedureLead(p))
+	for _, part := range a.print.Procedure(p) {
+		fmt.Fprintf(a.out, "  %s\n", part.Heading)
+		for _, line := range part.Lines {
+			fmt.Fprintf(a.out, "    %s\n", line)
+		}
+	}
+}
+
+// answer is an answer as data, with the procedure's where rules of sale were named.
+func (a answerer) answer(t measure.Tally, r measure.Result) words.AnswerJSON {
+	out := a.print.Answer(t, r)
+	if a.set != nil {
+		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, a.set.Reckoning()))
+	}
+	return out
 }
 
 func (a answerer) section(title string, lines []string) {

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -39,7 +40,7 @@ func (m machine) measureCommand() *cobra.Command {
 			"Several files are tallies of one stack by several people, and are combined.\n" +
 			"Exit code: 0 when every tally was measured, whatever the finding; 2 when any\n" +
 			"input was refused.",
-		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure testdata/example-short.json testdata/example-short-second.json\n  wellstowed measure --schema",
+		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure testdata/example-short.json --under us-model\n  wellstowed measure testdata/example-short.json testdata/example-short-second.json\n  wellstowed measure --schema",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.schema {
 				return exactArgs()(cmd, args)
@@ -61,7 +62,7 @@ func (m machine) measureCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "take each line as one tally, whatever the first line holds")
 	cmd.Flags().BoolVar(&f.csv, "csv", false, "read CSV; a file whose name ends in .csv is read so anyway")
 	cmd.Flags().BoolVar(&f.schema, "schema", false, "print the JSON Schema of a tally, and measure nothing")
-	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale whose units the answer for people is in, such as massachusetts")
+	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale, such as massachusetts: the answer for people is in their units, and the procedure's own result stands beside the model's")
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
 }
@@ -71,11 +72,11 @@ func (m machine) measure(names []string, f measureFlags) error {
 	if units != orders.Imperial && units != orders.Metric {
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
 	}
-	print, err := printerUnder(f.under, units)
+	set, print, err := under(f.under, units)
 	if err != nil {
 		return err
 	}
-	a := answerer{out: bufio.NewWriter(m.out), print: print, json: f.json, progress: m.progress()}
+	a := answerer{out: bufio.NewWriter(m.out), print: print, set: set, json: f.json, progress: m.progress()}
 	defer a.out.Flush()
 	switch {
 	case len(names) == 1:
@@ -120,6 +121,7 @@ func (m machine) open(name string) (io.ReadCloser, error) {
 type answerer struct {
 	out      *bufio.Writer
 	print    *words.Printer
+	set      *rules.Set // whose procedure stands beside the answer; nil: none
 	json     bool
 	progress progress
 }
@@ -138,7 +140,7 @@ func (a answerer) one(doc []byte) error {
 	case err != nil:
 		return refuse("the tally was refused:\n%s", a.sentences(err))
 	case a.json:
-		return a.indented(a.print.Answer(tally, result))
+		return a.indented(a.answer(tally, result))
 	}
 	a.people(tally, result)
 	return nil
@@ -193,7 +195,7 @@ func (a answerer) oneLine(n int, line []byte, document func([]byte) ([]byte, err
 		return err
 	}
 	if a.json {
-		a.line(a.print.Answer(tally, result))
+		a.line(a.answer(tally, result))
 		return nil
 	}
 	fmt.Fprintf(a.out, "line %d: %s\n", n, a.print.Finding(result))

@@ -33,22 +33,22 @@ func ruleBook(name string) (rules.Book, error) {
 	return book, nil
 }
 
-// printerUnder words answers in the units that a built-in rule set sells by; without
-// a code, in those of the system.
-func printerUnder(code string, units orders.Units) (*words.Printer, error) {
+// under is the built-in rule set of a code, nil without one, and a printer that words
+// answers in the units it sells by; without a code, in those of the system.
+func under(code string, units orders.Units) (*rules.Set, *words.Printer, error) {
 	print := words.New("en", units)
 	if code == "" {
-		return print, nil
+		return nil, print, nil
 	}
 	book, err := rules.BuiltIn()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	set, err := book.Get(code)
 	if err != nil {
-		return nil, refuse("--under: %w", err)
+		return nil, nil, refuse("--under: %w", err)
 	}
-	return print.Under(set), nil
+	return &set, print.Under(set), nil
 }
 
 func (m machine) rulesCommand() *cobra.Command {

@@ -56,6 +56,7 @@ func (s Set) over(base Set) Set {
 	s.Notices = joined(base.Notices, s.Notices, func(n Statement) string { return n.Words })
 	s.Reading = either(s.Reading, base.Reading)
 	s.Tolerance = either(s.Tolerance, base.Tolerance)
+	s.Shares = either(s.Shares, base.Shares)
 	s.Moisture = either(s.Moisture, base.Moisture)
 	s.Retention = either(s.Retention, base.Retention)
 	return s

@@ -143,7 +143,8 @@ func (c *checker) single(s Set) {
 		}
 		c.known("reading", r.Known)
 	}
-	c.statement("tolerance", s.Tolerance)
+	c.limit("tolerance", s.Tolerance)
+	c.limit("shares", s.Shares)
 	c.statement("moisture", s.Moisture)
 	if r := s.Retention; r != nil {
 		if r.Months <= 0 {
@@ -159,4 +160,14 @@ func (c *checker) statement(path string, s *Statement) {
 	}
 	c.words(path+".words", s.Words)
 	c.known(path, s.Known)
+}
+
+func (c *checker) limit(path string, l *Limit) {
+	if l == nil {
+		return
+	}
+	c.statement(path, &l.Statement)
+	if l.Percent < 0 || l.Percent >= 100 {
+		c.fail(path+".percent", "is not from 0 to under 100")
+	}
 }

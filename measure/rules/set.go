@@ -38,7 +38,8 @@ type Set struct {
 	Loose    []LooseMeasure `json:"loose,omitempty"`
 
 	Reading   *Reading   `json:"reading,omitempty"`   // nil: none stated
-	Tolerance *Statement `json:"tolerance,omitempty"` // nil: none stated
+	Tolerance *Limit     `json:"tolerance,omitempty"` // of a quantity; nil: none stated
+	Shares    *Limit     `json:"shares,omitempty"`    // of stated shares of species; nil: none stated
 	Moisture  *Statement `json:"moisture,omitempty"`  // what is said of dryness; nil: none stated
 	Retention *Retention `json:"retention,omitempty"` // nil: none stated
 
@@ -124,6 +125,14 @@ type Retention struct {
 type Statement struct {
 	Words string `json:"words"`
 	Known
+}
+
+// A Limit is a rule with how far it lets something be out. Percent is a ratio times
+// 100, above 0: of what is due where it is of a quantity, and of the whole load where
+// it is of shares; 0 where the rule gives no figure.
+type Limit struct {
+	Statement
+	Percent float64 `json:"percent,omitempty"`
 }
 
 // Text gives the words to be said.

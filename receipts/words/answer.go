@@ -39,12 +39,6 @@ type PiecesJSON struct {
 	MarginHigh *int `json:"margin_high,omitempty"`
 }
 
-// ProcedureJSON is what a published procedure makes of the readings.
-type ProcedureJSON struct {
-	CubicFeet float64  `json:"cubic_feet"`
-	Notes     []string `json:"notes"`
-}
-
 // VolumeJSON is a volume in three units.
 type VolumeJSON struct {
 	Cord        float64 `json:"cord"`
@@ -111,7 +105,8 @@ func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
 		a.Expected = &RangeJSON{e.Low.In(measure.CubicFoot), e.High.In(measure.CubicFoot), p.Say(e.Why)}
 	}
 	if o := r.Procedure; o != nil {
-		a.Procedure = &ProcedureJSON{o.Volume.In(measure.CubicFoot), p.texts(o.Notes)}
+		feet := o.Volume.In(measure.CubicFoot)
+		a.Procedure = &ProcedureJSON{CubicFeet: &feet, Notes: p.texts(o.Notes)}
 	}
 	if degrees := float64(r.Degrees); !math.IsInf(degrees, 1) {
 		a.Uncertainty.DegreesOfFreedom = &degrees

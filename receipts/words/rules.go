@@ -23,6 +23,7 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("A receipt holds"), p.fieldRules(s)},
 		{p.say("Loose wood"), p.looseRules(s)},
 		{p.say("Reading and tolerance"), p.readingRules(s)},
+		{p.say("Shares of species"), p.shareRules(s)},
 		{p.say("Dryness"), p.statement(s.Moisture)},
 		{p.say("How long copies are kept"), p.retention(s)},
 		{p.say("Notices"), nil},
@@ -114,7 +115,18 @@ func (p *Printer) readingRules(s rules.Set) []Rule {
 	if r := s.Reading; r != nil {
 		list = append(list, p.rule(measure.Say("lengths are read to %s, rounded %s", p.Reading(r.Increment), p.say(r.Rounding)), r.Known))
 	}
-	return append(list, p.statement(s.Tolerance)...)
+	if s.Tolerance != nil {
+		list = append(list, p.statement(&s.Tolerance.Statement)...)
+	}
+	return list
+}
+
+// shareRules are what is said of stated shares of species.
+func (p *Printer) shareRules(s rules.Set) []Rule {
+	if s.Shares == nil {
+		return nil
+	}
+	return p.statement(&s.Shares.Statement)
 }
 
 func (p *Printer) statement(s *rules.Statement) []Rule {

@@ -1,0 +1,234 @@
+package measure
+
+import "math"
+
+// A Reckoning is how a procedure is held to: what the rules of the sale state, and
+// where they state nothing what NIST Handbook 133, section 3.14, asks for, from
+// memory. It knows no jurisdiction.
+type Reckoning struct {
+	Increment Length   // that lengths are read to; 0: not stated, and Handbook 133's
+	Rounding  Rounding // of lengths of wood; what is taken off is rounded the other way
+	From      Text     // where the two come from and how that is known
+	// Tolerance is how far below what is due a sale may be, a ratio of it; 0: none
+	// stated.
+	Tolerance     float64
+	ToleranceFrom Text
+}
+
+// Rounding is the way readings are rounded.
+type Rounding string
+
+// The ways of rounding; Nearest takes halves up.
+const (
+	RoundUp      Rounding = "up"
+	RoundDown    Rounding = "down"
+	RoundNearest Rounding = "nearest"
+)
+
+// other is the way that what is taken off is rounded.
+func (w Rounding) other() Rounding {
+	switch w {
+	case RoundUp:
+		return RoundDown
+	case RoundDown:
+		return RoundUp
+	}
+	return w
+}
+
+// round takes l ≥ 0 to a whole number of steps.
+func (w Rounding) round(l, step Length) Length {
+	switch w {
+	case RoundUp:
+		l += step - 1
+	case RoundNearest:
+		l += step / 2
+	}
+	return l / step * step
+}
+
+// ProcedureWord is what a procedure comes to, in its own words.
+type ProcedureWord string
+
+// The words of a procedure; empty where nothing was sold.
+const (
+	WithinTolerance  ProcedureWord = "within"
+	OutsideTolerance ProcedureWord = "outside"
+	NoTolerance      ProcedureWord = "no tolerance stated"
+	NotJudged        ProcedureWord = "not judged"
+)
+
+// A ProcedureResult is a procedure's own result: its rounding, its counts and its
+// tolerance. It has no doubt and no probability; those are the model's.
+type ProcedureResult struct {
+	// NoResult says why the procedure gives none; then Volume is 0 and there are no
+	// rows. Nil where it gives one.
+	NoResult *Text             `json:"no_result,omitempty"`
+	Volume   Volume            `json:"volume"`
+	Exact    Volume            `json:"exact"` // average height × length × piece, before rounding and what is taken off
+	Rows     []ProcedureRow    `json:"rows,omitempty"`
+	Counts   []ProcedureCount  `json:"counts,omitempty"`
+	Changes  []ProcedureChange `json:"changes,omitempty"`  // from Exact to Volume, in order
+	LeftOut  []ProcedureChange `json:"left_out,omitempty"` // wood that the procedure does not count, with its size
+	Word     ProcedureWord     `json:"word,omitempty"`
+	Why      []Text            `json:"why,omitempty"`
+	Due      Volume            `json:"due,omitempty"`       // sold less what is apart; 0 where nothing was sold
+	Error    *Volume           `json:"error,omitempty"`     // Volume − Due; nil where they are not held together
+	Allowed  *Volume           `json:"tolerance,omitempty"` // nil: none stated
+	Notes    []Text            `json:"notes,omitempty"`
+}
+
+// A ProcedureRow is one row by the procedure: averages after rounding.
+type ProcedureRow struct {
+	Height Length `json:"height"`
+	Length Length `json:"length"`
+	Piece  Length `json:"piece"`
+	Volume Volume `json:"volume"` // after what is taken off
+}
+
+// A ProcedureCount holds how many readings there are against how many the
+// procedure asks for at least.
+type ProcedureCount struct {
+	What   string `json:"what"`          // "heights", "heights of the back", "lengths", "pieces"
+	Row    int    `json:"row,omitempty"` // from 1; 0: of the stack
+	Seen   int    `json:"seen"`
+	Wanted int    `json:"wanted"`
+}
+
+// A ProcedureChange is one rounding, or one thing taken off or left out.
+type ProcedureChange struct {
+	Code    string `json:"code"` // "heights", "raised", "lengths", "pieces", "voids", "shoulders", "tapers", "cribs"
+	Size    Volume `json:"size"` // what it adds; negative: what it takes off
+	Favours Party  `json:"favours,omitempty"`
+	Text    Text   `json:"text"`
+}
+
+// Complete tells whether every count the procedure asks for was read.
+func (p *ProcedureResult) Complete() bool {
+	for _, c := range p.Counts {
+		if c.Seen < c.Wanted {
+			return false
+		}
+	}
+	return p.NoResult == nil
+}
+
+// InSellersFavour are the changes that add to what is counted.
+func (p *ProcedureResult) InSellersFavour() []Text {
+	var said []Text
+	for _, c := range p.Changes {
+		if c.Favours == Seller {
+			said = append(said, c.Text)
+		}
+	}
+	return said
+}
+
+// ByProcedure holds a tally that Measure accepts to the procedure. It depends on
+// nothing but the two.
+func ByProcedure(t Tally, k Reckoning) ProcedureResult {
+	var p ProcedureResult
+	switch s := t.Stack.(type) {
+	case Rows:
+		p = s.byProcedure(&t, k)
+	case Packaged:
+		p = s.byProcedure(&t)
+	default:
+		why := noProcedure(t.Stack)
+		p.NoResult = &why
+	}
+	p.judge(&t, k)
+	return p
+}
+
+// noProcedure says why a kind of stack has no result by the procedure.
+func noProcedure(s Stack) Text {
+	switch s.Kind() {
+	case "heap":
+		return Say("The procedure measures wood that is ranked and well stowed. This is a heap: stack it in rows, and measure those.")
+	case "load":
+		return Say("The procedure measures wood that is ranked and well stowed in a rectangle. This is a load as it stands on a vehicle: unload it and stack it in rows, and measure those.")
+	case "bin":
+		return Say("The procedure measures wood that is ranked and well stowed. This is a bin or crate as filled: stack its wood in rows, and measure those.")
+	}
+	return Say("The procedure measures a stack with straight sides. This one is round: stack its wood in rows, and measure those.")
+}
+
+// byProcedure gives the packer's arithmetic; the counts are what a tally of a
+// package must have.
+func (s Packaged) byProcedure(t *Tally) ProcedureResult {
+	own := s.procedure(t.Tape)
+	return ProcedureResult{Volume: own.Volume, Exact: own.Volume, Notes: own.Notes}
+}
+
+// judge holds the volume against what is due.
+func (p *ProcedureResult) judge(t *Tally, k Reckoning) {
+	if t.Sold == nil || t.Stack == nil {
+		return
+	}
+	sold := t.Sold.Quantity
+	p.Due = sold.Volume - t.Apart.Quantity.Volume
+	switch {
+	case p.NoResult != nil:
+		p.notJudged(*p.NoResult)
+		return
+	case sold.Basis != Ranked || t.Apart.Quantity.Volume > 0 && t.Apart.Quantity.Basis != Ranked:
+		p.notJudged(Say("What was sold is no ranked quantity, and the procedure measures ranked wood."))
+		return
+	}
+	miss := p.Volume - p.Due
+	p.Error = &miss
+	p.Why = append(p.Why, p.errorText(miss))
+	switch {
+	case miss < 0 && !t.Apart.Answered:
+		p.notJudged(Say("It was not said whether any of this delivery is elsewhere."))
+	case miss < 0 && -miss <= p.leftOut():
+		p.notJudged(Say("The wood that the procedure leaves out, up to %s, could make up what is missing: restack it and measure again.", p.leftOut()))
+	default:
+		p.hold(miss, k)
+	}
+	if !p.Complete() {
+		p.Why = append(p.Why, Say("Fewer readings were taken than the procedure asks for: this is its arithmetic on the readings there are."))
+	}
+}
+
+func (p *ProcedureResult) notJudged(why Text) {
+	p.Word = NotJudged
+	p.Why = append(p.Why, why)
+}
+
+// hold judges an error by the tolerance; more than was sold is never outside.
+func (p *ProcedureResult) hold(miss Volume, k Reckoning) {
+	if k.Tolerance <= 0 {
+		p.Word = NoTolerance
+		p.Why = append(p.Why, Say("The rules of sale state no tolerance for a stack, and none was found in Handbook 133: from memory."))
+		return
+	}
+	allowed := Volume(math.RoundToEven(k.Tolerance * float64(p.Due)))
+	p.Allowed = &allowed
+	p.Word = WithinTolerance
+	if -miss > allowed {
+		p.Word = OutsideTolerance
+	}
+	p.Why = append(p.Why, Say("The tolerance is %s, %.3g %% of what is due: %s", allowed, 100*k.Tolerance, k.ToleranceFrom))
+}
+
+func (p *ProcedureResult) errorText(miss Volume) Text {
+	share := 100 * math.Abs(float64(miss)) / float64(p.Due)
+	switch {
+	case p.Due <= 0 || miss == 0:
+		return Say("By the procedure %s stands here; %s is due.", p.Volume, p.Due)
+	case miss < 0:
+		return Say("By the procedure %s stands here, %s (%.1f %%) less than is due.", p.Volume, -miss, share)
+	}
+	return Say("By the procedure %s stands here, %s (%.1f %%) more than is due.", p.Volume, miss, share)
+}
+
+// leftOut is all the wood the procedure does not count.
+func (p *ProcedureResult) leftOut() Volume {
+	var sum Volume
+	for _, c := range p.LeftOut {
+		sum -= c.Size
+	}
+	return sum
+}

@@ -1,0 +1,21 @@
+package rules
+
+import "wellstowed/measure"
+
+// Reckoning is how the set wants a stack reckoned by a procedure: its increment and
+// rounding, and its tolerance where it gives a figure.
+func (s Set) Reckoning() measure.Reckoning {
+	var k measure.Reckoning
+	if r := s.Reading; r != nil {
+		k.Increment, k.Rounding, k.From = r.Increment, measure.Rounding(r.Rounding), r.Known.text()
+	}
+	if t := s.Tolerance; t != nil && t.Percent > 0 {
+		k.Tolerance, k.ToleranceFrom = t.Percent/100, t.Known.text()
+	}
+	return k
+}
+
+// text says where an item comes from and how that is known.
+func (k Known) text() measure.Text {
+	return measure.Say("%s: %s.", k.Source, measure.Say(string(k.Status)))
+}
