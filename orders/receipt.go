@@ -148,7 +148,7 @@ type Issued struct {
 }
 
 // SheetFormat is the number of the measurement sheet's data format.
-const SheetFormat = 1
+const SheetFormat = 2
 
 // A Sheet is the measurement sheet of one tally, a snapshot in plain data.
 type Sheet struct {
@@ -169,6 +169,9 @@ type Sheet struct {
 	ReadBy    string           `json:"read_by"`
 	Tally     measure.Document `json:"tally"` // the readings
 	Result    measure.Result   `json:"result"`
+	// Procedure is the procedure's own result by the rule set of the day; nil on
+	// sheets of format 1.
+	Procedure *measure.ProcedureResult `json:"procedure,omitempty"`
 }
 
 // A ReceiptRef names a receipt.

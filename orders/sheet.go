@@ -35,6 +35,8 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
 		ReadBy: readBy, Tally: m.document, Result: m.result,
 	}
+	procedure := measure.ByProcedure(m.tally, set.Reckoning())
+	sheet.Procedure = &procedure
 	return s.paintSheet(d, customer, sheet, m)
 }
 

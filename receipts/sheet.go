@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
@@ -37,6 +38,9 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	w.circumstances(s, tally)
 	w.readings(tally)
 	w.doubt(s.Result)
+	if s.Procedure != nil {
+		w.list("The procedure’s own result", w.procedureLines(*s.Procedure))
+	}
 	w.list("What would make it surer", w.nextLines(s.Result))
 	w.list("Notes", w.notes(s.Result))
 	return w.bytes()
@@ -214,6 +218,15 @@ func (w *paper) ticks(x, y, width, part float64) {
 		at := x + float64(i)*width/50
 		w.line(at, y, at, y-long, hairline)
 	}
+}
+
+// procedureLines are a procedure's result and what it rests on.
+func (w *paper) procedureLines(r measure.ProcedureResult) []string {
+	lines := []string{w.print.ProcedureLead(r)}
+	for _, part := range w.print.Procedure(r) {
+		lines = append(lines, w.print.Field(part.Heading, strings.Join(part.Lines, " ")))
+	}
+	return lines
 }
 
 func (w *paper) nextLines(r measure.Result) []string {

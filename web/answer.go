@@ -65,9 +65,8 @@ func say(print *words.Printer, texts []measure.Text) []string {
 	return said
 }
 
-// under puts the procedure's own result by a rule set beside the answer.
-func (a *answer) under(print *words.Printer, set rules.Set, t measure.Tally) *answer {
-	p := measure.ByProcedure(t, set.Reckoning())
+// beside puts the procedure's own result beside the answer.
+func (a *answer) beside(print *words.Printer, p measure.ProcedureResult) *answer {
 	a.Procedure, a.ProcedureParts = print.ProcedureLead(p), print.Procedure(p)
 	return a
 }

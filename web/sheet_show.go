@@ -45,6 +45,9 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 		Sheet: issued.Sheet, OrderID: issued.OrderID}
 	p.Print = printerOf(issued.Sheet)
 	p.Answer = newAnswer(p.Print, tally, issued.Sheet.Result)
+	if issued.Sheet.Procedure != nil {
+		p.Answer.beside(p.Print, *issued.Sheet.Procedure)
+	}
 	if tally.Stack.Kind() != rowsKind {
 		p.Read = p.Print.ForTape(tally.Tape).Readings(tally.Stack)
 	} else if err := json.Unmarshal(issued.Sheet.Tally.Stack, &p.Rows); err != nil {
@@ -77,11 +80,16 @@ func (s *Server) sheetPrint(c *fiber.Ctx) error {
 // sheetJSON is a measurement sheet for programs, its answer worded as the command
 // line words it.
 func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
+	print := printerOf(issued.Sheet)
+	answer := print.Answer(measure.Tally{}, issued.Sheet.Result)
+	if issued.Sheet.Procedure != nil {
+		answer.Procedure = print.ProcedureAnswer(*issued.Sheet.Procedure)
+	}
 	return struct {
 		Sheet   orders.Sheet     `json:"sheet"`
 		OrderID string           `json:"order_id"`
 		Answer  words.AnswerJSON `json:"answer"`
-	}{issued.Sheet, issued.OrderID, printerOf(issued.Sheet).Answer(measure.Tally{}, issued.Sheet.Result)}
+	}{issued.Sheet, issued.OrderID, answer}
 }
 
 // printerOf words a sheet as it was printed.

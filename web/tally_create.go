@@ -257,7 +257,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 	switch {
 	case err == nil:
 		if err = readable(c); err == nil {
-			p.Answer = newAnswer(p.Print, tally, result).under(p.Print, p.Set, tally)
+			p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
 		}
 	case changed && mendable(err):
 		return s.render(c, p.template(), p) // the person is still typing

@@ -1,0 +1,39 @@
+package main
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Named rules of sale put the procedure's own result beside the model's, with what
+// the tally lacks; without them nothing is said of it.
+func TestMeasureUnderPrintsTheProcedure(t *testing.T) {
+	r := program(t, "", "measure", exampleShort, "--under", "us-model")
+	require.Zero(t, r.code, r.err)
+	for _, want := range []string{"The procedure’s own result", "No tolerance stated", "from memory", "Heights of the back: 0 of at least 4, in row 1, 2, 3", "3/16 in", "in the seller’s favour"} {
+		assert.Contains(t, r.out, want)
+	}
+	assert.NotContains(t, program(t, "", "measure", exampleShort).out, "procedure’s")
+
+	var answer struct {
+		Volume    map[string]float64
+		Procedure struct {
+			CubicFeet float64 `json:"cubic_feet"`
+			Exact     float64 `json:"exact_cubic_feet"`
+			Error     float64 `json:"error_cubic_feet"`
+			Word      string
+			Readings  []struct{ Seen, Wanted int }
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(program(t, "", "measure", exampleShort, "--under", "us-model", "--json").out), &answer))
+	// Worked example 1 has upright ends and no gaps, so the averages before rounding
+	// are the model's own volume.
+	assert.InDelta(t, answer.Volume["cubic_feet"], answer.Procedure.Exact, 1e-6)
+	assert.Greater(t, answer.Procedure.CubicFeet, answer.Procedure.Exact, "rounding up is in the seller's favour")
+	assert.InDelta(t, answer.Procedure.CubicFeet-128, answer.Procedure.Error, 1e-9)
+	assert.Equal(t, "no tolerance stated", answer.Procedure.Word)
+	assert.NotEmpty(t, answer.Procedure.Readings)
+}
