@@ -15,6 +15,7 @@ const (
 	Owner   Role = "owner"
 	Driver  Role = "driver"
 	Auditor Role = "auditor"
+	Buyer   Role = "buyer" // comes by a link, to one receipt's case and nothing else
 )
 
 // An Actor is who acts.

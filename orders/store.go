@@ -30,6 +30,8 @@ type Tx interface {
 	SheetStore
 	MoistureStore
 	BodyStore
+	CaseStore
+	LinkStore
 	CounterStore
 	RequestStore
 }
@@ -110,6 +112,35 @@ type BodyStore interface {
 	RetireBody(id string) error
 }
 
+// CaseStore keeps buyers' cases; of what is in a case, all is only ever added.
+type CaseStore interface {
+	// Case gives a case with its latest account, its tallies and its entries.
+	Case(id string) (Case, error)
+	// CaseOf gives the case on a receipt.
+	CaseOf(receipt int64) (Case, error)
+	// OwnCases are those on no receipt, newest first.
+	OwnCases() ([]Case, error)
+	// Unanswered are the receipts whose case ends in words of the buyer's that the
+	// seller has not answered, oldest first.
+	Unanswered() ([]int64, error)
+	AddCase(c Case) error
+	// AddAccount adds what the buyer now says; its version follows on the latest.
+	AddAccount(caseID string, a Account) error
+	AddCaseTally(caseID string, t CaseTally) error
+	AddEntry(caseID string, e Entry) error
+}
+
+// LinkStore keeps buyers' links.
+type LinkStore interface {
+	// LinkByHash gives the link that holds by its code's hash.
+	LinkByHash(hash string) (Link, error)
+	// LinkOf gives the link of a receipt that holds.
+	LinkOf(receipt int64) (Link, error)
+	AddLink(l Link) error
+	// WithdrawLinks marks those of a receipt that hold as withdrawn.
+	WithdrawLinks(receipt int64, at time.Time) error
+}
+
 // A Counter names what is numbered without gaps.
 type Counter string
 
@@ -144,6 +175,12 @@ const (
 
 	ReceiptCorrected Verb = "correct receipt"
 	ReceiptVoided    Verb = "void receipt"
+	LinkMade       Verb = "make link"
+	LinkWithdrawn  Verb = "withdraw link"
+	CaseOpened     Verb = "open case"
+	CaseChanged    Verb = "change case"
+	CaseMeasured   Verb = "measure case"
+	CaseEntryMade  Verb = "add entry"
 )
 
 // A Done request is kept so that the same id again is answered, not repeated.

@@ -14,7 +14,8 @@ import (
 func rows() []any {
 	return []any{
 		&shopRow{}, &counterRow{}, &requestRow{}, &customerRow{}, &orderRow{}, &loadRow{},
-		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{}, &bodyRow{},
+		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{}, &bodyRow{}, &linkRow{},
+		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
 	}
 }
 

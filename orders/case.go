@@ -1,0 +1,156 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// A Case is a buyer's record of one delivery: what was bought, what was measured, and
+// what buyer and seller said to each other. Nothing in it is overwritten.
+type Case struct {
+	ID      string      `json:"id"`                // UUIDv7
+	Receipt int64       `json:"receipt,omitempty"` // of this shop; 0: bought elsewhere
+	Account Account     `json:"account"`           // the latest
+	Tallies []CaseTally `json:"tallies"`           // oldest first
+	Entries []Entry     `json:"entries"`           // oldest first
+	Created time.Time   `json:"created"`
+}
+
+// An Account is what the buyer says of a delivery. Each change is kept beside those
+// before it. Of a case on a receipt, all but the answers is what the receipt says.
+type Account struct {
+	Version     int64            `json:"version"` // counts up in the case
+	Words       string           `json:"-"`       // the quantity as said; stays inside
+	RuleSet     string           `json:"rule_set"`
+	Quantity    measure.Quantity `json:"quantity"`
+	PieceLength measure.Length   `json:"piece_length,omitempty"` // 0: not said
+	Wood        string           `json:"wood,omitempty"`         // what it was, and what was said of it
+	Seller      Party            `json:"seller"`
+	Buyer       Party            `json:"buyer"`
+	DeliveredOn Date             `json:"delivered_on"`
+	Price       Money            `json:"price,omitzero"` // of no currency: not said
+	// Slip tells whether a ticket or receipt was left. Has and Lacks are the codes of
+	// required fields that were looked for on it.
+	Slip  YesNo    `json:"slip,omitempty"`
+	Has   []string `json:"has,omitempty"`
+	Lacks []string `json:"lacks,omitempty"`
+	Answers
+	At time.Time `json:"at"` // when this was said
+}
+
+// Answers are what a weights and measures office asks besides what a receipt says.
+type Answers struct {
+	Vehicle string  `json:"vehicle,omitempty"` // plate, colour, what it was
+	Payment Payment `json:"payment,omitempty"`
+	Used    YesNo   `json:"used,omitempty"`    // has any been burned, moved or mixed
+	Stacked YesNo   `json:"stacked,omitempty"` // does it stand ranked, touching and parallel
+}
+
+// YesNo is an answer; the zero YesNo is not said.
+type YesNo string
+
+// The answers.
+const (
+	Yes YesNo = "yes"
+	No  YesNo = "no"
+)
+
+// Payment is how wood was paid for; the zero Payment is not said.
+type Payment string
+
+// The ways of paying.
+const (
+	Cash      Payment = "cash"
+	Cheque    Payment = "cheque"
+	Card      Payment = "card"
+	Transfer  Payment = "transfer"
+	NotYetPay Payment = "not yet"
+)
+
+// Payments are the ways of paying.
+func Payments() []Payment { return []Payment{Cash, Cheque, Card, Transfer, NotYetPay} }
+
+// A CaseTally is a tally of the buyer's, held against what was sold.
+type CaseTally struct {
+	Look     int            `json:"look"` // which look of the buyer's, from 1
+	Document []byte         `json:"-"`    // as read and completed
+	Result   measure.Result `json:"result"`
+	By       string         `json:"by"` // who read
+	Created  time.Time      `json:"created"`
+}
+
+// EntryKind is what is said in an exchange.
+type EntryKind string
+
+// The kinds of entry.
+const (
+	Claim  EntryKind = "claim"  // the buyer says what is wrong
+	Answer EntryKind = "answer" // the seller answers
+	Reply  EntryKind = "reply"  // the buyer accepts it or not
+	Office EntryKind = "office" // the buyer has asked an office
+)
+
+// Remedy is what a buyer asks for and a seller offers; the zero Remedy is not said.
+type Remedy string
+
+// The remedies. A seller may also disagree.
+const (
+	BringWood Remedy = "wood"
+	GiveMoney Remedy = "money"
+	Together  Remedy = "together" // come and measure together
+	Disagree  Remedy = "disagree"
+)
+
+// An Entry is one thing said in the exchange between buyer and seller.
+type Entry struct {
+	ID      string        `json:"id"`
+	Kind    EntryKind     `json:"kind"`
+	Party   measure.Party `json:"party"`            // whose words they are
+	By      string        `json:"by"`               // who wrote them down
+	Text    string        `json:"text"`             // may be empty where the rest says enough
+	Remedy  Remedy        `json:"remedy,omitempty"` // asked for, or offered
+	Accepts YesNo         `json:"accepts,omitempty"`
+	At      time.Time     `json:"at"`
+}
+
+// A CaseFile is a case as somebody comes to it, with what it is printed by.
+type CaseFile struct {
+	Case     Case
+	Party    measure.Party // as whom: the buyer or the seller
+	Language string
+	Units    Units
+	Paper    Paper
+	Zone     string
+	Set      rules.Set
+	Unit     rules.UnitCode // of quantities
+	Currency string
+	Today    Date     // in Zone
+	Issued   *Issued  // the receipt; nil for wood bought elsewhere
+	Link     *Link    // for the seller: the one that holds
+	Tallies  []Tally  // for the seller: those of the order
+	Lacking  []Lacked // what an office would ask that is not said
+	Step     Step     // what comes next
+}
+
+// Days is how many days ago the wood was delivered, 0 for today.
+func (f CaseFile) Days() int { return f.Case.Account.DeliveredOn.DaysTo(f.Today) }
+
+// Latest is the buyer's last tally; nil before the first.
+func (c Case) Latest() *CaseTally {
+	if len(c.Tallies) == 0 {
+		return nil
+	}
+	return &c.Tallies[len(c.Tallies)-1]
+}
+
+// Last is the last entry of a kind, nil without one.
+func (c Case) Last(kind EntryKind) *Entry {
+	for i := len(c.Entries) - 1; i >= 0; i-- {
+		if c.Entries[i].Kind == kind {
+			return &c.Entries[i]
+		}
+	}
+	return nil
+}

@@ -1,0 +1,247 @@
+package orders
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// A CaseRequest is a buyer's record of a delivery as typed.
+type CaseRequest struct {
+	RuleSet       string `json:"rule_set"`     // code; empty: the shop's
+	Quantity      string `json:"quantity"`     // what was bought, in the buyer's or seller's words
+	PieceLength   string `json:"piece_length"` // "16 in"; needed only where the words depend on it
+	Confirmed     string `json:"confirmed"`    // as in OrderRequest
+	Wood          string `json:"wood"`
+	SellerName    string `json:"seller_name"`
+	SellerAddress string `json:"seller_address"`
+	SellerPhone   string `json:"seller_phone"`
+	BuyerName     string `json:"buyer_name"`
+	BuyerAddress  string `json:"buyer_address"`
+	BuyerPhone    string `json:"buyer_phone"`
+	DeliveredOn   string `json:"delivered_on"` // "2006-01-02"
+	Price         string `json:"price"`
+	Slip          string `json:"slip"`         // "yes", "no" or empty
+	TicketHas     string `json:"ticket_has"`   // codes of required fields, with commas between
+	TicketLacks   string `json:"ticket_lacks"` // the same, of those that were looked for and are not there
+	Vehicle       string `json:"vehicle"`
+	Payment       string `json:"payment"`
+	Used          string `json:"used"`
+	Stacked       string `json:"stacked"`
+	Version       int64  `json:"version"` // the version the person saw; only when a case is changed
+}
+
+// An AnswersRequest is what a buyer on a receipt adds to what it says, as typed.
+type AnswersRequest struct {
+	Vehicle string `json:"vehicle"`
+	Payment string `json:"payment"`
+	Used    string `json:"used"`
+	Stacked string `json:"stacked"`
+	Version int64  `json:"version"`
+}
+
+// OpenCase opens a buyer's record of wood bought elsewhere. It is Invalid with all
+// faults; words that name no lawful quantity are read back first, as an order's are.
+func (s *Service) OpenCase(ctx context.Context, act Act, r CaseRequest) (f CaseFile, err error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return CaseFile{}, err
+	}
+	e, err := begin(act, CaseOpened, "")
+	if err != nil {
+		return CaseFile{}, err
+	}
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, err := e.done(tx)
+		if err != nil {
+			return err
+		}
+		id := ""
+		if before != nil {
+			id = before.Result
+		} else if id, err = s.openCase(tx, e, r); err != nil {
+			return err
+		}
+		f, err = s.caseFile(tx, act.Actor, CaseKey{ID: id})
+		return err
+	})
+	return f, fail(err)
+}
+
+func (s *Service) openCase(tx Tx, e errand, r CaseRequest) (id string, err error) {
+	var c Case
+	if c.Account, err = s.readAccount(tx, Account{}, r); err != nil {
+		return "", err
+	}
+	if err := s.addCase(tx, &c); err != nil {
+		return "", err
+	}
+	return c.ID, s.keep(tx, e, c.ID)
+}
+
+// ChangeCase adds what the buyer now says of wood bought elsewhere. It is Conflict when
+// r.Version is not the latest, or when a measured quantity would change.
+func (s *Service) ChangeCase(ctx context.Context, act Act, id string, r CaseRequest) (CaseFile, error) {
+	return s.onCase(ctx, act, CaseKey{ID: id}, CaseChanged, func(tx Tx, f CaseFile) error {
+		if err := f.at(r.Version); err != nil {
+			return err
+		}
+		a, err := s.readAccount(tx, f.Case.Account, r)
+		if err != nil {
+			return err
+		}
+		if len(f.Case.Tallies) > 0 && a.Quantity != f.Case.Account.Quantity {
+			return conflict("the wood was measured against %s; for another quantity open a new record", f.Case.Account.Quantity)
+		}
+		a.Version, a.At = f.Case.Account.Version+1, s.now()
+		return tx.AddAccount(f.Case.ID, a)
+	})
+}
+
+// ChangeAnswers adds what a buyer on a receipt says besides what the receipt says.
+func (s *Service) ChangeAnswers(ctx context.Context, act Act, code string, r AnswersRequest) (CaseFile, error) {
+	return s.onCase(ctx, act, CaseKey{Code: code}, CaseChanged, func(tx Tx, f CaseFile) error {
+		if err := f.at(r.Version); err != nil {
+			return err
+		}
+		var faults fields
+		a := Account{Version: f.Case.Account.Version + 1, At: s.now(), Answers: s.readAnswers(&faults, f, r)}
+		faults.hush(f.Set)
+		if err := faults.err(); err != nil {
+			return err
+		}
+		return tx.AddAccount(f.Case.ID, a)
+	})
+}
+
+// at refuses a change of what is no longer the latest.
+func (f CaseFile) at(version int64) error {
+	if version != f.Case.Account.Version {
+		return conflict("this was changed meanwhile; look at it as it is now and change it again")
+	}
+	return nil
+}
+
+// readAccount reads what was typed of wood bought elsewhere.
+func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, err error) {
+	shop, err := tx.Shop()
+	if err != nil {
+		return Account{}, err
+	}
+	if a.RuleSet = r.RuleSet; a.RuleSet == "" {
+		a.RuleSet = shop.RuleSet
+	}
+	var in fields
+	file := CaseFile{Units: shop.Units}
+	if file.Set, err = s.rules.Get(a.RuleSet); err != nil {
+		in.add("rule_set", "unknown", r.RuleSet, measure.Say("there is no such set of rules"), measure.Say("one of those the program knows"))
+		return Account{}, in.err()
+	}
+	zone, err := time.LoadLocation(shop.Zone)
+	if err != nil {
+		return Account{}, err
+	}
+	if r.PieceLength != "" {
+		a.PieceLength = in.pieceLength(r.PieceLength, shop.Units)
+	}
+	said := in.bought(file, r, a.PieceLength)
+	a.Words, a.Quantity = said.Words, said.Quantity
+	a.Wood = s.printed(&in, file, "wood", r.Wood, true)
+	a.Seller = s.readParty(&in, file, "seller", Party{r.SellerName, r.SellerAddress, r.SellerPhone})
+	a.Buyer = s.readParty(&in, file, "buyer", Party{r.BuyerName, r.BuyerAddress, r.BuyerPhone})
+	a.DeliveredOn = in.boughtOn(r.DeliveredOn, DateOf(s.now().In(zone)))
+	if r.Price != "" {
+		price, err := ParseMoney(r.Price, shop.Currency)
+		in.parsed("price", err)
+		a.Price = price
+	}
+	in.ticket(&a, file, r)
+	a.Answers = s.readAnswers(&in, file, AnswersRequest{Vehicle: r.Vehicle, Payment: r.Payment, Used: r.Used, Stacked: r.Stacked})
+	if said.Barred != "" && (before.Words != a.Words || before.Quantity != a.Quantity) {
+		in.readBack(file.Set, file.Units, r.Confirmed, a.Quantity, a.Price)
+	}
+	in.hush(file.Set)
+	return a, in.err()
+}
+
+// bought reads what was bought; a barred term stays in its words, inside.
+func (f *fields) bought(file CaseFile, r CaseRequest, piece measure.Length) measure.Said {
+	if strings.TrimSpace(r.Quantity) == "" {
+		f.missing("quantity", acceptedQuantities())
+		return measure.Said{}
+	}
+	return f.saidUnder(file.Set, file.Units, "quantity", r.Quantity, piece)
+}
+
+func (s *Service) readParty(f *fields, file CaseFile, whose string, p Party) Party {
+	return Party{
+		Name:    s.printed(f, file, whose+"_name", p.Name, false),
+		Address: s.printed(f, file, whose+"_address", p.Address, false),
+		Phone:   s.printed(f, file, whose+"_phone", p.Phone, false),
+	}
+}
+
+// boughtOn reads the day of delivery, which has to be said and is not to come.
+func (f *fields) boughtOn(text string, today Date) Date {
+	if text == "" {
+		f.missing("delivered_on", measure.Say("the day the wood was delivered, such as %s", today.String()))
+		return Date{}
+	}
+	on, err := ParseDate(text)
+	if f.parsed("delivered_on", err) && on.After(today) {
+		f.add("delivered_on", "future", text, measure.Say("it is later than today"), measure.Say("a day up to %s", today.String()))
+	}
+	return on
+}
+
+// ticket reads what the ticket holds of the required fields, and what it lacks.
+func (f *fields) ticket(a *Account, file CaseFile, r CaseRequest) {
+	a.Slip = f.yesNo("slip", r.Slip)
+	a.Has, a.Lacks = f.codes(file, "ticket_has", r.TicketHas), f.codes(file, "ticket_lacks", r.TicketLacks)
+	for _, code := range a.Has {
+		if slices.Contains(a.Lacks, code) {
+			f.add("ticket_lacks", "both", code, measure.Say("it is said to be there and not to be there"), measure.Say("one of the two"))
+		}
+	}
+	if a.Slip == No && len(a.Has) > 0 {
+		f.add("slip", "both", r.Slip, measure.Say("no paper was left, and yet something is said to stand on it"), measure.Say("yes, or nothing said to be on it"))
+	}
+}
+
+// codes reads codes of fields that the set requires.
+func (f *fields) codes(file CaseFile, field, text string) []string {
+	var codes []string
+	for _, code := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ' ' }) {
+		if !file.Set.Requires(code) {
+			f.add(field, "unknown", code, measure.Say("these rules of sale ask for no such field"), measure.Say("codes of fields that they ask for"))
+			continue
+		}
+		if !slices.Contains(codes, code) {
+			codes = append(codes, code)
+		}
+	}
+	return codes
+}
+
+func (s *Service) readAnswers(f *fields, file CaseFile, r AnswersRequest) Answers {
+	a := Answers{
+		Vehicle: s.printed(f, file, "vehicle", r.Vehicle, false), Payment: Payment(r.Payment),
+		Used: f.yesNo("used", r.Used), Stacked: f.yesNo("stacked", r.Stacked),
+	}
+	if a.Payment != "" && !slices.Contains(Payments(), a.Payment) {
+		f.add("payment", "unknown", r.Payment, measure.Say("no such way of paying is known"), measure.Say("cash, cheque, card, transfer, not yet, or nothing"))
+	}
+	return a
+}
+
+// yesNo reads an answer that may be left open.
+func (f *fields) yesNo(field, text string) YesNo {
+	switch a := YesNo(text); a {
+	case "", Yes, No:
+		return a
+	}
+	f.add(field, "unknown", text, measure.Say("it is neither yes nor no"), measure.Say("yes, no, or nothing where it is not known"))
+	return ""
+}

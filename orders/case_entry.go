@@ -1,0 +1,119 @@
+package orders
+
+import (
+	"context"
+	"slices"
+
+	"wellstowed/measure"
+)
+
+// An EntryRequest is something said in an exchange, as typed.
+type EntryRequest struct {
+	Kind    string `json:"kind"` // "claim", "answer", "reply" or "office"
+	Text    string `json:"text"`
+	Remedy  string `json:"remedy"`  // "wood", "money", "together"; of an answer also "disagree"
+	Accepts string `json:"accepts"` // of a reply: "yes" or "no"
+}
+
+// AddEntry adds what buyer or seller says to the exchange; nothing said is ever
+// changed. In a buyer's own record the buyer also writes down what the seller
+// answered. It is Invalid with all faults, Forbidden for words of the other side, and
+// Conflict for an answer or reply to nothing.
+func (s *Service) AddEntry(ctx context.Context, act Act, key CaseKey, r EntryRequest) (CaseFile, error) {
+	return s.onCase(ctx, act, key, CaseEntryMade, func(tx Tx, f CaseFile) error {
+		e, err := s.readEntry(f, r)
+		if err != nil {
+			return err
+		}
+		if err := f.mayAdd(e, act.Actor); err != nil {
+			return err
+		}
+		e.By, e.At = act.Actor.Person, s.now()
+		if f.Case.Receipt == 0 || f.Party == measure.Buyer {
+			e.By = f.Case.Account.Buyer.Name
+		}
+		if e.ID, err = newID(); err != nil {
+			return err
+		}
+		return tx.AddEntry(f.Case.ID, e)
+	})
+}
+
+func (s *Service) readEntry(file CaseFile, r EntryRequest) (Entry, error) {
+	var f fields
+	e := Entry{Kind: EntryKind(r.Kind), Party: measure.Buyer, Remedy: Remedy(r.Remedy), Text: s.printed(&f, file, "text", r.Text, true)}
+	remedies := []Remedy{"", BringWood, GiveMoney, Together}
+	switch e.Kind {
+	case Claim:
+		if e.Text == "" && len(f.faults) == 0 {
+			f.missing("text", measure.Say("what is wrong, in your own words"))
+		}
+	case Answer:
+		e.Party = measure.Seller
+		remedies = []Remedy{BringWood, GiveMoney, Together, Disagree}
+		if e.Remedy == Disagree && e.Text == "" && len(f.faults) == 0 {
+			f.missing("text", measure.Say("why the seller does not agree"))
+		}
+	case Reply:
+		remedies = []Remedy{""}
+		if e.Accepts = YesNo(r.Accepts); e.Accepts != Yes && e.Accepts != No {
+			f.add("accepts", "unknown", r.Accepts, measure.Say("it is not said whether the answer is accepted"), measure.Say("yes or no"))
+		}
+	case Office:
+		remedies = []Remedy{""}
+		if e.Text == "" && len(f.faults) == 0 {
+			f.missing("text", measure.Say("which office was asked"))
+		}
+	default:
+		f.add("kind", "unknown", r.Kind, measure.Say("nothing of that kind is said here"), measure.Say("claim, answer, reply or office"))
+	}
+	if !slices.Contains(remedies, e.Remedy) {
+		f.remedy(e.Kind, r.Remedy)
+	}
+	f.hush(file.Set)
+	return e, f.err()
+}
+
+// remedy notes what is asked for or offered as a fault.
+func (f *fields) remedy(kind EntryKind, text string) {
+	switch {
+	case kind == Answer && text == "":
+		f.missing("remedy", measure.Say("wood, money, together or disagree"))
+	case kind == Reply || kind == Office:
+		f.add("remedy", "unknown", text, measure.Say("nothing is asked for or offered here"), measure.Say("nothing"))
+	default:
+		f.add("remedy", "unknown", text, measure.Say("no such remedy is known"), measure.Say("wood, money or together"))
+	}
+}
+
+// mayAdd tells whether the entry is for whoever comes, and answers something.
+func (f CaseFile) mayAdd(e Entry, who Actor) error {
+	if f.Case.Receipt != 0 && e.Party != f.Party {
+		return &Error{Kind: Forbidden, Message: measure.Say("each side writes only its own words")}
+	}
+	if f.Party == measure.Seller {
+		if err := allow(who, toManage); err != nil {
+			return err
+		}
+	}
+	switch {
+	case e.Kind == Answer && f.Case.Last(Claim) == nil:
+		return conflict("the buyer has not written yet; there is nothing to answer")
+	case e.Kind == Reply && !f.Case.Open(Answer, Reply):
+		return conflict("there is no answer to accept, or it was replied to already")
+	}
+	return nil
+}
+
+// Open tells whether the last entry of one kind has none of another after it.
+func (c Case) Open(kind, closing EntryKind) bool {
+	for i := len(c.Entries) - 1; i >= 0; i-- {
+		switch c.Entries[i].Kind {
+		case kind:
+			return true
+		case closing:
+			return false
+		}
+	}
+	return false
+}

@@ -1,0 +1,205 @@
+package orders
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// A CaseKey is by what somebody comes to a case: exactly one of the three.
+type CaseKey struct {
+	ID      string // a buyer's own record, kept by whoever runs the program
+	Receipt int64  // the seller, from inside
+	Code    string // the buyer, by the link's secret
+}
+
+// reach gives the case that a key leads to, and as whom. It is the one place where
+// that is decided: a code leads to the case of its receipt and nothing else.
+func (s *Service) reach(tx Tx, who Actor, key CaseKey) (c Case, party measure.Party, err error) {
+	switch {
+	case key.Code != "":
+		link, err := tx.LinkByHash(hashOfCode(key.Code))
+		if KindOf(err) == NotFound {
+			return Case{}, "", noLink()
+		}
+		if err != nil {
+			return Case{}, "", err
+		}
+		c, err = tx.CaseOf(link.Receipt)
+		return c, measure.Buyer, err
+	case key.Receipt != 0:
+		if err := allow(who, toRead); err != nil {
+			return Case{}, "", err
+		}
+		c, err = tx.CaseOf(key.Receipt)
+		return c, measure.Seller, err
+	}
+	if err := allow(who, toManage); err != nil {
+		return Case{}, "", err
+	}
+	if c, err = tx.Case(key.ID); err == nil && c.Receipt != 0 {
+		err = &Error{Kind: NotFound}
+	}
+	return c, measure.Buyer, err
+}
+
+// CaseFile gives the case that a key leads to. It is NotFound where there is none, and
+// for a code that is not known or holds no longer.
+func (s *Service) CaseFile(ctx context.Context, who Actor, key CaseKey) (f CaseFile, err error) {
+	err = s.store.Read(ctx, func(tx Tx) error {
+		f, err = s.caseFile(tx, who, key)
+		return err
+	})
+	return f, fail(err)
+}
+
+// OwnCases are the buyer's records of whoever runs the program, newest first.
+func (s *Service) OwnCases(ctx context.Context, who Actor) (cases []Case, err error) {
+	if err := allow(who, toManage); err != nil {
+		return nil, err
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		cases, err = tx.OwnCases()
+		return err
+	})
+	return cases, fail(err)
+}
+
+// Unanswered are the receipts whose buyer has written and waits for an answer, the
+// longest wait first.
+func (s *Service) Unanswered(ctx context.Context, who Actor) (receipts []int64, err error) {
+	if err := allow(who, toRead); err != nil {
+		return nil, err
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		receipts, err = tx.Unanswered()
+		return err
+	})
+	return receipts, fail(err)
+}
+
+func (s *Service) caseFile(tx Tx, who Actor, key CaseKey) (f CaseFile, err error) {
+	if f.Case, f.Party, err = s.reach(tx, who, key); err != nil {
+		return CaseFile{}, err
+	}
+	shop, err := tx.Shop()
+	if err != nil {
+		return CaseFile{}, err
+	}
+	f.Language, f.Units, f.Paper, f.Zone, f.Currency = shop.Language, shop.Units, shop.Paper, shop.Zone, shop.Currency
+	code := f.Case.Account.RuleSet
+	if f.Case.Receipt != 0 {
+		if err := f.fromReceipt(tx); err != nil {
+			return CaseFile{}, err
+		}
+		code = f.Issued.Receipt.Facts.RuleSet.Code
+	}
+	if f.Set, err = s.rules.Get(code); err != nil {
+		return CaseFile{}, conflict("the rules of sale of this case, %s, are not among those the program was started with: start it with their file", code)
+	}
+	if f.Unit == "" {
+		f.Unit = f.Set.SoldIn(f.Units == Metric)
+	}
+	zone, err := time.LoadLocation(f.Zone)
+	if err != nil {
+		return CaseFile{}, err
+	}
+	f.Today = DateOf(s.now().In(zone))
+	f.Lacking, f.Step = f.Case.lacking(), f.Case.step()
+	return f, nil
+}
+
+// fromReceipt puts what the receipt says into the account, and for the seller what
+// stands on the order.
+func (f *CaseFile) fromReceipt(tx Tx) error {
+	stored, err := tx.StoredReceipt(f.Case.Receipt)
+	if err != nil {
+		return err
+	}
+	receipt, err := stored.decode()
+	if err != nil {
+		return err
+	}
+	f.Issued = &Issued{Receipt: receipt, OrderID: stored.OrderID, Seal: stored.Seal, Chain: stored.Chain, PDF: stored.PDF}
+	facts := receipt.Facts
+	f.Language, f.Units, f.Paper, f.Zone, f.Unit = facts.Language, facts.Units, facts.Paper, facts.Zone, facts.RuleSet.Unit
+	a := &f.Case.Account
+	a.RuleSet, a.Quantity, a.PieceLength, a.Wood = facts.RuleSet.Code, facts.Delivered, facts.PieceLength, facts.Species
+	a.Seller, a.Buyer, a.DeliveredOn, a.Price, a.Slip = facts.Vendor, receipt.Purchaser, facts.DeliveredOn, facts.Price.Total(), Yes
+	a.Buyer.Phone = ""
+	if f.Party != measure.Seller {
+		return nil
+	}
+	if link, err := tx.LinkOf(f.Case.Receipt); err == nil {
+		f.Link = &link
+	} else if KindOf(err) != NotFound {
+		return err
+	}
+	f.Tallies, err = tx.Tallies(stored.OrderID)
+	return err
+}
+
+// onCase does something to the case that a key leads to, once for a request, and gives
+// the case as it is then.
+func (s *Service) onCase(ctx context.Context, act Act, key CaseKey, verb Verb, do func(Tx, CaseFile) error) (f CaseFile, err error) {
+	err = s.store.Write(ctx, func(tx Tx) error {
+		if f, err = s.caseFile(tx, act.Actor, key); err != nil {
+			return err
+		}
+		e, err := begin(act, verb, f.Case.ID)
+		if err != nil {
+			return err
+		}
+		before, err := e.done(tx)
+		if err != nil || before != nil {
+			return err
+		}
+		if err := do(tx, f); err != nil {
+			return err
+		}
+		if err := s.keep(tx, e, f.Case.ID); err != nil {
+			return err
+		}
+		f, err = s.caseFile(tx, act.Actor, key)
+		return err
+	})
+	return f, fail(err)
+}
+
+// openReceiptCase opens the case of a receipt where there is none.
+func (s *Service) openReceiptCase(tx Tx, receipt int64) error {
+	if _, err := tx.StoredReceipt(receipt); err != nil {
+		return err
+	}
+	if _, err := tx.CaseOf(receipt); KindOf(err) != NotFound {
+		return err
+	}
+	return s.addCase(tx, &Case{Receipt: receipt})
+}
+
+// addCase adds a case with its first account.
+func (s *Service) addCase(tx Tx, c *Case) (err error) {
+	if c.ID, err = newID(); err != nil {
+		return err
+	}
+	c.Created = s.now()
+	c.Account.Version, c.Account.At = 1, c.Created
+	if err := tx.AddCase(*c); err != nil {
+		return err
+	}
+	return tx.AddAccount(c.ID, c.Account)
+}
+
+// printed reads a text of one or more lines that will be printed; wood tells that it
+// speaks of wood, where no barred term may stand.
+func (s *Service) printed(f *fields, file CaseFile, field, text string, wood bool) string {
+	text = s.printable(f, field, f.lines(field, text))
+	if wood {
+		f.barred(file.Set, field, text)
+	} else {
+		f.barredInName(file.Set, field, text)
+	}
+	return strings.TrimSpace(text)
+}
