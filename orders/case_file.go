@@ -114,7 +114,7 @@ func (s *Service) caseFile(tx Tx, who Actor, key CaseKey) (f CaseFile, err error
 // fromReceipt puts what the receipt says into the account, and for the seller what
 // stands on the order.
 func (f *CaseFile) fromReceipt(tx Tx) error {
-	stored, err := tx.StoredReceipt(f.Case.Receipt)
+	stored, err := standing(tx, f.Case.Receipt)
 	if err != nil {
 		return err
 	}
@@ -122,7 +122,7 @@ func (f *CaseFile) fromReceipt(tx Tx) error {
 	if err != nil {
 		return err
 	}
-	f.Issued = &Issued{Receipt: receipt, OrderID: stored.OrderID, Seal: stored.Seal, Chain: stored.Chain, PDF: stored.PDF}
+	f.Issued = &Issued{Receipt: receipt, OrderID: stored.OrderID, Seal: stored.Seal, Chain: stored.Chain, PDF: stored.PDF, Ended: stored.Ended}
 	facts := receipt.Facts
 	f.Language, f.Units, f.Paper, f.Zone, f.Unit = facts.Language, facts.Units, facts.Paper, facts.Zone, facts.RuleSet.Unit
 	a := &f.Case.Account
@@ -139,6 +139,16 @@ func (f *CaseFile) fromReceipt(tx Tx) error {
 	}
 	f.Tallies, err = tx.Tallies(stored.OrderID)
 	return err
+}
+
+// standing is a receipt, or the last that corrects it. Where it was made void, that has
+// ended it.
+func standing(tx Tx, number int64) (StoredReceipt, error) {
+	stored, err := tx.StoredReceipt(number)
+	for err == nil && stored.Ended != nil && stored.Ended.Kind == CorrectionReceipt {
+		stored, err = tx.StoredReceipt(stored.Ended.Number)
+	}
+	return stored, err
 }
 
 // onCase does something to the case that a key leads to, once for a request, and gives

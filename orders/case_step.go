@@ -31,6 +31,8 @@ func (c Case) step() Step {
 	switch {
 	case found == nil || found.Expectation():
 		return RankFirst
+	case found.Sold != c.Account.Quantity: // the receipt was corrected since
+		return MeasureFirst
 	case found.Word == measure.NotSettled:
 		return MeasureMore
 	case found.Word != measure.Short:

@@ -175,12 +175,12 @@ const (
 
 	ReceiptCorrected Verb = "correct receipt"
 	ReceiptVoided    Verb = "void receipt"
-	LinkMade       Verb = "make link"
-	LinkWithdrawn  Verb = "withdraw link"
-	CaseOpened     Verb = "open case"
-	CaseChanged    Verb = "change case"
-	CaseMeasured   Verb = "measure case"
-	CaseEntryMade  Verb = "add entry"
+	LinkMade         Verb = "make link"
+	LinkWithdrawn    Verb = "withdraw link"
+	CaseOpened       Verb = "open case"
+	CaseChanged      Verb = "change case"
+	CaseMeasured     Verb = "measure case"
+	CaseEntryMade    Verb = "add entry"
 )
 
 // A Done request is kept so that the same id again is answered, not repeated.

@@ -1,0 +1,308 @@
+package orders_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// shortTally reads well short of a cord: three rows of 16 in wood, 7 ft long and 3 ft 6 in
+// high.
+func shortTally() []byte {
+	return []byte(`{"format": 1, "apart": "none", "tape": "1/4 in", "top": "straightedge", "stowed": "checked",
+		"stack": {"kind": "rows", "pieces": ["16 in", "16 1/4 in", "15 3/4 in", "16 in", "16 in"], "rows": [
+		{"length": "84 in", "heights": ["42 in", "42 in", "42 in", "42 in"]},
+		{"length": "84 in", "heights": ["42 in", "42 1/2 in", "41 1/2 in", "42 in"]},
+		{"length": "84 in", "heights": ["42 in", "42 in", "42 in", "42 in"]}]}}`)
+}
+
+func goodCase() orders.CaseRequest {
+	return orders.CaseRequest{
+		Quantity: "1 cord", Wood: "Red oak, said to be seasoned", SellerName: "Alder Bend Firewood", SellerAddress: "2 Kiln Road\nAlder Bend",
+		BuyerName: "Ada Quill", BuyerAddress: "7 Ferry Lane\nAlder Bend", DeliveredOn: "2026-03-04", Price: "280",
+		Slip: "yes", TicketHas: "vendor-name, quantity", TicketLacks: "price", Vehicle: "Grey flatbed, plate 123-ABC", Payment: "cheque",
+	}
+}
+
+func (y *yard) link(receipt int64) string {
+	y.t.Helper()
+	code, err := y.MakeLink(y.ctx, y.act(), receipt)
+	require.NoError(y.t, err)
+	return code
+}
+
+// buyerAct is an act of somebody who comes by a link and is nobody else here.
+func buyerAct() orders.Act {
+	return orders.Act{Actor: orders.Actor{Role: orders.Buyer}, Request: newRequest()}
+}
+
+func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
+	y := newYard(t)
+	ours := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
+	other := goodOrder()
+	other.CustomerName, other.Notes, other.CustomerPhone = "Bram Stokes", "dog bites", "555-0199"
+	theirs := y.deliver(y.take(other).ID, orders.LoadRequest{})
+	mine, his := y.link(ours.Receipt.Facts.Number), y.link(theirs.Receipt.Facts.Number)
+	assert.Len(t, mine, 26, "128 bits in base 32")
+	assert.NotEqual(t, mine, his)
+
+	f, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: strings.ToLower(mine)})
+	require.NoError(t, err)
+	assert.Equal(t, measure.Buyer, f.Party)
+	assert.Equal(t, "Ada Quill", f.Case.Account.Buyer.Name)
+	assert.Equal(t, ours.Receipt.Facts.Number, f.Issued.Receipt.Facts.Number)
+	assert.Empty(t, f.Tallies, "the seller's tallies are not the buyer's to see")
+	assert.Nil(t, f.Link)
+
+	// A buyer reaches nothing by a number or an id, whatever the code was for.
+	for _, key := range []orders.CaseKey{{Receipt: 1}, {Receipt: 2}, {ID: f.Case.ID}} {
+		_, err := y.CaseFile(y.ctx, buyerAct().Actor, key)
+		requireKind(t, orders.Forbidden, err)
+	}
+	// Nor does the owner reach a receipt's case as if it were a record of his own.
+	_, err = y.CaseFile(y.ctx, owner, orders.CaseKey{ID: f.Case.ID})
+	requireKind(t, orders.NotFound, err)
+}
+
+func TestLinkHoldsUntilRenewedOrWithdrawn(t *testing.T) {
+	y := newYard(t)
+	receipt := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}).Receipt.Facts.Number
+	reach := func(code string) error {
+		_, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: code})
+		return err
+	}
+	first := y.link(receipt)
+	require.NoError(t, reach(first))
+	_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: first}, orders.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
+	require.NoError(t, err)
+	second := y.link(receipt)
+	requireKind(t, orders.NotFound, reach(first))
+	require.NoError(t, reach(second))
+	f, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: second})
+	require.NoError(t, err)
+	assert.Len(t, f.Case.Entries, 1, "the case outlives the link")
+	require.NoError(t, y.WithdrawLink(y.ctx, y.act(), receipt))
+	for _, code := range []string{first, second, "", "A", strings.Repeat("A", 26), strings.Repeat("é", 2000)} {
+		if code != "" {
+			requireKind(t, orders.NotFound, reach(code))
+		}
+		_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: code}, orders.EntryRequest{Kind: "claim", Text: "x"})
+		require.Error(t, err)
+	}
+	act := y.act()
+	_, err = y.MakeLink(y.ctx, act, receipt)
+	require.NoError(t, err)
+	_, err = y.MakeLink(y.ctx, act, receipt)
+	requireKind(t, orders.Conflict, err) // a code is shown once
+	_, err = y.MakeLink(y.ctx, y.act(), 99)
+	requireKind(t, orders.NotFound, err)
+	_, err = y.MakeLink(y.ctx, buyerAct(), receipt)
+	requireKind(t, orders.Forbidden, err)
+}
+
+// The code is nowhere in the database file, only its hash is.
+func TestCodeIsNotKept(t *testing.T) {
+	y := newYard(t)
+	receipt := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}).Receipt.Facts.Number
+	code := y.link(receipt)
+	_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: code}, orders.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
+	require.NoError(t, err)
+	for _, bytes := range y.fileBytes() {
+		assert.NotContains(t, strings.ToUpper(string(bytes)), code)
+	}
+}
+
+func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
+	y := newYard(t)
+	r := goodOrder()
+	r.Quantity = "3 cords"
+	o := y.take(r)
+	receipt := y.deliver(o.ID, orders.LoadRequest{Delivered: "1 cord"}).Receipt.Facts.Number
+	buyer, seller := orders.CaseKey{Code: y.link(receipt)}, orders.CaseKey{Receipt: receipt}
+	step := func(want orders.Step) {
+		t.Helper()
+		f, err := y.CaseFile(y.ctx, orders.Actor{}, buyer)
+		require.NoError(t, err)
+		assert.Equal(t, want, f.Step)
+	}
+	step(orders.MeasureFirst)
+	act := buyerAct()
+	f, err := y.SaveCaseTally(y.ctx, act, buyer, orders.TallyRequest{Document: shortTally()})
+	require.NoError(t, err)
+	found := f.Case.Latest().Result.Finding
+	assert.Equal(t, cords(1, 1), found.Sold, "held against what this receipt delivered, not the whole order")
+	assert.Equal(t, measure.Short, found.Word)
+	assert.Contains(t, string(f.Case.Latest().Document), `"by":"buyer"`)
+	assert.Equal(t, "Ada Quill", f.Case.Latest().By)
+	f, err = y.SaveCaseTally(y.ctx, act, buyer, orders.TallyRequest{Document: shortTally()})
+	require.NoError(t, err)
+	assert.Len(t, f.Case.Tallies, 1, "the same request is done once")
+	history, err := y.History(y.ctx, owner, o.ID)
+	require.NoError(t, err)
+	assert.Empty(t, history.Tallies, "the buyer's tallies are not the order's")
+
+	step(orders.TellSeller)
+	say := func(who orders.Act, key orders.CaseKey, r orders.EntryRequest) error {
+		_, err := y.AddEntry(y.ctx, who, key, r)
+		return err
+	}
+	requireKind(t, orders.Conflict, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, orders.Conflict, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "claim", Text: "Short.", Remedy: "wood"}))
+	step(orders.AwaitSeller)
+	waiting, err := y.Unanswered(y.ctx, owner)
+	require.NoError(t, err)
+	assert.Equal(t, []int64{receipt}, waiting)
+	requireKind(t, orders.Forbidden, say(buyerAct(), buyer, orders.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, orders.Forbidden, say(y.act(), seller, orders.EntryRequest{Kind: "claim", Text: "x"}))
+	requireKind(t, orders.Forbidden, say(orders.Act{Actor: driver, Request: newRequest()}, seller, orders.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	assert.Equal(t, map[string]string{"text": "missing"}, faults(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "disagree"})))
+	assert.Equal(t, map[string]string{"remedy": "missing"}, faults(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Text: "x"})))
+	require.NoError(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "wood", Text: "Two more rows on Friday."}))
+	step(orders.WeighAnswer)
+	waiting, err = y.Unanswered(y.ctx, owner)
+	require.NoError(t, err)
+	assert.Empty(t, waiting)
+	assert.Equal(t, map[string]string{"accepts": "unknown"}, faults(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply"})))
+	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "no", Text: "It should be three."}))
+	step(orders.AskOffice)
+	waiting, err = y.Unanswered(y.ctx, owner)
+	require.NoError(t, err)
+	assert.Equal(t, []int64{receipt}, waiting)
+	require.NoError(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "together"}))
+	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	step(orders.Carried)
+	requireKind(t, orders.Conflict, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "yes"}))
+
+	f, err = y.CaseFile(y.ctx, owner, seller)
+	require.NoError(t, err)
+	assert.Len(t, f.Case.Entries, 5)
+	assert.Equal(t, "Odell", f.Case.Entries[1].By)
+	assert.Equal(t, "Ada Quill", f.Case.Entries[0].By)
+	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "office", Text: "County office"}))
+	step(orders.WithOffice)
+	_, err = y.SaveCaseTally(y.ctx, y.act(), seller, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
+	requireKind(t, orders.Forbidden, err)
+	_, err = y.SaveCaseTally(y.ctx, buyerAct(), buyer, orders.TallyRequest{Document: cordTally()})
+	require.NoError(t, err)
+	step(orders.NothingShown) // what was brought makes it whole: the exchange no longer decides
+}
+
+func TestCaseFollowsACorrectedReceipt(t *testing.T) {
+	y := newYard(t)
+	r := goodOrder()
+	r.Quantity = "2 cords"
+	receipt := y.deliver(y.take(r).ID, orders.LoadRequest{Delivered: "1 cord"}).Receipt.Facts.Number
+	key := orders.CaseKey{Code: y.link(receipt)}
+	_, err := y.SaveCaseTally(y.ctx, buyerAct(), key, orders.TallyRequest{Document: cordTally()})
+	require.NoError(t, err)
+	_, err = y.Correct(y.ctx, y.act(), receipt, orders.CorrectionRequest{
+		Reason: "a row more was handed over", Delivered: "1 1/3 cords", On: "2026-03-09", Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned",
+		PurchaserName: "Ada Quill", PurchaserAddress: "7 Ferry Lane\nAlder Bend",
+	})
+	require.NoError(t, err)
+	f, err := y.CaseFile(y.ctx, orders.Actor{}, key)
+	require.NoError(t, err)
+	assert.Equal(t, cords(4, 3), f.Case.Account.Quantity)
+	assert.Equal(t, orders.MeasureFirst, f.Step, "what was measured was held against what the receipt said before")
+}
+
+func TestOwnCaseReadsBarredWordsBackAndKeepsThemInside(t *testing.T) {
+	y := yardUnder(t, "massachusetts", "imperial")
+	r := goodCase()
+	r.TicketHas, r.TicketLacks, r.Quantity = "", "", "1 cord"
+	_, err := y.OpenCase(y.ctx, y.act(), r)
+	asked := fieldOf(t, err, "confirmed")
+	assert.Equal(t, "128 cu ft stacked", asked.Accepts.String(), "MGL c. 94 s. 298: cubic feet and cubic metres alone")
+	assert.NotContains(t, asked.Reason.Key, "cord")
+	r.Confirmed = asked.Accepts.String()
+	f, err := y.OpenCase(y.ctx, y.act(), r)
+	require.NoError(t, err)
+	assert.Equal(t, cords(1, 1), f.Case.Account.Quantity)
+	assert.Equal(t, "1 cord", f.Case.Account.Words)
+	assert.Equal(t, 5, f.Days())
+	r.Wood = "a cord of oak"
+	_, err = y.OpenCase(y.ctx, y.act(), r)
+	assert.Equal(t, "barred", faults(t, err)["wood"])
+	_, err = y.AddEntry(y.ctx, y.act(), orders.CaseKey{ID: f.Case.ID}, orders.EntryRequest{Kind: "claim", Text: "You sold me a cord."})
+	assert.Equal(t, map[string]string{"text": "barred"}, faults(t, err))
+
+	r = goodCase()
+	r.RuleSet, r.Quantity, r.PieceLength = "us-model", "two face cords", "16 in"
+	_, err = y.OpenCase(y.ctx, y.act(), r)
+	assert.Equal(t, "2/3 cord", fieldOf(t, err, "confirmed").Accepts.String(), "the picked rules count, not the shop's")
+}
+
+func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
+	y := newYard(t)
+	act := y.act()
+	f, err := y.OpenCase(y.ctx, act, goodCase())
+	require.NoError(t, err)
+	again, err := y.OpenCase(y.ctx, act, goodCase())
+	require.NoError(t, err)
+	assert.Equal(t, f.Case.ID, again.Case.ID)
+	assert.Equal(t, []orders.Lacked{orders.LackUsed, orders.LackStacked}, f.Lacking)
+	key := orders.CaseKey{ID: f.Case.ID}
+	r := goodCase()
+	r.Used, r.Stacked, r.Version = "no", "yes", 1
+	f, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
+	require.NoError(t, err)
+	assert.Empty(t, f.Lacking)
+	assert.EqualValues(t, 2, f.Case.Account.Version)
+	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
+	requireKind(t, orders.Conflict, err)
+	_, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: shortTally()})
+	require.NoError(t, err)
+	r.Quantity, r.Version = "2 cords", 2
+	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
+	requireKind(t, orders.Conflict, err)
+
+	_, err = y.AddEntry(y.ctx, y.act(), key, orders.EntryRequest{Kind: "claim", Text: "Short."})
+	require.NoError(t, err)
+	f, err = y.AddEntry(y.ctx, y.act(), key, orders.EntryRequest{Kind: "answer", Remedy: "disagree", Text: "I loaded it myself."})
+	require.NoError(t, err)
+	assert.Equal(t, measure.Seller, f.Case.Entries[1].Party)
+	assert.Equal(t, "Ada Quill", f.Case.Entries[1].By, "the buyer wrote the seller's words down")
+	for _, who := range []orders.Actor{driver, auditor, buyerAct().Actor} {
+		_, err := y.CaseFile(y.ctx, who, key)
+		requireKind(t, orders.Forbidden, err)
+	}
+	cases, err := y.OwnCases(y.ctx, owner)
+	require.NoError(t, err)
+	assert.Len(t, cases, 1)
+}
+
+func TestOwnCaseNamesEveryFault(t *testing.T) {
+	y := newYard(t)
+	_, err := y.OpenCase(y.ctx, y.act(), orders.CaseRequest{
+		Price: "-3", DeliveredOn: "2026-03-10", Payment: "beads", Used: "perhaps", Slip: "no", TicketHas: "vendor-name,nonsense", PieceLength: "16 miles",
+	})
+	assert.Equal(t, map[string]string{
+		"piece_length": "unknown-unit", "quantity": "missing", "delivered_on": "future", "price": "negative", "ticket_has": "unknown", "slip": "both",
+		"payment": "unknown", "used": "unknown",
+	}, faults(t, err))
+	_, err = y.OpenCase(y.ctx, y.act(), orders.CaseRequest{RuleSet: "atlantis"})
+	assert.Equal(t, map[string]string{"rule_set": "unknown"}, faults(t, err))
+}
+
+// fileBytes are the bytes of the database and of what lies beside it.
+func (y *yard) fileBytes() [][]byte {
+	y.t.Helper()
+	names, err := filepath.Glob(y.path + "*")
+	require.NoError(y.t, err)
+	require.NotEmpty(y.t, names)
+	var all [][]byte
+	for _, name := range names {
+		content, err := os.ReadFile(name)
+		require.NoError(y.t, err)
+		all = append(all, content)
+	}
+	return all
+}
