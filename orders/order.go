@@ -116,11 +116,25 @@ type Tally struct {
 	Created  time.Time      `json:"created"`
 }
 
+// A ReceiptLine is a receipt in the history of its order.
+type ReceiptLine struct {
+	Number    int64            `json:"number"`
+	Kind      ReceiptKind      `json:"kind,omitempty"`
+	Of        int64            `json:"of,omitempty"` // the receipt it names
+	Issued    time.Time        `json:"issued"`
+	Delivered measure.Quantity `json:"delivered"`
+	On        Date             `json:"on"` // the day of delivery; no day where nothing was delivered
+	Reason    string           `json:"reason,omitempty"`
+	Ended     *Ending          `json:"ended,omitempty"` // what ended it; nil while it counts
+}
+
 // History is an order with all that happened to it, oldest first.
 type History struct {
-	Order   Order   `json:"order"`
-	Loads   []Load  `json:"loads"`
-	Tallies []Tally `json:"tallies"`
+	Order Order  `json:"order"`
+	Loads []Load `json:"loads"` // those that count
+	// Receipts are all that were issued, also those that no longer count.
+	Receipts []ReceiptLine `json:"receipts"`
+	Tallies  []Tally       `json:"tallies"`
 	// Moistures are the sets of moisture readings.
 	Moistures []Moisture `json:"moistures"`
 }

@@ -56,6 +56,9 @@ func (s *Service) History(ctx context.Context, who Actor, id string) (History, e
 		if h.Loads, err = tx.Loads(id); err != nil {
 			return err
 		}
+		if h.Receipts, err = receiptLines(tx, id); err != nil {
+			return err
+		}
 		if h.Tallies, err = tx.Tallies(id); err != nil {
 			return err
 		}

@@ -27,7 +27,8 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 
 // derive adds what follows from the load: its share of the price, the measured
 // volume, where the whole order was measured before any of it left, and how ranked
-// wood may be stored, where a plan can be made for its piece length.
+// wood may be stored, where a plan can be made for its piece length. A correction
+// keeps what its former receipt was measured at, and plans no room anew.
 func (f *Facts) derive(d desk) {
 	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume)
 	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
@@ -37,7 +38,7 @@ func (f *Facts) derive(d desk) {
 		f.Measured = &measured
 	}
 	f.Storage = nil
-	if f.Delivered.Basis != measure.Ranked {
+	if f.Kind != DeliveryReceipt || f.Delivered.Basis != measure.Ranked {
 		return
 	}
 	if plan, err := storage.AlongWall(f.Delivered.Volume, f.PieceLength); err == nil {

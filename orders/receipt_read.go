@@ -34,8 +34,9 @@ func (s *Service) receipt(ctx context.Context, number int64) (Issued, error) {
 
 func (r StoredReceipt) decode() (Receipt, error) {
 	var receipt Receipt
-	if err := json.Unmarshal(r.FactBytes, &receipt.Facts); err != nil {
-		return Receipt{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+	var err error
+	if receipt.Facts, err = r.facts(); err != nil {
+		return Receipt{}, err
 	}
 	var p personal
 	if err := json.Unmarshal(r.Personal, &p); err != nil {
@@ -43,4 +44,11 @@ func (r StoredReceipt) decode() (Receipt, error) {
 	}
 	receipt.Purchaser, receipt.WasPurchaser = p.Party, p.Was
 	return receipt, nil
+}
+
+func (r StoredReceipt) facts() (f Facts, err error) {
+	if err := json.Unmarshal(r.FactBytes, &f); err != nil {
+		return Facts{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+	}
+	return f, nil
 }

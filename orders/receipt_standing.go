@@ -1,10 +1,6 @@
 package orders
 
-import (
-	"encoding/json"
-	"fmt"
-	"slices"
-)
+import "slices"
 
 // standingFacts are the facts of an order's receipts whose loads count, in order.
 func standingFacts(stored []StoredReceipt) ([]Facts, error) {
@@ -13,13 +9,32 @@ func standingFacts(stored []StoredReceipt) ([]Facts, error) {
 		if r.Ended != nil || !r.Kind.HandsOver() {
 			continue
 		}
-		var f Facts
-		if err := json.Unmarshal(r.FactBytes, &f); err != nil {
-			return nil, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+		f, err := r.facts()
+		if err != nil {
+			return nil, err
 		}
 		standing = append(standing, f)
 	}
 	return standing, nil
+}
+
+// receiptLines are the receipts of an order as its history names them, in order.
+func receiptLines(tx Tx, orderID string) ([]ReceiptLine, error) {
+	stored, err := tx.OrderReceipts(orderID)
+	if err != nil {
+		return nil, err
+	}
+	lines := make([]ReceiptLine, len(stored))
+	for i, r := range stored {
+		f, err := r.facts()
+		if err != nil {
+			return nil, err
+		}
+		lines[i] = ReceiptLine{
+			Number: r.Number, Kind: r.Kind, Of: r.Of, Issued: r.Issued, Delivered: f.Delivered, On: f.DeliveredOn, Reason: f.Reason, Ended: r.Ended,
+		}
+	}
+	return lines, nil
 }
 
 // others are the standing receipts but for the one of that number, which the next

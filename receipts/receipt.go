@@ -108,7 +108,11 @@ func (w *paper) receiptHead(r orders.Receipt) {
 	if f.Kind.HandsOver() {
 		facts = slices.Insert(facts, 0, w.print.Field("Delivered", w.print.Date(f.DeliveredOn)))
 	}
-	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{"Sold and delivered to", r.Purchaser})
+	to := "Sold and delivered to"
+	if !f.Kind.HandsOver() {
+		to = "Sold to"
+	}
+	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{to, r.Purchaser})
 }
 
 // A side of the sale and what it is called.

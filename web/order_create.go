@@ -101,14 +101,14 @@ func (p orderFormPage) QuantityHint() string {
 // AsksOrigin tells whether the shop's rules ask where the wood was cut.
 func (p orderFormPage) AsksOrigin() bool { return p.Set.Requires("origin") }
 
-// Seasonings are what may be stated.
-func (p orderFormPage) Seasonings() []choice {
+// Seasonings are what may be stated of the wood, with what is.
+func (p page) Seasonings(stated string) []choice {
 	list := []choice{{Value: "", Label: p.T("not stated")}}
 	for _, s := range []orders.Seasoning{orders.Green, orders.Seasoned, orders.KilnDried} {
 		list = append(list, choice{Value: string(s), Label: p.Print.Seasoning(s)})
 	}
 	for i := range list {
-		list[i].On = list[i].Value == p.R.Seasoning
+		list[i].On = list[i].Value == stated
 	}
 	return list
 }

@@ -268,6 +268,7 @@ func labels() map[string]string {
 		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
 		"deposit": "Deposit paid", "notes": "Notes for the driver", "delivered": "Delivered", "on": "Day",
+		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",
 		"print_name": "Name as printed", "print_address": "Address as printed",
 		"name": "Firm", "address": "Address", "phone": "Phone", "currency": "Currency", "zone": "Time zone",
 		"paper": "Paper", "units": "Units", "rule_set": "Rules of sale", "version": "Version", "request": "Request",

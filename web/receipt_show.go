@@ -22,6 +22,8 @@ type receiptPage struct {
 	Seal    string
 	Total   orders.Money
 	Balance orders.Money // what is still to be paid
+	Ended   *orders.Ending
+	Counts  bool // and can be corrected or made void
 }
 
 func (s *Server) receipt(c *fiber.Ctx) (orders.Issued, error) {
@@ -42,7 +44,7 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 	}
 	facts := issued.Receipt.Facts
 	p := receiptPage{page: s.page(c, measure.Say("Receipt %d", int(facts.Number)), "/"), Receipt: issued.Receipt,
-		OrderID: issued.OrderID, Seal: issued.Seal, Total: total(facts.Price)}
+		OrderID: issued.OrderID, Seal: issued.Seal, Total: total(facts.Price), Ended: issued.Ended, Counts: counts(issued)}
 	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
 	p.Balance = p.Total
 	p.Balance.Minor -= facts.Deposit.Minor
@@ -82,5 +84,6 @@ func receiptJSON(issued orders.Issued) any {
 		OrderID string         `json:"order_id"`
 		Chain   string         `json:"chain"`
 		Seal    string         `json:"seal"`
-	}{issued.Receipt, issued.OrderID, issued.Chain, issued.Seal}
+		Ended   *orders.Ending `json:"ended,omitempty"`
+	}{issued.Receipt, issued.OrderID, issued.Chain, issued.Seal, issued.Ended}
 }

@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/receipts"
+	"wellstowed/web/form"
 )
 
 // The demonstration is an invented business in an invented valley.
@@ -39,6 +40,14 @@ type demoOrder struct {
 type demoLoad struct {
 	DaysAgo int                `json:"days_ago"`
 	Load    orders.LoadRequest `json:"load"`
+	// Correction is what its receipt should have said, if anything.
+	Correction *demoCorrection `json:"correction"`
+}
+
+type demoCorrection struct {
+	DaysAgo int `json:"days_ago"`
+	// Change is the part of an orders.CorrectionRequest that differs.
+	Change json.RawMessage `json:"change"`
 }
 
 type demoMoisture struct {
@@ -115,7 +124,11 @@ func (s *seeder) order(d demoOrder) error {
 	}
 	for _, l := range d.Loads {
 		s.at(l.DaysAgo)
-		if _, err := s.service.Deliver(s.ctx, s.act(), o.ID, l.Load); err != nil {
+		issued, err := s.service.Deliver(s.ctx, s.act(), o.ID, l.Load)
+		if err != nil {
+			return err
+		}
+		if err := s.correct(issued.Receipt, l.Correction); err != nil {
 			return err
 		}
 	}
@@ -129,5 +142,23 @@ func (s *seeder) order(d demoOrder) error {
 	if d.Cancel {
 		_, err = s.service.CancelOrder(s.ctx, s.act(), o.ID, o.Version)
 	}
+	return err
+}
+
+// correct corrects a receipt where something on it was wrong.
+func (s *seeder) correct(r orders.Receipt, d *demoCorrection) error {
+	if d == nil {
+		return nil
+	}
+	set, err := s.service.Rules().Get(r.Facts.RuleSet.Code)
+	if err != nil {
+		return err
+	}
+	request := form.Correction(r, set.Spell(r.Facts.Delivered, r.Facts.Units == orders.Metric))
+	if err := json.Unmarshal(d.Change, &request); err != nil {
+		return err
+	}
+	s.at(d.DaysAgo)
+	_, err = s.service.Correct(s.ctx, s.act(), r.Facts.Number, request)
 	return err
 }

@@ -83,3 +83,16 @@ func (p *Printer) Former(f orders.Facts) []string {
 	}
 	return append(said, p.Field("Total", p.Money(was.Total)), p.Field("Deposit paid", p.Money(was.Deposit)))
 }
+
+// ReceiptLine says in a few words what a receipt is, in the history of its order.
+func (p *Printer) ReceiptLine(r orders.ReceiptLine) string {
+	switch r.Kind {
+	case orders.CorrectionReceipt:
+		return p.say("%s, in place of receipt %d", r.Delivered, int(r.Of))
+	case orders.VoidReceipt:
+		return p.say("Receipt %d made void: %s", int(r.Of), r.Reason)
+	case orders.SettlementReceipt:
+		return p.say("Receipt %d settled", int(r.Of))
+	}
+	return p.Quantity(r.Delivered)
+}
