@@ -25,6 +25,8 @@ type desk struct {
 	tallies  []Tally
 	moist    []Moisture
 	bodies   []Body
+	batchID  string        // of the batch a load names, empty without one
+	batch    *BatchHistory // nil where there is none of that id
 	refs     []ReceiptRef
 	filed    []StoredReceipt // the order's receipts, without their papers
 	standing []Facts         // of those whose loads count
@@ -119,10 +121,10 @@ func (e errand) deskOrDone(tx Tx) (*Done, desk, error) {
 		return before, desk{}, err
 	}
 	if e.of == 0 {
-		d, err := readDesk(tx, e.subject)
+		d, err := readDesk(tx, e.subject, e.batch)
 		return nil, d, err
 	}
-	d, err := readDesk(tx, e.order)
+	d, err := readDesk(tx, e.order, e.batch)
 	if err != nil {
 		return nil, desk{}, err
 	}
@@ -130,7 +132,9 @@ func (e errand) deskOrDone(tx Tx) (*Done, desk, error) {
 	return nil, d, err
 }
 
-func readDesk(tx Tx, orderID string) (d desk, err error) {
+// readDesk reads all of an order, and of a batch where one is named.
+func readDesk(tx Tx, orderID, batchID string) (d desk, err error) {
+	d.batchID = batchID
 	if err := d.readHeads(tx, orderID); err != nil {
 		return desk{}, err
 	}
@@ -177,22 +181,46 @@ func (d *desk) readHeads(tx Tx, orderID string) (err error) {
 	if d.moist, err = tx.Moistures(orderID); err != nil {
 		return err
 	}
-	d.bodies, err = tx.Bodies()
+	if d.bodies, err = tx.Bodies(); err != nil {
+		return err
+	}
+	return d.readBatch(tx)
+}
+
+// readBatch reads the batch that is named, if any.
+func (d *desk) readBatch(tx Tx) error {
+	if d.batchID == "" {
+		return nil
+	}
+	h, err := readBatch(tx, d.batchID)
+	if KindOf(err) == NotFound {
+		return nil
+	}
+	d.batch = &h
 	return err
 }
 
 // unmoved answers errMoved when the desk is not as it was read. Every load and
-// every tally moves a counter, and moisture readings only grow in number; whoever
-// sent the same request moved one too.
+// every tally moves a counter, and moisture readings and what is written down of a
+// batch only grow in number; whoever sent the same request moved one too.
 func (d desk) unmoved(tx Tx) error {
-	var now desk
+	now := desk{batchID: d.batchID}
 	if err := now.readHeads(tx, d.order.ID); err != nil {
 		return err
 	}
 	if now.shop.Version != d.shop.Version || now.order.Version != d.order.Version ||
 		now.order.Customer.Version != d.order.Customer.Version ||
-		now.receipts != d.receipts || now.sheets != d.sheets || len(now.moist) != len(d.moist) {
+		now.receipts != d.receipts || now.sheets != d.sheets || len(now.moist) != len(d.moist) ||
+		!sameBatch(now.batch, d.batch) {
 		return errMoved
 	}
 	return nil
+}
+
+// sameBatch tells whether a batch stands as it did.
+func sameBatch(now, before *BatchHistory) bool {
+	if now == nil || before == nil {
+		return now == before
+	}
+	return now.Version() == before.Version() && now.Left == before.Left && len(now.Moistures) == len(before.Moistures)
 }

@@ -12,8 +12,10 @@ import (
 
 // Deliver records a load and issues its receipt in one act. It is Invalid with
 // every field of the receipt that is missing and where to fill it in, and asks for
-// print_name or print_address where the paper's font lacks characters; Conflict
-// for a cancelled order.
+// print_name or print_address where the paper's font lacks characters. What the
+// receipt would say against readings or against its batch is asked back under the
+// field "confirmed", Code "read-back": Accepts then says what Confirmed must hold.
+// It is Conflict for a cancelled order.
 func (s *Service) Deliver(ctx context.Context, act Act, orderID string, r LoadRequest) (Issued, error) {
 	if err := allow(act.Actor, toDeliver); err != nil {
 		return Issued{}, err
@@ -22,6 +24,7 @@ func (s *Service) Deliver(ctx context.Context, act Act, orderID string, r LoadRe
 	if err != nil {
 		return Issued{}, err
 	}
+	e.batch = r.Batch
 	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareReceipt(d, r) })
 	if err != nil {
 		return Issued{}, fail(err)
@@ -54,6 +57,8 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	} else {
 		facts.Delivered, facts.Body = f.toTheLine(r.Body, d)
 	}
+	f.fromBatch(&facts, d, set, r.Batch)
+	f.doubts(facts, r.Confirmed)
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
 	f.checkReceipt(set, receipt)

@@ -9,11 +9,12 @@ import (
 	"wellstowed/measure/wood"
 )
 
-// A Moisture is a set of moisture readings of an order's wood, with what they came
-// to when they were saved.
+// A Moisture is a set of moisture readings of the wood of an order or of a batch, with
+// what they came to when they were saved.
 type Moisture struct {
 	ID       string         `json:"id"`
-	OrderID  string         `json:"order_id"`
+	OrderID  string         `json:"order_id,omitempty"` // this or BatchID
+	BatchID  string         `json:"batch_id,omitempty"`
 	Readings []wood.Reading `json:"readings"`
 	Season   wood.Season    `json:"season"`
 	By       string         `json:"by"` // who read, printed on receipts
@@ -38,27 +39,37 @@ type MoistureRequest struct {
 // issued from then on print the latest set. It is Invalid with all faults, Conflict
 // for a cancelled order.
 func (s *Service) AddMoisture(ctx context.Context, act Act, orderID string, r MoistureRequest) (Moisture, error) {
+	return s.addMoisture(ctx, act, Moisture{OrderID: orderID}, r)
+}
+
+// AddBatchMoisture does for the wood of a batch what AddMoisture does for that of an
+// order: receipts of loads drawn from it print the latest set.
+func (s *Service) AddBatchMoisture(ctx context.Context, act Act, batchID string, r MoistureRequest) (Moisture, error) {
+	return s.addMoisture(ctx, act, Moisture{BatchID: batchID}, r)
+}
+
+// addMoisture saves readings of what m names.
+func (s *Service) addMoisture(ctx context.Context, act Act, m Moisture, r MoistureRequest) (Moisture, error) {
 	if err := allow(act.Actor, toTally); err != nil {
 		return Moisture{}, err
 	}
-	e, err := begin(act, MoistureAdded, orderID)
+	e, err := begin(act, MoistureAdded, m.OrderID+m.BatchID)
 	if err != nil {
 		return Moisture{}, err
 	}
 	if r.ReadBy == "" {
 		r.ReadBy = act.Actor.Person
 	}
-	var m Moisture
 	err = s.store.Write(ctx, func(tx Tx) error {
 		before, err := e.done(tx)
 		if err != nil {
 			return err
 		}
 		if before != nil {
-			m, err = findMoisture(tx, orderID, before.Result)
+			m, err = findMoisture(tx, m, before.Result)
 			return err
 		}
-		if m, err = s.readMoisture(tx, orderID, r); err != nil {
+		if m, err = s.readMoisture(tx, m, r); err != nil {
 			return err
 		}
 		if err := tx.AddMoisture(m); err != nil {
@@ -69,8 +80,13 @@ func (s *Service) AddMoisture(ctx context.Context, act Act, orderID string, r Mo
 	return m, fail(err)
 }
 
-func findMoisture(tx Tx, orderID, id string) (Moisture, error) {
-	sets, err := tx.Moistures(orderID)
+// findMoisture gives the set with the id, of what like names.
+func findMoisture(tx Tx, like Moisture, id string) (Moisture, error) {
+	read, of := tx.Moistures, like.OrderID
+	if like.BatchID != "" {
+		read, of = tx.BatchMoistures, like.BatchID
+	}
+	sets, err := read(of)
 	for _, m := range sets {
 		if m.ID == id {
 			return m, nil
@@ -82,14 +98,23 @@ func findMoisture(tx Tx, orderID, id string) (Moisture, error) {
 	return Moisture{}, err
 }
 
-// readMoisture makes a set of what was typed.
-func (s *Service) readMoisture(tx Tx, orderID string, r MoistureRequest) (m Moisture, err error) {
-	order, err := tx.Order(orderID)
-	if err != nil {
-		return Moisture{}, err
+// readable refuses readings of what is not there.
+func (m Moisture) readable(tx Tx) error {
+	if m.BatchID != "" {
+		_, err := tx.Batch(m.BatchID)
+		return err
 	}
-	if order.State == Cancelled {
-		return Moisture{}, conflict("order %d is cancelled; there is nothing of it to read", int(order.Number))
+	order, err := tx.Order(m.OrderID)
+	if err == nil && order.State == Cancelled {
+		err = conflict("order %d is cancelled; there is nothing of it to read", int(order.Number))
+	}
+	return err
+}
+
+// readMoisture makes a set of what was typed, of what m names.
+func (s *Service) readMoisture(tx Tx, m Moisture, r MoistureRequest) (Moisture, error) {
+	if err := m.readable(tx); err != nil {
+		return Moisture{}, err
 	}
 	shop, err := tx.Shop()
 	if err != nil {
@@ -97,7 +122,7 @@ func (s *Service) readMoisture(tx Tx, orderID string, r MoistureRequest) (m Mois
 	}
 	now := s.now()
 	var f fields
-	m = Moisture{OrderID: orderID, Created: now}
+	m.Created = now
 	f.readings(&m, r)
 	m.By = s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
 	if m.By == "" && len(f.faults) == 0 {
@@ -194,16 +219,31 @@ type MoistureFact struct {
 	Method  wood.Method    `json:"method"`
 	By      string         `json:"by"`
 	On      Date           `json:"on"`
+	// OfBatch tells that the batch was read, before the load was drawn from it.
+	OfBatch bool `json:"of_batch,omitempty"`
 }
 
-// latestMoisture is the fact of the last set, nil without one.
-func latestMoisture(sets []Moisture) *MoistureFact {
-	if len(sets) == 0 {
+// newest is the set read last, of those of one day the one saved last; nil without
+// any.
+func newest(sets []Moisture) *Moisture {
+	var last *Moisture
+	for i := range sets {
+		if m := &sets[i]; last == nil || m.On.After(last.On) || m.On == last.On && !m.Created.Before(last.Created) {
+			last = m
+		}
+	}
+	return last
+}
+
+// moistureFact is the fact of the newest set, nil without one.
+func moistureFact(sets []Moisture) *MoistureFact {
+	m := newest(sets)
+	if m == nil {
 		return nil
 	}
-	m := sets[len(sets)-1]
 	return &MoistureFact{
-		Mean: m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit,
+		OfBatch: m.BatchID != "",
+		Mean:    m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit,
 		Verdict: m.Season.Verdict, Pieces: m.Season.Pieces, Method: m.Readings[0].Method, By: m.By, On: m.On,
 	}
 }

@@ -74,20 +74,23 @@ const (
 
 // An Order is wood asked for.
 type Order struct {
-	ID          string           `json:"id"`     // UUIDv7
-	Number      int64            `json:"number"` // counts up in the shop
-	Version     int64            `json:"version"`
-	Customer    Customer         `json:"customer"`
-	Words       string           `json:"-"` // the quantity as said; stays inside
-	Quantity    measure.Quantity `json:"quantity"`
-	Species     string           `json:"species"`
-	Origin      string           `json:"origin,omitempty"` // county and state it was cut in
-	PieceLength measure.Length   `json:"piece_length"`
-	Seasoning   Seasoning        `json:"seasoning"`
-	Price       Price            `json:"price"`
-	Deposit     Money            `json:"deposit"`
-	Notes       string           `json:"notes"` // for the driver; never printed for the buyer
-	State       State            `json:"state"`
+	ID       string           `json:"id"`     // UUIDv7
+	Number   int64            `json:"number"` // counts up in the shop
+	Version  int64            `json:"version"`
+	Customer Customer         `json:"customer"`
+	Words    string           `json:"-"` // the quantity as said; stays inside
+	Quantity measure.Quantity `json:"quantity"`
+	Species  string           `json:"species"`
+	Origin   string           `json:"origin,omitempty"` // county and state it was cut in
+	// Certificate is the number of a heat-treatment certificate, of wood that is drawn
+	// from no batch.
+	Certificate string         `json:"certificate,omitempty"`
+	PieceLength measure.Length `json:"piece_length"`
+	Seasoning   Seasoning      `json:"seasoning"`
+	Price       Price          `json:"price"`
+	Deposit     Money          `json:"deposit"`
+	Notes       string         `json:"notes"` // for the driver; never printed for the buyer
+	State       State          `json:"state"`
 	// Outcome is the finding of the latest tally, empty without one.
 	Outcome measure.Word `json:"outcome,omitempty"`
 	Created time.Time    `json:"created"`
@@ -100,7 +103,8 @@ type Load struct {
 	OrderID   string           `json:"order_id"`
 	Delivered measure.Quantity `json:"delivered"`
 	On        Date             `json:"on"`
-	Receipt   int64            `json:"receipt"` // its receipt's number
+	Receipt   int64            `json:"receipt"`         // its receipt's number
+	Batch     string           `json:"batch,omitempty"` // id of what it was drawn from
 	Created   time.Time        `json:"created"`
 }
 
@@ -137,4 +141,6 @@ type History struct {
 	Tallies  []Tally       `json:"tallies"`
 	// Moistures are the sets of moisture readings.
 	Moistures []Moisture `json:"moistures"`
+	// Batches name what loads were drawn from.
+	Batches []BatchRef `json:"batches,omitempty"`
 }

@@ -3,6 +3,7 @@ package orders
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // The number of orders on one page.
@@ -62,8 +63,27 @@ func (s *Service) History(ctx context.Context, who Actor, id string) (History, e
 		if h.Tallies, err = tx.Tallies(id); err != nil {
 			return err
 		}
-		h.Moistures, err = tx.Moistures(id)
+		if h.Moistures, err = tx.Moistures(id); err != nil {
+			return err
+		}
+		h.Batches, err = batchesOf(tx, h.Loads)
 		return err
 	})
 	return h, fail(err)
+}
+
+// batchesOf names the batches that loads were drawn from.
+func batchesOf(tx Tx, loads []Load) (refs []BatchRef, err error) {
+	for _, l := range loads {
+		if l.Batch == "" || slices.ContainsFunc(refs, func(r BatchRef) bool { return r.ID == l.Batch }) {
+			continue
+		}
+		b, err := tx.Batch(l.Batch)
+		if err != nil {
+			return nil, err
+		}
+		b.settle(nil)
+		refs = append(refs, BatchRef{ID: b.ID, Name: b.Name})
+	}
+	return refs, nil
 }

@@ -31,6 +31,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	o.Words, o.Quantity = said.Words, said.Quantity
 	o.Species = in.printedLine("species", r.Species)
 	o.Origin = in.printedLine("origin", r.Origin)
+	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.faults = append(in.faults, piece.faults...)
 	o.Seasoning = in.seasoning()
 	o.Price = in.price(o.Quantity.Volume)

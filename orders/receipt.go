@@ -100,11 +100,16 @@ type Facts struct {
 	// delivered so.
 	Body *BodyFact `json:"body,omitempty"`
 	// Measured is the volume measured before handing over, nil when it was not.
-	Measured    *measure.Quantity `json:"measured,omitempty"`
-	Species     string            `json:"species"`
-	Origin      string            `json:"origin,omitempty"`
-	PieceLength measure.Length    `json:"piece_length"`
-	Seasoning   Seasoning         `json:"seasoning"` // stated by the seller, not measured
+	Measured *measure.Quantity `json:"measured,omitempty"`
+	Species  string            `json:"species"`
+	Origin   string            `json:"origin,omitempty"`
+	// Certificate is the number of a heat-treatment certificate, empty without one;
+	// since format 3.
+	Certificate string `json:"certificate,omitempty"`
+	// Batch is what the load was drawn from, nil where none was named; since format 3.
+	Batch       *BatchFact     `json:"batch,omitempty"`
+	PieceLength measure.Length `json:"piece_length"`
+	Seasoning   Seasoning      `json:"seasoning"` // stated by the seller, not measured
 	// Moisture is what was read of the wood, nil when nothing was; added in
 	// format 2.
 	Moisture *MoistureFact `json:"moisture,omitempty"`

@@ -49,6 +49,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	facts.Former = old.former(d.old.Seal)
 	in := orderReader{service: s, typed: OrderRequest{Seasoning: r.Seasoning}, shop: d.shop, set: set}
 	in.corrected(&facts, d, r, DateOf(facts.Issued.In(zone)))
+	in.replacing(facts, d, set)
 	facts.derive(d)
 	now := Receipt{Facts: facts, Purchaser: in.purchaser(r)}
 	now.Purchaser.Phone = old.Purchaser.Phone

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"slices"
 	"strconv"
 	"time"
 
@@ -19,10 +20,18 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		Model:   measure.ModelNumber, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Order: d.order.Number,
 		Ordered: d.order.Quantity,
-		Species: d.order.Species, Origin: d.order.Origin, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
-		Moisture: latestMoisture(d.moist),
+		Species: d.order.Species, Origin: d.order.Origin, Certificate: d.order.Certificate, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
+		Moisture: moistureFact(d.readings()),
 		Previous: d.chain,
 	}
+}
+
+// readings are those of the order, and of the batch that the load is drawn from.
+func (d desk) readings() []Moisture {
+	if d.batch == nil {
+		return d.moist
+	}
+	return append(slices.Clone(d.moist), d.batch.Moistures...)
 }
 
 // derive adds what follows from the load: its share of the price, the measured
@@ -63,6 +72,11 @@ func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 	}
 	f.barred(set, "order.species", r.Facts.Species)
 	f.barred(set, "order.origin", r.Facts.Origin)
+	f.barred(set, "order.certificate", r.Facts.Certificate)
+	if b := r.Facts.Batch; b != nil {
+		f.barredInName(set, "batch", b.Name)
+		f.barred(set, "batch", b.Species)
+	}
 	for i, line := range r.Facts.Price.Fees {
 		f.barred(set, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}
@@ -76,6 +90,10 @@ func (s *Service) checkPrintable(f *fields, facts Facts) {
 	s.printable(f, "shop.phone", facts.Vendor.Phone)
 	s.printable(f, "order.species", facts.Species)
 	s.printable(f, "order.origin", facts.Origin)
+	s.printable(f, "order.certificate", facts.Certificate)
+	if b := facts.Batch; b != nil {
+		s.printable(f, "batch", b.Name+b.Species)
+	}
 	for i, line := range facts.Price.Fees {
 		s.printable(f, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}

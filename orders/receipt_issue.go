@@ -49,6 +49,9 @@ func loadOf(d desk, r Receipt) (*Load, error) {
 		OrderID: d.order.ID, Delivered: r.Facts.Delivered, On: r.Facts.DeliveredOn,
 		Receipt: r.Facts.Number, Created: r.Facts.Issued,
 	}
+	if b := r.Facts.Batch; b != nil {
+		load.Batch = b.ID
+	}
 	var err error
 	load.ID, err = newID()
 	return &load, err
@@ -110,7 +113,7 @@ func (r Receipt) lacks(code string) (field string, where measure.Text, lacks boo
 	case "seasoning":
 		return "order.seasoning", measure.Say("green, seasoned or kiln-dried, in the order"), r.Facts.Seasoning == ""
 	case "origin":
-		return "order.origin", measure.Say("the county and state the wood was cut in, in the order"), r.Facts.Origin == ""
+		return "order.origin", measure.Say("the county and state the wood was cut in, in the order or of its batch"), r.Facts.Origin == ""
 	case "price":
 		return "order.price_per_cord", measure.Say("the price, in the order"), r.Facts.Price.Wood.Currency == ""
 	}

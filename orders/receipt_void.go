@@ -33,6 +33,9 @@ func (s *Service) end(ctx context.Context, act Act, verb Verb, number int64, pre
 		return Issued{}, fail(err)
 	}
 	e.of, e.order = number, old.OrderID
+	if b := old.Receipt.Facts.Batch; b != nil {
+		e.batch = b.ID
+	}
 	issued, err := s.issue(ctx, e, prepare)
 	if err != nil {
 		return Issued{}, fail(err)

@@ -17,6 +17,7 @@ type errand struct {
 	// the order is the subject.
 	of    int64
 	order string
+	batch string // id of the batch that is drawn from, empty without one
 }
 
 // begin checks the request id and gives its one spelling.

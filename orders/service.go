@@ -40,6 +40,7 @@ type OrderRequest struct {
 	Quantity        string `json:"quantity"` // in the customer's words
 	Species         string `json:"species"`
 	Origin          string `json:"origin"`       // county and state the wood was cut in
+	Certificate     string `json:"certificate"`  // of heat treatment, of wood that is drawn from no batch
 	PieceLength     string `json:"piece_length"` // "16 in"
 	Seasoning       string `json:"seasoning"`
 	PricePerCord    string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
@@ -65,8 +66,12 @@ type LoadRequest struct {
 	Delivered    string `json:"delivered"` // quantity delivered; empty: all that is still due
 	On           string `json:"on"`        // "2006-01-02"; empty: today in the shop's zone
 	Body         string `json:"body"`      // id of a body filled to its line; goes before delivered
+	Batch        string `json:"batch"`     // id of the batch it is drawn from; empty: none
 	PrintName    string `json:"print_name"`
 	PrintAddress string `json:"print_address"`
+	// Confirmed says that what is known against the receipt was read: it holds that as
+	// asked back ("24.2 % dry basis").
+	Confirmed string `json:"confirmed"`
 }
 
 // A ShopRequest is the shop's settings as typed.

@@ -32,6 +32,7 @@ type Tx interface {
 	BodyStore
 	CaseStore
 	LinkStore
+	BatchStore
 	CounterStore
 	RequestStore
 }
@@ -104,6 +105,21 @@ type MoistureStore interface {
 	AddMoisture(m Moisture) error
 }
 
+// BatchStore keeps batches of wood. Batches have what was written down of them, and
+// not their readings, nor what follows from their loads.
+type BatchStore interface {
+	Batch(id string) (Batch, error)
+	// Batches are all, newest first.
+	Batches() ([]Batch, error)
+	AddBatch(b Batch) error
+	// AddBatchEntry adds what was written down; Conflict where another took its place.
+	AddBatchEntry(e BatchEntry) error
+	// BatchLoads are the loads drawn from a batch whose receipts stand, oldest first.
+	BatchLoads(id string) ([]BatchLoad, error)
+	// BatchMoistures are the readings of a batch, oldest first.
+	BatchMoistures(id string) ([]Moisture, error)
+}
+
 // BodyStore keeps the bodies of trucks and trailers; those taken out of use are
 // not given.
 type BodyStore interface {
@@ -172,6 +188,10 @@ const (
 	MoistureAdded  Verb = "add moisture"
 	BodyAdded      Verb = "add body"
 	BodyRetired    Verb = "retire body"
+	BatchPutUp     Verb = "put up batch"
+	BatchSaid      Verb = "correct batch"
+	BatchCounted   Verb = "count batch"
+	BatchEnded     Verb = "end batch"
 
 	ReceiptCorrected Verb = "correct receipt"
 	ReceiptVoided    Verb = "void receipt"

@@ -38,7 +38,7 @@ func (s *Service) TryTally(ctx context.Context, who Actor, orderID string, doc [
 	}
 	var d desk
 	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		d, err = readDesk(tx, orderID)
+		d, err = readDesk(tx, orderID, "")
 		return err
 	})
 	if err != nil {

@@ -14,6 +14,7 @@ type loadRow struct {
 	Basis       string
 	DeliveredOn string
 	Receipt     int64
+	BatchID     *string
 	Created     int64
 }
 
@@ -27,22 +28,30 @@ func (t tx) Loads(orderID string) ([]orders.Load, error) {
 	}
 	loads := make([]orders.Load, len(rows))
 	for i, r := range rows {
-		on, err := orders.ParseDate(r.DeliveredOn)
+		load, err := r.load()
 		if err != nil {
-			return nil, fmt.Errorf("load of receipt %d: %w", r.Receipt, err)
+			return nil, err
 		}
-		loads[i] = orders.Load{
-			ID: r.ID, OrderID: r.OrderID, On: on, Receipt: r.Receipt, Created: instant(r.Created),
-			Delivered: measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)},
-		}
+		loads[i] = load
 	}
 	return loads, nil
+}
+
+func (r loadRow) load() (orders.Load, error) {
+	on, err := orders.ParseDate(r.DeliveredOn)
+	if err != nil {
+		return orders.Load{}, fmt.Errorf("load of receipt %d: %w", r.Receipt, err)
+	}
+	return orders.Load{
+		ID: r.ID, OrderID: r.OrderID, On: on, Receipt: r.Receipt, Batch: textOf(r.BatchID), Created: instant(r.Created),
+		Delivered: measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)},
+	}, nil
 }
 
 // AddLoad adds a load.
 func (t tx) AddLoad(l orders.Load) error {
 	return t.db.Create(&loadRow{
 		ID: l.ID, OrderID: l.OrderID, Quantity: int64(l.Delivered.Volume), Basis: string(l.Delivered.Basis),
-		DeliveredOn: l.On.String(), Receipt: l.Receipt, Created: micros(l.Created),
+		DeliveredOn: l.On.String(), Receipt: l.Receipt, BatchID: orNull(l.Batch), Created: micros(l.Created),
 	}).Error
 }

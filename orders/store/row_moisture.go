@@ -9,7 +9,8 @@ import (
 
 type moistureRow struct {
 	ID       string `gorm:"primaryKey"`
-	OrderID  string
+	OrderID  *string
+	BatchID  *string
 	Readings string
 	Season   string
 	ReadBy   string
@@ -21,8 +22,17 @@ func (moistureRow) TableName() string { return "moistures" }
 
 // Moistures gives the sets of moisture readings of an order, oldest first.
 func (t tx) Moistures(orderID string) ([]orders.Moisture, error) {
+	return t.moistures("order_id = ?", orderID)
+}
+
+// BatchMoistures gives those of a batch, oldest first.
+func (t tx) BatchMoistures(batchID string) ([]orders.Moisture, error) {
+	return t.moistures("batch_id = ?", batchID)
+}
+
+func (t tx) moistures(where, id string) ([]orders.Moisture, error) {
 	var rows []moistureRow
-	if err := t.db.Where("order_id = ?", orderID).Order("created, id").Find(&rows).Error; err != nil {
+	if err := t.db.Where(where, id).Order("created, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
 	sets := make([]orders.Moisture, len(rows))
@@ -37,7 +47,7 @@ func (t tx) Moistures(orderID string) ([]orders.Moisture, error) {
 }
 
 func (r moistureRow) moisture() (orders.Moisture, error) {
-	m := orders.Moisture{ID: r.ID, OrderID: r.OrderID, By: r.ReadBy, Created: instant(r.Created)}
+	m := orders.Moisture{ID: r.ID, OrderID: textOf(r.OrderID), BatchID: textOf(r.BatchID), By: r.ReadBy, Created: instant(r.Created)}
 	var err error
 	if m.On, err = orders.ParseDate(r.ReadOn); err != nil {
 		return m, err
@@ -59,7 +69,7 @@ func (t tx) AddMoisture(m orders.Moisture) error {
 		return err
 	}
 	return t.db.Create(&moistureRow{
-		ID: m.ID, OrderID: m.OrderID, Readings: string(readings), Season: string(season),
+		ID: m.ID, OrderID: orNull(m.OrderID), BatchID: orNull(m.BatchID), Readings: string(readings), Season: string(season),
 		ReadBy: m.By, ReadOn: m.On.String(), Created: micros(m.Created),
 	}).Error
 }

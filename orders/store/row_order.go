@@ -22,6 +22,7 @@ type orderRow struct {
 	Basis       string
 	Species     string
 	Origin      string
+	Certificate string
 	PieceLength int64
 	Seasoning   string
 	Currency    string
@@ -114,7 +115,7 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 	}
 	row := orderRow{
 		ID: o.ID, Number: o.Number, Version: o.Version, CustomerID: o.Customer.ID, Words: o.Words,
-		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species, Origin: o.Origin,
+		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate,
 		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning),
 		Currency: o.Price.Wood.Currency, Wood: o.Price.Wood.Minor, Fees: string(encoded),
 		Deposit: o.Deposit.Minor, Notes: o.Notes, Created: micros(o.Created), Changed: micros(o.Changed),

@@ -16,6 +16,7 @@ func rows() []any {
 		&shopRow{}, &counterRow{}, &requestRow{}, &customerRow{}, &orderRow{}, &loadRow{},
 		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{}, &bodyRow{}, &linkRow{},
 		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
+		&batchRow{}, &batchEntryRow{},
 	}
 }
 

@@ -41,6 +41,21 @@ func micros(t time.Time) int64 { return t.UnixMicro() }
 // instant reads what micros stores.
 func instant(n int64) time.Time { return time.UnixMicro(n).UTC() }
 
+// orNull is null for an empty text, and textOf reads it.
+func orNull(text string) *string {
+	if text == "" {
+		return nil
+	}
+	return &text
+}
+
+func textOf(text *string) string {
+	if text == nil {
+		return ""
+	}
+	return *text
+}
+
 // changedOne tells that an update of a versioned row met its row.
 func changedOne(res *gorm.DB) error {
 	if res.Error == nil && res.RowsAffected != 1 {

@@ -8,7 +8,7 @@ import (
 // orderQuery reads orders with their customers and where they stand: what was
 // delivered and found is looked up by index, one order at a time.
 const orderQuery = `
-SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o.species, o.origin, o.piece_length,
+SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o.species, o.origin, o.certificate, o.piece_length,
        o.seasoning, o.currency, o.per_cord, o.per_unit, o.price_unit, o.wood, o.fees, o.deposit, o.notes, o.cancelled, o.created, o.changed,
        c.version AS customer_version, c.name AS customer_name, c.address AS customer_address,
        c.phone AS customer_phone, c.print_name, c.print_address,
@@ -35,7 +35,7 @@ func (v orderView) order() (orders.Order, error) {
 	price, err := v.Row.price()
 	return orders.Order{
 		ID: v.Row.ID, Number: v.Row.Number, Version: v.Row.Version, Customer: v.customer(), Words: v.Row.Words,
-		Quantity: v.Row.quantity(), Species: v.Row.Species, Origin: v.Row.Origin, PieceLength: measure.Length(v.Row.PieceLength),
+		Quantity: v.Row.quantity(), Species: v.Row.Species, Origin: v.Row.Origin, Certificate: v.Row.Certificate, PieceLength: measure.Length(v.Row.PieceLength),
 		Seasoning: orders.Seasoning(v.Row.Seasoning), Price: price,
 		Deposit: orders.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes,
 		State: v.state(), Outcome: measure.Word(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),

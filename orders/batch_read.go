@@ -1,0 +1,186 @@
+package orders
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
+)
+
+// A BatchRequest is a batch as typed, or a correction of what is said of one.
+type BatchRequest struct {
+	Name        string `json:"name"`
+	Species     string `json:"species"`  // "red oak", or "red oak 60 %; sugar maple 40 %"
+	Quantity    string `json:"quantity"` // put up, in the units of the shop's rules; not of a correction
+	PieceLength string `json:"piece_length"`
+	Cut         string `json:"cut"`   // "2006-01-02"; empty or "not known": not known
+	Split       string `json:"split"` // likewise
+	Origin      string `json:"origin"`
+	Certificate string `json:"certificate"`
+	Notes       string `json:"notes"`
+	// Reason and Version are of a correction: why, and the version that was seen.
+	Reason  string `json:"reason"`
+	Version int64  `json:"version"`
+}
+
+// A BatchCount is what lies of a batch now, as typed.
+type BatchCount struct {
+	Left      string `json:"left"`       // "2 1/2 cords", on the batch's own basis
+	On        string `json:"on"`         // "2006-01-02"; empty: today in the shop's zone
+	Reason    string `json:"reason"`     // why it was counted
+	CountedBy string `json:"counted_by"` // empty: the person who saves it
+}
+
+// A BatchEnd says that a batch is used up, as typed.
+type BatchEnd struct {
+	Reason string `json:"reason"` // what became of the rest
+}
+
+// notKnown is what a person may type for a day that is not known.
+const notKnown = "not known"
+
+// A batchReader turns what was typed of a batch into facts and gathers the faults.
+type batchReader struct {
+	fields
+	service *Service
+	shop    Shop
+	set     rules.Set
+	today   Date
+}
+
+func (s *Service) batchReader(tx Tx) (*batchReader, error) {
+	shop, err := tx.Shop()
+	if err != nil {
+		return nil, err
+	}
+	set, err := s.setOf(shop)
+	if err != nil {
+		return nil, err
+	}
+	zone, err := time.LoadLocation(shop.Zone)
+	return &batchReader{service: s, shop: shop, set: set, today: DateOf(s.now().In(zone))}, err
+}
+
+// facts reads what is said of a batch.
+func (in *batchReader) facts(r BatchRequest) BatchFacts {
+	var f BatchFacts
+	if f.Name = in.name("name", r.Name); f.Name == "" && len(in.faults) == 0 {
+		in.missing("name", measure.Say("what the batch is called, such as north bay"))
+	}
+	f.Species = in.printed("species", r.Species)
+	_, err := wood.ParseMix(f.Species)
+	in.parsed("species", err)
+	f.PieceLength = in.pieceLength(r.PieceLength, in.shop.Units)
+	f.Cut, f.Split = in.day("cut", r.Cut), in.day("split", r.Split)
+	if !f.Cut.IsZero() && !f.Split.IsZero() && f.Cut.After(f.Split) {
+		in.add("split", "too-early", r.Split, measure.Say("that is before it was cut"),
+			measure.Say("a day from %s on, or nothing where it is not known", f.Cut.String()))
+	}
+	f.Origin = in.printed("origin", r.Origin)
+	f.Certificate = in.printed("certificate", r.Certificate)
+	f.Notes = in.lines("notes", r.Notes)
+	in.barredInName(in.set, "notes", f.Notes)
+	return f
+}
+
+// name reads the name of a thing or a person.
+func (in *batchReader) name(field, text string) string {
+	text = in.service.printable(&in.fields, field, in.line(field, text))
+	in.barredInName(in.set, field, text)
+	return text
+}
+
+// printed reads one line that speaks of the wood and will be printed.
+func (in *batchReader) printed(field, text string) string {
+	text = in.service.printable(&in.fields, field, in.line(field, text))
+	in.barred(in.set, field, text)
+	return text
+}
+
+// day reads a day up to today; the zero Date where it is not known.
+func (in *batchReader) day(field, text string) Date {
+	text = strings.TrimSpace(text)
+	if text == "" || strings.EqualFold(text, notKnown) {
+		return Date{}
+	}
+	on, err := ParseDate(text)
+	if in.parsed(field, err) && on.After(in.today) {
+		in.add(field, "future", text, measure.Say("it is later than today"),
+			measure.Say("a day up to %s, or nothing where it is not known", in.today.String()))
+		return Date{}
+	}
+	return on
+}
+
+// quantity reads how much wood there is, stacked or loose.
+func (in *batchReader) quantity(field, text string, piece measure.Length) measure.Quantity {
+	if text == "" {
+		in.missing(field, acceptedQuantities())
+		return measure.Quantity{}
+	}
+	said := in.saidUnder(in.set, in.shop.Units, field, text, piece)
+	switch {
+	case said.Quantity.Volume == 0:
+	case said.Barred != "":
+		in.add(field, "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", spell(in.set, in.shop.Units, said.Quantity)))
+	case said.Quantity.Basis == measure.Container:
+		in.add(field, "other-basis", text, measure.Say("a batch is stacked or loose wood"),
+			measure.Say("a quantity of stacked or of loose wood"))
+	}
+	return said.Quantity
+}
+
+// why reads the reason of an entry.
+func (in *batchReader) why(text string, example measure.Text) string {
+	reason := in.line("reason", text)
+	in.barredInName(in.set, "reason", reason)
+	if reason == "" {
+		in.missing("reason", example)
+	}
+	return reason
+}
+
+// finish is the error of all faults, none of which repeats a barred term.
+func (in *batchReader) finish() error {
+	in.hush(in.set)
+	return in.err()
+}
+
+// Batches gives all batches as they stand, newest first.
+func (s *Service) Batches(ctx context.Context, who Actor) (batches []Batch, err error) {
+	if err := allow(who, toRead); err != nil {
+		return nil, err
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		all, err := tx.Batches()
+		if err != nil {
+			return err
+		}
+		batches = make([]Batch, len(all))
+		for i, b := range all {
+			h, err := fillBatch(tx, b)
+			if err != nil {
+				return err
+			}
+			batches[i] = h.Batch
+		}
+		return nil
+	})
+	return batches, fail(err)
+}
+
+// Batch gives a batch with all that happened to it.
+func (s *Service) Batch(ctx context.Context, who Actor, id string) (h BatchHistory, err error) {
+	if err := allow(who, toRead); err != nil {
+		return BatchHistory{}, err
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		h, err = readBatch(tx, id)
+		return err
+	})
+	return h, fail(err)
+}

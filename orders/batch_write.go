@@ -1,0 +1,211 @@
+package orders
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// AddBatch writes down a batch of wood. It is Invalid with all faults.
+func (s *Service) AddBatch(ctx context.Context, act Act, r BatchRequest) (Batch, error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Batch{}, err
+	}
+	e, err := begin(act, BatchPutUp, "")
+	if err != nil {
+		return Batch{}, err
+	}
+	b, err := s.writeBatch(ctx, e, func(tx Tx) (string, error) { return s.putUp(tx, act.Actor, r) })
+	return b, fail(err)
+}
+
+// CorrectBatch corrects what is said of a batch; what was said before stays in its
+// history, and on receipts. It is Conflict when r.Version is not the latest.
+func (s *Service) CorrectBatch(ctx context.Context, act Act, id string, r BatchRequest) (Batch, error) {
+	return s.enter(ctx, act, toManage, BatchSaid, id, func(tx Tx, b Batch) (BatchEntry, error) {
+		return s.correction(tx, b, r)
+	})
+}
+
+// CountBatch writes down what lies of a batch now: from then on loads are drawn from
+// that. A batch that was used up is in use again.
+func (s *Service) CountBatch(ctx context.Context, act Act, id string, r BatchCount) (Batch, error) {
+	return s.enter(ctx, act, toDeliver, BatchCounted, id, func(tx Tx, b Batch) (BatchEntry, error) {
+		return s.recount(tx, b, r)
+	})
+}
+
+// EndBatch marks a batch as used up: no load is drawn from it any more.
+func (s *Service) EndBatch(ctx context.Context, act Act, id string, r BatchEnd) (Batch, error) {
+	return s.enter(ctx, act, toDeliver, BatchEnded, id, func(tx Tx, b Batch) (BatchEntry, error) {
+		return s.useUp(tx, b, r)
+	})
+}
+
+// writeBatch runs write, once for a request, and gives the batch it names.
+func (s *Service) writeBatch(ctx context.Context, e errand, write func(Tx) (id string, err error)) (b Batch, err error) {
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, err := e.done(tx)
+		if err != nil {
+			return err
+		}
+		var id string
+		if before != nil {
+			id = before.Result
+		} else if id, err = write(tx); err != nil {
+			return err
+		} else if err := s.keep(tx, e, id); err != nil {
+			return err
+		}
+		h, err := readBatch(tx, id)
+		b = h.Batch
+		return err
+	})
+	return b, err
+}
+
+func (s *Service) putUp(tx Tx, who Actor, r BatchRequest) (string, error) {
+	in, err := s.batchReader(tx)
+	if err != nil {
+		return "", err
+	}
+	b := Batch{By: who.Person, Created: s.now()}
+	b.First = in.facts(r)
+	b.PutUp = in.quantity("quantity", r.Quantity, b.First.PieceLength)
+	if err := in.unlike(tx, "", b.First.Name); err != nil {
+		return "", err
+	}
+	if err := in.finish(); err != nil {
+		return "", err
+	}
+	if b.ID, err = newID(); err != nil {
+		return "", err
+	}
+	return b.ID, tx.AddBatch(b)
+}
+
+// unlike refuses the name of another batch that is in use: a load drawn from the one
+// would be written down under the other.
+func (in *batchReader) unlike(tx Tx, id, name string) error {
+	all, err := tx.Batches()
+	if err != nil {
+		return err
+	}
+	for _, b := range all {
+		b.settle(nil)
+		if b.ID != id && !b.UsedUp && strings.EqualFold(b.Name, name) {
+			in.add("name", "taken", name, measure.Say("another batch in use is called that"), measure.Say("a name of its own"))
+			return nil
+		}
+	}
+	return nil
+}
+
+// enter adds what write makes to a batch, once for a request.
+func (s *Service) enter(ctx context.Context, act Act, d deed, verb Verb, id string, write func(Tx, Batch) (BatchEntry, error)) (Batch, error) {
+	if err := allow(act.Actor, d); err != nil {
+		return Batch{}, err
+	}
+	e, err := begin(act, verb, id)
+	if err != nil {
+		return Batch{}, err
+	}
+	b, err := s.writeBatch(ctx, e, func(tx Tx) (string, error) { return id, s.addEntry(tx, act.Actor, id, write) })
+	return b, fail(err)
+}
+
+func (s *Service) addEntry(tx Tx, who Actor, id string, write func(Tx, Batch) (BatchEntry, error)) error {
+	h, err := readBatch(tx, id)
+	if err != nil {
+		return err
+	}
+	entry, err := write(tx, h.Batch)
+	if err != nil {
+		return err
+	}
+	if entry.By == "" {
+		entry.By = who.Person
+	}
+	entry.BatchID, entry.Seq, entry.Created = id, len(h.Entries)+1, s.now()
+	if entry.After, err = tx.LastNumber(ReceiptNumbers); err != nil {
+		return err
+	}
+	if entry.ID, err = newID(); err != nil {
+		return err
+	}
+	return tx.AddBatchEntry(entry)
+}
+
+func (s *Service) correction(tx Tx, b Batch, r BatchRequest) (BatchEntry, error) {
+	if r.Version != b.Version() {
+		return BatchEntry{}, conflict("somebody else wrote something down of %s first; look at it as it is now and correct it again", b.Name)
+	}
+	in, err := s.batchReader(tx)
+	if err != nil {
+		return BatchEntry{}, err
+	}
+	facts := in.facts(r)
+	if err := in.unlike(tx, b.ID, facts.Name); err != nil {
+		return BatchEntry{}, err
+	}
+	if facts == b.BatchFacts && len(in.faults) == 0 {
+		in.add("name", "no-change", "", measure.Say("nothing was changed"), measure.Say("what is to be corrected"))
+	}
+	reason := in.why(r.Reason, measure.Say("why it is corrected, such as: split date found in the diary"))
+	return BatchEntry{Kind: BatchCorrected, Facts: &facts, On: in.today, Reason: reason}, in.finish()
+}
+
+func (s *Service) recount(tx Tx, b Batch, r BatchCount) (BatchEntry, error) {
+	in, err := s.batchReader(tx)
+	if err != nil {
+		return BatchEntry{}, err
+	}
+	left := in.quantity("left", r.Left, b.PieceLength)
+	if left.Volume > 0 && left.Basis != b.PutUp.Basis {
+		in.add("left", "other-basis", r.Left, measure.Say("it is %s wood, and the batch was put up %s", string(left.Basis), string(b.PutUp.Basis)),
+			measure.Say("a quantity of %s wood; wood put up anew is another batch", string(b.PutUp.Basis)))
+	}
+	e := BatchEntry{Kind: BatchRecounted, Left: left.Volume}
+	if e.On, err = in.countedOn(tx, b, r.On); err != nil {
+		return BatchEntry{}, err
+	}
+	e.Reason = in.why(r.Reason, measure.Say("why it was counted, such as: a row was given away"))
+	e.By = in.name("counted_by", r.CountedBy)
+	return e, in.finish()
+}
+
+// countedOn reads the day of a count. A count from before a load that was drawn since
+// would count that load's wood twice.
+func (in *batchReader) countedOn(tx Tx, b Batch, text string) (Date, error) {
+	on := in.readOn(text, in.today)
+	loads, err := tx.BatchLoads(b.ID)
+	if err != nil || len(loads) == 0 {
+		return on, err
+	}
+	zone, err := time.LoadLocation(in.shop.Zone)
+	if err != nil {
+		return on, err
+	}
+	last := DateOf(slices.MaxFunc(loads, func(x, y BatchLoad) int { return x.Created.Compare(y.Created) }).Created.In(zone))
+	if last.After(on) {
+		in.add("on", "too-early", text, measure.Say("a load was drawn from it on %s, after that day", last.String()),
+			measure.Say("a count of what lies there now"))
+	}
+	return on, nil
+}
+
+func (s *Service) useUp(tx Tx, b Batch, r BatchEnd) (BatchEntry, error) {
+	if b.UsedUp {
+		return BatchEntry{}, conflict("%s is marked as used up already", b.Name)
+	}
+	in, err := s.batchReader(tx)
+	if err != nil {
+		return BatchEntry{}, err
+	}
+	e := BatchEntry{Kind: BatchUsedUp, On: in.today}
+	e.Reason = in.why(r.Reason, measure.Say("what became of the rest, such as: the last of it was bark"))
+	return e, in.finish()
+}

@@ -1,0 +1,130 @@
+package orders
+
+import (
+	"strings"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
+)
+
+// fromBatch notes why a load cannot be drawn from the batch it names, and puts the
+// batch on the receipt: what the order does not say of the wood, the batch does.
+func (f *fields) fromBatch(facts *Facts, d desk, set rules.Set, id string) {
+	if id == "" {
+		return
+	}
+	accepts := measure.Say("a batch from the list, or none")
+	b := d.batch
+	switch {
+	case b == nil:
+		f.add("batch", "unknown", "", measure.Say("there is no such batch"), accepts)
+		return
+	case b.UsedUp:
+		f.add("batch", "used-up", "", measure.Say("%s is marked as used up", b.Name),
+			measure.Say("a batch from the list, or none; if wood of it is left, count it first"))
+	case facts.Delivered.Volume <= 0: // is a fault of its own
+	case facts.Delivered.Basis != b.PutUp.Basis:
+		f.add("batch", "other-basis", "", measure.Say("%s was put up as %s wood and this load is %s wood; one can’t be taken off the other",
+			b.Name, string(b.PutUp.Basis), string(facts.Delivered.Basis)), measure.Say("a batch of %s wood, or none", string(facts.Delivered.Basis)))
+	case b.Left.Volume == 0:
+		f.add("batch", "nothing-left", "", measure.Say("nothing is left of %s", b.Name), accepts)
+	case facts.Delivered.Volume > b.Left.Volume:
+		f.add("batch", "too-much", "", measure.Say("the load is %s, and %s is left of %s", facts.Delivered, b.Left, b.Name),
+			measure.Say("a load of up to %s, or another batch", spell(set, d.shop.Units, b.Left)))
+	}
+	facts.takeFrom(b.Batch)
+}
+
+// replacing notes where a corrected load is more than what would be left of its batch
+// without the load it stands in place of.
+func (f *fields) replacing(facts Facts, d desk, set rules.Set) {
+	if d.batch == nil {
+		return
+	}
+	left, counts := d.batch.room(facts.Of)
+	if counts && facts.Delivered.Basis == left.Basis && facts.Delivered.Volume > left.Volume {
+		f.add("delivered", "too-much", "", measure.Say("it is %s, and %s is left of %s, with what this receipt took", facts.Delivered, left, d.batch.Name),
+			measure.Say("up to %s; if more lay there, count it first", spell(set, d.shop.Units, left)))
+	}
+}
+
+// takeFrom puts a batch on the receipt.
+func (f *Facts) takeFrom(b Batch) {
+	f.Batch = b.fact()
+	if f.Species == "" {
+		f.Species = b.Species
+	}
+	if f.Origin == "" {
+		f.Origin = b.Origin
+	}
+	if f.Certificate == "" {
+		f.Certificate = b.Certificate
+	}
+}
+
+// doubts asks about what a receipt would say against what is known: wood stated dry
+// whose readings are above the limit they were held against, and wood of a batch that
+// is not what the order says. A yes repeats what is known, so that it is no yes to
+// anything else.
+func (f *fields) doubts(facts Facts, confirmed string) {
+	var known []string
+	var reasons []measure.Text
+	doubt := func(what string, reason measure.Text) {
+		known, reasons = append(known, what), append(reasons, reason)
+	}
+	if m := facts.Moisture; m != nil && facts.Seasoning.dry() && m.Verdict == wood.Above {
+		doubt(m.Mean.String(), measure.Say("the receipt states %s, and readings of %s show the wood wetter than %s: mean %s",
+			string(facts.Seasoning), m.On.String(), m.Limit.String(), m.Mean.String()))
+	}
+	if b := facts.Batch; b != nil {
+		if !alikeWood(facts.Species, b.Species) {
+			doubt(b.Species, measure.Say("the order says %s, and %s is %s", facts.Species, b.Name, b.Species))
+		}
+		if facts.PieceLength != b.PieceLength {
+			doubt(b.PieceLength.String(), measure.Say("the order says %s pieces, and those of %s are %s", facts.PieceLength, b.Name, b.PieceLength))
+		}
+		if b.Origin != "" && !strings.EqualFold(facts.Origin, b.Origin) {
+			doubt(b.Origin, measure.Say("the order says the wood was cut in %s, and %s was cut in %s", facts.Origin, b.Name, b.Origin))
+		}
+		if b.Certificate != "" && facts.Certificate != b.Certificate {
+			doubt(b.Certificate, measure.Say("the order has heat-treatment certificate %s, and %s has %s", facts.Certificate, b.Name, b.Certificate))
+		}
+	}
+	yes := strings.Join(known, "; ")
+	if yes == strings.TrimSpace(confirmed) {
+		return
+	}
+	for _, reason := range reasons {
+		f.add("confirmed", "read-back", "", reason, measure.Say("%s", yes))
+	}
+}
+
+// dry tells a statement that the wood is dry.
+func (s Seasoning) dry() bool { return s == Seasoned || s == KilnDried }
+
+// alikeWood tells whether two texts may name the same species: a text that is not in
+// the table may be any.
+func alikeWood(a, b string) bool {
+	if strings.EqualFold(a, b) {
+		return true
+	}
+	x, err := wood.ParseMix(a)
+	if err != nil {
+		return true
+	}
+	y, err := wood.ParseMix(b)
+	if err != nil || len(x) != len(y) {
+		return err != nil
+	}
+	names := map[string]bool{}
+	for _, p := range x {
+		names[p.Species.Name] = true
+	}
+	for _, p := range y {
+		if !names[p.Species.Name] {
+			return false
+		}
+	}
+	return true
+}
