@@ -57,7 +57,7 @@ func TestTheLatestReadingsArePrinted(t *testing.T) {
 	later.Readings, later.ReadBy = "30\n31\n32", "Pim"
 	y.now = y.now.Add(time.Hour)
 	y.moisture(o.ID, later)
-	f := y.deliver(o.ID, orders.LoadRequest{}).Receipt.Facts
+	f := y.deliver(o.ID, orders.LoadRequest{Confirmed: "31 % dry basis"}).Receipt.Facts
 	require.Equal(t, "Pim", f.Moisture.By)
 	require.Equal(t, wood.Above, f.Moisture.Verdict)
 }
