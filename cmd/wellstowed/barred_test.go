@@ -263,8 +263,12 @@ func (c *crawler) answerForms() {
 		require.NoError(c.t, err)
 		c.post("/orders", typed, words)
 		c.fill("/orders/new", order)
-		c.fill("/receipts/1/correct", map[string]string{"species": words, "reason": words})
-		c.fill("/receipts/2/void", map[string]string{"reason": words})
+		wrong, err := json.Marshal(map[string]string{"species": words, "reason": words})
+		require.NoError(c.t, err)
+		c.post("/receipts/1/correct", wrong, words)
+		why, err := json.Marshal(map[string]string{"reason": words})
+		require.NoError(c.t, err)
+		c.post("/receipts/2/void", why, words)
 		doc, err := json.Marshal(map[string]any{"format": 1, "sold": words, "stack": map[string]any{
 			"kind": "rows", "nominal": "16 in", "rows": []any{map[string]any{"length": "8 ft", "heights": []string{"4 ft", "4 ft", "4 ft"}}},
 		}})
