@@ -1,0 +1,106 @@
+package measure
+
+import "math"
+
+// An Audited is one delivery of a seller as it was measured.
+type Audited struct {
+	Volume   Volume
+	Standard Volume // u of Volume
+	Sold     Volume // what was due where it was measured; above 0
+	Word     Word   // the finding
+}
+
+// A Series is what several audits of one seller come to. Errors are relative,
+// (measured − sold)/sold: ratios, negative where less was measured than sold.
+type Series struct {
+	Count  int       `json:"count"`
+	Errors []float64 `json:"errors"` // ratios, in the order given
+	Mean   float64   `json:"mean"`   // a ratio; 0 of none
+	// Deviation is the sample standard deviation of the errors, a ratio; nil of fewer
+	// than two.
+	Deviation *float64 `json:"standard_deviation,omitempty"`
+	// Low and High are the 95 % interval of the mean, t on Count − 1 degrees of
+	// freedom, ratios; nil of fewer than two.
+	Low  *float64 `json:"low,omitempty"`
+	High *float64 `json:"high,omitempty"`
+	// Measuring is the deviation that the doubt of measuring alone would give, the
+	// root of the mean square of u/sold: a ratio.
+	Measuring float64 `json:"measuring"`
+	Short     int     `json:"short"` // found short
+	Full      int     `json:"full"`  // found full
+	Notes     []Text  `json:"notes,omitempty"`
+}
+
+// SeriesOf puts together the audits of one seller. The error is an *InputError for
+// an audit with nothing sold.
+func SeriesOf(audits []Audited) (Series, error) {
+	s := Series{Count: len(audits)}
+	var squares float64
+	for i, a := range audits {
+		if a.Sold <= 0 {
+			return Series{}, unfit(at("audits", i), "too-small", "", Say("what was sold is not above 0"), Say("a quantity such as 1 cord"))
+		}
+		s.Errors = append(s.Errors, (a.Volume - a.Sold).In(a.Sold))
+		squares += a.Standard.In(a.Sold) * a.Standard.In(a.Sold)
+		switch a.Word {
+		case Short:
+			s.Short++
+		case Full:
+			s.Full++
+		}
+	}
+	if s.Count > 0 {
+		s.Measuring = math.Sqrt(squares / float64(s.Count))
+	}
+	s.spread()
+	s.explain()
+	return s, nil
+}
+
+// spread fills in the mean, and the deviation and interval where there are two or
+// more.
+func (s *Series) spread() {
+	n := float64(s.Count)
+	if s.Count == 0 {
+		return
+	}
+	for _, e := range s.Errors {
+		s.Mean += e / n
+	}
+	if s.Count < 2 {
+		return
+	}
+	var squares float64
+	for _, e := range s.Errors {
+		squares += (e - s.Mean) * (e - s.Mean)
+	}
+	deviation := math.Sqrt(squares / (n - 1))
+	half := meanHalf(deviation, s.Count)
+	low, high := s.Mean-half, s.Mean+half
+	s.Deviation, s.Low, s.High = &deviation, &low, &high
+}
+
+// meanHalf is half the 95 % interval of the mean of n ≥ 2 values, t·s/√n (NIST/SEMATECH
+// e-Handbook of Statistical Methods, section 1.3.5.2, from memory).
+func meanHalf(deviation float64, n int) float64 {
+	return studentQuantile(0.975, float64(n-1)) * deviation / math.Sqrt(float64(n))
+}
+
+// explain says what the series can carry.
+func (s *Series) explain() {
+	switch {
+	case s.Count == 0:
+		s.Notes = append(s.Notes, Say("There is no audit to put together."))
+		return
+	case s.Count == 1:
+		s.Notes = append(s.Notes, Say("One audit has no spread and no interval: what is usual with this seller cannot be told from it."))
+		return
+	case *s.High < 0:
+		s.Notes = append(s.Notes, Say("On average less was measured than sold, by more than chance between audits would give (95 %)."))
+	case *s.Low > 0:
+		s.Notes = append(s.Notes, Say("On average more was measured than sold, by more than chance between audits would give (95 %)."))
+	default:
+		s.Notes = append(s.Notes, Say("The interval holds 0: these audits show no usual error either way."))
+	}
+	s.Notes = append(s.Notes, Say("The interval is about deliveries like those audited; deliveries picked because of a complaint are not like the rest."))
+}

@@ -1,0 +1,62 @@
+package measure
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// NIST/SEMATECH e-Handbook of Statistical Methods, section 1.3.5.2, confidence limits
+// for the mean of the data set ZARR13: 195 values, mean 9.261460, deviation 0.022789,
+// limits 9.258242 and 9.264679. From memory.
+func TestMeanIntervalAgainstTheHandbook(t *testing.T) {
+	half := meanHalf(0.022789, 195)
+	assert.InDelta(t, 9.258242, 9.261460-half, 2e-6)
+	assert.InDelta(t, 9.264679, 9.261460+half, 2e-6)
+}
+
+func audited(percent float64, word Word) Audited {
+	return Audited{Volume: Volume(math.Round((1 + percent/100) * float64(Cord))), Standard: Cord / 50, Sold: Cord, Word: word}
+}
+
+// By hand: errors −4, −2, −6 and 0 %: mean −3, deviation √(20/3) = 2.58199, half
+// width t₀.₉₇₅(3)·s/√4 = 3.18245·1.29099 = 4.10852 (t from table G.2 of JCGM 100).
+func TestSeriesByHand(t *testing.T) {
+	s, err := SeriesOf([]Audited{audited(-4, Short), audited(-2, NotSettled), audited(-6, Short), audited(0, Full)})
+	require.NoError(t, err)
+	assert.Equal(t, 4, s.Count)
+	assert.InDelta(t, -0.03, s.Mean, 1e-12)
+	assert.InDelta(t, 0.0258199, *s.Deviation, 1e-7)
+	assert.InDelta(t, -0.0710852, *s.Low, 1e-6)
+	assert.InDelta(t, 0.0110852, *s.High, 1e-6)
+	assert.InDelta(t, 0.02, s.Measuring, 1e-12)
+	assert.Equal(t, 2, s.Short)
+	assert.Equal(t, 1, s.Full)
+	assert.Contains(t, s.Notes[0].String(), "holds 0")
+}
+
+func TestSeriesOfOneHasNoInterval(t *testing.T) {
+	s, err := SeriesOf([]Audited{audited(-4, Short)})
+	require.NoError(t, err)
+	assert.InDelta(t, -0.04, s.Mean, 1e-12)
+	assert.Nil(t, s.Deviation)
+	assert.Nil(t, s.Low)
+	assert.Nil(t, s.High)
+	assert.Contains(t, s.Notes[0].String(), "no interval")
+	none, err := SeriesOf(nil)
+	require.NoError(t, err)
+	assert.Zero(t, none.Mean)
+	_, err = SeriesOf([]Audited{{}})
+	assert.Error(t, err, "nothing was sold")
+}
+
+// A seller who is always short by about as much is said to be.
+func TestSeriesSaysWhatIsUsual(t *testing.T) {
+	s, err := SeriesOf([]Audited{audited(-4, Short), audited(-5, Short), audited(-6, Short), audited(-5, Short)})
+	require.NoError(t, err)
+	assert.Negative(t, *s.High)
+	assert.Contains(t, s.Notes[0].String(), "less was measured than sold")
+	assert.NotContains(t, s.Notes[0].String(), "%%")
+}
