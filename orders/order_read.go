@@ -3,6 +3,7 @@ package orders
 import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
 )
 
 // An orderReader turns what was typed into an order and gathers the faults.
@@ -30,6 +31,10 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	said := in.quantity(o.PieceLength)
 	o.Words, o.Quantity = said.Words, said.Quantity
 	o.Species = in.printedLine("species", r.Species)
+	if wood.StatesShares(o.Species) {
+		_, err := wood.ParseStated(o.Species)
+		in.parsed("species", err)
+	}
 	o.Origin = in.printedLine("origin", r.Origin)
 	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.faults = append(in.faults, piece.faults...)

@@ -264,7 +264,7 @@ func (p page) label(name string) string {
 func labels() map[string]string {
 	return map[string]string{
 		"customer_name": "Customer", "customer_address": "Address", "customer_phone": "Phone",
-		"quantity": "How much", "confirmed": "Read back", "species": "Species", "origin": "Cut in", "piece_length": "Piece length",
+		"quantity": "How much", "confirmed": "Read back", "species": "Species", "mix": "Shares as stated", "counted": "Pieces counted by species", "origin": "Cut in", "piece_length": "Piece length",
 		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
 		"deposit": "Deposit paid", "notes": "Notes for the driver", "delivered": "Delivered", "on": "Day",

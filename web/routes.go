@@ -51,6 +51,7 @@ func (s *Server) routes() []route {
 		{get, "/orders/:id/moisture", inside, s.moistureNew, 0, false},
 		{post, "/orders/:id/moisture", inside, s.moistureCreate, formBytes, true},
 		{get, "/wood", nil, s.woodShow, 0, false},
+		{get, "/shares", nil, s.sharesShow, 0, false},
 		{get, "/measure", nil, s.measureNew, 0, false},
 		{post, "/measure", nil, s.measureTry, tallyBytes, true},
 		{get, "/sheets/:number", inside, s.sheetShow, 0, false},

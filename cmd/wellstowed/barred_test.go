@@ -282,6 +282,8 @@ func (c *crawler) answerForms() {
 func (c *crawler) planningPages() {
 	c.visit("/wood?species=red+oak&moisture=20&basis=dry&quantity=128+cu+ft+stacked")
 	c.visit("/wood?species=red+oak&moisture=green")
+	c.visit("/shares?mix=60+%25+oak%2C+40+%25+maple&counted=oak+14%2C+maple+6")
+	c.visit("/shares?mix=oak&counted=1+pile")
 	for path, typed := range map[string]map[string]string{
 		"/measure": {"sold": "128 cu ft stacked", "stack.nominal": "16 in", "stack.rows[0].length": "24 ft", "stack.rows[0].heights[0]": "47 in",
 			"stack.rows[0].heights[1]": "47 in", "stack.rows[0].heights[2]": "48 in", "stack.rows[0].heights[3]": "48 in"},

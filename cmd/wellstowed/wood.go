@@ -19,6 +19,8 @@ type woodFlags struct {
 	units string
 	// air and humidity ask what wood comes to in that air, of no load.
 	air, humidity string
+	// mix and counted hold stated shares against pieces counted, under rules of sale.
+	mix, counted, under string
 }
 
 func (m machine) woodCommand() *cobra.Command {
@@ -33,10 +35,12 @@ func (m machine) woodCommand() *cobra.Command {
 			"basis (water over the whole), or the word green.\n" +
 			"With --air and --humidity and no species, says what moisture wood comes to in air\n" +
 			"of that temperature and relative humidity.\n" +
+			"With --mix and --counted and no species, says whether stated shares of species\n" +
+			"hold against the pieces counted of each, by the tolerance of the rules of sale.\n" +
 			"Exit code: 0 when it was answered; 2 when the question was refused.",
-		Example: "  wellstowed wood \"red oak\" --moisture 20% --basis dry --quantity \"1 cord\"\n  wellstowed wood beech --moisture green --json\n  wellstowed wood --air 70F --humidity 65%",
+		Example: "  wellstowed wood \"red oak\" --moisture 20% --basis dry --quantity \"1 cord\"\n  wellstowed wood beech --moisture green --json\n  wellstowed wood --air 70F --humidity 65%\n  wellstowed wood --mix \"60 % oak, 40 % maple\" --counted \"oak 14, maple 6\"",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if f.air+f.humidity != "" {
+			if f.air+f.humidity+f.mix+f.counted != "" {
 				return exactArgs()(cmd, args)
 			}
 			return exactArgs("SPECIES")(cmd, args)
@@ -44,6 +48,9 @@ func (m machine) woodCommand() *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			if f.air+f.humidity != "" {
 				return m.airDry(f)
+			}
+			if f.mix+f.counted != "" {
+				return m.shares(f)
 			}
 			f.ask.Species = args[0]
 			return m.wood(f)
@@ -54,6 +61,9 @@ func (m machine) woodCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.ask.Quantity, "quantity", "1 cord", "how much wood: 1 cord, 64 cu ft, 180 cu ft loose")
 	cmd.Flags().StringVar(&f.air, "air", "", "temperature of the air, such as 70F or 21C")
 	cmd.Flags().StringVar(&f.humidity, "humidity", "", "relative humidity of the air, such as 65%")
+	cmd.Flags().StringVar(&f.mix, "mix", "", "shares as stated, together 100 %: 60 % oak, 40 % maple")
+	cmd.Flags().StringVar(&f.counted, "counted", "", "pieces counted of each species: oak 14, maple 6")
+	cmd.Flags().StringVar(&f.under, "under", "us-model", "code of the rules of sale whose tolerance the shares are held to")
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
@@ -79,6 +89,38 @@ func (m machine) airDry(f woodFlags) error {
 		return a.indented(map[string]any{"equilibrium": moisture})
 	}
 	fmt.Fprintf(a.out, "Wood in that air comes to %s (Wood Handbook 2021, eq. 4-5).\n", a.print.Moisture(moisture))
+	return nil
+}
+
+// shares prints whether stated shares hold against pieces counted.
+func (m machine) shares(f woodFlags) error {
+	set, print, err := under(f.under, orders.Imperial)
+	if err != nil {
+		return err
+	}
+	a := answerer{out: bufio.NewWriter(m.out), print: print}
+	defer a.out.Flush()
+	stated, err := wood.ParseStated(f.mix)
+	if err != nil {
+		return refuse("--mix: %s", a.sentences(err))
+	}
+	counted, err := wood.ParseCounted(f.counted)
+	if err != nil {
+		return refuse("--counted: %s", a.sentences(err))
+	}
+	held := wood.HoldShares(stated, counted, set.ShareLimit())
+	if f.json {
+		return a.indented(print.SharesAnswer(held, *set))
+	}
+	fmt.Fprintln(a.out, print.SharesLead(held))
+	for _, line := range print.Shares(held) {
+		fmt.Fprintf(a.out, "  %s\n", line)
+	}
+	notes := print.Lines(held.Notes)
+	if rule := print.SharesRule(*set); rule != "" {
+		notes = append([]string{rule}, notes...)
+	}
+	a.section("Notes", notes)
 	return nil
 }
 

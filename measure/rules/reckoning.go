@@ -19,3 +19,12 @@ func (s Set) Reckoning() measure.Reckoning {
 func (k Known) text() measure.Text {
 	return measure.Say("%s: %s.", k.Source, measure.Say(string(k.Status)))
 }
+
+// ShareLimit is how far a stated share of species may be out, a ratio of the whole
+// load; 0 where the set states none.
+func (s Set) ShareLimit() float64 {
+	if s.Shares == nil {
+		return 0
+	}
+	return s.Shares.Percent / 100
+}

@@ -40,7 +40,7 @@ type ShareHeld struct {
 }
 
 // HoldShares holds counted pieces against stated shares. limit is how far a share may
-// be out, a ratio of the whole load (0.1: ten points of percent), 0 where none is
+// be out, a ratio of the whole load (0.1: ten percentage points), 0 where none is
 // stated. A share is within where all of its interval is no further out than the limit,
 // outside where none of it is, and not settled otherwise. counted holds at least one
 // piece.
@@ -134,7 +134,7 @@ func (s *Shares) explain() {
 		measure.Say("Pieces are counted as alike in volume, and picked from all over the stack without looking for a species: common practice."),
 		measure.Say("The interval is Wilson’s, 95 %% for each share by itself, of %d pieces: from memory.", s.Pieces))
 	if s.Limit > 0 {
-		s.Notes = append(s.Notes, measure.Say("The tolerance is taken as %s points of percent of the whole load, the wider of its two readings; of a stated share itself it would be narrower.", figure(100*s.Limit, 3)))
+		s.Notes = append(s.Notes, measure.Say("The tolerance is taken as %s percentage points of the whole load, the wider of its two readings; of a stated share itself it would be narrower.", figure(100*s.Limit, 3)))
 	}
 	for _, p := range s.Parts {
 		if p.Stated == 0 {
