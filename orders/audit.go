@@ -61,6 +61,8 @@ type AuditSubject struct {
 	Seasoning   Seasoning         `json:"seasoning,omitempty"` // as stated by the seller
 	DeliveredOn Date              `json:"delivered_on"`
 	Place       string            `json:"place"` // where the wood stands
+	// TicketHas are the codes of required fields that the receipt holds.
+	TicketHas []string `json:"ticket_has,omitempty"`
 }
 
 // An AuditCapacity is as what somebody audits.
@@ -89,13 +91,14 @@ type AuditAttendance struct {
 	Written  time.Time `json:"written"`
 }
 
-// An AuditHold is the wood kept unmoved.
+// An AuditHold is the wood kept unmoved, and what of the delivery is elsewhere.
 type AuditHold struct {
-	Since   time.Time `json:"since,omitzero"`
-	By      string    `json:"by"`             // who answers for it
-	Broken  bool      `json:"broken"`         // it was moved or used meanwhile
-	Note    string    `json:"note,omitempty"` // what was moved or used
-	Written time.Time `json:"written"`
+	Since   time.Time     `json:"since,omitzero"`
+	By      string        `json:"by"`             // who answers for it
+	Broken  bool          `json:"broken"`         // it was moved or used meanwhile
+	Note    string        `json:"note,omitempty"` // what was moved or used
+	Apart   measure.Apart `json:"apart"`          // of this delivery, not in the stack; holds for every hand
+	Written time.Time     `json:"written"`
 }
 
 // AuditFaces tells which faces of the stack are read.

@@ -4,6 +4,8 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
 )
 
 // AuditReportFormat is the number of the report's data format.
@@ -50,6 +52,12 @@ type AuditReport struct {
 	Favour []measure.Text `json:"favour"`
 	// Statement is the finding in the words of who closed it, beside the model's.
 	Statement string `json:"statement,omitempty"`
+	// Rules are the rules of the sale as they stood on the day, each with its source;
+	// nil where they were not kept.
+	Rules *rules.Set `json:"rules,omitempty"`
+	// Shares are stated shares of species held against pieces counted; nil where none
+	// were counted.
+	Shares *wood.Shares `json:"shares,omitempty"`
 }
 
 // An AuditTally is what one hand read and what it came to.
@@ -58,7 +66,9 @@ type AuditTally struct {
 	HandedIn time.Time        `json:"handed_in"`
 	Tally    measure.Document `json:"tally"`
 	Result   measure.Result   `json:"result"`
-	Struck   []StruckTally    `json:"struck,omitempty"` // oldest first
+	// Procedure is the procedure's own result of the same readings.
+	Procedure measure.ProcedureResult `json:"procedure"`
+	Struck    []StruckTally           `json:"struck,omitempty"` // oldest first
 }
 
 // A StruckTally is what a hand had handed in and struck through by a correction. It

@@ -15,7 +15,10 @@ type Painter struct {
 	plain bool       // leaves the PDF uncompressed, for tests to read
 }
 
-var _ orders.Printer = (*Painter)(nil)
+var (
+	_ orders.Printer      = (*Painter)(nil)
+	_ orders.AuditPrinter = (*Painter)(nil)
+)
 
 // New makes a painter. It fails only where the fonts or rule sets that the program
 // carries can't be read.

@@ -55,6 +55,7 @@ type paper struct {
 	width, height float64 // of the page
 	y             float64 // where the next thing goes
 	footer        string  // printed on each page of more than one
+	struck        bool    // text is struck through, and stays legible
 	faults        error   // the first text that could not be printed
 }
 
@@ -170,6 +171,10 @@ func (w *paper) at(x, y float64, f face, text string) {
 	}
 	w.use(f)
 	w.pdf.Text(x, y, strings.ReplaceAll(tidy(text), "\n", " "))
+	if w.struck {
+		middle := y - f.size*pointInMM*0.26
+		w.line(x, middle, x+w.measure(f, text), middle, 0.25)
+	}
 }
 
 func (w *paper) rightAt(x, y float64, f face, text string) {

@@ -11,6 +11,11 @@ import (
 // readings are the lengths as read, row by row.
 func (w *paper) readings(t measure.Tally) {
 	w.heading(w.print.Heading("Readings"), 5*mainFace().lead())
+	w.readingsOf(t)
+}
+
+// readingsOf are readings without a heading of their own.
+func (w *paper) readingsOf(t measure.Tally) {
 	tape := w.print.ForTape(t.Tape)
 	rows, ok := t.Stack.(measure.Rows)
 	if !ok {

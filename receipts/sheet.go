@@ -141,6 +141,11 @@ func (w *paper) speaksOf(s orders.Sheet) {
 // circumstances are who read, with what and how.
 func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
 	w.heading(w.print.Heading("How it was read"), 5*mainFace().lead())
+	w.circumstancesOf(s.Result, t)
+}
+
+// circumstancesOf are with what and how a tally was read.
+func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
 	third, tape := w.inner()/3, w.print.ForTape(t.Tape)
 	sold := w.print.Heading("not said")
 	if t.Sold != nil {
@@ -152,8 +157,8 @@ func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
 		w.cell(1, third, "Top of the wood", w.print.Top(t.Top)),
 		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed)))
 	w.columns(w.cell(0, third, "Heights include, below the wood", tape.Reading(t.Raised)),
-		w.cell(1, third, "Look, and α", w.print.Look(s.Result, t.Look)),
-		w.cell(2, third, "Model", strconv.Itoa(s.Result.Model)))
+		w.cell(1, third, "Look, and α", w.print.Look(r, t.Look)),
+		w.cell(2, third, "Model", strconv.Itoa(r.Model)))
 }
 
 // doubtLines is how many lines of the budget are printed one by one.

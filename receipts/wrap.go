@@ -139,10 +139,13 @@ func highest(cols []column) float64 {
 // heading begins a section: a tick across the margin, its name, and a rule.
 func (w *paper) heading(text string, keep float64) {
 	f := labelFace()
-	w.need(f.lead() + 2.5 + keep)
+	lines := w.wrap(f, strings.ToUpper(text), w.inner())
+	w.need(float64(len(lines))*f.lead() + 2.5 + keep)
 	w.gap(2.2)
 	w.line(w.left()-3.5, w.y, w.right(), w.y, ruleLine)
-	w.y += f.lead()
-	w.at(w.left(), w.y-f.lead()*0.14, f, strings.ToUpper(text))
+	for _, line := range lines {
+		w.y += f.lead()
+		w.at(w.left(), w.y-f.lead()*0.14, f, line)
+	}
 	w.gap(0.6)
 }

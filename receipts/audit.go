@@ -1,0 +1,411 @@
+package receipts
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// Audit paints the report of an audit: on its first page what was sold, what was
+// found and on whose word, with the stack and the gauge; then all of it. hash is that
+// of the report's bytes; pictures are those of r.Photos, in their order. The same data
+// come out as the same bytes. It returns an *orders.Error of Kind Invalid that names
+// the field where a text or picture can't be printed or readings can't be read.
+func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.AuditPicture) ([]byte, error) {
+	if err := p.faces.printable(auditTexts(r, hash)); err != nil {
+		return nil, err
+	}
+	if err := p.lawful(r.Subject.RuleSet, auditWood(r)...); err != nil {
+		return nil, err
+	}
+	hands, err := readHands(r)
+	if err != nil {
+		return nil, err
+	}
+	a := auditPaper{r: r, hash: hash, hands: hands, pictures: pictures, paper: p.paper(setup{
+		title: "Audit report " + strconv.FormatInt(r.Number, 10),
+		paper: r.Paper, units: r.Units, unit: r.Subject.RuleSet.Unit, language: r.Language, made: r.Issued,
+	})}
+	a.head()
+	a.found()
+	a.twoResults()
+	a.agreement()
+	a.shares()
+	a.planned()
+	a.told()
+	for i := range hands {
+		a.hand(i)
+	}
+	a.checklist()
+	a.list("Reckoned in the seller’s favour", a.texts(r.Favour))
+	a.photos()
+	a.notesWritten()
+	a.working()
+	a.signed()
+	return a.bytes()
+}
+
+// An auditPaper is the report of an audit being painted.
+type auditPaper struct {
+	*paper
+	r        orders.AuditReport
+	hash     string
+	hands    []readHand
+	pictures []orders.AuditPicture
+}
+
+// A readHand is what a hand read and what it struck, read back.
+type readHand struct {
+	tally  measure.Tally
+	struck []measure.Tally
+}
+
+// readHands reads back the readings of all hands; there is at least one.
+func readHands(r orders.AuditReport) ([]readHand, error) {
+	if len(r.Hands) == 0 {
+		return nil, badTally(fmt.Errorf("no hand has read anything"))
+	}
+	hands := make([]readHand, len(r.Hands))
+	for i, h := range r.Hands {
+		var err error
+		if hands[i].tally, err = readTally(h.Tally); err != nil {
+			return nil, err
+		}
+		for _, s := range h.Struck {
+			tally, err := readTally(s.Tally)
+			if err != nil {
+				return nil, err
+			}
+			hands[i].struck = append(hands[i].struck, tally)
+		}
+	}
+	return hands, nil
+}
+
+// head names the case, the sides and the days.
+func (a *auditPaper) head() {
+	s := a.r.Subject
+	facts := []string{
+		a.print.Field("Delivered", a.print.Date(s.DeliveredOn)),
+		a.print.Field("Closed", a.print.Time(a.r.Issued, a.r.Zone)),
+		a.print.Field("Days from delivery to closing", strconv.Itoa(a.r.Days)),
+		a.print.Field("Audited by", a.r.ClosedBy),
+	}
+	if s.Receipt.Number > 0 {
+		facts = append(facts, a.print.ReceiptRef(s.Receipt))
+	}
+	if s.Order > 0 {
+		facts = append(facts, a.print.Field("Order", strconv.FormatInt(s.Order, 10)))
+	}
+	a.letterhead(a.print.Heading("Audit"), strconv.FormatInt(a.r.Number, 10), facts, side{"Seller", s.Vendor}, side{"Purchaser", s.Purchaser})
+}
+
+// found is the answer: the finding, what was sold and what was found, on whose word,
+// and the two pictures.
+func (a *auditPaper) found() {
+	a.gap(1)
+	a.rule(heavyLine)
+	a.gap(1.5)
+	a.paragraph(nameFace(), a.print.Lead(a.hands[0].tally, a.r.Result))
+	a.paragraph(mainFace(), a.print.AuditOdds(a.r.Result))
+	a.paragraph(boldFace(), a.print.AuditCapacity(a.r.Capacity))
+	a.gap(1.5)
+	a.rule(ruleLine)
+	third := a.inner() / 3
+	s := a.r.Subject
+	a.columns(a.cell(0, third, "Sold", a.print.Quantity(s.Sold)), a.cell(1, third, "Found, as it stood", a.print.Quantity(a.r.Result.Quantity)),
+		a.cell(2, third, "Doubt (95 %), give or take", a.print.Doubt(a.r.Result)))
+	a.gap(1)
+	facts := []words.Fact{{Label: a.print.Heading("Wood"), Text: a.print.AuditWood(s)}, {Label: a.print.Heading("Where it stands"), Text: a.print.Said(s.Place)},
+		{Label: a.print.Heading("Measured by"), Text: strings.Join(a.names(), "; ")}}
+	if s.Ordered != nil && *s.Ordered != s.Sold {
+		facts = append([]words.Fact{{Label: a.print.Heading("Ordered"), Text: a.print.Quantity(*s.Ordered)}}, facts...)
+	}
+	a.facts(facts)
+	if f := a.r.Result.Finding; f != nil {
+		a.gap(1)
+		for _, why := range f.Why {
+			a.item(mainFace(), a.print.Say(why))
+		}
+	}
+	if a.r.Statement != "" {
+		a.gap(1)
+		a.paragraph(mainFace(), a.print.Field("In the auditor’s words", a.r.Statement))
+	}
+	a.pictured()
+}
+
+func (a *auditPaper) names() []string {
+	names := make([]string, len(a.r.Hands))
+	for i, h := range a.r.Hands {
+		names[i] = h.Name
+	}
+	return names
+}
+
+// pictured are the gauge of the result and the stack as the first hand read it.
+func (a *auditPaper) pictured() {
+	if a.r.Result.Finding != nil || a.r.Result.Quantity.Basis == measure.Ranked {
+		gauge := draw.Gauge(a.r.Result, onPaper(a.inner()), a.print.GaugeUnit())
+		a.heading(a.print.Say(gauge.Title), mm(gauge.Height))
+		a.drawing(gauge, a.left(), a.y)
+		a.y += mm(gauge.Height)
+	}
+	stack := draw.Stack(a.hands[0].tally, a.r.Hands[0].Result, onPaper(a.inner()/2))
+	a.heading(a.print.Say(measure.Say("%s, as read by %s", stack.Title, a.r.Hands[0].Name)), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
+	a.inTwo(stack)
+}
+
+// twoResults are the model's result and the procedure's beside each other, hand by
+// hand.
+func (a *auditPaper) twoResults() {
+	a.heading(a.print.Heading("Two results of the same readings"), 8*mainFace().lead())
+	widths := []float64{0.25, 0.29, 0.46}
+	a.table(labelFace(), widths, a.print.Heading("Hand"), a.print.Heading("By the model, with its doubt"), a.print.Heading("By the procedure, with its rounding and counts"))
+	for _, h := range a.r.Hands {
+		a.table(mainFace(), widths, h.Name, a.print.Finding(h.Result), a.procedureCell(h.Procedure))
+	}
+	if a.r.Together != nil {
+		a.table(boldFace(), widths, a.print.Heading("All hands"), a.print.Finding(a.r.Result), a.print.Heading("The procedure knows one hand at a time."))
+	}
+	a.gap(1)
+	for _, h := range a.r.Hands {
+		a.procedure(h)
+	}
+	a.list("How the procedure was applied", a.texts(a.r.Hands[0].Procedure.Notes))
+}
+
+func (a *auditPaper) procedureCell(p measure.ProcedureResult) string {
+	said := []string{a.print.ProcedureLead(p)}
+	for _, why := range p.Why {
+		said = append(said, a.print.Say(why))
+	}
+	if p.NoResult != nil && len(p.Why) == 0 {
+		said = append(said, a.print.Say(*p.NoResult))
+	}
+	return strings.Join(said, " ")
+}
+
+// procedure is what the procedure's result of a hand rests on, in small type.
+func (a *auditPaper) procedure(h orders.AuditTally) {
+	p := h.Procedure
+	p.Why, p.Notes = nil, nil // stand in the table, and once for all hands
+	parts := a.print.Procedure(p)
+	if p.NoResult != nil || len(parts) == 0 {
+		return
+	}
+	a.need(3 * noteFace().lead())
+	a.paragraph(labelFace(), a.print.Say(measure.Say("The procedure on the readings of %s", h.Name)))
+	for _, part := range parts {
+		a.item(noteFace(), a.print.Field(part.Heading, inOne(part.Lines)))
+	}
+	a.gap(1)
+}
+
+// inOne are lines as one text, those that are no sentences set apart by semicolons.
+func inOne(lines []string) string {
+	var b strings.Builder
+	for i, line := range lines {
+		switch {
+		case i == 0:
+		case strings.HasSuffix(lines[i-1], "."):
+			b.WriteString(" ")
+		default:
+			b.WriteString("; ")
+		}
+		b.WriteString(line)
+	}
+	return b.String()
+}
+
+// agreement holds the hands against each other.
+func (a *auditPaper) agreement() {
+	t := a.r.Together
+	if t == nil {
+		return
+	}
+	a.heading(a.print.Heading("Do the hands agree?"), 3*mainFace().lead())
+	a.paragraph(mainFace(), a.print.Agreement(*t))
+	for _, pair := range t.Pairs {
+		a.item(mainFace(), a.print.Apartness(pair, t.Result.Quantity.Basis, a.r.Hands[pair.First-1].Name, a.r.Hands[pair.Second-1].Name))
+	}
+}
+
+// shares are stated shares of species held against pieces counted.
+func (a *auditPaper) shares() {
+	if a.r.Shares == nil {
+		return
+	}
+	lines := append([]string{a.print.SharesLead(*a.r.Shares)}, a.print.Shares(*a.r.Shares)...)
+	a.list("Shares of species", append(lines, a.print.Lines(a.r.Shares.Notes)...))
+}
+
+// planned is the plan, its amendments, and where the readings are not as planned.
+func (a *auditPaper) planned() {
+	a.heading(a.print.Heading("Plan, fixed before measuring"), 6*mainFace().lead())
+	for i, plan := range a.r.Plans {
+		if i > 0 {
+			a.gap(1)
+			a.need(4 * mainFace().lead())
+			a.paragraph(boldFace(), a.print.Say(measure.Say("Amendment %d", i)))
+		}
+		a.facts(a.print.AuditPlan(plan, a.r.Zone))
+	}
+	a.list("Not as planned", a.texts(a.r.Departures))
+}
+
+// told is how the seller was told, whether he came, and how the wood was kept.
+func (a *auditPaper) told() {
+	a.heading(a.print.Heading("Notice, attendance and hold"), 4*mainFace().lead())
+	var facts []words.Fact
+	add := func(label string, lines []string) {
+		facts = append(facts, words.Fact{Label: a.print.Heading(label), Text: strings.Join(lines, "\n")})
+	}
+	add("Audit opened", []string{a.print.Say(measure.Say("%s, by %s", a.print.Time(a.r.Opened, a.r.Zone), a.r.OpenedBy))})
+	for _, n := range a.r.Notices {
+		add("Notice", a.print.AuditNotice(n, a.r.Zone))
+	}
+	for _, t := range a.r.Attendances {
+		add("Attendance", a.print.AuditAttendance(t))
+	}
+	for _, h := range a.r.Holds {
+		add("Hold", a.print.AuditHold(h, a.r.Zone))
+	}
+	a.facts(facts)
+}
+
+// hand is what one hand read, and what it struck through.
+func (a *auditPaper) hand(i int) {
+	h, read := a.r.Hands[i], a.hands[i]
+	a.heading(a.print.Say(measure.Say("Readings of %s", h.Name)), 8*mainFace().lead())
+	a.paragraph(noteFace(), a.print.Field("Handed in", a.print.Time(h.HandedIn, a.r.Zone)))
+	a.circumstancesOf(h.Result, read.tally)
+	a.readingsOf(read.tally)
+	for n, s := range h.Struck {
+		a.gap(1.5)
+		a.need(6 * mainFace().lead())
+		a.paragraph(boldFace(), a.print.Say(measure.Say("Struck through, %s", h.Name)))
+		a.paragraph(noteFace(), a.print.AuditStruck(s, a.r.Zone))
+		a.struck = true
+		a.readingsOf(read.struck[n])
+		a.struck = false
+	}
+}
+
+// checklist is every question with its answer.
+func (a *auditPaper) checklist() {
+	a.heading(a.print.Heading("Checklist"), 4*noteFace().lead())
+	widths := []float64{0.55, 0.15, 0.30}
+	a.table(labelFace(), widths, a.print.Heading("Question"), a.print.Heading("Answer"), a.print.Heading("Note, and who wrote it"))
+	for _, i := range a.r.Checklist {
+		note := i.Note
+		if i.By != "" {
+			note = strings.TrimSpace(note + " " + a.print.Say(measure.Say("(%s)", i.By)))
+		}
+		a.table(noteFace(), widths, a.print.Say(i.Question), a.print.AuditAnswer(i), note)
+	}
+}
+
+func (a *auditPaper) notesWritten() {
+	lines := make([]string, len(a.r.Notes))
+	for i, n := range a.r.Notes {
+		lines[i] = a.print.AuditNote(n, a.r.Zone)
+	}
+	a.list("Notes written before closing", lines)
+}
+
+// working is the doubt budget, the words, and what all of it rests on.
+func (a *auditPaper) working() {
+	a.doubt(a.r.Result)
+	a.list("Notes on the measuring", append(a.texts(a.r.Result.Notes), a.print.Reasons(a.r.Result)...))
+	a.heading(a.print.Heading("What the words mean"), 4*noteFace().lead())
+	for _, f := range a.print.Glossary() {
+		a.item(noteFace(), a.print.Field(f.Label, f.Text))
+	}
+	lines := append(a.print.ModelSources(), a.print.Rules(a.r.Subject.RuleSet))
+	if a.r.Rules != nil {
+		lines = append(lines, a.print.AuditSources(*a.r.Rules)...)
+		lines = append(lines, a.print.NotAdvice(*a.r.Rules))
+	}
+	a.list("Sources, and how each is known", lines)
+	report := []string{a.print.Field("SHA-256 of its data", a.hash)}
+	if !a.r.Capacity.Official {
+		report = append(report, a.print.NotOfficial(a.r.Model))
+	}
+	a.list("This report", report)
+}
+
+// signed are the lines to sign on: who read, who wrote, the seller or that he was not
+// there, and who got a copy.
+func (a *auditPaper) signed() {
+	a.heading(a.print.Heading("Signed"), 2*signHeight)
+	for _, h := range a.r.Hands {
+		a.sign("Read by", h.Name)
+	}
+	a.sign("Written by", a.r.ClosedBy)
+	seller := a.r.Subject.Vendor.Name
+	if n := len(a.r.Attendances); n > 0 && a.r.Attendances[n-1].Attended != "yes" {
+		said := strings.Join(a.print.AuditAttendance(a.r.Attendances[n-1]), " ")
+		a.need(signHeight + 3*noteFace().lead())
+		a.paragraph(noteFace(), said)
+		a.sign("Seller, if he signs later", seller)
+	} else {
+		a.sign("Seller, or who came for him", seller)
+	}
+	a.heading(a.print.Heading("Copies received"), 2*signHeight)
+	a.sign("Seller", seller)
+	a.sign("Purchaser", a.r.Subject.Purchaser.Name)
+}
+
+// signHeight is a line to sign with what stands under it.
+const signHeight = 15.0
+
+// sign is one line to sign on: in what part, the name, the signature and the day.
+func (a *auditPaper) sign(part, name string) {
+	a.need(signHeight)
+	y := a.y + 9
+	half := a.inner() * 0.44
+	lines := a.wrap(noteFace(), name, half)
+	if len(lines) > 2 { // of a name as long as that, the beginning tells whose line it is
+		lines = lines[:2]
+	}
+	for i, line := range lines {
+		a.at(a.left(), y-1-float64(len(lines)-1-i)*noteFace().lead(), noteFace(), line)
+	}
+	a.writeOn(a.left(), y, half, part)
+	a.writeOn(a.left()+a.inner()*0.48, y, a.inner()*0.32, "Signature")
+	a.writeOn(a.left()+a.inner()*0.84, y, a.inner()*0.16, "Date")
+	a.y += signHeight
+}
+
+// facts are labels with their texts beside them.
+func (a *auditPaper) facts(facts []words.Fact) {
+	const label = 48.0
+	for _, f := range facts {
+		a.columns(column{a.left(), a.lines(noteFace(), label-3, f.Label)},
+			column{a.left() + label, a.lines(mainFace(), a.inner()-label, f.Text)})
+	}
+}
+
+// table is one line of a table whose columns take shares of the page's width.
+func (a *auditPaper) table(f face, shares []float64, cells ...string) {
+	cols := make([]column, len(cells))
+	x := a.left()
+	for i, cell := range cells {
+		width := a.inner() * shares[i]
+		cols[i] = column{x, a.lines(f, width-3, cell)}
+		x += width
+	}
+	a.columns(cols...)
+	a.gap(0.8)
+	a.stroke(hairline, 150)
+	a.pdf.Line(a.left(), a.y, a.right(), a.y)
+	a.gap(0.4)
+}
+
+func (a *auditPaper) texts(texts []measure.Text) []string { return a.print.Lines(texts) }

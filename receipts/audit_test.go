@@ -1,0 +1,257 @@
+package receipts
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
+	"wellstowed/orders"
+)
+
+const auditHash = "3f0a6f1c2f7d3f6f6dd3b2f3a7b8c9d0e1f2031425364758697a8b9cadbecfd0"
+
+// auditTally is an invented tally of so many rows and stations, its heights lowered by
+// lower quarter inches.
+func auditTally(t testing.TB, rows, stations, lower int) (measure.Document, measure.Tally) {
+	t.Helper()
+	type row struct {
+		Length  string   `json:"length"`
+		Heights []string `json:"heights"`
+		Back    []string `json:"back,omitempty"`
+	}
+	stack := struct {
+		Kind   string   `json:"kind"`
+		Pieces []string `json:"pieces"`
+		Rows   []row    `json:"rows"`
+	}{Kind: "rows", Pieces: []string{"16 in", "15 1/2 in", "16 1/4 in", "15 3/4 in", "16 1/2 in", "15 1/4 in"}}
+	for r := range rows {
+		one := row{Length: fmt.Sprintf("%d 3/4 in", 95+r)}
+		for s := range stations {
+			h := 4*47 + (r*5+s*3)%7 - lower
+			one.Heights = append(one.Heights, fmt.Sprintf("%d %d/4 in", h/4, h%4))
+			one.Back = append(one.Back, fmt.Sprintf("%d %d/4 in", (h+1)/4, (h+1)%4))
+		}
+		stack.Rows = append(stack.Rows, one)
+	}
+	raw, err := json.Marshal(stack)
+	require.NoError(t, err)
+	doc := measure.Document{Format: 1, Sold: "1 2/3 cords", By: "inspector", Apart: "none", Look: 1,
+		Tape: "1/4 in", Top: "straightedge", Stowed: "checked", Stack: raw}
+	b, err := json.Marshal(doc)
+	require.NoError(t, err)
+	b = bytes.ReplaceAll(b, []byte(" 0/4 in"), []byte(" in"))
+	require.NoError(t, json.Unmarshal(b, &doc))
+	tally, err := measure.ParseTally(b)
+	require.NoError(t, err)
+	return doc, tally
+}
+
+// picture is a JPEG of so many pixels.
+func picture(t testing.TB, width, height int) []byte {
+	t.Helper()
+	img := image.NewGray(image.Rect(0, 0, width, height))
+	for x := range width {
+		for y := range height {
+			img.SetGray(x, y, color.Gray{uint8((x*7 + y*3) % 200)})
+		}
+	}
+	var out bytes.Buffer
+	require.NoError(t, jpeg.Encode(&out, img, nil))
+	return out.Bytes()
+}
+
+func day(hour, minute int) time.Time { return time.Date(2026, 3, 14, hour, minute, 0, 0, time.UTC) }
+
+// sampleAudit is an invented audit by hands of the given names.
+func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...string) (orders.AuditReport, []orders.AuditPicture) {
+	t.Helper()
+	sold := sampleReceipt(paper)
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	set, err := book.Get("us-model")
+	require.NoError(t, err)
+	r := orders.AuditReport{
+		Format: orders.AuditReportFormat, Number: 4, Issued: day(19, 30), Language: "en", Paper: paper, Units: orders.Imperial,
+		Zone: "America/New_York", Model: 1, Layout: 2, Opened: day(13, 0), OpenedBy: "Nora Feld", ClosedBy: "Nora Feld", Days: 5,
+		Subject: orders.AuditSubject{
+			Receipt: orders.ReceiptRef{Number: 12, On: orders.Date{Year: 2026, Month: time.March, Day: 9}, Seal: sealText},
+			Vendor:  sold.Facts.Vendor, Purchaser: sold.Purchaser,
+			RuleSet: orders.RuleSet{Code: "us-model", Name: set.Name, Edition: set.Edition, Unit: rules.Cord},
+			Sold:    ranked(measure.Cord * 5 / 3), PieceLength: 16 * measure.Inch, Species: "60 % oak, 40 % maple", Place: "Back yard, 4 Mill Lane, under the eaves",
+			DeliveredOn: orders.Date{Year: 2026, Month: time.March, Day: 9},
+		},
+		Notices:     []orders.AuditNotice{{How: "by phone", When: day(9, 0), By: "Nora Feld", Appointed: day(13, 30), Written: day(9, 5)}},
+		Attendances: []orders.AuditAttendance{{Attended: "declined", Who: "Hollow Road Firewood", Note: "Said he was on the road that day.", Written: day(13, 40)}},
+		Holds:       []orders.AuditHold{{Since: day(8, 0), By: "Ida Thornquist", Apart: measure.Apart{Answered: true}, Written: day(8, 5)}},
+		Plans: []orders.AuditPlan{
+			{Kind: "rows", Hands: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each hand", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
+			{Kind: "rows", Hands: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each hand", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
+		},
+		Favour:    []measure.Text{measure.Say("The doubt of the readings counts for the seller.")},
+		Notes:     []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
+		Statement: "The wood was dry and closely stacked; no gaps that take a piece.", Rules: &set,
+	}
+	for i := range 14 {
+		r.Checklist = append(r.Checklist, orders.AuditItem{Code: fmt.Sprint(i), Question: measure.Say("Was the stack looked over for gaps that would take a piece?"),
+			Answer: orders.AnswerYes, Note: "Walked round it twice.", By: "Nora Feld", Written: day(13, 20)})
+	}
+	var tallies []measure.Tally
+	for i, name := range names {
+		doc, tally := auditTally(t, rows, stations, i)
+		result, err := measure.Measure(tally)
+		require.NoError(t, err)
+		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Tally: doc, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning())}
+		if i == 0 {
+			was, wrong := auditTally(t, 1, 5, 8)
+			before, err := measure.Measure(wrong)
+			require.NoError(t, err)
+			h.Struck = []orders.StruckTally{{HandedIn: day(14, 40), Tally: was, Volume: before.Quantity, Struck: day(14, 55), Reason: "left out the other rows"}}
+		}
+		r.Hands = append(r.Hands, h)
+		tallies = append(tallies, tally)
+		r.Result = result
+	}
+	if len(tallies) > 1 {
+		together, err := measure.Combine(tallies)
+		require.NoError(t, err)
+		r.Together, r.Result = &together, together.Result
+	}
+	stated, err := wood.ParseStated(r.Subject.Species)
+	require.NoError(t, err)
+	counted, err := wood.ParseCounted("oak 14, maple 6")
+	require.NoError(t, err)
+	held := wood.HoldShares(stated, counted, set.ShareLimit())
+	r.Shares = &held
+	r.Photos = []orders.AuditPhoto{
+		{ID: "a", Of: "The stack from the front", SHA256: auditHash, Taken: day(13, 15), FromCamera: true, By: "Nora Feld", Added: day(16, 0)},
+		{ID: "b", Of: "The tape at row 1", SHA256: auditHash, Taken: day(13, 16), By: "Nora Feld", Added: day(16, 0)},
+		{ID: "c", Of: "The end of row 3", SHA256: auditHash, By: "Nora Feld", Added: day(16, 0)},
+	}
+	pictures := []orders.AuditPicture{
+		{Photo: r.Photos[0], JPEG: picture(t, 160, 120)}, {Photo: r.Photos[1], JPEG: picture(t, 90, 160)}, {Photo: r.Photos[2], JPEG: picture(t, 300, 60)},
+	}
+	return r, pictures
+}
+
+func longAudit(t testing.TB, paper orders.Paper) (orders.AuditReport, []orders.AuditPicture) {
+	long := strings.TrimSpace(strings.Repeat("Wilhelmina Featherstonehaugh-Throckmorton ", 3))
+	r, pictures := sampleAudit(t, paper, 5, 12, long, "Bartholomäus von Hohenlohe-Langenburg-Waldenburg", "Ada")
+	r.Subject.Vendor.Name, r.ClosedBy = long, long
+	r.Subject.Place = strings.TrimSpace(strings.Repeat("behind the long barn ", 12))
+	r.Statement = strings.TrimSpace(strings.Repeat("Nothing was moved while it was measured. ", 10))
+	return r, pictures
+}
+
+func TestAuditSaysTheAnswerFirst(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
+	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	sound(t, pdf)
+	text := textOf(t, pdf)
+	for _, want := range []string{
+		"Audit 4", "Volunteer measurement, not an official finding.", "P < 0.0001", "Hollow Road Firewood", "Ida Thornquist",
+		"By the model, with its doubt", "By the procedure", "state no tolerance for a stack", "from memory", "The 2 tallies agree",
+		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows",
+		"Seller, if he signs later", "Photo 2: The tape at row 1", "as stated by Nora Feld", "When it was taken is not known",
+		"COPIES RECEIVED", "P: how likely", "section 2.4.2", auditHash[:40],
+	} {
+		assert.Contains(t, text, want)
+	}
+	assert.NotContains(t, text, "face cord")
+	first := strings.Index(text, "Volunteer measurement")
+	assert.Less(t, first, strings.Index(text, "TWO RESULTS"))
+}
+
+func TestAuditIsOfficialOnlyWhereItIs(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
+	r.Capacity = orders.AuditCapacity{Official: true, Office: "Roxbury County Sealer", Badge: "17"}
+	r.Attendances = []orders.AuditAttendance{{Attended: "yes", Who: "Jon Hale"}}
+	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	text := textOf(t, pdf)
+	assert.Contains(t, text, "Official measurement: Roxbury County Sealer, badge or commission 17.")
+	assert.NotContains(t, text, "Volunteer measurement")
+	assert.Contains(t, text, "Came for the seller: Jon Hale.")
+	assert.NotContains(t, text, "DO THE HANDS AGREE", "there is one")
+}
+
+func TestAuditIsTheSameBytes(t *testing.T) {
+	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
+		r, pictures := longAudit(t, paper)
+		p := newPainter(t)
+		first, err := p.Audit(r, auditHash, pictures)
+		require.NoError(t, err)
+		sound(t, first)
+		again, err := p.Audit(r, auditHash, pictures)
+		require.NoError(t, err)
+		assert.True(t, bytes.Equal(first, again), paper)
+		keep(t, "audit-"+string(paper)+".pdf", first)
+	}
+}
+
+// keep leaves a paper to be looked at where PAPERS names a folder.
+func keep(t *testing.T, name string, pdf []byte) {
+	if dir := os.Getenv("PAPERS"); dir != "" {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), pdf, 0o600))
+	}
+}
+
+// Struck readings stay legible: their text is there, and a line lies over it.
+func TestAuditStrikesThroughAndKeepsLegible(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
+	p := newPainter(t)
+	p.plain = true
+	with, err := p.Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	assert.Contains(t, textOf(t, with), "45 1/2 in", "a height that only the struck readings have")
+	r.Hands[0].Struck = nil
+	without, err := p.Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	assert.NotContains(t, textOf(t, without), "45 1/2 in")
+	strokes := func(pdf []byte) int { return bytes.Count(pdf, []byte("\n0.71 w")) }
+	assert.Greater(t, strokes(with), strokes(without), "lines of 0.25 mm through the text")
+}
+
+func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
+	broken := append([]orders.AuditPicture{}, pictures...)
+	broken[1].JPEG = []byte("no picture")
+	_, err := newPainter(t).Audit(r, auditHash, broken)
+	assert.Equal(t, "photos[1]", fieldOf(t, err))
+
+	r.Hands[0].Name = "木下"
+	_, err = newPainter(t).Audit(r, auditHash, pictures)
+	assert.Equal(t, "hands[0].name", fieldOf(t, err))
+
+	r, _ = sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
+	r.Subject.Species = "a truckload of oak"
+	_, err = newPainter(t).Audit(r, auditHash, pictures)
+	assert.Equal(t, "species", fieldOf(t, err))
+
+	r, _ = sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
+	r.Hands = nil
+	_, err = newPainter(t).Audit(r, auditHash, pictures)
+	assert.Equal(t, "tally", fieldOf(t, err))
+}
+
+func fieldOf(t *testing.T, err error) string {
+	t.Helper()
+	var fault *orders.Error
+	require.ErrorAs(t, err, &fault)
+	require.NotEmpty(t, fault.Fields)
+	return fault.Fields[0].Field
+}

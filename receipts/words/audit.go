@@ -1,0 +1,227 @@
+package words
+
+import (
+	"strconv"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/orders"
+)
+
+// AuditCapacity says in one line what weight the report of an audit has.
+func (p *Printer) AuditCapacity(c orders.AuditCapacity) string {
+	switch {
+	case !c.Official:
+		return p.Volunteer()
+	case c.Badge == "":
+		return p.say("Official measurement: %s.", p.Said(c.Office))
+	}
+	return p.say("Official measurement: %s, badge or commission %s.", p.Said(c.Office), c.Badge)
+}
+
+// AuditOdds says what the finding's word was decided on; empty where there is none or
+// nothing was decided.
+func (p *Printer) AuditOdds(r measure.Result) string {
+	f := r.Finding
+	switch {
+	case f == nil:
+		return p.say("No finding: the hands do not agree, and their mean is held against nothing.")
+	case acrossBases(r):
+		return p.say("The sale and the stack are two measures, so there is no P: only what is expected.")
+	}
+	return p.say("P %s, held against %s at look %d.", p.odds(f.Probability), p.decimal(f.Alpha, 3), f.Look)
+}
+
+// odds words a probability: never as 0 or 1, which readings cannot show.
+func (p *Printer) odds(probability float64) string {
+	const least = 0.0001
+	switch {
+	case probability < least:
+		return p.say("< %s", p.decimal(least, 4))
+	case probability > 1-least:
+		return p.say("> %s", p.decimal(1-least, 4))
+	}
+	return p.say("= %s", p.decimal(probability, 4))
+}
+
+// AuditWood says what the wood was sold as.
+func (p *Printer) AuditWood(s orders.AuditSubject) string {
+	text := p.Said(s.Species)
+	if s.PieceLength > 0 {
+		text = p.say("%s, %s pieces", text, s.PieceLength)
+	}
+	if s.Seasoning != "" {
+		text = p.say("%s; %s", text, p.Stated(p.Seasoning(s.Seasoning)))
+	}
+	return text
+}
+
+// AuditNotice says how the seller was told.
+func (p *Printer) AuditNotice(n orders.AuditNotice, zone string) []string {
+	lines := []string{p.say("Seller not told. Written down by %s, %s", n.By, p.Time(n.Written, zone))}
+	if n.How != "" {
+		lines[0] = p.say("Seller told %s by %s, %s", p.say(n.How), n.By, p.timeOr(n.When, zone))
+	}
+	if !n.Appointed.IsZero() {
+		lines = append(lines, p.say("Asked to come %s", p.Time(n.Appointed, zone)))
+	}
+	return appendSaid(lines, n.Note)
+}
+
+// AuditAttendance says whether the seller came.
+func (p *Printer) AuditAttendance(a orders.AuditAttendance) []string {
+	var line string
+	switch {
+	case a.Attended == "yes" && a.Who == "":
+		line = p.say("The seller came.")
+	case a.Attended == "yes":
+		line = p.say("Came for the seller: %s.", a.Who)
+	case a.Attended == "declined":
+		line = p.say("The seller declined to come.")
+	default:
+		line = p.say("The seller did not come.")
+	}
+	return appendSaid([]string{line}, a.Note)
+}
+
+// AuditHold says whether the wood was kept unmoved, and what of the delivery is
+// elsewhere.
+func (p *Printer) AuditHold(h orders.AuditHold, zone string) []string {
+	line := p.say("Kept unmoved since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+	if h.Broken {
+		line = p.say("Not kept unmoved: it was moved or used since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+	}
+	return appendSaid([]string{line, p.say("Of this delivery, not in the stack: %s.", p.Apart(h.Apart))}, h.Note)
+}
+
+func appendSaid(lines []string, note string) []string {
+	if note == "" {
+		return lines
+	}
+	return append(lines, note)
+}
+
+func (p *Printer) timeOr(t time.Time, zone string) string {
+	if t.IsZero() {
+		return p.say("at a time not said")
+	}
+	return p.Time(t, zone)
+}
+
+// AuditPlan words a plan, and why it took the place of the one before.
+func (p *Printer) AuditPlan(plan orders.AuditPlan, zone string) []Fact {
+	facts := []Fact{
+		{p.say("Hands"), strconv.Itoa(plan.Hands)},
+		{p.say("Heights in each row"), p.numberOr(plan.Stations)},
+		{p.say("Pieces to tape"), strconv.Itoa(plan.Pieces)},
+		{p.say("Smallest mark of the tape"), p.ForTape(plan.Tape).Reading(plan.Tape)},
+		{p.say("Top of the wood"), p.Top(plan.Top)},
+		{p.say("Faces read"), p.say(string(plan.Faces))},
+		{p.say("Measuring ends"), p.Said(plan.Stop)},
+		{p.say("Look"), strconv.Itoa(plan.Look)},
+		{p.say("Fixed"), p.say("%s, by %s", p.Time(plan.Fixed, zone), plan.By)},
+	}
+	if plan.Reason != "" {
+		facts = append(facts, Fact{p.say("Why it was changed"), plan.Reason})
+	}
+	return facts
+}
+
+func (p *Printer) numberOr(n int) string {
+	if n == 0 {
+		return p.say("none")
+	}
+	return strconv.Itoa(n)
+}
+
+// AuditAnswer words an answer on the checklist.
+func (p *Printer) AuditAnswer(i orders.AuditItem) string {
+	switch {
+	case i.Answer == "":
+		return p.say("no answer")
+	case i.Filled:
+		return p.say("%s, off the receipt", p.say(string(i.Answer)))
+	}
+	return p.say(string(i.Answer))
+}
+
+// PhotoTaken says when a photo was taken and on whose word.
+func (p *Printer) PhotoTaken(photo orders.AuditPhoto, zone string) string {
+	switch {
+	case photo.Taken.IsZero():
+		return p.say("When it was taken is not known.")
+	case photo.FromCamera && photo.TakenLocal:
+		return p.say("Taken %s by the camera’s clock, read in the shop’s zone.", p.Time(photo.Taken, zone))
+	case photo.FromCamera:
+		return p.say("Taken %s by the camera’s clock.", p.Time(photo.Taken, zone))
+	}
+	return p.say("Taken %s, as stated by %s.", p.Time(photo.Taken, zone), photo.By)
+}
+
+// AuditStruck says when and why readings were struck, and what they had come to.
+func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
+	return p.say("Handed in %s and struck through %s. Why: %s. They had come to %s.",
+		p.Time(s.HandedIn, zone), p.Time(s.Struck, zone), p.Said(s.Reason), s.Volume)
+}
+
+// AuditNote words a note on an audit.
+func (p *Printer) AuditNote(n orders.AuditNote, zone string) string {
+	line := p.say("%s, by %s: %s", p.Time(n.Written, zone), n.By, n.Text)
+	switch n.Kind {
+	case orders.SellerAnswer:
+		return p.say("Answer of %s. %s", p.Said(n.Who), line)
+	case orders.CopyGiven:
+		return p.say("Copy given to %s. %s", p.Said(n.Who), line)
+	}
+	return line
+}
+
+// Glossary says what the words of an audit's report mean.
+func (p *Printer) Glossary() []Fact {
+	return []Fact{
+		{p.say("Ranked and well stowed"), p.say("pieces side by side, parallel and touching, stacked close; nothing criss-cross.")},
+		{p.say("Doubt"), p.say("how far the measured volume may be off either way. The true volume lies inside it 95 times in 100.")},
+		{p.say("P"), p.say("how likely it is, by these readings, that all that is due stands here. Near 0 it is short, near 1 it is full.")},
+		{p.say("Look"), p.say("how often this delivery was measured before, and once more. From the second look on, P has to be lower to say short.")},
+		{p.say("Short"), p.say("less stands here than is due, by more than the doubt.")},
+		{p.say("Not settled"), p.say("less was measured than is due, but the readings can’t tell.")},
+		{p.say("No shortage shown"), p.say("at least what is due was measured; a small shortage can’t be ruled out.")},
+		{p.say("Full"), p.say("what is due is here, with little doubt.")},
+		{p.say("The procedure"), p.say("the counting rules of a handbook for inspectors: fixed rounding, least counts, a tolerance where one is stated. It has no doubt of its own.")},
+		{p.say("Hand"), p.say("somebody who measured without seeing what the others read.")},
+	}
+}
+
+// AuditSources are the rules of a set behind where they come from and how that is known,
+// those of one source together. What holds a term that the set bars is left out: it is
+// for the set's own list.
+func (p *Printer) AuditSources(set rules.Set) []string {
+	var lines []string
+	for _, c := range p.Chapters(set) {
+		said := map[string]string{}
+		var sources []string
+		for _, r := range c.Rules {
+			switch before, found := said[r.Source]; {
+			case len(set.BarredIn(r.Words+"\n"+r.Source)) > 0:
+			case found:
+				said[r.Source] = p.say("%s; %s", before, r.Words)
+			default:
+				said[r.Source] = r.Words
+				sources = append(sources, r.Source)
+			}
+		}
+		for _, source := range sources {
+			lines = append(lines, p.say("%s: %s (%s)", c.Heading, said[source], source))
+		}
+	}
+	return lines
+}
+
+// ModelSources are what the volume, its doubt and the finding rest on.
+func (p *Printer) ModelSources() []string {
+	return []string{
+		p.say("Volume and doubt: JCGM 100:2008. Finding: JCGM 106:2012."),
+		p.say("The procedure: NIST Handbook 133, section 3.14 (from memory, to be checked against its text)."),
+	}
+}
