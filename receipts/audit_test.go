@@ -161,6 +161,7 @@ func TestAuditSaysTheAnswerFirst(t *testing.T) {
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	sound(t, pdf)
+	keep(t, "audit-plain.pdf", pdf)
 	text := textOf(t, pdf)
 	for _, want := range []string{
 		"Audit 4", "Volunteer measurement, not an official finding.", "P < 0.0001", "Hollow Road Firewood", "Ida Thornquist",

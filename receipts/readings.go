@@ -59,6 +59,7 @@ func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
 		return nth(i)
 	})
 	if len(row.Back) > 0 {
+		w.need(mainFace().lead() + cellHeight)
 		w.paragraph(mainFace(), w.print.Heading("Heights of the back face"))
 		w.grid(tape, row.Back, nth)
 	}
