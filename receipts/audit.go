@@ -168,16 +168,20 @@ func (a *auditPaper) twoResults() {
 	widths := []float64{0.25, 0.29, 0.46}
 	a.table(labelFace(), widths, a.print.Heading("Hand"), a.print.Heading("By the model, with its doubt"), a.print.Heading("By the procedure, with its rounding and counts"))
 	for _, h := range a.r.Hands {
-		a.table(mainFace(), widths, h.Name, a.print.Finding(h.Result), a.procedureCell(h.Procedure))
+		a.table(mainFace(), widths, h.Name, a.modelCell(h.Result), a.procedureCell(h.Procedure))
 	}
 	if a.r.Together != nil {
-		a.table(boldFace(), widths, a.print.Heading("All hands"), a.print.Finding(a.r.Result), a.print.Heading("The procedure knows one hand at a time."))
+		a.table(boldFace(), widths, a.print.Heading("All hands"), a.modelCell(a.r.Result), a.print.Heading("The procedure knows one hand at a time."))
 	}
 	a.gap(1)
 	for _, h := range a.r.Hands {
 		a.procedure(h)
 	}
 	a.list("How the procedure was applied", a.texts(a.r.Hands[0].Procedure.Notes))
+}
+
+func (a *auditPaper) modelCell(r measure.Result) string {
+	return a.print.Say(measure.Say("%s Measured %s, give or take %s (95 %%).", a.print.Finding(r), r.Quantity, a.print.Doubt(r)))
 }
 
 func (a *auditPaper) procedureCell(p measure.ProcedureResult) string {
