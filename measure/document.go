@@ -59,6 +59,7 @@ type RowsDocument struct {
 // A RowDocument is one row of a RowsDocument.
 type RowDocument struct {
 	Length    Reading        `json:"length"`
+	Lengths   []Reading      `json:"lengths,omitempty"` // the same length read at other heights
 	Heights   []Reading      `json:"heights"`
 	Back      []Reading      `json:"back,omitempty"` // heights of the back face, station by station
 	Positions []Reading      `json:"positions,omitempty"`

@@ -6,6 +6,7 @@ func rowsForm() Form {
 	const end, slope = "stack.rows[].ends[]", "stack.rows[].slope"
 	fields := []Field{
 		lengthOf("stack.rows[].length", long(), "8 ft", "Row length").must().times(row),
+		lengthOf("stack.rows[].lengths[]", long(), "8 ft", "The same length at other heights, from the ground up").times(row, Repeat{0, MaxLengths}),
 		lengthOf("stack.rows[].heights[]", short(), "48 in", "Heights, from one end to the other").must().times(row, heights),
 		lengthOf("stack.rows[].back[]", short(), "47 in", "Heights of the back face, at the same places").times(row, Repeat{0, MaxStations}),
 		lengthOf("stack.rows[].positions[]", long(), "4 ft", "Where they were read").times(row, Repeat{0, MaxStations}),

@@ -84,6 +84,7 @@ func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 	} else {
 		row.Length = d.Length.length(member(path, "length"), 1, MaxRowLength, r.errs)
 	}
+	r.readLengths(member(path, "lengths"), d, &row)
 	if at := member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
 		row.Heights = r.lengths(at, d.Heights, MaxHeight)
 	}
@@ -100,6 +101,19 @@ func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 	row.Back = r.readBack(member(path, "back"), d)
 	row.Slope = r.readSlope(member(path, "slope"), d.Slope)
 	return row
+}
+
+// readLengths reads a row's length at other heights; its length is the mean of all.
+func (r *rowsReader) readLengths(path string, d *RowDocument, row *Row) {
+	if len(d.Lengths) == 0 || !r.counted(path, len(d.Lengths), 1, MaxLengths, "lengths") {
+		return
+	}
+	more := r.lengths(path, d.Lengths, MaxRowLength)
+	if row.Length == 0 { // a fault that is told already
+		return
+	}
+	row.Lengths = append([]Length{row.Length}, more...)
+	row.Length = nearestLength(meanOf(row.Lengths))
 }
 
 // readBack reads the heights of the back face, one for each of the front.

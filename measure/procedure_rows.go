@@ -80,7 +80,7 @@ func (b *rowsProcedure) addRow(r *Row, sample []Length) {
 	heights := append(append([]Length{}, r.Heights...), r.Back...)
 	slope := r.Slope.cosine()
 	under := b.tally.Raised
-	high, long, piece := (meanOf(heights)-inches(under))*slope, inches(r.Length), meanOf(sample)
+	high, long, piece := (meanOf(heights)-inches(under))*slope, meanOf(r.lengths()), meanOf(sample)
 	b.exact += high * long * piece
 
 	rounded := (b.heights.mean(heights, b.step, b.way) - inches(under)) * slope
@@ -91,7 +91,7 @@ func (b *rowsProcedure) addRow(r *Row, sample []Length) {
 		b.raised.adds += (rounded - high) * long * piece
 		high = rounded
 	}
-	rounded = b.lengths.mean([]Length{r.Length}, b.step, b.way)
+	rounded = b.lengths.mean(r.lengths(), b.step, b.way)
 	b.lengths.adds += high * (rounded - long) * piece
 	long = rounded
 	before := b.pieces
@@ -108,6 +108,14 @@ func (b *rowsProcedure) addRow(r *Row, sample []Length) {
 		Height: nearestLength(high), Length: nearestLength(long), Piece: nearestLength(piece),
 		Volume: volume(high*long*piece - off),
 	})
+}
+
+// lengths are all readings of a row's length.
+func (r *Row) lengths() []Length {
+	if len(r.Lengths) == 0 {
+		return []Length{r.Length}
+	}
+	return r.Lengths
 }
 
 // nearestLength rounds inches to a Length, halves to even.
@@ -159,7 +167,7 @@ func (b *rowsProcedure) counts(s Rows) {
 	for i, r := range s.Rows {
 		count("heights", i+1, len(r.Heights), procedureHeights)
 		count("heights of the back", i+1, len(r.Back), procedureHeights)
-		count("lengths", i+1, 1, procedureLengths) // a tally holds one
+		count("lengths", i+1, len(r.lengths()), procedureLengths)
 		if r.Pieces.given() {
 			count("pieces", i+1, len(r.Pieces.Sample), procedurePieces)
 		}
@@ -183,7 +191,7 @@ func (b *rowsProcedure) finish() {
 	b.out.Notes = append(b.out.Notes,
 		Say("After NIST Handbook 133, section 3.14: from memory, to be checked against its text. It is written for restacked packages of %s or less; for a larger stack the same steps are taken.", Volume(packLimit)),
 		Say("Lengths are rounded %s to %s, what is taken off the other way. %s", string(b.way), b.step.String(), b.from),
-		Say("Each row is its average height × its length × its average piece length: from memory."),
+		Say("Each row is its average height × its average length × its average piece length: from memory."),
 		Say("The procedure takes the pieces of greatest girth; a tally has pieces from all over, and all of them count here."))
 }
 

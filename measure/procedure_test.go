@@ -159,3 +159,19 @@ func TestProcedureStored(t *testing.T) {
 	require.NoError(t, json.Unmarshal(b, &back))
 	assert.Equal(t, p, back)
 }
+
+// A tally with both faces and the length read at four heights meets every count, and
+// its length is the mean of all four.
+func TestProcedureComplete(t *testing.T) {
+	tally, err := ParseTally([]byte(`{"format": 1, "apart": "none", "stack": {"kind": "rows", "pieces": ["16 in","16 in","16 in","16 in","16 in"],
+	 "rows": [{"length": "96 in", "lengths": ["97 in","95 in","98 in"], "heights": ["48 in","48 in","48 in","48 in"], "back": ["48 in","48 in","48 in","48 in"]}]}}`))
+	require.NoError(t, err)
+	row := tally.Stack.(Rows).Rows[0]
+	assert.Equal(t, Inch*193/2, row.Length)
+	assert.Len(t, row.Lengths, 4)
+	p := ByProcedure(tally, Reckoning{})
+	assert.True(t, p.Complete())
+	assert.Equal(t, 48*16*CubicInch*193/2, p.Exact)
+	_, err = ParseTally([]byte(`{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "96 in", "lengths": ["97"], "heights": ["48 in"]}]}}`))
+	assert.ErrorContains(t, err, "stack.rows[0].lengths[0]")
+}

@@ -13,6 +13,7 @@ const (
 	MaxQuantity     = 10_000 * Cord
 	TallyFormat     = 1
 	ModelNumber     = 1
+	MaxLengths      = 20 // of a row, besides the first
 	defaultTapeMark = Inch / 4
 )
 
@@ -83,7 +84,8 @@ type Rows struct {
 
 // A Row is one ranked row as read; heights are as read, before Raised is taken off.
 type Row struct {
-	Length    Length
+	Length    Length   // the mean of Lengths where there are any
+	Lengths   []Length // every reading of it, where it was read at several heights; else empty
 	Heights   []Length // of the front face
 	Back      []Length // of the back face at the same stations; empty: not read
 	Positions []Length // of the heights along the row; empty: middles of equal parts

@@ -74,7 +74,7 @@ func (p measurePage) WindowBlocks() []formBlock {
 // RowBlocks are what a row may have besides its heights and ends, from 0.
 func (p measurePage) RowBlocks(row int) []formBlock {
 	var fields []measure.Field
-	for _, path := range []string{"stack.rows[].back[]", "stack.rows[].slope.heights", "stack.rows[].slope.rise",
+	for _, path := range []string{"stack.rows[].lengths[]", "stack.rows[].back[]", "stack.rows[].slope.heights", "stack.rows[].slope.rise",
 		"stack.rows[].slope.run", "stack.rows[].slope.degrees"} {
 		f, found := p.K.Field(path)
 		if found {

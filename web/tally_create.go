@@ -352,7 +352,7 @@ func (p measurePage) Digits(n int) string { return p.T("%d", n) }
 // Wrongs tells whether something is wrong in the folded part of a row.
 func (p measurePage) Wrongs(row int) bool {
 	for name := range p.wrong {
-		for _, part := range []string{"ends", "voids", "positions", "back", "slope"} {
+		for _, part := range []string{"ends", "voids", "positions", "lengths", "back", "slope"} {
 			if strings.HasPrefix(name, fmt.Sprintf("stack.rows[%d].%s", row, part)) {
 				return true
 			}

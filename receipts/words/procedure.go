@@ -142,7 +142,7 @@ func (p *Printer) Procedure(r measure.ProcedureResult) []ProcedurePart {
 func (p *Printer) procedureRows(r measure.ProcedureResult) []string {
 	var lines []string
 	for i, row := range r.Rows {
-		lines = append(lines, p.say("Row %d: average height %s × length %s × average piece %s: %s", i+1,
+		lines = append(lines, p.say("Row %d: average height %s × average length %s × average piece %s: %s", i+1,
 			p.Mean(row.Height), p.Mean(row.Length), p.Mean(row.Piece), row.Volume))
 	}
 	return lines

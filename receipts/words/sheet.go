@@ -93,12 +93,24 @@ func (p *Printer) Nominal(l measure.Length) string {
 
 // RowLine words what was read of a row besides its heights.
 func (p *Printer) RowLine(n int, row measure.Row) string {
-	parts := []string{p.say("Row %d: %s long", n, p.Reading(row.Length))}
+	parts := []string{p.say("Row %d: %s long", n, p.lengthsOf(row))}
 	parts = append(parts, p.say("first end %s", p.end(row.Ends[0])), p.say("second end %s", p.end(row.Ends[1])))
 	for _, v := range row.Voids {
 		parts = append(parts, p.say("gap %s × %s", p.Reading(v.Width), p.Reading(v.Height)))
 	}
 	return strings.Join(parts, "; ")
+}
+
+// lengthsOf is a row's length as read, at several heights where it was.
+func (p *Printer) lengthsOf(row measure.Row) string {
+	if len(row.Lengths) == 0 {
+		return p.Reading(row.Length)
+	}
+	read := make([]string, len(row.Lengths))
+	for i, l := range row.Lengths {
+		read[i] = p.Reading(l)
+	}
+	return strings.Join(read, ", ")
 }
 
 func (p *Printer) end(e measure.End) string {

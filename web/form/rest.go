@@ -21,7 +21,7 @@ func (s *Stack) Rest() *Stack {
 
 // ofRest tells whether a field of rows is left to the declared form.
 func ofRest(path string) bool {
-	plain := []string{"stack.rows[].back[]", "stack.rows[].ends[].share", "condition", "sold_condition"}
+	plain := []string{"stack.rows[].back[]", "stack.rows[].lengths[]", "stack.rows[].ends[].share", "condition", "sold_condition"}
 	return slices.Contains(plain, path) || strings.HasPrefix(path, "stack.rows[].slope.") || strings.HasPrefix(path, "stack.window.") ||
 		strings.HasPrefix(path, "moisture.") || strings.HasPrefix(path, "shrinkage.")
 }
