@@ -37,3 +37,15 @@ func TestMeasureUnderPrintsTheProcedure(t *testing.T) {
 	assert.Equal(t, "no tolerance stated", answer.Procedure.Word)
 	assert.NotEmpty(t, answer.Procedure.Readings)
 }
+
+func TestWoodHoldsSharesToTheTolerance(t *testing.T) {
+	r := program(t, "", "wood", "--mix", "60 % oak, 40 % maple", "--counted", "oak 600, maple 400")
+	require.Zero(t, r.code, r.err)
+	assert.Contains(t, r.out, "Within the tolerance")
+	assert.Contains(t, r.out, "section 2.4.2")
+	assert.Contains(t, program(t, "", "wood", "--mix", "60 % oak, 40 % maple", "--counted", "oak 600, maple 400", "--under", "maine").out,
+		"No tolerance is stated", "Maine's rules say nothing of shares")
+	refused := program(t, "", "wood", "--mix", "60 % oak", "--counted", "oak 1", "--json")
+	assert.Equal(t, exitRefused, refused.code)
+	assert.Contains(t, refused.out, `"error"`)
+}

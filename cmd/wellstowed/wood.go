@@ -102,11 +102,11 @@ func (m machine) shares(f woodFlags) error {
 	defer a.out.Flush()
 	stated, err := wood.ParseStated(f.mix)
 	if err != nil {
-		return refuse("--mix: %s", a.sentences(err))
+		return a.refused("--mix", err, f.json)
 	}
 	counted, err := wood.ParseCounted(f.counted)
 	if err != nil {
-		return refuse("--counted: %s", a.sentences(err))
+		return a.refused("--counted", err, f.json)
 	}
 	held := wood.HoldShares(stated, counted, set.ShareLimit())
 	if f.json {
@@ -122,6 +122,15 @@ func (m machine) shares(f woodFlags) error {
 	}
 	a.section("Notes", notes)
 	return nil
+}
+
+// refused says what is wrong with a flag, to people or as data.
+func (a answerer) refused(flag string, err error, asJSON bool) error {
+	if asJSON {
+		a.line(map[string]any{"error": a.faults(err)})
+		return errRefused
+	}
+	return refuse("%s: %s", flag, a.sentences(err))
 }
 
 func (m machine) wood(f woodFlags) error {

@@ -22,9 +22,12 @@ type Shares struct {
 	Pieces int         `json:"pieces"` // counted in all
 	Parts  []ShareHeld `json:"parts"`  // as stated, then what was counted but not stated
 	// Limit is how far a share may be out, a ratio of the whole load; 0: none stated.
-	Limit float64        `json:"limit,omitempty"`
-	Word  ShareWord      `json:"word"`
-	Notes []measure.Text `json:"notes"`
+	Limit float64   `json:"limit,omitempty"`
+	Word  ShareWord `json:"word"`
+	// Enough is about how many pieces in all would settle every share, if the shares
+	// stay as counted; 0 where they are settled or no count up to MostEnough would.
+	Enough int            `json:"enough,omitempty"`
+	Notes  []measure.Text `json:"notes"`
 }
 
 // A ShareHeld is one species. Shares are ratios 0 to 1.
@@ -62,8 +65,30 @@ func HoldShares(stated []Stated, counted []Counted, limit float64) Shares {
 		s.Parts[i].hold(s.Pieces, limit)
 		s.Word = worse(s.Word, s.Parts[i].Word)
 	}
+	if s.Word == ShareNotSettled {
+		s.Enough = s.enough()
+	}
 	s.explain()
 	return s
+}
+
+// MostEnough is the most pieces that it is worth telling somebody to count.
+const MostEnough = 2_000
+
+// enough looks for the least tens of pieces that settle every share as counted.
+func (s *Shares) enough() int {
+	for n := (s.Pieces/10 + 1) * 10; n <= MostEnough; n += 10 {
+		settled := true
+		for _, p := range s.Parts {
+			p.Pieces = int(math.Round(p.Share * float64(n)))
+			p.hold(n, s.Limit)
+			settled = settled && p.Word != ShareNotSettled
+		}
+		if settled {
+			return n
+		}
+	}
+	return 0
 }
 
 func piecesOf(name string, counted []Counted) int {

@@ -1,6 +1,7 @@
 package wood
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -33,6 +34,12 @@ func TestHoldShares(t *testing.T) {
 	}
 	s := held("60 % oak, 40 % maple", "oak 14, maple 6", 0.1)
 	assert.Equal(t, ShareNotSettled, s.Word)
+	assert.Zero(t, s.Enough, "70 % lies on the edge of 60 % ± 10 points: no count settles it")
+	near := held("60 % oak, 40 % maple", "oak 13, maple 7", 0.1)
+	require.Equal(t, ShareNotSettled, near.Word)
+	assert.Positive(t, near.Enough)
+	share := int(0.65*float64(near.Enough) + 0.5)
+	assert.Equal(t, ShareWithin, held("60 % oak, 40 % maple", fmt.Sprintf("oak %d, maple %d", share, near.Enough-share), 0.1).Word)
 	assert.InDelta(t, 0.481, s.Parts[0].Low, 5e-4)
 	assert.InDelta(t, 0.855, s.Parts[0].High, 5e-4)
 	assert.Equal(t, ShareWithin, held("60 % oak, 40 % maple", "600 oaks and 400 maple", 0.1).Word)

@@ -14,7 +14,10 @@ func (p *Printer) SharesLead(s wood.Shares) string {
 	case wood.ShareOutside:
 		return p.say("Outside the tolerance: at least one share is not what was stated.")
 	case wood.ShareNotSettled:
-		return p.say("Not settled: too few pieces were counted to tell.")
+		if s.Enough > 0 {
+			return p.say("Not settled: too few pieces were counted. If the shares stay as they are, about %d in all will tell.", s.Enough)
+		}
+		return p.say("Not settled: the shares counted are too near the tolerance for a count to tell.")
 	}
 	return p.say("No tolerance is stated for shares of species under these rules of sale.")
 }
@@ -42,13 +45,14 @@ type SharesJSON struct {
 	Parts   []wood.ShareHeld `json:"parts"`
 	Percent float64          `json:"tolerance_percent,omitempty"` // of the whole load
 	Word    wood.ShareWord   `json:"word"`
+	Enough  int              `json:"enough,omitempty"`
 	Rule    string           `json:"rule,omitempty"`
 	Notes   []string         `json:"notes"`
 }
 
 // SharesAnswer gives shares held as data, with the rule they were held to.
 func (p *Printer) SharesAnswer(s wood.Shares, set rules.Set) SharesJSON {
-	return SharesJSON{s.Pieces, s.Parts, 100 * s.Limit, s.Word, p.SharesRule(set), p.texts(s.Notes)}
+	return SharesJSON{s.Pieces, s.Parts, 100 * s.Limit, s.Word, s.Enough, p.SharesRule(set), p.texts(s.Notes)}
 }
 
 // SharesRule words the rule on stated shares with its source; empty where the set has
