@@ -102,5 +102,9 @@ func (s *Series) explain() {
 	default:
 		s.Notes = append(s.Notes, Say("The interval holds 0: these audits show no usual error either way."))
 	}
+	s.Notes = append(s.Notes, Say("What all audits have in common, such as one tape or one way of judging the top, is not in the interval."))
+	if *s.Deviation < s.Measuring {
+		s.Notes = append(s.Notes, Say("They lie closer together than the doubt of measuring: read the interval with that doubt in mind."))
+	}
 	s.Notes = append(s.Notes, Say("The interval is about deliveries like those audited; deliveries picked because of a complaint are not like the rest."))
 }

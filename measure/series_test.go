@@ -58,5 +58,6 @@ func TestSeriesSaysWhatIsUsual(t *testing.T) {
 	require.NoError(t, err)
 	assert.Negative(t, *s.High)
 	assert.Contains(t, s.Notes[0].String(), "less was measured than sold")
+	assert.Contains(t, s.Notes[2].String(), "closer together than the doubt of measuring", "1 % between them, 2 % of measuring")
 	assert.NotContains(t, s.Notes[0].String(), "%%")
 }

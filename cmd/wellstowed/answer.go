@@ -40,7 +40,7 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 // procedure prints the procedure's own result beside the model's, where rules of sale
 // were named.
 func (a answerer) procedure(t measure.Tally) {
-	if a.set == nil {
+	if a.set == nil || t.Stack == nil { // of several tallies, each has its own
 		return
 	}
 	p := measure.ByProcedure(t, a.set.Reckoning())

@@ -338,7 +338,7 @@ func (c *crawler) post(path string, body []byte, words string) {
 func (c *crawler) commandLine(db string) {
 	for _, args := range [][]string{
 		{"verify", "--db", db}, {"receipt", "1", "--db", db, "-o", filepath.Join(filepath.Dir(db), "r.pdf")},
-		{"measure", exampleShort, "--under", c.set.Code}, {"measure", exampleShort, "--under", c.set.Code, "--units", "metric"},
+		{"measure", exampleShort, "--under", c.set.Code}, {"wood", "--mix", "60 % oak, 40 % maple", "--counted", "oak 14, maple 6", "--under", c.set.Code}, {"measure", exampleShort, "--under", c.set.Code, "--units", "metric"},
 	} {
 		r := program(c.t, "", args...)
 		require.Equal(c.t, exitDone, r.code, r.err)

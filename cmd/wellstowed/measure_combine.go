@@ -34,9 +34,13 @@ func (m machine) combine(names []string, a answerer) error {
 	case err != nil:
 		return refuse("the tallies were not combined:\n%s", a.sentences(err))
 	case a.json:
-		return a.indented(a.print.Combined(c))
+		out := a.print.Combined(c)
+		for i := range out.Each {
+			out.Each[i] = a.answer(tallies[i], c.Each[i])
+		}
+		return a.indented(out)
 	}
-	a.together(names, c)
+	a.together(names, tallies, c)
 	return nil
 }
 
@@ -55,13 +59,16 @@ func (m machine) document(name string) ([]byte, error) {
 }
 
 // together prints the combined answer to be read.
-func (a answerer) together(names []string, c measure.Combined) {
+func (a answerer) together(names []string, tallies []measure.Tally, c measure.Combined) {
 	fmt.Fprintf(a.out, "%s\n", a.print.Agreement(c))
 	for _, pair := range c.Pairs {
 		fmt.Fprintf(a.out, "  %s\n", a.print.Apartness(pair, c.Result.Quantity.Basis, names[pair.First-1], names[pair.Second-1]))
 	}
 	for i, r := range c.Each {
 		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))
+		if a.set != nil {
+			fmt.Fprintf(a.out, "     %s\n", a.print.ProcedureLead(measure.ByProcedure(tallies[i], a.set.Reckoning())))
+		}
 	}
 	fmt.Fprintln(a.out, "\nTogether")
 	a.people(measure.Tally{}, c.Result)

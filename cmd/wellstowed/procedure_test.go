@@ -2,6 +2,8 @@ package main
 
 import (
 	"encoding/json"
+	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -48,4 +50,25 @@ func TestWoodHoldsSharesToTheTolerance(t *testing.T) {
 	refused := program(t, "", "wood", "--mix", "60 % oak", "--counted", "oak 1", "--json")
 	assert.Equal(t, exitRefused, refused.code)
 	assert.Contains(t, refused.out, `"error"`)
+}
+
+// Two tallies together under rules of sale have a procedure's result each.
+func TestTogetherUnderHasAProcedureEach(t *testing.T) {
+	r := program(t, "", "measure", exampleShort, root+"/testdata/example-short-second.json", "--under", "us-model")
+	require.Zero(t, r.code, r.err)
+	assert.Equal(t, 2, strings.Count(r.out, "By the procedure: "))
+}
+
+func TestSeriesOfDeliveries(t *testing.T) {
+	r := program(t, "", "series", exampleShort, root+"/testdata/example-not-settled.json")
+	require.Zero(t, r.code, r.err)
+	assert.Contains(t, r.out, "2 audits: on average −3.3 % of what was sold", "worked examples 1 and 2: 0.9621936 and 0.9712208 of a cord")
+	assert.Contains(t, r.out, "Found short: 1 of 2.")
+	assert.Contains(t, program(t, "", "series", exampleShort).out, "no interval")
+	one, err := os.ReadFile(exampleShort)
+	require.NoError(t, err)
+	line := strings.Join(strings.Fields(string(one)), " ")
+	assert.Contains(t, program(t, line+"\n"+line+"\n", "series", "-").out, "2 audits")
+	refused := program(t, `{"format": 1}`, "series", "-")
+	assert.Equal(t, exitRefused, refused.code)
 }

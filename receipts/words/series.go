@@ -1,0 +1,38 @@
+package words
+
+import "wellstowed/measure"
+
+// SeriesLead says in one sentence what several audits of a seller come to.
+func (p *Printer) SeriesLead(s measure.Series) string {
+	switch {
+	case s.Count == 0:
+		return p.say("No audits.")
+	case s.Low == nil:
+		return p.say("One audit: %s of what was sold.", p.off(s.Mean))
+	}
+	return p.say("%d audits: on average %s of what was sold, between %s and %s (95 %%).", s.Count, p.off(s.Mean), p.off(*s.Low), p.off(*s.High))
+}
+
+// off words a ratio as percent more or less.
+func (p *Printer) off(ratio float64) string {
+	switch text := p.decimal(100*ratio, 1); {
+	case text == "0":
+		return p.say("0 %%")
+	case ratio > 0:
+		return p.say("+%s %%", text)
+	default:
+		return p.say("−%s %%", p.decimal(-100*ratio, 1))
+	}
+}
+
+// Series words what lies behind the mean of a series.
+func (p *Printer) Series(s measure.Series) []string {
+	if s.Count == 0 {
+		return nil
+	}
+	lines := []string{p.say("Found short: %d of %d. Found full: %d of %d.", s.Short, s.Count, s.Full, s.Count)}
+	if s.Deviation != nil {
+		lines = append(lines, p.say("Standard deviation between audits: %s. The doubt of measuring alone would give about %s.", p.whole(*s.Deviation), p.whole(s.Measuring)))
+	}
+	return append(lines, p.texts(s.Notes)...)
+}
