@@ -256,3 +256,55 @@ func fieldOf(t *testing.T, err error) string {
 	require.NotEmpty(t, fault.Fields)
 	return fault.Fields[0].Field
 }
+
+// Under no rule set does a report print a term that the set bars, its sources
+// included.
+func TestAuditPrintsNoBarredTerm(t *testing.T) {
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	for _, set := range book.All() {
+		for _, units := range []orders.Units{orders.Imperial, orders.Metric} {
+			r, pictures := sampleAudit(t, orders.A4, 2, 4, "Nora Feld", "Sam Okafor")
+			r.Units, r.Rules = units, &set
+			r.Subject.RuleSet = orders.RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == orders.Metric)}
+			pdf, err := newPainter(t).Audit(r, auditHash, pictures)
+			require.NoError(t, err, set.Code)
+			assert.Empty(t, set.BarredIn(textOf(t, pdf)), "%s, %s", set.Code, units)
+		}
+	}
+}
+
+// Hands that do not agree leave no finding, and the report says so first.
+func TestAuditSaysWhereHandsDisagree(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
+	_, high := auditTally(t, 3, 5, 0)
+	_, low := auditTally(t, 3, 5, 60)
+	together, err := measure.Combine([]measure.Tally{high, low})
+	require.NoError(t, err)
+	require.False(t, together.Agree)
+	r.Together, r.Result = &together, together.Result
+	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	text := textOf(t, pdf)
+	assert.Contains(t, text, "No finding: the hands do not agree")
+	assert.Contains(t, text, "do not agree within their doubts")
+}
+
+// Wood that does not stand in rows has a report too, and the procedure says why it
+// gives no result.
+func TestAuditOfALoad(t *testing.T) {
+	r, _ := sampleAudit(t, orders.Letter, 1, 4, "Nora Feld")
+	doc := measure.Document{Format: 1, Sold: "1 cord", By: "inspector", Apart: "none", Look: 1,
+		Stack: json.RawMessage(`{"kind": "heap", "shape": "rounded", "length": "12 ft", "width": "8 ft", "height": "4 ft"}`)}
+	tally, err := readTally(doc)
+	require.NoError(t, err)
+	result, err := measure.Measure(tally)
+	require.NoError(t, err)
+	r.Hands = []orders.AuditTally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: measure.ByProcedure(tally, measure.Reckoning{})}}
+	r.Result, r.Photos, r.Shares, r.Rules = result, nil, nil, nil
+	pdf, err := newPainter(t).Audit(r, auditHash, nil)
+	require.NoError(t, err)
+	sound(t, pdf)
+	assert.Contains(t, textOf(t, pdf), "This is a heap: stack it in rows")
+	keep(t, "audit-heap.pdf", pdf)
+}
