@@ -52,8 +52,8 @@ type AuditReport struct {
 	Favour []measure.Text `json:"favour"`
 	// Statement is the finding in the words of who closed it, beside the model's.
 	Statement string `json:"statement,omitempty"`
-	// Rules are the rules of the sale as they stood on the day, each with its source;
-	// nil where they were not kept.
+	// Rules are the rules of the sale as they stood on the day, each with its source,
+	// without the terms they bar (rules.Set.Unbarred); nil where they were not kept.
 	Rules *rules.Set `json:"rules,omitempty"`
 	// Shares are stated shares of species held against pieces counted; nil where none
 	// were counted.

@@ -103,7 +103,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		},
 		Favour:    []measure.Text{measure.Say("The doubt of the readings counts for the seller.")},
 		Notes:     []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
-		Statement: "The wood was dry and closely stacked; no gaps that take a piece.", Rules: &set,
+		Statement: "The wood was dry and closely stacked; no gaps that take a piece.", Rules: unbarred(set),
 	}
 	for i := range 14 {
 		r.Checklist = append(r.Checklist, orders.AuditItem{Code: fmt.Sprint(i), Question: measure.Say("Was the stack looked over for gaps that would take a piece?"),
@@ -145,6 +145,11 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		{Photo: r.Photos[0], JPEG: picture(t, 160, 120)}, {Photo: r.Photos[1], JPEG: picture(t, 90, 160)}, {Photo: r.Photos[2], JPEG: picture(t, 300, 60)},
 	}
 	return r, pictures
+}
+
+func unbarred(set rules.Set) *rules.Set {
+	set = set.Unbarred()
+	return &set
 }
 
 func longAudit(t testing.TB, paper orders.Paper) (orders.AuditReport, []orders.AuditPicture) {
@@ -265,7 +270,7 @@ func TestAuditPrintsNoBarredTerm(t *testing.T) {
 	for _, set := range book.All() {
 		for _, units := range []orders.Units{orders.Imperial, orders.Metric} {
 			r, pictures := sampleAudit(t, orders.A4, 2, 4, "Nora Feld", "Sam Okafor")
-			r.Units, r.Rules = units, &set
+			r.Units, r.Rules = units, unbarred(set)
 			r.Subject.RuleSet = orders.RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == orders.Metric)}
 			pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 			require.NoError(t, err, set.Code)

@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"encoding/json"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -141,4 +142,22 @@ func TestABadFileOfTheShopsOwn(t *testing.T) {
 		_, err := book(t).With([]byte(text))
 		assert.ErrorContains(t, err, want)
 	}
+}
+
+// What is printed of a set outside its own list holds none of the terms it bars, and
+// loses little else.
+func TestUnbarred(t *testing.T) {
+	for _, s := range book(t).All() {
+		u := s.Unbarred()
+		b, err := json.Marshal(u)
+		require.NoError(t, err)
+		assert.Empty(t, u.Barred, s.Code)
+		for _, text := range []string{u.Name, string(b)} {
+			assert.Empty(t, s.BarredIn(text), s.Code)
+		}
+		assert.Len(t, u.Units, len(s.Units), s.Code)
+		assert.Len(t, u.Required, len(s.Required), s.Code)
+		assert.NotEmpty(t, s.Barred, "the set itself is as it was")
+	}
+	assert.Less(t, len(built(t, "massachusetts").Unbarred().Notices), len(built(t, "massachusetts").Notices), "one speaks of what was once sold")
 }

@@ -194,22 +194,19 @@ func (p *Printer) Glossary() []Fact {
 }
 
 // AuditSources are the rules of a set behind where they come from and how that is known,
-// those of one source together. What holds a term that the set bars is left out: it is
-// for the set's own list.
+// those of one source together. The set is one that holds no barred term.
 func (p *Printer) AuditSources(set rules.Set) []string {
 	var lines []string
 	for _, c := range p.Chapters(set) {
 		said := map[string]string{}
 		var sources []string
 		for _, r := range c.Rules {
-			switch before, found := said[r.Source]; {
-			case len(set.BarredIn(r.Words+"\n"+r.Source)) > 0:
-			case found:
+			if before, found := said[r.Source]; found {
 				said[r.Source] = p.say("%s; %s", before, r.Words)
-			default:
-				said[r.Source] = r.Words
-				sources = append(sources, r.Source)
+				continue
 			}
+			said[r.Source] = r.Words
+			sources = append(sources, r.Source)
 		}
 		for _, source := range sources {
 			lines = append(lines, p.say("%s: %s (%s)", c.Heading, said[source], source))
