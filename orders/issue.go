@@ -27,6 +27,7 @@ type desk struct {
 	bodies   []Body
 	batchID  string        // of the batch a load names, empty without one
 	batch    *BatchHistory // nil where there is none of that id
+	payments []Posting
 	refs     []ReceiptRef
 	filed    []StoredReceipt // the order's receipts, without their papers
 	standing []Facts         // of those whose loads count
@@ -184,6 +185,9 @@ func (d *desk) readHeads(tx Tx, orderID string) (err error) {
 	if d.bodies, err = tx.Bodies(); err != nil {
 		return err
 	}
+	if d.payments, err = tx.Payments(orderID); err != nil {
+		return err
+	}
 	return d.readBatch(tx)
 }
 
@@ -201,8 +205,8 @@ func (d *desk) readBatch(tx Tx) error {
 }
 
 // unmoved answers errMoved when the desk is not as it was read. Every load and
-// every tally moves a counter, and moisture readings and what is written down of a
-// batch only grow in number; whoever sent the same request moved one too.
+// every tally moves a counter, and moisture readings, payments and what is written
+// down of a batch only grow in number; whoever sent the same request moved one too.
 func (d desk) unmoved(tx Tx) error {
 	now := desk{batchID: d.batchID}
 	if err := now.readHeads(tx, d.order.ID); err != nil {
@@ -211,7 +215,7 @@ func (d desk) unmoved(tx Tx) error {
 	if now.shop.Version != d.shop.Version || now.order.Version != d.order.Version ||
 		now.order.Customer.Version != d.order.Customer.Version ||
 		now.receipts != d.receipts || now.sheets != d.sheets || len(now.moist) != len(d.moist) ||
-		!sameBatch(now.batch, d.batch) {
+		len(now.payments) != len(d.payments) || !sameBatch(now.batch, d.batch) {
 		return errMoved
 	}
 	return nil

@@ -7,6 +7,7 @@ type bill struct {
 	priced  measure.Volume // of the ordered wood, what this load is charged for
 	price   Price
 	deposit Money // of the deposit, what is taken off this load
+	paid    Money // of the payments since then, likewise
 }
 
 // billOf is what a load costs beside the other receipts of its order that count.
@@ -15,15 +16,17 @@ type bill struct {
 // to, rounded once, half away from zero, less what the others charge, so that the
 // receipts that count sum to the whole also after one was corrected or made void;
 // never with less than nothing. Fees stand on the first of them. The deposit is
-// taken off as far as a load's price goes; the rest is kept for the next.
-func billOf(o Order, others []Facts, load measure.Volume) bill {
+// taken off as far as a load's price goes; the rest is kept for the next. So are the
+// payments made since, the other receipts' first.
+func billOf(o Order, others []Facts, load measure.Volume, paid Money) bill {
 	delivered, priced := load, measure.Volume(0)
-	charged, deposit, fees := int64(0), o.Deposit.Minor, o.Price.Fees
+	charged, deposit, fees := int64(0), o.Deposit.Minor+min(paid.Minor, 0), o.Price.Fees
 	for _, f := range others {
 		delivered += f.Delivered.Volume
 		priced += f.Priced.Volume
 		charged += f.Price.Wood.Minor
 		deposit -= f.Deposit.Minor
+		paid.Minor -= f.Price.Total().Minor - f.Deposit.Minor
 		if len(f.Price.Fees) > 0 {
 			fees = nil
 		}
@@ -36,5 +39,6 @@ func billOf(o Order, others []Facts, load measure.Volume) bill {
 		price:  Price{PerCord: o.Price.PerCord, PerUnit: o.Price.PerUnit, Unit: o.Price.Unit, Wood: wood, Fees: fees},
 	}
 	b.deposit = Money{min(max(deposit, 0), b.price.Total().Minor), o.Deposit.Currency}
+	b.paid = Money{min(max(paid.Minor, 0), b.price.Total().Minor-b.deposit.Minor), paid.Currency}
 	return b
 }

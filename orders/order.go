@@ -142,5 +142,7 @@ type History struct {
 	// Moistures are the sets of moisture readings.
 	Moistures []Moisture `json:"moistures"`
 	// Batches name what loads were drawn from.
-	Batches []BatchRef `json:"batches,omitempty"`
+	Batches  []BatchRef `json:"batches,omitempty"`
+	Payments []Posting  `json:"payments"`
+	Balance  Balance    `json:"balance"`
 }

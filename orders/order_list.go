@@ -15,6 +15,8 @@ const (
 // A Listing is one page of orders, newest first.
 type Listing struct {
 	Orders []Order
+	// Balances are those of the orders, by their ids.
+	Balances map[string]Balance
 	// Next is the number to ask for orders before, 0 at the end.
 	Next int64
 }
@@ -34,13 +36,16 @@ func (s *Service) Orders(ctx context.Context, who Actor, before int64, limit int
 	limit = min(limit, largestPage)
 	var page Listing
 	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		page.Orders, err = tx.Orders(before, limit+1)
+		if page.Orders, err = tx.Orders(before, limit+1); err != nil {
+			return err
+		}
+		if len(page.Orders) > limit {
+			page.Orders = page.Orders[:limit]
+			page.Next = page.Orders[limit-1].Number
+		}
+		page.Balances, err = balances(tx, page.Orders)
 		return err
 	})
-	if len(page.Orders) > limit {
-		page.Orders = page.Orders[:limit]
-		page.Next = page.Orders[limit-1].Number
-	}
 	return page, fail(err)
 }
 
@@ -66,8 +71,10 @@ func (s *Service) History(ctx context.Context, who Actor, id string) (History, e
 		if h.Moistures, err = tx.Moistures(id); err != nil {
 			return err
 		}
-		h.Batches, err = batchesOf(tx, h.Loads)
-		return err
+		if h.Batches, err = batchesOf(tx, h.Loads); err != nil {
+			return err
+		}
+		return h.money(tx)
 	})
 	return h, fail(err)
 }
@@ -86,4 +93,42 @@ func batchesOf(tx Tx, loads []Load) (refs []BatchRef, err error) {
 		refs = append(refs, BatchRef{ID: b.ID, Name: b.Name})
 	}
 	return refs, nil
+}
+
+// money reads the payments and strikes the balance.
+func (h *History) money(tx Tx) (err error) {
+	if h.Payments, err = tx.Payments(h.Order.ID); err != nil {
+		return err
+	}
+	all, err := balances(tx, []Order{h.Order})
+	h.Balance = all[h.Order.ID]
+	return err
+}
+
+// Owing gives the orders on which money is still owed, either way, newest first.
+func (s *Service) Owing(ctx context.Context, who Actor, before int64) (Listing, error) {
+	var found Listing
+	found.Balances = map[string]Balance{}
+	for {
+		page, err := s.Orders(ctx, who, before, largestPage)
+		if err != nil {
+			return Listing{}, err
+		}
+		for _, o := range page.Orders {
+			b := page.Balances[o.ID]
+			if b.Due.Minor == 0 && b.Back.Minor == 0 {
+				continue
+			}
+			if len(found.Orders) == usualPage {
+				found.Next = found.Orders[usualPage-1].Number
+				return found, nil
+			}
+			found.Orders = append(found.Orders, o)
+			found.Balances[o.ID] = b
+		}
+		if page.Next == 0 {
+			return found, nil
+		}
+		before = page.Next
+	}
 }

@@ -115,8 +115,18 @@ type Facts struct {
 	Moisture *MoistureFact `json:"moisture,omitempty"`
 	Price    Price         `json:"price"`
 	Deposit  Money         `json:"deposit"`
+	// Paid is what is taken off this receipt of the payments made by then, the
+	// deposit aside; Owed is what the whole order then owes, where that is not this
+	// receipt's balance. Both are zero where there is none; added in format 3.
+	Paid     Money         `json:"paid,omitzero"`
+	Owed     Money         `json:"owed,omitzero"`
 	Storage  *storage.Plan `json:"storage,omitempty"`
 	Previous string        `json:"previous"` // chain of the receipt before, hex; empty for the first
+}
+
+// Balance is what a receipt asks for less what was paid of it by then.
+func (f Facts) Balance() Money {
+	return Money{f.Price.Total().Minor - f.Deposit.Minor - f.Paid.Minor, f.Price.Wood.Currency}
 }
 
 // RuleSet names the reading of the law a receipt was issued under.

@@ -39,9 +39,15 @@ func (d desk) readings() []Moisture {
 // wood may be stored, where a plan can be made for its piece length. A correction
 // keeps what its former receipt was measured at, and plans no room anew.
 func (f *Facts) derive(d desk) {
-	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume)
+	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume, paid(d.payments, d.order.Price.Wood.Currency))
 	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
-	f.Price, f.Deposit = b.price, b.deposit
+	f.Price, f.Deposit, f.Paid, f.Owed = b.price, b.deposit, Money{}, Money{}
+	if b.paid.Minor > 0 {
+		f.Paid = b.paid
+	}
+	if owed := d.owed(*f); owed.Minor > f.Balance().Minor {
+		f.Owed = owed
+	}
 	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Kind == DeliveryReceipt && f.Delivered == d.order.Quantity {
 		measured := d.tallies[n-1].Result.Quantity
 		f.Measured = &measured

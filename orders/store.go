@@ -33,6 +33,7 @@ type Tx interface {
 	CaseStore
 	LinkStore
 	BatchStore
+	MoneyStore
 	CounterStore
 	RequestStore
 }

@@ -79,7 +79,7 @@ func woodTexts(f orders.Facts) []named {
 // oneCurrency refuses a receipt whose amounts can't be added up.
 func oneCurrency(f orders.Facts) error {
 	first := f.Price.Wood.Currency
-	amounts := []orders.Money{f.Deposit}
+	amounts := []orders.Money{f.Deposit, f.Paid, f.Owed}
 	for _, fee := range f.Price.Fees {
 		amounts = append(amounts, fee.Amount)
 	}
@@ -221,13 +221,17 @@ func (w *paper) price(f orders.Facts) {
 	w.need(3*boldFace().lead() + 2)
 	w.sumLine(0.6, ruleLine)
 	w.amount(boldFace(), w.print.Heading("Total"), w.print.Money(total))
-	balance := total
-	balance.Minor -= f.Deposit.Minor
 	w.amount(mainFace(), w.print.Heading("Deposit paid"), w.print.Money(f.Deposit))
+	if f.Paid.Minor != 0 {
+		w.amount(mainFace(), w.print.Heading("Paid since"), w.print.Money(f.Paid))
+	}
 	w.sumLine(0.6, ruleLine)
-	w.amount(strongFace(), w.print.Heading("Balance due"), w.print.Money(balance))
+	w.amount(strongFace(), w.print.Heading("Balance due"), w.print.Money(f.Balance()))
 	w.sumLine(0.2, ruleLine)
 	w.sumLine(0.8, ruleLine)
+	if f.Owed.Minor != 0 {
+		w.amount(mainFace(), w.print.Heading("Due on the whole order, with earlier receipts"), w.print.Money(f.Owed))
+	}
 }
 
 // sumLine rules off the column of amounts.

@@ -13,11 +13,12 @@ const ordersOnPage = 50
 
 type orderListPage struct {
 	page
-	Orders []orders.Order
-	Next   int64
+	orders.Listing
+	Owing bool // only those on which money is owed
 }
 
-// orderList shows orders, newest first, ?before= a number.
+// orderList shows orders, newest first: ?before= a number, ?owing=yes only those on
+// which money is owed.
 func (s *Server) orderList(c *fiber.Ctx) error {
 	var before int64
 	if text := c.Query("before"); text != "" {
@@ -27,15 +28,23 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 		}
 		before = n
 	}
-	list, err := s.service.Orders(c.UserContext(), s.actor(c), before, ordersOnPage)
+	var list orders.Listing
+	var err error
+	owing := c.Query("owing") == "yes"
+	if owing {
+		list, err = s.service.Owing(c.UserContext(), s.actor(c), before)
+	} else {
+		list, err = s.service.Orders(c.UserContext(), s.actor(c), before, ordersOnPage)
+	}
 	if err != nil {
 		return err
 	}
 	if wantsJSON(c) {
 		return c.JSON(struct {
-			Orders []orders.Order `json:"orders"`
-			Next   int64          `json:"next,omitempty"`
-		}{append([]orders.Order{}, list.Orders...), list.Next})
+			Orders   []orders.Order            `json:"orders"`
+			Balances map[string]orders.Balance `json:"balances"`
+			Next     int64                     `json:"next,omitempty"`
+		}{append([]orders.Order{}, list.Orders...), list.Balances, list.Next})
 	}
-	return s.render(c, "order_list", orderListPage{s.page(c, measure.Say("Orders"), "/"), list.Orders, list.Next})
+	return s.render(c, "order_list", orderListPage{s.page(c, measure.Say("Orders"), "/"), list, owing})
 }

@@ -277,6 +277,7 @@ func labels() map[string]string {
 		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",
 		"moisture": "Moisture", "readings": "Readings", "basis": "Measured against", "method": "Read with", "fresh_face": "Where",
 		"temperature": "Temperature of the wood", "limit": "Limit",
+		"paid": "Amount", "paid_by": "How", "reference": "Number of the cheque, voucher or slip", "back": "Which way",
 		"stack.nominal": "Piece length as said", "stack.pieces": "Piece lengths", "unit": "Numbers without a unit are", "do": "Button",
 		"place": "Place", "width": "Width", "depth": "Depth", "height": "Clear height", "wood": "Kind of wood", "shoulder": "Shoulder height",
 		"braced": "Ends and back", "loaded": "Loaded", "bed_length": "Bed length", "bed_width": "Bed width", "bed_sides": "Height of the sideboards",

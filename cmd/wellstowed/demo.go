@@ -33,6 +33,7 @@ type demoOrder struct {
 	// Moistures are read before anything is handed over.
 	Moistures []demoMoisture `json:"moistures"`
 	Loads     []demoLoad     `json:"loads"`
+	Payments  []demoPayment  `json:"payments"` // after the loads
 	Tallies   []demoTally    `json:"tallies"`
 	Cancel    bool           `json:"cancel"`
 }
@@ -53,6 +54,11 @@ type demoCorrection struct {
 type demoMoisture struct {
 	DaysAgo int                    `json:"days_ago"`
 	Request orders.MoistureRequest `json:"readings"`
+}
+
+type demoPayment struct {
+	DaysAgo int                   `json:"days_ago"`
+	Payment orders.PaymentRequest `json:"payment"`
 }
 
 type demoTally struct {
@@ -129,6 +135,12 @@ func (s *seeder) order(d demoOrder) error {
 			return err
 		}
 		if err := s.correct(issued.Receipt, l.Correction); err != nil {
+			return err
+		}
+	}
+	for _, p := range d.Payments {
+		s.at(p.DaysAgo)
+		if _, err := s.service.AddPayment(s.ctx, s.act(), o.ID, p.Payment); err != nil {
 			return err
 		}
 	}

@@ -1,0 +1,99 @@
+package orders
+
+import (
+	"encoding/json"
+	"fmt"
+)
+
+// A Ledger is what is asked for and paid on an order, as it lies in the store.
+type Ledger struct {
+	Receipts []StoredFacts // those that hold, in the order they were issued
+	Paid     int64         // minor units: what its payments come to, the deposit not among them
+}
+
+// StoredFacts are the facts of a receipt as they were written.
+type StoredFacts struct {
+	Number int64
+	Bytes  []byte
+}
+
+// A Balance is where the money of an order stands. Of Due, Ahead and Back at most
+// one of Due and the others is above 0.
+type Balance struct {
+	Asked   Money `json:"asked"`   // by the receipts that hold
+	Deposit Money `json:"deposit"` // the first payment, taken with the order
+	Paid    Money `json:"paid"`    // since then, what was given back taken off
+	Due     Money `json:"due"`     // that the customer still owes
+	Ahead   Money `json:"ahead"`   // paid for wood that is still to come
+	Back    Money `json:"back"`    // that the shop owes him
+	ToCome  Money `json:"to_come"` // of the price, what no receipt has asked for yet
+}
+
+// asking is the part of a receipt's facts that says what it asks for.
+type asking struct {
+	Price Price `json:"price"`
+}
+
+// asked is what receipts ask for together.
+func asked(receipts []StoredFacts, currency string) (Money, error) {
+	sum := Money{Currency: currency}
+	for _, r := range receipts {
+		var a asking
+		if err := json.Unmarshal(r.Bytes, &a); err != nil {
+			return Money{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+		}
+		sum = sum.Add(a.Price.Total())
+	}
+	return sum, nil
+}
+
+// balanceOf is the one place where an order's balance is struck: what its receipts
+// ask for, less the deposit and the payments. Before all of the price is asked for,
+// money beyond that is paid ahead.
+func balanceOf(o Order, a Ledger) (Balance, error) {
+	currency := o.Price.Wood.Currency
+	sum, err := asked(a.Receipts, currency)
+	if err != nil {
+		return Balance{}, err
+	}
+	money := func(minor int64) Money { return Money{minor, currency} }
+	b := Balance{Asked: sum, Deposit: o.Deposit, Paid: money(a.Paid)}
+	b.ToCome = money(max(o.Price.Total().Minor-b.Asked.Minor, 0))
+	if o.State == Cancelled || o.State == Delivered || o.State == Measured {
+		b.ToCome = money(0)
+	}
+	due := b.Asked.Minor - b.Deposit.Minor - b.Paid.Minor
+	b.Due = money(max(due, 0))
+	credit := max(-due, 0)
+	b.Ahead = money(min(credit, b.ToCome.Minor))
+	b.Back = money(credit - b.Ahead.Minor)
+	return b, nil
+}
+
+// balances strikes the balances of orders, by their ids.
+func balances(tx Tx, orders []Order) (map[string]Balance, error) {
+	ids := make([]string, len(orders))
+	for i, o := range orders {
+		ids[i] = o.ID
+	}
+	ledgers, err := tx.Ledgers(ids)
+	if err != nil {
+		return nil, err
+	}
+	all := make(map[string]Balance, len(orders))
+	for _, o := range orders {
+		if all[o.ID], err = balanceOf(o, ledgers[o.ID]); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
+// owed is what an order owes once the facts of its next receipt are asked for.
+func (d desk) owed(f Facts) Money {
+	sum := f.Price.Total().Add(Money{Minor: -d.order.Deposit.Minor - paid(d.payments, f.Price.Wood.Currency).Minor})
+	for _, other := range d.others(f.Of) {
+		sum = sum.Add(other.Price.Total())
+	}
+	return sum
+}

@@ -1,0 +1,27 @@
+package orders
+
+import "time"
+
+// MoneyStore keeps what is asked for, paid and settled on orders.
+type MoneyStore interface {
+	PaymentStore
+	// Ledgers are what is asked for and paid on orders, by their ids.
+	Ledgers(orderIDs []string) (map[string]Ledger, error)
+}
+
+// PaymentStore keeps payments; they are only added to.
+type PaymentStore interface {
+	Payment(id string) (Posting, error)
+	// Payments are those of an order, in the order they were written down.
+	Payments(orderID string) ([]Posting, error)
+	AddPayment(p Posting) error
+	// ReceiveCopy marks the signed copy of a voucher as received.
+	ReceiveCopy(paymentID string, on Date, by string, at time.Time) error
+}
+
+// The verbs that write of money.
+const (
+	PaymentAdded    Verb = "add payment"
+	PaymentReversed Verb = "reverse payment"
+	CopyReceived    Verb = "receive signed copy"
+)

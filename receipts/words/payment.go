@@ -1,0 +1,47 @@
+package words
+
+import "wellstowed/orders"
+
+// Balance says in a few words where the money of an order stands, empty while
+// nothing is asked for or paid.
+func (p *Printer) Balance(b orders.Balance) string {
+	switch {
+	case b.Due.Minor > 0:
+		return p.say("owes %s", b.Due)
+	case b.Back.Minor > 0:
+		return p.say("you owe %s back", b.Back)
+	case b.Ahead.Minor > 0:
+		return p.say("%s paid ahead", b.Ahead)
+	case b.Asked.Minor > 0:
+		return p.say("paid")
+	}
+	return ""
+}
+
+// PaymentMethod names a way of paying.
+func (p *Printer) PaymentMethod(m orders.Payment) string { return p.say(string(m)) }
+
+// PaidBy says how a payment came or went: "cheque 1042", "voucher HA-77".
+func (p *Printer) PaidBy(m orders.Posting) string {
+	if m.Reference == "" {
+		return p.PaymentMethod(m.Method)
+	}
+	return p.say("%s %s", p.PaymentMethod(m.Method), m.Reference)
+}
+
+// Payment says what kind of entry a payment is, empty for money that simply came.
+func (p *Printer) Payment(m orders.Posting, all []orders.Posting) string {
+	switch {
+	case m.Reverses != "":
+		return p.say("counter-entry: %s", m.Reason)
+	case m.Reversed(all):
+		return p.say("taken back")
+	case m.Amount.Minor < 0:
+		return p.say("given back to the customer")
+	case m.CopyDue():
+		return p.say("signed copy due")
+	case !m.CopyOn.IsZero():
+		return p.say("signed copy received on %s", m.CopyOn)
+	}
+	return ""
+}

@@ -1,0 +1,124 @@
+package web
+
+import (
+	"context"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// A paymentPage shows the payments on an order and takes another.
+type paymentPage struct {
+	page
+	orders.History
+	R     orders.PaymentRequest
+	Today string
+}
+
+func (s *Server) paymentForm(c *fiber.Ctx) (paymentPage, error) {
+	history, err := s.history(c)
+	p := paymentPage{page: s.page(c, measure.Say("Payments on order %d", int(history.Order.Number)), "/"), History: history}
+	p.Today = s.today(p.Shop.Zone)
+	p.R = orders.PaymentRequest{On: p.Today}
+	if due := history.Balance.Due; due.Minor > 0 {
+		p.R.Amount = due.Amount()
+	}
+	return p, err
+}
+
+func (s *Server) paymentList(c *fiber.Ctx) error {
+	p, err := s.paymentForm(c)
+	switch {
+	case err != nil:
+		return err
+	case wantsJSON(c):
+		return c.JSON(fiber.Map{"payments": p.Payments, "balance": p.Balance})
+	}
+	return s.render(c, "payment_list", p)
+}
+
+func (s *Server) paymentCreate(c *fiber.Ctx) error {
+	r, payment, err := pay(s, c, func(ctx context.Context, act orders.Act, order, _ string, r orders.PaymentRequest) (orders.Posting, error) {
+		return s.service.AddPayment(ctx, act, order, r)
+	})
+	return s.paymentDone(c, fiber.StatusCreated, payment, err, func(p *paymentPage) {
+		p.R = r
+		if p.At("reference") != "" && (orders.Posting{Method: orders.Payment(r.Method)}).MayNoteCard() {
+			p.R.Reference = "" // what may be a card's number is not shown again
+		}
+	})
+}
+
+func (s *Server) paymentReverse(c *fiber.Ctx) error {
+	_, payment, err := pay(s, c, s.service.ReversePayment)
+	return s.paymentDone(c, fiber.StatusCreated, payment, err, func(*paymentPage) {})
+}
+
+func (s *Server) paymentCopy(c *fiber.Ctx) error {
+	_, payment, err := pay(s, c, s.service.ReceiveCopy)
+	return s.paymentDone(c, fiber.StatusOK, payment, err, func(*paymentPage) {})
+}
+
+// pay reads what was sent to an order's payments, and does it.
+func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act orders.Act, order, payment string, r R) (orders.Posting, error)) (R, orders.Posting, error) {
+	r, err := decode[R](c)
+	if err != nil {
+		return r, orders.Posting{}, err
+	}
+	order, err := orderID(c)
+	if err != nil {
+		return r, orders.Posting{}, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return r, orders.Posting{}, err
+	}
+	payment := c.Params("payment")
+	if id, err := uuid.Parse(payment); err == nil {
+		payment = id.String()
+	}
+	done, err := do(c.UserContext(), act, order, payment, r)
+	return r, done, err
+}
+
+// paymentDone shows the payments, with what was wrong if anything was.
+func (s *Server) paymentDone(c *fiber.Ctx, status int, payment orders.Posting, err error, again func(*paymentPage)) error {
+	if err == nil {
+		return made(c, status, "/orders/"+payment.OrderID+"/payments", payment)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	p, broken := s.paymentForm(c)
+	if broken != nil {
+		return broken
+	}
+	s.refuse(c, &p.page, err)
+	again(&p)
+	return s.render(c, "payment_list", p)
+}
+
+// Methods are the ways of paying; none is chosen beforehand.
+func (p paymentPage) Methods() []choice {
+	var list []choice
+	for _, m := range orders.PaymentMethods() {
+		list = append(list, choice{string(m), p.Upper(p.Print.PaymentMethod(m)), p.R.Method == string(m)})
+	}
+	return list
+}
+
+// Ways tell whose money it is.
+func (p paymentPage) Ways() []choice {
+	return []choice{
+		{"", p.T("Paid by the customer"), p.R.Back != "yes"},
+		{"yes", p.T("Given back to the customer"), p.R.Back == "yes"},
+	}
+}
+
+// Reversible tells whether a payment can be taken back.
+func (p paymentPage) Reversible(m orders.Posting) bool {
+	return m.Reverses == "" && !m.Reversed(p.Payments)
+}
