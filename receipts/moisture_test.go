@@ -29,7 +29,7 @@ func TestReceiptPrintsWhatWasReadOfTheWood(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, "1", pages(t, pdf))
 		text := textOf(t, pdf)
-		for _, want := range []string{"seasoned (stated by seller)", "measured: mean 16.4 % dry basis, 8 pieces, by Wren Okafor, 7 March 2026"} {
+		for _, want := range []string{"seasoned (stated by seller)", "measured: mean 16.4 % dry basis, pin meter, 8 pieces, by Wren Okafor, 7 March 2026"} {
 			require.Contains(t, text, want)
 		}
 		require.NotContains(t, text, "not measured")

@@ -61,12 +61,15 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 	if f.Moisture != nil {
 		texts = append(texts, named{"moisture.by", f.Moisture.By})
 	}
+	if f.Batch != nil {
+		texts = append(texts, named{"batch.name", f.Batch.Name})
+	}
 	return append(texts, woodTexts(f)...)
 }
 
 // woodTexts are those that speak of the wood and of what is paid for.
 func woodTexts(f orders.Facts) []named {
-	texts := []named{{"species", f.Species}, {"origin", f.Origin}, {"reason", f.Reason}}
+	texts := []named{{"species", f.Species}, {"origin", f.Origin}, {"certificate", f.Certificate}, {"reason", f.Reason}}
 	if f.Former != nil {
 		texts = append(texts, named{"former.species", f.Former.Species}, named{"former.origin", f.Former.Origin})
 	}
@@ -173,12 +176,28 @@ func (w *paper) wood(f orders.Facts) {
 		w.cell(1, third, "Piece length", w.print.Length(f.PieceLength)),
 		w.cell(2, third, "Seasoning", w.print.Dryness(f.Seasoning, f.Moisture)),
 	)
-	if f.Moisture != nil {
-		w.gap(0.8)
-		w.columns(w.cell(0, w.inner(), "Moisture", w.print.Measured(*f.Moisture)))
+	w.whence(f)
+}
+
+// whence is what stands behind the statement of seasoning, a line each, and where the
+// wood is from.
+func (w *paper) whence(f orders.Facts) {
+	w.gap(0.8)
+	if f.Batch != nil {
+		w.paragraph(mainFace(), w.print.Field("From batch", w.print.FromBatch(*f.Batch)))
 	}
-	if f.Origin != "" {
-		w.columns(w.cell(0, w.inner(), "Cut in", f.Origin))
+	if f.Moisture != nil {
+		w.paragraph(mainFace(), w.print.Field("Moisture", w.print.Measured(*f.Moisture)))
+	}
+	half := w.inner() / 2
+	var from []column
+	for _, entry := range []named{{"Cut in", f.Origin}, {"Heat-treatment certificate", f.Certificate}} {
+		if entry.text != "" {
+			from = append(from, column{w.left() + float64(len(from))*half, w.lines(mainFace(), half-4, w.print.Field(entry.field, entry.text))})
+		}
+	}
+	if len(from) > 0 {
+		w.columns(from...)
 	}
 }
 

@@ -53,9 +53,13 @@ func (p *Printer) Dryness(stated orders.Seasoning, m *orders.MoistureFact) strin
 	return p.say("%s (stated by seller)", p.Seasoning(stated))
 }
 
-// Measured says what was read of the wood, by whom and when.
+// Measured says what was read of the wood or of its batch, how, by whom and when.
 func (p *Printer) Measured(m orders.MoistureFact) string {
-	return p.say("measured: mean %s, %s, by %s, %s", p.Moisture(m.Mean), p.Pieces(m.Pieces), m.By, p.Date(m.On))
+	key := "measured: mean %s, %s, %s, by %s, %s"
+	if m.OfBatch {
+		key = "measured on the batch: mean %s, %s, %s, by %s, %s"
+	}
+	return p.say(key, p.Moisture(m.Mean), p.Method(m.Method), p.Pieces(m.Pieces), m.By, p.Date(m.On))
 }
 
 // Season says in one sentence what moisture readings show.

@@ -22,12 +22,12 @@ func dry(t *testing.T, percent float64) wood.Moisture {
 
 func TestDrynessSaysWhetherItWasMeasured(t *testing.T) {
 	p := words.New("en", orders.Imperial)
-	fact := &orders.MoistureFact{Mean: dry(t, 16.44), Pieces: 1, By: "Wren", On: orders.Date{Year: 2026, Month: time.March, Day: 7}}
+	fact := &orders.MoistureFact{Mean: dry(t, 16.44), Pieces: 1, Method: wood.PinMeter, By: "Wren", On: orders.Date{Year: 2026, Month: time.March, Day: 7}}
 	assert.Equal(t, "not stated", p.Dryness("", nil))
 	assert.Equal(t, "green (stated by seller, not measured)", p.Dryness(orders.Green, nil))
 	assert.Equal(t, "not stated", p.Dryness("", fact))
 	assert.Equal(t, "seasoned (stated by seller)", p.Dryness(orders.Seasoned, fact))
-	assert.Equal(t, "measured: mean 16.4 % dry basis, 1 piece, by Wren, 7 March 2026", p.Measured(*fact))
+	assert.Equal(t, "measured: mean 16.4 % dry basis, pin meter, 1 piece, by Wren, 7 March 2026", p.Measured(*fact))
 }
 
 func TestWoodIsWordedInTheReadersUnits(t *testing.T) {

@@ -1,0 +1,44 @@
+package orders
+
+import "wellstowed/measure/wood"
+
+// A BatchDrying is a plan for the drying of a batch: then measure.
+type BatchDrying struct {
+	Forecast wood.Forecast `json:"forecast"`
+	// From is the day it is reckoned from: that of the newest readings, else that of
+	// the splitting, when the wood is taken to have been green.
+	From     Date `json:"from"`
+	Measured bool `json:"measured"` // reckoned from readings
+	// Soonest and Latest are the band of days it may be dry by; From, where it is dry.
+	Soonest Date `json:"soonest"`
+	Latest  Date `json:"latest"`
+}
+
+// Drying plans when the batch comes to the limit its readings were held against, 20 %
+// dry basis without any; nil where neither readings nor the day of splitting are
+// known, or air does not dry wood so far.
+func (b Batch) Drying() *BatchDrying {
+	d := BatchDrying{From: b.Split}
+	limit := wood.DefaultLimit()
+	var from wood.Moisture
+	if m := b.Latest(); m != nil {
+		d.From, d.Measured = m.On, true
+		from, limit = m.Season.Mean, m.Season.Limit
+	} else {
+		mix, err := b.Mix()
+		if err != nil {
+			return nil
+		}
+		from = mix.Green()
+	}
+	if d.From.IsZero() {
+		return nil
+	}
+	var err error
+	if d.Forecast, err = wood.Dries(from, limit, wood.OutdoorEquilibrium()); err != nil {
+		return nil
+	}
+	d.Soonest = DateOf(d.Forecast.Soonest.DryBy(d.From.midnight()))
+	d.Latest = DateOf(d.Forecast.Latest.DryBy(d.From.midnight()))
+	return &d
+}

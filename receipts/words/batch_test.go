@@ -1,0 +1,89 @@
+package words_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/measure/wood"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+func day(y int, m time.Month, d int) orders.Date { return orders.Date{Year: y, Month: m, Day: d} }
+
+func oak(split orders.Date) orders.Batch {
+	return orders.Batch{
+		BatchFacts: orders.BatchFacts{Name: "north bay", Species: "red oak", Split: split},
+		PutUp:      measure.Quantity{Volume: 2 * measure.Cord, Basis: measure.Ranked},
+		Left:       measure.Quantity{Volume: 2 * measure.Cord, Basis: measure.Ranked},
+	}
+}
+
+// Red oak of 83 % dries in 6.4 to 12.7 months of drying weather: the soonest needs one
+// season and a bit, the latest two and a bit.
+func TestABatchIsDryByABandOfMonths(t *testing.T) {
+	p := words.New("en", orders.Imperial)
+	d := oak(day(2026, time.April, 1)).Drying()
+	require.NotNil(t, d)
+	require.InDelta(t, 6.4, d.Forecast.Soonest.Months(), 0.1)
+	require.InDelta(t, 12.7, d.Forecast.Latest.Months(), 0.1)
+	require.Equal(t, "Dry by about April 2027 to April 2028. A plan: then measure.", p.DryBy(d))
+	require.Contains(t, p.DryingFrom(*d), "green wood, 83 % dry basis, split on 1 April 2026, to 20 % dry basis")
+	require.Nil(t, oak(orders.Date{}).Drying(), "the day of splitting is not known")
+	require.Empty(t, p.DryBy(nil))
+}
+
+// Readings go before what the table says of green wood.
+func TestABatchIsReckonedFromItsReadings(t *testing.T) {
+	p := words.New("en", orders.Imperial)
+	set := func(text string, on orders.Date) orders.Moisture {
+		readings, err := wood.ParseReadings(text, wood.Reading{Method: wood.PinMeter, FreshFace: true}, wood.Dry)
+		require.NoError(t, err)
+		season, err := wood.Judge(readings, wood.DefaultLimit())
+		require.NoError(t, err)
+		return orders.Moisture{BatchID: "b", Readings: readings, Season: season, By: "Wren", On: on}
+	}
+	b := oak(day(2026, time.April, 1))
+	b.Moistures = []orders.Moisture{set("25\n26\n24\n25\n25", day(2026, time.August, 31))}
+	d := b.Drying()
+	require.True(t, d.Measured)
+	require.Equal(t, "Dry by about April to May 2027. A plan: then measure.", p.DryBy(d))
+	require.Equal(t, "at least 24.3 % dry basis", p.Bound(b.Moistures[0]))
+	require.Equal(t, "Read on 31 August 2026: mean 25 % dry basis. Above 20 % dry basis, by these readings.", p.BatchDry(b))
+
+	b.Moistures = append(b.Moistures, set("15\n16\n15\n16\n15", day(2026, time.October, 1)))
+	require.Empty(t, p.DryBy(b.Drying()), "it is dry by its readings")
+	require.Equal(t, "Moisture not read.", p.BatchDry(oak(orders.Date{})))
+}
+
+func TestWhatIsInStockIsSaidStackedAndLooseApart(t *testing.T) {
+	p := words.New("en", orders.Imperial)
+	loose, gone := oak(orders.Date{}), oak(orders.Date{})
+	loose.Left = measure.Quantity{Volume: 180 * measure.CubicFoot, Basis: measure.Loose}
+	gone.UsedUp = true
+	require.Equal(t, "4 cords (512 ft³) and 180 ft³ loose left", p.InStock([]orders.Batch{oak(orders.Date{}), loose, gone, oak(orders.Date{})}))
+	require.Equal(t, "Nothing left", p.InStock([]orders.Batch{gone}))
+	require.Equal(t, "Used up", p.Left(gone))
+}
+
+func TestTheNotesOfABatchSayWhatWasAndIs(t *testing.T) {
+	p := words.New("en", orders.Imperial)
+	b := oak(orders.Date{})
+	b.First, b.By, b.Created = b.BatchFacts, "Odell", time.Date(2026, 3, 9, 12, 0, 0, 0, time.UTC)
+	now := b.First
+	now.Split, now.Certificate = day(2026, time.April, 1), "HT-0417"
+	b.Entries = []orders.BatchEntry{
+		{Kind: orders.BatchCorrected, Facts: &now, On: day(2026, time.May, 2), Reason: "found in the diary", By: "Wren"},
+		{Kind: orders.BatchRecounted, Left: measure.Cord * 5 / 2, On: day(2026, time.May, 3), Reason: "a row was missed", By: "Pim"},
+		{Kind: orders.BatchUsedUp, On: day(2026, time.May, 4), Reason: "bark", By: "Pim"},
+	}
+	require.Equal(t, []words.BatchNote{
+		{What: []string{"Put up: 2 cords (256 ft³)"}, Why: "Odell, 9 March 2026"},
+		{What: []string{"Split: was not known, is 1 April 2026", "Heat-treatment certificate: was –, is HT-0417"}, Why: "found in the diary. Wren, 2 May 2026"},
+		{What: []string{"Counted again: 2 1/2 cords (320 ft³) left"}, Why: "a row was missed. Pim, 3 May 2026"},
+		{What: []string{"Used up"}, Why: "bark. Pim, 4 May 2026"},
+	}, p.BatchNotes(b, "UTC"))
+}
