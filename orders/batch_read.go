@@ -36,7 +36,7 @@ type BatchCount struct {
 
 // A BatchEnd says that a batch is used up, as typed.
 type BatchEnd struct {
-	Reason string `json:"reason"` // what became of the rest
+	Rest string `json:"rest"` // what became of the rest
 }
 
 // notKnown is what a person may type for a day that is not known.
@@ -135,11 +135,11 @@ func (in *batchReader) quantity(field, text string, piece measure.Length) measur
 }
 
 // why reads the reason of an entry.
-func (in *batchReader) why(text string, example measure.Text) string {
-	reason := in.line("reason", text)
-	in.barredInName(in.set, "reason", reason)
+func (in *batchReader) why(field, text string, example measure.Text) string {
+	reason := in.line(field, text)
+	in.barredInName(in.set, field, reason)
 	if reason == "" {
-		in.missing("reason", example)
+		in.missing(field, example)
 	}
 	return reason
 }

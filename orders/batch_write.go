@@ -154,7 +154,7 @@ func (s *Service) correction(tx Tx, b Batch, r BatchRequest) (BatchEntry, error)
 	if facts == b.BatchFacts && len(in.faults) == 0 {
 		in.add("name", "no-change", "", measure.Say("nothing was changed"), measure.Say("what is to be corrected"))
 	}
-	reason := in.why(r.Reason, measure.Say("why it is corrected, such as: split date found in the diary"))
+	reason := in.why("reason", r.Reason, measure.Say("why it is corrected, such as: split date found in the diary"))
 	return BatchEntry{Kind: BatchCorrected, Facts: &facts, On: in.today, Reason: reason}, in.finish()
 }
 
@@ -172,7 +172,7 @@ func (s *Service) recount(tx Tx, b Batch, r BatchCount) (BatchEntry, error) {
 	if e.On, err = in.countedOn(tx, b, r.On); err != nil {
 		return BatchEntry{}, err
 	}
-	e.Reason = in.why(r.Reason, measure.Say("why it was counted, such as: a row was given away"))
+	e.Reason = in.why("reason", r.Reason, measure.Say("why it was counted, such as: a row was given away"))
 	e.By = in.name("counted_by", r.CountedBy)
 	return e, in.finish()
 }
@@ -191,7 +191,7 @@ func (in *batchReader) countedOn(tx Tx, b Batch, text string) (Date, error) {
 	}
 	last := DateOf(slices.MaxFunc(loads, func(x, y BatchLoad) int { return x.Created.Compare(y.Created) }).Created.In(zone))
 	if last.After(on) {
-		in.add("on", "too-early", text, measure.Say("a load was drawn from it on %s, after that day", last.String()),
+		in.add("on", "too-early", text, measure.Say("a load was drawn from it on %s, after that day", last.Text()),
 			measure.Say("a count of what lies there now"))
 	}
 	return on, nil
@@ -206,6 +206,6 @@ func (s *Service) useUp(tx Tx, b Batch, r BatchEnd) (BatchEntry, error) {
 		return BatchEntry{}, err
 	}
 	e := BatchEntry{Kind: BatchUsedUp, On: in.today}
-	e.Reason = in.why(r.Reason, measure.Say("what became of the rest, such as: the last of it was bark"))
+	e.Reason = in.why("rest", r.Rest, measure.Say("what became of the rest, such as: the last of it was bark"))
 	return e, in.finish()
 }

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"strconv"
 	"time"
 
 	"wellstowed/measure"
@@ -53,6 +54,11 @@ func (d Date) String() string {
 		return ""
 	}
 	return d.midnight().Format(time.DateOnly)
+}
+
+// Text says the day so that day and month cannot be mistaken.
+func (d Date) Text() measure.Text {
+	return measure.Say("%s %s %s", strconv.Itoa(d.Day), measure.Say(d.Month.String()), strconv.Itoa(d.Year))
 }
 
 // After tells that d is a later day than o.

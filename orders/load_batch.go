@@ -75,7 +75,7 @@ func (f *fields) doubts(facts Facts, confirmed string) {
 	}
 	if m := facts.Moisture; m != nil && facts.Seasoning.dry() && m.Verdict == wood.Above {
 		doubt(m.Mean.String(), measure.Say("the receipt states %s, and readings of %s show the wood wetter than %s: mean %s",
-			string(facts.Seasoning), m.On.String(), m.Limit.String(), m.Mean.String()))
+			measure.Say(string(facts.Seasoning)), m.On.Text(), m.Limit.String(), m.Mean.String()))
 	}
 	if b := facts.Batch; b != nil {
 		if !alikeWood(facts.Species, b.Species) {

@@ -235,6 +235,10 @@ func newest(sets []Moisture) *Moisture {
 	return last
 }
 
+// LatestMoisture is the newest set of readings of the order's own wood, nil without
+// one.
+func (h History) LatestMoisture() *Moisture { return newest(h.Moistures) }
+
 // moistureFact is the fact of the newest set, nil without one.
 func moistureFact(sets []Moisture) *MoistureFact {
 	m := newest(sets)

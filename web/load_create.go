@@ -17,6 +17,13 @@ type loadFormPage struct {
 	Due   measure.Quantity
 	// Bodies are those that hold wood as it was ordered.
 	Bodies []orders.Body
+	// InStock are the batches that wood as it was ordered can be drawn from.
+	InStock []orders.Batch
+	// Read is what was last read of the order's own wood, nil when nothing was.
+	Read *orders.Moisture
+	// Doubts are what is known against the receipt, and ReadBack what a yes repeats.
+	Doubts   []string
+	ReadBack string
 	// Spelled asks for a name and address that the receipt's font can print.
 	Spelled bool
 	// NoFirm tells that the shop's name or address is missing.
@@ -28,11 +35,17 @@ func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) 
 	p.Edit = "/orders/" + h.Order.ID + "/edit"
 	left := due(h)
 	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))
+	if err != nil {
+		return loadFormPage{}, err
+	}
+	batches, err := s.service.Batches(c.UserContext(), s.actor(c))
 	return loadFormPage{
 		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Order: h.Order, Due: left,
 		Spelled: h.Order.Customer.PrintName != "" || h.Order.Customer.PrintAddress != "",
 		NoFirm:  p.Shop.Name == "" || p.Shop.Address == "",
 		Bodies:  fitting(bodies, h.Order),
+		InStock: drawable(batches, h.Order),
+		Read:    h.LatestMoisture(),
 	}, err
 }
 
@@ -78,7 +91,7 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 		return broken
 	}
 	p.R = r
-	s.refuse(c, &p.page, err)
+	s.refuse(c, &p.page, p.ask(err))
 	p.Spelled = p.Spelled || p.At("print_name") != "" || p.At("print_address") != ""
 	return s.render(c, "load_form", p)
 }

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"context"
+
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
@@ -8,63 +10,87 @@ import (
 	"wellstowed/orders"
 )
 
-// A moisturePage shows what readings of an order's wood came to, and takes more.
+// A moisturePage shows what readings of the wood of an order or of a batch came to, and
+// takes more.
 type moisturePage struct {
 	page
-	R     orders.MoistureRequest
-	Order orders.Order
-	Sets  []orders.Moisture // oldest first
+	R        orders.MoistureRequest
+	Home     string            // the page of the order or the batch
+	HomeName string            // what leads there
+	Sets     []orders.Moisture // oldest first
+	OpenTo   bool              // readings may be added
 }
 
-func (s *Server) moistureForm(c *fiber.Ctx, h orders.History) moisturePage {
-	p := s.page(c, measure.Say("Moisture of order %d", int(h.Order.Number)), "/")
-	return moisturePage{page: p, R: orders.MoistureRequest{On: s.today(p.Shop.Zone)}, Order: h.Order, Sets: h.Moistures}
-}
-
-func (s *Server) moistureNew(c *fiber.Ctx) error {
+func (s *Server) moistureForm(c *fiber.Ctx) (moisturePage, error) {
 	history, err := s.history(c)
+	if err != nil {
+		return moisturePage{}, err
+	}
+	p := s.page(c, measure.Say("Moisture of order %d", int(history.Order.Number)), "/")
+	return moisturePage{
+		page: p, R: orders.MoistureRequest{On: s.today(p.Shop.Zone)}, Sets: history.Moistures, OpenTo: history.Order.State != orders.Cancelled,
+		Home: "/orders/" + history.Order.ID, HomeName: p.T("Back to the order"),
+	}, nil
+}
+
+func (s *Server) batchMoistureForm(c *fiber.Ctx) (moisturePage, error) {
+	h, err := s.batch(c)
+	if err != nil {
+		return moisturePage{}, err
+	}
+	p := s.page(c, measure.Say("Moisture of batch %s", h.Name), "/")
+	return moisturePage{
+		page: p, R: orders.MoistureRequest{On: s.today(p.Shop.Zone)}, Sets: h.Moistures, OpenTo: true,
+		Home: batchPath(h.ID), HomeName: p.T("Back to the batch"),
+	}, nil
+}
+
+func (s *Server) moistureNew(c *fiber.Ctx) error { return s.moistureShow(c, s.moistureForm) }
+
+func (s *Server) batchMoistureNew(c *fiber.Ctx) error { return s.moistureShow(c, s.batchMoistureForm) }
+
+func (s *Server) moistureShow(c *fiber.Ctx, form func(*fiber.Ctx) (moisturePage, error)) error {
+	p, err := form(c)
 	if err != nil {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(history.Moistures)
+		return c.JSON(p.Sets)
 	}
-	return s.render(c, "moisture_form", s.moistureForm(c, history))
+	return s.render(c, "moisture_form", p)
 }
 
 func (s *Server) moistureCreate(c *fiber.Ctx) error {
+	return s.moistureAdd(c, s.service.AddMoisture, s.moistureForm)
+}
+
+func (s *Server) batchMoistureCreate(c *fiber.Ctx) error {
+	return s.moistureAdd(c, s.service.AddBatchMoisture, s.batchMoistureForm)
+}
+
+// moistureAdd saves readings of what the address names, or shows its form again.
+func (s *Server) moistureAdd(c *fiber.Ctx, add func(context.Context, orders.Act, string, orders.MoistureRequest) (orders.Moisture, error),
+	form func(*fiber.Ctx) (moisturePage, error)) error {
 	id, err := orderID(c)
 	if err != nil {
 		return err
 	}
-	r, m, err := s.addMoisture(c, id)
+	r, m, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.MoistureRequest) (orders.Moisture, error) {
+		return add(ctx, act, id, r)
+	})
 	if err == nil {
-		return made(c, fiber.StatusCreated, "/orders/"+id+"/moisture", m)
+		return made(c, fiber.StatusCreated, c.Path(), m)
 	}
 	if wantsJSON(c) || !mendable(err) {
 		return err
 	}
-	history, broken := s.service.History(c.UserContext(), s.actor(c), id)
+	p, broken := form(c)
 	if broken != nil {
 		return broken
 	}
-	p := s.moistureForm(c, history)
 	p.R = r
 	s.refuse(c, &p.page, err)
 	return s.render(c, "moisture_form", p)
-}
-
-func (s *Server) addMoisture(c *fiber.Ctx, id string) (orders.MoistureRequest, orders.Moisture, error) {
-	r, err := decode[orders.MoistureRequest](c)
-	if err != nil {
-		return r, orders.Moisture{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Moisture{}, err
-	}
-	m, err := s.service.AddMoisture(c.UserContext(), act, id, r)
-	return r, m, err
 }
 
 // Latest is the last set, which receipts print; nil without one.
@@ -115,6 +141,3 @@ func (p moisturePage) How(m orders.Moisture) string {
 	}
 	return p.T("%s, %s, %s basis, wood at %s", p.Print.Method(r.Method), face, string(r.Moisture.Basis()), p.Print.Temperature(*r.Temperature))
 }
-
-// OpenTo tells whether readings may be added.
-func (p moisturePage) OpenTo() bool { return p.Order.State != orders.Cancelled }

@@ -57,6 +57,19 @@ func due(h orders.History) measure.Quantity {
 	return left
 }
 
+// BatchOf names the batch that the load of a receipt was drawn from; nil where none
+// was, or the receipt no longer counts.
+func (p orderPage) BatchOf(receipt int64) *orders.BatchRef {
+	for _, load := range p.Loads {
+		for i := range p.Batches {
+			if load.Receipt == receipt && load.Batch == p.Batches[i].ID {
+				return &p.Batches[i]
+			}
+		}
+	}
+	return nil
+}
+
 // CanDeliver tells whether wood is still to be handed over.
 func (p orderPage) CanDeliver() bool { return p.Order.State != orders.Cancelled && p.Due.Volume > 0 }
 

@@ -287,5 +287,7 @@ func labels() map[string]string {
 		"line": "Line", "length": "Length inside", "taped_by": "Taped by", "arrangement": "How the wood lies in it", "body": "Filled to a line",
 		"fuel": "What kept it warm", "amount": "How much of it", "floor": "Heated floor", "climate": "Winters", "appliance": "What burns the wood",
 		"share": "Share of the heat from wood", "plan": "Plan",
+		"batch": "Drawn from", "cut": "Cut on", "split": "Split on", "certificate": "Heat-treatment certificate",
+		"left": "What lies there now", "rest": "What became of the rest", "counted_by": "Counted by",
 	}
 }

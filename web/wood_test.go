@@ -86,7 +86,7 @@ func TestMoistureIsReadAndPrinted(t *testing.T) {
 	assert.Contains(t, d.get(path).text(), "Below 20 % dry basis")
 
 	receipt := d.get(path + "/deliver").press("Make the receipt").follow()
-	assert.Contains(t, receipt.text(), "measured: mean 16.4 % dry basis, 5 pieces, by Wren Okafor, 20 November 2026")
+	assert.Contains(t, receipt.text(), "measured: mean 16.4 % dry basis, pin meter, 5 pieces, by Wren Okafor, 20 November 2026")
 	assert.NotContains(t, receipt.text(), "not measured")
 }
 

@@ -81,7 +81,9 @@ func (p *Printer) DryBy(d *orders.BatchDrying) string {
 	return p.say("Dry by about %s to %s. A plan: then measure.", soonest, latest)
 }
 
-func (p *Printer) month(d orders.Date) string { return p.say("%s %s", p.say(d.Month.String()), strconv.Itoa(d.Year)) }
+func (p *Printer) month(d orders.Date) string {
+	return p.say("%s %s", p.say(d.Month.String()), strconv.Itoa(d.Year))
+}
 
 // DryingFrom says what the plan is reckoned from.
 func (p *Printer) DryingFrom(d orders.BatchDrying) string {

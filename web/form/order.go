@@ -11,7 +11,7 @@ import (
 func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
 	r := orders.OrderRequest{
 		CustomerName: o.Customer.Name, CustomerAddress: o.Customer.Address, CustomerPhone: o.Customer.Phone,
-		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, PieceLength: length(o.PieceLength),
+		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate, PieceLength: length(o.PieceLength),
 		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Version: o.Version,
 	}
 	switch unit := set.SoldIn(units == orders.Metric); {

@@ -1,0 +1,88 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/measure/wood"
+	"wellstowed/orders"
+)
+
+// A batchListPage shows the batches there are.
+type batchListPage struct {
+	page
+	Batches []orders.Batch
+}
+
+func (s *Server) batchList(c *fiber.Ctx) error {
+	batches, err := s.service.Batches(c.UserContext(), s.actor(c))
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(append([]orders.Batch{}, batches...))
+	}
+	return s.render(c, "batch_list", batchListPage{s.page(c, measure.Say("Batches of wood"), "/"), batches})
+}
+
+// InUse are the batches that are not used up; Gone are the others.
+func (p batchListPage) InUse() []orders.Batch { return p.only(false) }
+
+// Gone are the batches that are used up.
+func (p batchListPage) Gone() []orders.Batch { return p.only(true) }
+
+func (p batchListPage) only(usedUp bool) []orders.Batch {
+	var list []orders.Batch
+	for _, b := range p.Batches {
+		if b.UsedUp == usedUp {
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// A batchFormPage takes a batch, or a correction of what is said of one.
+type batchFormPage struct {
+	page
+	R       orders.BatchRequest
+	Action  string
+	Batch   *orders.Batch // the one being corrected, nil for a new one
+	Species []wood.Species
+}
+
+func (s *Server) batchForm(c *fiber.Ctx, r orders.BatchRequest) (batchFormPage, error) {
+	all, err := wood.All()
+	return batchFormPage{page: s.page(c, measure.Say("New batch"), "/"), R: r, Action: "/batches", Species: all}, err
+}
+
+func (s *Server) batchNew(c *fiber.Ctx) error {
+	p, err := s.batchForm(c, orders.BatchRequest{PieceLength: "16 in"})
+	if err != nil {
+		return err
+	}
+	return s.render(c, "batch_form", p)
+}
+
+func (s *Server) batchCreate(c *fiber.Ctx) error {
+	r, b, err := doWith(s, c, s.service.AddBatch)
+	if err == nil {
+		return made(c, fiber.StatusCreated, batchPath(b.ID), b)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	p, broken := s.batchForm(c, r)
+	if broken != nil {
+		return broken
+	}
+	s.refuse(c, &p.page, err)
+	return s.render(c, "batch_form", p)
+}
+
+// QuantityHint gives examples in the units of the shop's rules.
+func (p batchFormPage) QuantityHint() string {
+	if p.Print.InCords() {
+		return p.T("Stacked or loose: 1 1/2 cords, 64 cu ft, 180 cu ft loose.")
+	}
+	return p.T("Stacked or loose: 64 cu ft stacked, 3.6 m³ stacked, 5 m³ loose.")
+}

@@ -1,0 +1,135 @@
+package web
+
+import (
+	"context"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/orders"
+)
+
+// A batchPage shows one batch with all that happened to it.
+type batchPage struct {
+	page
+	orders.BatchHistory
+	Plan *orders.BatchDrying
+	// Count and End are what was typed into the forms of those names.
+	Count orders.BatchCount
+	End   orders.BatchEnd
+	// Doing names the form that is shown open.
+	Doing string
+}
+
+func batchPath(id string) string { return "/batches/" + id }
+
+// batch is the batch that the address names.
+func (s *Server) batch(c *fiber.Ctx) (orders.BatchHistory, error) {
+	id, err := batchID(c)
+	if err != nil {
+		return orders.BatchHistory{}, err
+	}
+	return s.service.Batch(c.UserContext(), s.actor(c), id)
+}
+
+func batchID(c *fiber.Ctx) (string, error) {
+	id, err := uuid.Parse(c.Params("id"))
+	if err != nil {
+		return "", &orders.Error{Kind: orders.NotFound}
+	}
+	return id.String(), nil
+}
+
+func (s *Server) batchPage(c *fiber.Ctx) (batchPage, error) {
+	h, err := s.batch(c)
+	if err != nil {
+		return batchPage{}, err
+	}
+	p := batchPage{page: s.page(c, measure.Say("Batch %s", h.Name), "/"), BatchHistory: h, Plan: h.Drying()}
+	p.Count.On = s.today(p.Shop.Zone)
+	return p, nil
+}
+
+func (s *Server) batchShow(c *fiber.Ctx) error {
+	p, err := s.batchPage(c)
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(struct {
+			orders.BatchHistory
+			Drying *orders.BatchDrying `json:"drying,omitempty"`
+		}{p.BatchHistory, p.Plan})
+	}
+	return s.render(c, "batch_show", p)
+}
+
+// doWith decodes what was typed and does it once for its request.
+func doWith[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, orders.Act, R) (T, error)) (r R, t T, err error) {
+	if r, err = decode[R](c); err != nil {
+		return r, t, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return r, t, err
+	}
+	t, err = do(c.UserContext(), act, r)
+	return r, t, err
+}
+
+// doBatch does the same to the batch that the address names.
+func doBatch[R any](s *Server, c *fiber.Ctx, do func(context.Context, orders.Act, string, R) (orders.Batch, error)) (R, orders.Batch, error) {
+	id, err := batchID(c)
+	if err != nil {
+		var r R
+		return r, orders.Batch{}, err
+	}
+	return doWith(s, c, func(ctx context.Context, act orders.Act, r R) (orders.Batch, error) { return do(ctx, act, id, r) })
+}
+
+func (s *Server) batchCount(c *fiber.Ctx) error {
+	r, b, err := doBatch(s, c, s.service.CountBatch)
+	return s.batchAnswer(c, b, err, func(p *batchPage) { p.Count, p.Doing = r, "count" })
+}
+
+func (s *Server) batchEnd(c *fiber.Ctx) error {
+	r, b, err := doBatch(s, c, s.service.EndBatch)
+	return s.batchAnswer(c, b, err, func(p *batchPage) { p.End, p.Doing = r, "end" })
+}
+
+// batchAnswer shows the batch as it is now, or the page again with what was typed.
+func (s *Server) batchAnswer(c *fiber.Ctx, b orders.Batch, err error, again func(*batchPage)) error {
+	if err == nil {
+		return made(c, fiber.StatusOK, batchPath(b.ID), b)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	p, broken := s.batchPage(c)
+	if broken != nil {
+		return broken
+	}
+	again(&p)
+	s.refuse(c, &p.page, err)
+	return s.render(c, "batch_show", p)
+}
+
+// DryingPicture is the plan of its drying, the zero Drawing where it is dry or nothing
+// is known.
+func (p batchPage) DryingPicture() draw.Drawing {
+	if p.Plan == nil {
+		return draw.Drawing{}
+	}
+	return draw.Drying(p.Plan.Forecast, pictureWidth)
+}
+
+// NewestFirst are the readings of it, the newest first.
+func (p batchPage) NewestFirst() []orders.Moisture {
+	list := make([]orders.Moisture, 0, len(p.Moistures))
+	for i := len(p.Moistures) - 1; i >= 0; i-- {
+		list = append(list, p.Moistures[i])
+	}
+	return list
+}
