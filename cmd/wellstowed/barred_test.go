@@ -65,9 +65,18 @@ func demoShop(t *testing.T, path string, set rules.Set, units string) (*orders.S
 	var d demo
 	require.NoError(t, json.Unmarshal(demoScenario, &d))
 	d.Shop.RuleSet, d.Shop.Units = set.Code, units
+	var batches []demoBatch
 	for i := range d.Orders {
 		d.Orders[i] = orderUnder(t, d.Orders[i], set, units == "metric")
 	}
+	for _, b := range d.Batches {
+		b.Batch.Quantity = plainly(t, b.Batch.Quantity, set, units == "metric")
+		for i := range b.Counts {
+			b.Counts[i].Count.Left = plainly(t, b.Counts[i].Count.Left, set, units == "metric")
+		}
+		batches = append(batches, b)
+	}
+	d.Batches = batches
 	db, err := store.Open(t.Context(), path)
 	require.NoError(t, err)
 	t.Cleanup(func() { db.Close() })
@@ -85,11 +94,7 @@ func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder
 	if set.SoldIn(metric) != rules.Cord && o.Order.PricePerCord != "" {
 		o.Order.PricePerUnit, o.Order.PricePerCord = "90", ""
 	}
-	plain := func(text string) string {
-		said, err := measure.ParseQuantityOf(text, 16*measure.Inch)
-		require.NoError(t, err)
-		return set.Spell(set.Round(said.Quantity, metric), metric)
-	}
+	plain := func(text string) string { return plainly(t, text, set, metric) }
 	if len(set.BarredIn(o.Order.Quantity)) > 0 || o.Order.Confirmed != "" {
 		o.Order.Confirmed = plain(o.Order.Quantity)
 	}
@@ -101,6 +106,14 @@ func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder
 	}
 	o.Loads = loads
 	return o
+}
+
+// plainly is a quantity as a rule set gives it.
+func plainly(t *testing.T, text string, set rules.Set, metric bool) string {
+	t.Helper()
+	said, err := measure.ParseQuantityOf(text, 16*measure.Inch)
+	require.NoError(t, err)
+	return set.Spell(set.Round(said.Quantity, metric), metric)
 }
 
 // serveOn serves the pages and gives their address.

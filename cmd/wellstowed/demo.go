@@ -21,9 +21,10 @@ var demoScenario []byte
 
 // A demo is the scenario as data.
 type demo struct {
-	Shop   orders.ShopRequest   `json:"shop"`
-	Bodies []orders.BodyRequest `json:"bodies"`
-	Orders []demoOrder          `json:"orders"`
+	Shop    orders.ShopRequest   `json:"shop"`
+	Bodies  []orders.BodyRequest `json:"bodies"`
+	Batches []demoBatch          `json:"batches"`
+	Orders  []demoOrder          `json:"orders"`
 }
 
 // A demoOrder is one order and what became of it, in days before today.
@@ -41,6 +42,7 @@ type demoOrder struct {
 type demoLoad struct {
 	DaysAgo int                `json:"days_ago"`
 	Load    orders.LoadRequest `json:"load"`
+	From    string             `json:"from"` // name of the batch it was drawn from
 	// Correction is what its receipt should have said, if anything.
 	Correction *demoCorrection `json:"correction"`
 }
@@ -78,7 +80,7 @@ func seedDemo(ctx context.Context, db orders.Store, painter *receipts.Painter, n
 }
 
 func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Painter, now time.Time) error {
-	s := seeder{ctx: ctx, start: now.UTC().Truncate(24 * time.Hour).Add(13 * time.Hour)}
+	s := seeder{ctx: ctx, batches: map[string]string{}, start: now.UTC().Truncate(24 * time.Hour).Add(13 * time.Hour)}
 	s.service = orders.New(db, painter, func() time.Time { return s.now })
 	s.at(30)
 	shop, err := s.service.Shop(ctx, atTheTerminal())
@@ -94,12 +96,17 @@ func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Paint
 			return fmt.Errorf("demo.json: body %s: %w", b.Name, err)
 		}
 	}
+	for _, b := range d.Batches {
+		if err := s.putUp(b); err != nil {
+			return err
+		}
+	}
 	for i, o := range d.Orders {
 		if err := s.order(o); err != nil {
 			return fmt.Errorf("demo.json: order %d: %w", i+1, err)
 		}
 	}
-	return nil
+	return s.catchUp(0)
 }
 
 type seeder struct {
@@ -107,6 +114,8 @@ type seeder struct {
 	service *orders.Service
 	start   time.Time
 	now     time.Time
+	batches map[string]string // ids by name
+	events  []demoEvent       // of batches, to come
 }
 
 // at sets the clock to early afternoon some days ago.
@@ -129,8 +138,11 @@ func (s *seeder) order(d demoOrder) error {
 		}
 	}
 	for _, l := range d.Loads {
-		s.at(l.DaysAgo)
-		issued, err := s.service.Deliver(s.ctx, s.act(), o.ID, l.Load)
+		load, err := s.load(l)
+		if err != nil {
+			return err
+		}
+		issued, err := s.service.Deliver(s.ctx, s.act(), o.ID, load)
 		if err != nil {
 			return err
 		}
