@@ -21,10 +21,12 @@ func (p *Painter) StoragePlan(a storage.Answer, n int, paper orders.Paper, units
 	}
 	l := a.Layouts[n]
 	w := p.paper(setup{title: "Storage plan", paper: paper, units: units, language: "en"})
-	picture := draw.Layout(l, onPaper(w.inner()/2))
+	half := onPaper(w.inner() / 2)
+	picture := draw.Layout(l, half)
 	w.storageHead(a, l, picture.Scale)
-	w.inTwo(picture)
-	w.build(l)
+	w.sideBySide(picture, draw.Pressure(l, half, units == orders.Metric), draw.Drying(a.Burns.Forecast, half))
+	w.heading(w.print.Heading("To build by"), noteFace().lead())
+	w.inColumns(noteFace(), append(w.print.BesideDrawing(l), w.print.Burns(a.Burns)))
 	w.care(a)
 	return w.bytes()
 }
@@ -56,28 +58,76 @@ func (w *paper) room(l storage.Layout) string {
 	return strings.Join(parts, " × ")
 }
 
-// build is the measures to build by, beside the pressure on the floor.
-func (w *paper) build(l storage.Layout) {
-	half := w.inner() / 2
-	bar := draw.Pressure(l, onPaper(half), w.units == orders.Metric)
-	w.heading(w.print.Heading("To build by"), mm(bar.Height))
-	top := w.y
-	w.drawing(bar, w.left()+half, top)
-	for _, fact := range w.print.LayoutFacts(l) {
-		w.block(w.left(), half-4, noteFace(), fact)
-		w.gap(0.6)
-	}
-	w.y = max(w.y, top+mm(bar.Height))
+// A piece of a drawing is what of it lies between two heights.
+type piece struct {
+	of       draw.Drawing
+	from, to float64
 }
 
-// care is the cautions and what the figures rest on.
+// sideBySide paints drawings half as wide as the page in two columns, cut between
+// their views so that the longer column is as short as can be.
+func (w *paper) sideBySide(drawings ...draw.Drawing) {
+	var all []piece
+	for _, d := range drawings {
+		from := append(heads(d), mm(d.Height))
+		for i := range len(from) - 1 {
+			all = append(all, piece{d, from[i], from[i+1]})
+		}
+	}
+	height := func(pieces []piece) (sum float64) {
+		for _, p := range pieces {
+			sum += p.to - p.from
+		}
+		return sum
+	}
+	cut := len(all)
+	for n := range all {
+		if max(height(all[:n]), height(all[n:])) < max(height(all[:cut]), height(all[cut:])) {
+			cut = n
+		}
+	}
+	high := max(height(all[:cut]), height(all[cut:]))
+	w.need(high)
+	top := w.y
+	for i, column := range [][]piece{all[:cut], all[cut:]} {
+		w.y = top
+		for _, p := range column {
+			w.slice(p.of, w.left()+float64(i)*w.inner()/2, p.from, p.to)
+			w.y += p.to - p.from
+		}
+	}
+	w.y = top + high
+}
+
+// inColumns paints texts one below the other in two columns, as even as whole texts
+// can be.
+func (w *paper) inColumns(f face, texts []string) {
+	const apart = 4
+	half := w.inner() / 2
+	var wrapped [][]written
+	all := 0
+	for _, text := range texts {
+		lines := w.lines(f, half-apart, text)
+		wrapped, all = append(wrapped, lines), all+len(lines)
+	}
+	var left, right []written
+	for _, lines := range wrapped {
+		if len(right) == 0 && 2*len(left)+len(lines) <= all+1 {
+			left = append(left, lines...)
+			continue
+		}
+		right = append(right, lines...)
+	}
+	w.columns(column{w.left(), left}, column{w.left() + half, right})
+}
+
+// care is the cautions and, in small type, what the figures rest on.
 func (w *paper) care(a storage.Answer) {
 	w.heading(w.print.Heading("Take care"), 2*noteFace().lead())
 	for _, line := range w.print.Lines(a.Cautions) {
 		w.item(noteFace(), line)
 	}
-	w.heading(w.print.Heading("What the figures rest on"), noteFace().lead())
-	for _, line := range w.print.Grounds(a.Grounds) {
-		w.item(face{7.5, false}, line)
-	}
+	w.gap(1.5)
+	small := face{6.5, false}
+	w.paragraph(small, w.print.Field("What the figures rest on", strings.Join(w.print.Grounds(a.Grounds), " ")))
 }

@@ -4,7 +4,9 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
@@ -33,7 +35,7 @@ func TestStoragePlan(t *testing.T) {
 				if dir := os.Getenv("LOOK"); dir != "" {
 					require.NoError(t, os.WriteFile(filepath.Join(dir, string(kind)+"-"+string(paper)+"-"+string('1'+rune(n))+".pdf"), pdf, 0o600))
 				}
-				require.Equal(t, "1", pages(t, pdf), "%s on %s, plan %d", kind, paper, n+1)
+				assert.Equal(t, "1", pages(t, pdf), "%s on %s, plan %d", kind, paper, n+1)
 				text := textOf(t, pdf)
 				for _, want := range []string{"Storage plan", "From above", "From the front", "40 psf", "ask a qualified person", "local fire code", "common practice, no source"} {
 					require.Contains(t, text, want, kind)
@@ -42,6 +44,31 @@ func TestStoragePlan(t *testing.T) {
 				again, err := p.StoragePlan(a, n, paper, units)
 				require.NoError(t, err)
 				require.Equal(t, pdf, again, "the same bytes each time")
+			}
+		}
+	}
+}
+
+// Rows from front to back under a sloping roof have one view more, and still one page.
+func TestStoragePlanFromTheSide(t *testing.T) {
+	for _, kind := range []storage.PlaceKind{storage.Shed, storage.Alcove, storage.Porch} {
+		r := storage.Request{Volume: measure.Cord / 2, PieceLength: 16 * measure.Inch, Wood: storage.HeavyHardwood, Stacked: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC),
+			Place: storage.Place{Kind: kind, Width: 4 * measure.Foot, Depth: 10 * measure.Foot, Height: 8 * measure.Foot, Back: 7 * measure.Foot}}
+		a, err := storage.Find(r)
+		require.NoError(t, err)
+		require.True(t, a.Layouts[0].Across)
+		for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
+			for n := range a.Layouts {
+				pdf, err := newPainter(t).StoragePlan(a, n, paper, orders.Imperial)
+				require.NoError(t, err)
+				if dir := os.Getenv("LOOK"); dir != "" {
+					require.NoError(t, os.WriteFile(filepath.Join(dir, "side-"+string(kind)+"-"+string(paper)+"-"+string('1'+rune(n))+".pdf"), pdf, 0o600))
+				}
+				assert.Equal(t, "1", pages(t, pdf), "%s on %s, plan %d", kind, paper, n+1)
+				text := textOf(t, pdf)
+				assert.Contains(t, text, "From the side")
+				assert.Contains(t, text, "It burns well from about")
+				assert.Contains(t, text, "2027")
 			}
 		}
 	}

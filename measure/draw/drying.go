@@ -8,10 +8,10 @@ import (
 )
 
 // chartHeight is the room for a chart's curves, on paper.
-const chartHeight = 36 * measure.Millimetre
+const chartHeight = 22 * measure.Millimetre
 
 // Drying draws how the wood of a forecast dries: moisture on the dry basis over
-// months of drying weather, as a band from the fastest to the slowest course with
+// months of a year taken together, as a band from the fastest to the slowest course with
 // the likely one in it, and the moisture that is aimed at as a dashed line. Wood that
 // is there already gives the zero Drawing.
 func Drying(f wood.Forecast, width measure.Length) Drawing {
@@ -20,7 +20,7 @@ func Drying(f wood.Forecast, width measure.Length) Drawing {
 	}
 	d := Drawing{
 		Title: measure.Say("Drying"),
-		Description: measure.Say("From %.0f %% to %.0f %% in %d to %d months of drying weather, likely %d. A plan: then measure.",
+		Description: measure.Say("From %.0f %% to %.0f %% in %d to %d months, likely %d. A plan: then measure.",
 			f.From.Dry().Percent(), f.To.Dry().Percent(), wholeMonths(f.Soonest), wholeMonths(f.Latest), wholeMonths(f.Likely)),
 		Width: paperWidth(width), Height: margin + typeSize,
 	}
@@ -29,7 +29,7 @@ func Drying(f wood.Forecast, width measure.Length) Drawing {
 	d.addDryingBand(f, c)
 	d.addDryingAxes(f, c)
 	d.Height = c.bottom + 2*measure.Millimetre + 2*lineHeight
-	d.write(Point{(c.left + c.right) / 2, d.Height}, Middle, measure.Say("months of drying weather"), "axis")
+	d.write(Point{(c.left + c.right) / 2, d.Height}, Middle, measure.Say("months of an average year"), "axis")
 	d.Height += margin
 	return d
 }

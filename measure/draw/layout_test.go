@@ -66,6 +66,42 @@ func TestLayoutReadsBackToScale(t *testing.T) {
 	assert.Contains(t, s, `data-role="roof"`)
 }
 
+// Rows from front to back and a sloping roof are drawn from the side too.
+func TestLayoutFromTheSideReadsBackToScale(t *testing.T) {
+	a, err := storage.Find(storage.Request{Volume: measure.Cord / 2, PieceLength: 16 * measure.Inch,
+		Place: storage.Place{Kind: storage.Alcove, Width: 4 * measure.Foot, Depth: 10 * measure.Foot, Height: 7 * measure.Foot, Back: 6 * measure.Foot}})
+	require.NoError(t, err)
+	l := a.Layouts[0]
+	require.True(t, l.Across)
+	s := svg(t, draw.Layout(l, paper))
+	widths, heights := sizes(t, s, "row")
+	require.Len(t, widths, l.Rows)
+	assert.InDelta(t, 16, widths[0], 0.001, "a piece lies across the row")
+	assert.InDelta(t, l.RowLength.In(measure.Inch), heights[0], 0.001)
+	widths, heights = sizes(t, s, "side face")
+	require.Len(t, widths, 1)
+	assert.InDelta(t, l.RowLength.In(measure.Inch), widths[0], 0.001)
+	assert.InDelta(t, l.Height.In(measure.Inch), heights[0], 0.001)
+	braces, _ := sizes(t, s, "brace")
+	assert.Len(t, braces, 2*l.Rows+2, "each row from above, one from the side")
+	assert.Contains(t, s, `data-role="roof at the back"`)
+}
+
+// What sets the kinds of place apart is on their drawings.
+func TestLayoutShowsThePlace(t *testing.T) {
+	for kind, has := range map[storage.PlaceKind]string{
+		storage.Wall: `data-role="wall"`, storage.Porch: `data-role="joist"`, storage.Alcove: `data-role="side wall"`,
+		storage.Carport: `data-role="post"`, storage.Shed: `data-role="hatch opening"`,
+	} {
+		s := svg(t, draw.Layout(layoutIn(t, kind, measure.Cord/4, 12*measure.Foot, 3*measure.Foot, 7*measure.Foot), paper))
+		assert.Contains(t, s, has, kind)
+	}
+	rack := svg(t, draw.Layout(layoutIn(t, storage.Rack, measure.Cord/4, 12*measure.Foot, 3*measure.Foot, 0), paper))
+	for _, none := range []string{"wall", "post", "joist", "roof", "side wall"} {
+		assert.NotContains(t, rack, `data-role="`+none+`"`)
+	}
+}
+
 func TestLayoutIsLegible(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		kind := rapid.SampledFrom(storage.PlaceKinds()).Draw(rt, "kind")
@@ -75,7 +111,8 @@ func TestLayoutIsLegible(t *testing.T) {
 		a, err := storage.Find(storage.Request{
 			Volume:      measure.Volume(rapid.Int64Range(int64(measure.CubicFoot), int64(20*measure.Cord)).Draw(rt, "volume")),
 			PieceLength: feet("piece", 8, 30),
-			Place:       storage.Place{Kind: kind, Width: feet("width", 40, 600), Depth: feet("depth", 40, 200), Height: feet("height", 30, 200), Braced: rapid.Bool().Draw(rt, "braced")},
+			Place: storage.Place{Kind: kind, Width: feet("width", 40, 600), Depth: feet("depth", 40, 200), Height: feet("height", 30, 200), Braced: rapid.Bool().Draw(rt, "braced"),
+				Back: rapid.SampledFrom([]measure.Length{0, 40 * measure.Inch, 90 * measure.Inch}).Draw(rt, "back")},
 		})
 		require.NoError(rt, err)
 		for _, l := range a.Layouts {

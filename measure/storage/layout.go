@@ -3,6 +3,7 @@ package storage
 import (
 	"math/big"
 	"slices"
+	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
@@ -13,9 +14,12 @@ type Request struct {
 	Volume      measure.Volume // ranked
 	PieceLength measure.Length
 	Place       Place
+	Then        []Place // where goes what finds no room before
 	Wood        WoodKind
-	Species     wood.Mix       // named: goes before Wood
+	Species     []wood.Mix     // what it may be: goes before Wood
 	Shoulder    measure.Length // of who stacks it; 0 is DefaultShoulder
+	Moisture    wood.Moisture  // as it is stacked; the zero one is green
+	Stacked     time.Time      // the day; the zero time is not said
 	// Thrown is what the volume was reckoned from where it was said loose, else 0.
 	Thrown measure.Volume
 }
@@ -28,16 +32,19 @@ type Drying string
 
 // From best to worst.
 const (
-	Open Drying = "open" // one row: air on both faces
-	Fair Drying = "fair" // two rows: each has one open face
-	Slow Drying = "slow" // three rows or more: the inner ones dry late
+	Open Drying = "open" // air on both faces of every row
+	Fair Drying = "fair" // every row has one open face
+	Slow Drying = "slow" // some row has none, and dries late
 )
 
 // A Layout is one way to stow the wood in the place.
 type Layout struct {
 	Plan
 	Place      PlaceKind
+	Across     bool // the rows run from front to back, side by side
 	Room       Room
+	SideGap    measure.Length // between the outer rows and walls at their side
+	Clear      measure.Length // the least clear height over it; 0: open sky
 	Top        measure.Length // of the wood, above the floor
 	Easy       bool           // the top is at or below the shoulder
 	Holds      measure.Volume // at this length and height
@@ -46,12 +53,11 @@ type Layout struct {
 	Green, Dry Range[Pressure]  // under the row
 	GreenMass  Range[wood.Mass] // of the wood that is stowed
 	DryMass    Range[wood.Mass]
-	HasHatch   bool // the front is closed: a hatch near waist height
-	FreeBehind bool // there is no wall behind
 }
 
-// A Room is the place as given; a Height of 0 is the open sky.
-type Room struct{ Width, Depth, Height measure.Length }
+// A Room is the place as given; a Height of 0 is the open sky, a Back of 0 a roof
+// without slope.
+type Room struct{ Width, Depth, Height, Back measure.Length }
 
 // An Answer is what the place takes.
 type Answer struct {
@@ -59,11 +65,13 @@ type Answer struct {
 	Fits    bool
 	// Capacity is the most that the place takes in rows like these.
 	Capacity measure.Volume
-	// Layouts are the best ways first, each with another number of rows, at most
-	// three; where the wood does not fit, of what does; none where nothing does.
+	// Layouts are the best ways first, each with another number of rows or running
+	// another way, at most three; where the wood does not fit, of what does; none
+	// where nothing does.
 	Layouts []Layout
 	// Tight says why nothing fits, the zero Text where something does.
 	Tight    measure.Text
+	Burns    Burning
 	Cautions []measure.Text
 	Grounds  []Ground
 }
@@ -74,47 +82,110 @@ func (a Answer) Left() measure.Volume { return max(0, a.Request.Volume-a.Capacit
 // shown is how many layouts an answer has at most.
 const shown = 3
 
-// Find looks through every number of rows along the back, length and height, in whole
-// inches, that stows the wood in the place, and ranks them: the top at or below the shoulder
-// before one above it, then the smaller footprint, then fewer rows, which dry
-// better, then the lower top. A request out of its bounds is measure.InputErrors.
+// Find looks through every stack that stows the wood in the place: rows along the
+// back or, where the place allows it, from front to back, their number, length and
+// height in whole inches. It ranks them: the top at or below the shoulder before one
+// above it, then the smaller footprint, then what dries better, then fewer rows, the
+// lower top, and rows along the back. A request out of its bounds is
+// measure.InputErrors.
 func Find(r Request) (Answer, error) {
-	if r.Shoulder == 0 {
-		r.Shoulder = DefaultShoulder
-	}
+	r = r.withDefaults()
 	if faults := r.check(); len(faults) > 0 {
 		return Answer{}, faults
 	}
-	a := Answer{Request: r, Grounds: layoutGrounds()}
-	rows, length, height := r.most()
-	if rows == 0 || length == 0 || height == 0 {
-		a.Tight, a.Cautions = r.tight(rows, length, height), r.cautions(false)
+	burns, err := r.burns()
+	if err != nil {
+		return Answer{}, err
+	}
+	a := Answer{Request: r, Burns: burns, Grounds: r.grounds(), Capacity: r.capacity()}
+	if a.Capacity == 0 {
+		a.Tight, a.Cautions = r.tight(), r.cautions(false)
 		return a, nil
 	}
-	a.Capacity = holds(rows, length, height, r.PieceLength)
 	a.Fits = a.Capacity >= r.Volume
-	stowed := min(r.Volume, a.Capacity)
-	a.Layouts = r.layouts(stowed)
+	a.Layouts = r.layouts(min(r.Volume, a.Capacity))
 	a.Cautions = r.cautions(slices.ContainsFunc(a.Layouts, func(l Layout) bool { return !l.Easy }))
 	return a, nil
 }
 
-// most is the largest stack that the place takes; 0 for what there is no room for.
-func (r Request) most() (rows int, length, height measure.Length) {
-	length = r.Place.longest()
-	height = r.Place.tallest(r.PieceLength, r.Shoulder)
-	if !r.Place.Braced {
-		height = min(height, length)
+// FindAll stows what finds no room in the place in the next one, and so on: an
+// answer for each place that wood is left for, at least one. The wood of each is what
+// the ones before left.
+func FindAll(r Request) ([]Answer, error) {
+	r = r.withDefaults()
+	if faults := r.checkAll(); len(faults) > 0 {
+		return nil, faults
 	}
-	return r.Place.deepest(r.PieceLength), length, height
+	a, err := Find(r)
+	if err != nil {
+		return nil, err
+	}
+	all := []Answer{a}
+	for _, place := range r.Then {
+		left := all[len(all)-1].Left()
+		if left == 0 {
+			break
+		}
+		next := a.Request
+		next.Volume, next.Place, next.Thrown, next.Then = left, place, 0, nil
+		a, err := Find(next)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, a)
+	}
+	return all, nil
 }
 
-// layouts are the best for each number of rows, best first.
+// A way is rows of a number that run along the back, or across from front to back.
+type way struct {
+	rows   int
+	across bool
+}
+
+// ways are all that the place takes rows of this piece length in.
+func (r Request) ways() []way {
+	var all []way
+	for n := range r.Place.rows(r.PieceLength, false) {
+		all = append(all, way{n + 1, false})
+	}
+	if r.Place.Kind.Traits().Across {
+		for n := range r.Place.rows(r.PieceLength, true) {
+			all = append(all, way{n + 1, true})
+		}
+	}
+	return all
+}
+
+// tallest is the highest that rows of this length may be.
+func (r Request) tallest(w way, length measure.Length) measure.Length {
+	_, depth := r.Place.footprint(w.rows, length, r.PieceLength, w.across)
+	high := r.Place.tallest(r.PieceLength, r.Shoulder, r.Place.clear(depth))
+	switch {
+	case !r.Place.Braced:
+		high = min(high, length) // never higher than it is long
+	case w.across:
+		high = min(high, AcrossSteep*length)
+	}
+	return high
+}
+
+// capacity is the most that the place takes.
+func (r Request) capacity() measure.Volume {
+	var most measure.Volume
+	for _, w := range r.ways() {
+		for length := shortest(w.across); length <= r.Place.longest(w.across); length += wholeLength {
+			most = max(most, holds(w.rows, length, r.tallest(w, length), r.PieceLength))
+		}
+	}
+	return most
+}
+
+// layouts are the best of each way, best first.
 func (r Request) layouts(v measure.Volume) []Layout {
 	var all []Layout
-	rows, _, _ := r.most()
-	for n := 1; n <= rows; n++ {
-		if best, found := r.best(v, n); found {
+	for _, w := range r.ways() {
+		if best, found := r.best(v, w); found {
 			all = append(all, best)
 		}
 	}
@@ -122,21 +193,23 @@ func (r Request) layouts(v measure.Volume) []Layout {
 	return all[:min(len(all), shown)]
 }
 
-// best is the best layout of so many rows: for each height the least length that
-// holds v.
-func (r Request) best(v measure.Volume, rows int) (Layout, bool) {
-	_, longest, tallest := r.most()
+// best is the best layout of a way: for each height the least length that holds v.
+func (r Request) best(v measure.Volume, w way) (Layout, bool) {
+	longest := r.Place.longest(w.across)
 	var best Layout
 	found := false
-	for height := wholeLength; height <= tallest; height += wholeLength {
-		length := runFor(v, r.PieceLength, height, rows)
-		if !r.Place.Braced {
-			length = max(length, height) // never higher than it is long
+	for height := wholeLength; height <= MaxBraced; height += wholeLength {
+		length := max(runFor(v, r.PieceLength, height, w.rows), shortest(w.across))
+		switch {
+		case !r.Place.Braced:
+			length = max(length, height)
+		case w.across:
+			length = max(length, wholeInches((height+wholeLength)/AcrossSteep))
 		}
-		if length > longest {
+		if length > longest || height > r.tallest(w, length) {
 			continue
 		}
-		l := r.layout(v, rows, length, height)
+		l := r.layout(v, w, length, height)
 		if !found || l.compare(best) < 0 {
 			best, found = l, true
 		}
@@ -153,10 +226,14 @@ func (l Layout) compare(o Layout) int {
 		return 1
 	case l.Area != o.Area:
 		return sign(l.Area < o.Area)
+	case l.Drying != o.Drying:
+		return sign(l.Drying.rank() < o.Drying.rank())
 	case l.Rows != o.Rows:
 		return sign(l.Rows < o.Rows)
 	case l.Top != o.Top:
 		return sign(l.Top < o.Top)
+	case l.Across != o.Across:
+		return sign(o.Across)
 	}
 	return 0
 }
@@ -168,33 +245,55 @@ func sign(less bool) int {
 	return 1
 }
 
-func (r Request) layout(v measure.Volume, rows int, length, height measure.Length) Layout {
-	w := woodOf(r.Wood, r.Species)
+func (r Request) layout(v measure.Volume, in way, length, height measure.Length) Layout {
+	w, p := woodOf(r.Wood, r.Species), r.Place
 	l := Layout{
 		Plan: Plan{
-			Volume: v, PieceLength: r.PieceLength, Rows: rows, RowLength: length, Height: height,
-			OffGround: OffGround, WallGap: r.Place.wallGap(), RowGap: RowGap, Width: length + 2*EndBrace,
+			Volume: v, PieceLength: r.PieceLength, Rows: in.rows, RowLength: length, Height: height,
+			OffGround: OffGround, WallGap: p.wallGap(), RowGap: RowGap,
 		},
-		Place: r.Place.Kind, Room: Room{r.Place.Width, r.Place.Depth, r.Place.Height},
-		Top: OffGround + height, Holds: holds(rows, length, height, r.PieceLength), Drying: dryingOf(rows),
+		Place: p.Kind, Across: in.across, Room: Room{p.Width, p.Depth, p.Height, p.Back},
+		Top: OffGround + height, Holds: holds(in.rows, length, height, r.PieceLength), Drying: dryingOf(in, p.Kind.Traits()),
 		Green: w.GreenPressure(height), Dry: w.DryPressure(height),
 		GreenMass: w.GreenWeight(v), DryMass: w.DryWeight(v),
-		HasHatch: r.Place.Kind == Shed, FreeBehind: !r.Place.Kind.backed(),
 	}
-	l.Depth = l.WallGap + measure.Length(rows)*r.PieceLength + measure.Length(rows-1)*RowGap
+	if in.across {
+		l.SideGap = p.sideGap()
+	}
+	l.Width, l.Depth = p.footprint(in.rows, length, r.PieceLength, in.across)
+	l.Clear = p.clear(l.Depth)
 	l.Area = rectangle(l.Width, l.Depth)
 	l.Easy = l.Top <= r.Shoulder
 	return l
 }
 
-func dryingOf(rows int) Drying {
-	switch rows {
-	case 1:
-		return Open
+// dryingOf tells how many of its two faces the worst row shows to moving air. What
+// faces another row shows none; what faces the back or an end wall does where the
+// place is airy; what faces the front does.
+func dryingOf(in way, t Traits) Drying {
+	open := 0
+	if t.Airy {
+		open = 2
+	} else if !in.across {
+		open = 1 // the front
+	}
+	switch open - min(in.rows-1, 2) {
 	case 2:
+		return Open
+	case 1:
 		return Fair
 	}
 	return Slow
+}
+
+func (d Drying) rank() int {
+	switch d {
+	case Open:
+		return 0
+	case Fair:
+		return 1
+	}
+	return 2
 }
 
 // holds is the volume of rows of these lengths and heights, rounded down.

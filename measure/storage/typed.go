@@ -3,6 +3,7 @@ package storage
 import (
 	"math"
 	"strings"
+	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
@@ -16,11 +17,21 @@ type Typed struct {
 	Place       string `json:"place"` // a PlaceKind
 	Width       string `json:"width"`
 	Depth       string `json:"depth"`
-	Height      string `json:"height"`   // empty under the open sky
-	Wood        string `json:"wood"`     // a WoodKind
-	Species     string `json:"species"`  // as wood.ParseMix reads it; empty: by Wood
-	Shoulder    string `json:"shoulder"` // empty: the default
-	Braced      string `json:"braced"`   // "yes" where ends and back are built to hold it
+	Height      string `json:"height"`      // empty under the open sky
+	BackHeight  string `json:"back_height"` // empty where the roof does not slope
+	Braced      string `json:"braced"`      // "yes" where ends and back are built to hold it
+	Wood        string `json:"wood"`        // a WoodKind
+	Species     string `json:"species"`     // as wood.ParseMixes reads it; empty: by Wood
+	Shoulder    string `json:"shoulder"`    // empty: the default
+	Moisture    string `json:"moisture"`    // "30 % dry"; empty or "green": green
+	Stacked     string `json:"stacked"`     // the day, "2026-11-25"; empty: not said
+	// The next place, for what finds no room in the first; all empty: none.
+	ThenPlace      string `json:"then_place"`
+	ThenWidth      string `json:"then_width"`
+	ThenDepth      string `json:"then_depth"`
+	ThenHeight     string `json:"then_height"`
+	ThenBackHeight string `json:"then_back_height"`
+	ThenBraced     string `json:"then_braced"`
 }
 
 // Units are those of bare numbers in a form; a zero one asks for a unit.
@@ -29,6 +40,7 @@ type Units struct {
 	Small measure.Length // of pieces and boards
 	Mass  wood.Mass
 	Area  Area
+	Today time.Time // for a month without its year
 }
 
 // Read turns what was typed into a request. The error is measure.InputErrors with
@@ -37,24 +49,45 @@ func (t Typed) Read(u Units) (Request, error) {
 	d := door{units: u}
 	r := Request{
 		PieceLength: d.length("piece_length", t.PieceLength, u.Small, true),
-		Place: Place{
-			Kind:  PlaceKind(d.choice("place", t.Place, kindNames(PlaceKinds()))),
-			Width: d.length("width", t.Width, u.Long, true), Depth: d.length("depth", t.Depth, u.Long, true),
-			Height: d.length("height", t.Height, u.Long, PlaceKind(t.Place).Roofed()),
-			Braced: d.choice("braced", t.Braced, []string{"", "yes"}) == "yes",
-		},
-		Wood:     WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
-		Species:  d.species("species", t.Species),
-		Shoulder: d.length("shoulder", t.Shoulder, u.Small, false),
+		Place:       d.place("", typedPlace{t.Place, t.Width, t.Depth, t.Height, t.BackHeight, t.Braced}),
+		Wood:        WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
+		Species:     d.species("species", t.Species),
+		Shoulder:    d.length("shoulder", t.Shoulder, u.Small, false),
+		Moisture:    d.moisture("moisture", t.Moisture),
+		Stacked:     d.day("stacked", t.Stacked),
+	}
+	then := typedPlace{t.ThenPlace, t.ThenWidth, t.ThenDepth, t.ThenHeight, t.ThenBackHeight, t.ThenBraced}
+	if !then.empty() {
+		r.Then = []Place{d.place("then_", then)}
 	}
 	r.Volume, r.Thrown = d.ranked("quantity", t.Quantity, r.PieceLength)
 	if len(d.faults) > 0 {
 		return Request{}, d.faults
 	}
-	if faults := r.withDefaults().check(); len(faults) > 0 {
+	if faults := r.withDefaults().checkAll(); len(faults) > 0 {
 		return Request{}, faults
 	}
 	return r, nil
+}
+
+// A typedPlace is a place as typed.
+type typedPlace struct{ kind, width, depth, height, back, braced string }
+
+func (t typedPlace) empty() bool {
+	return strings.TrimSpace(t.kind+t.width+t.depth+t.height+t.back+t.braced) == ""
+}
+
+// place reads a place; prefix stands before the names of its fields.
+func (d *door) place(prefix string, t typedPlace) Place {
+	u := d.units
+	return Place{
+		Kind:   PlaceKind(d.choice(prefix+"place", t.kind, kindNames(PlaceKinds()))),
+		Width:  d.length(prefix+"width", t.width, u.Long, true),
+		Depth:  d.length(prefix+"depth", t.depth, u.Long, true),
+		Height: d.length(prefix+"height", t.height, u.Long, PlaceKind(t.kind).Traits().Roof),
+		Back:   d.length(prefix+"back_height", t.back, u.Long, false),
+		Braced: d.choice(prefix+"braced", t.braced, []string{"", "yes"}) == "yes",
+	}
 }
 
 func (r Request) withDefaults() Request {
@@ -127,16 +160,40 @@ func (d *door) mass(field, text string, needed bool) wood.Mass {
 	return m
 }
 
-// species reads the species of the wood; empty is none named.
-func (d *door) species(field, text string) wood.Mix {
+// species reads what species the wood may be; empty is none named.
+func (d *door) species(field, text string) []wood.Mix {
 	if strings.TrimSpace(text) == "" {
 		return nil
 	}
-	mix, err := wood.ParseMix(text)
+	mixes, err := wood.ParseMixes(text)
 	if err != nil {
 		d.refuse(field, err)
 	}
-	return mix
+	return mixes
+}
+
+// moisture reads a moisture with its basis; empty or “green” is the zero one.
+func (d *door) moisture(field, text string) wood.Moisture {
+	if said := strings.ToLower(strings.TrimSpace(text)); said == "" || said == "green" {
+		return wood.Moisture{}
+	}
+	m, err := wood.ParseMoisture(text, "")
+	if err != nil {
+		d.refuse(field, err)
+	}
+	return m
+}
+
+// day reads a day; empty is the zero time.
+func (d *door) day(field, text string) time.Time {
+	if strings.TrimSpace(text) == "" {
+		return time.Time{}
+	}
+	t, fault := parseDay(text)
+	if fault != nil {
+		d.refuse(field, fault)
+	}
+	return t
 }
 
 func (d *door) choice(field, text string, of []string) string {

@@ -83,8 +83,8 @@ type Haul struct {
 	Volume      measure.Volume // ranked
 	PieceLength measure.Length
 	Wood        WoodKind
-	Species     wood.Mix // named: goes before Wood
-	Thrown      bool     // into the bed, not ranked
+	Species     []wood.Mix // what it may be: goes before Wood
+	Thrown      bool       // into the bed, not ranked
 	Bed         Bed
 	Limit       Limit
 }
@@ -212,9 +212,10 @@ func haulCautions(h Haul) []measure.Text {
 func haulGrounds(h Haul) []Ground {
 	all := []Ground{
 		{measure.Say("Reckoned at the most it may weigh: green, %s solid in a cord, and 15 %% for bark and snow.", SolidHigh), "", Practice},
-		weightGrounds()[0],
+		weightGrounds(nil)[0],
 		{measure.Say("A light vehicle’s placard counts people and load together."), "49 CFR 571.110", SecondHand},
 	}
+	all = append(all, weightGrounds(h.Species)[2:]...)
 	if h.Thrown {
 		low, high := measure.ThrownShare(h.PieceLength)
 		all = append(all, Ground{measure.Say("Thrown wood makes %.2f to %.2f of its volume when it is ranked; the lower is reckoned with.", low, high), "", Practice})

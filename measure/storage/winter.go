@@ -3,6 +3,7 @@ package storage
 import (
 	"math"
 	"strings"
+	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
@@ -143,8 +144,11 @@ type Winter struct {
 	Climate   Climate
 	Appliance Appliance
 	Wood      WoodKind
-	Species   wood.Mix // named: goes before Wood
-	Share     float64  // of the heat that wood is to give, a ratio above 0 and at most 1
+	Species   []wood.Mix    // what it may be: goes before Wood
+	Share     float64       // of the heat that wood is to give, a ratio above 0 and at most 1
+	Moisture  wood.Moisture // as it is stacked; the zero one is green
+	Wanted    time.Time     // when it is to burn well; the zero time: not said
+	Today     time.Time     // what a day to stack by is past of; the zero time: none is
 }
 
 // A Need is how much wood a winter takes.
@@ -152,6 +156,7 @@ type Need struct {
 	Winter  Winter
 	Heat    Range[wood.Heat] // into the house, of which wood gives its share; 0 for Fires
 	Wood    Range[measure.Volume]
+	Burns   Burning
 	Notes   []measure.Text
 	Grounds []Ground
 }
@@ -165,7 +170,15 @@ func (w Winter) Plan() (Need, error) {
 	if faults := w.check(); len(faults) > 0 {
 		return Need{}, faults
 	}
-	n := Need{Winter: w, Grounds: w.grounds(), Notes: w.notes()}
+	burns, err := burning(w.Moisture, w.Wood, w.Species)
+	if err != nil {
+		return Need{}, err
+	}
+	if !w.Wanted.IsZero() {
+		burns.Wanted, burns.StackBy = w.Wanted, burns.Forecast.StackBy(w.Wanted)
+		burns.Tight, burns.TooLate = w.Today.After(burns.StackBy.Likely), w.Today.After(burns.StackBy.Latest)
+	}
+	n := Need{Winter: w, Burns: burns, Grounds: append(w.grounds(), dryingGrounds(w.Wood, w.Species)...), Notes: w.notes()}
 	switch w.Fuel {
 	case Fires:
 		n.Wood = scaleVolume(Range[measure.Volume]{3 * measure.CubicFoot / 4, 3 * measure.CubicFoot / 2}, w.amount())
@@ -299,7 +312,9 @@ type TypedWinter struct {
 	Appliance string `json:"appliance"`
 	Wood      string `json:"wood"`
 	Species   string `json:"species"`
-	Share     string `json:"share"` // percent; empty: all of it
+	Share     string `json:"share"`    // percent; empty: all of it
+	Moisture  string `json:"moisture"` // as it is stacked: "30 % dry"; empty or "green": green
+	Wanted    string `json:"wanted"`   // the month it is to burn well in: "2027-10", "October 2027"; empty: not said
 }
 
 // Read turns what was typed into a winter. The error is measure.InputErrors with
@@ -313,6 +328,9 @@ func (t TypedWinter) Read(u Units) (Winter, error) {
 		Wood:      WoodKind(d.choice("wood", t.Wood, kindNames(WoodKinds()))),
 		Species:   d.species("species", t.Species),
 		Share:     1,
+		Moisture:  d.moisture("moisture", t.Moisture),
+		Wanted:    d.month("wanted", t.Wanted),
+		Today:     u.Today,
 	}
 	if w.Fuel == House {
 		w.Floor = d.floor("floor", t.Floor)
@@ -341,6 +359,18 @@ func (d *door) floor(field, text string) Area {
 		d.refuse(field, err)
 	}
 	return a
+}
+
+// month reads a month; empty is the zero time.
+func (d *door) month(field, text string) time.Time {
+	if strings.TrimSpace(text) == "" {
+		return time.Time{}
+	}
+	t, fault := parseMonth(text, d.units.Today)
+	if fault != nil {
+		d.refuse(field, fault)
+	}
+	return t
 }
 
 // number reads a plain number, in thousandths.

@@ -75,7 +75,7 @@ func TestWinterProperties(t *testing.T) {
 		require.NotEmpty(t, n.Grounds)
 		for _, g := range n.Grounds {
 			require.NotEmpty(t, g.Status, "every figure says how it is known")
-			require.True(t, g.Source != "" || g.Status == storage.Practice || g.Status == storage.FromMemory)
+			require.True(t, g.Source != "" || g.Status == storage.Practice || g.Status == storage.FromMemory || g.Status == storage.Derived)
 		}
 		more := w
 		more.Amount, more.Floor = 2*w.Amount, 2*w.Floor

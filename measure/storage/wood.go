@@ -6,14 +6,15 @@ import (
 )
 
 // A Status says how a figure is known.
-type Status string
+type Status = wood.Status
 
 // The statuses.
 const (
-	Read       Status = "read"                       // in the publisher's own text
-	SecondHand Status = "second-hand"                // where others restate it
-	FromMemory Status = "from memory"                // to be checked
-	Practice   Status = "common practice, no source" // a default that can be set otherwise
+	Read       = wood.Read
+	SecondHand = wood.SecondHand
+	FromMemory = wood.FromMemory
+	Derived    = wood.Derived
+	Practice   = Status("common practice, no source") // a default that can be set otherwise
 )
 
 // A Ground is a figure that an answer rests on, and how it is known.
@@ -56,6 +57,7 @@ type Wood struct {
 	Dry   Range[wood.Density] // of solid wood at 20 % moisture, dry basis
 	Solid Range[measure.Volume]
 	Heat  Range[wood.Heat] // of a cord at 20 % moisture, before any loss in the appliance
+	Moist wood.Moisture    // fresh: a middle figure
 }
 
 // Solid wood in a cord: published figures run from 70 to 90 cubic feet; 80 is the
@@ -73,48 +75,69 @@ const (
 func (k WoodKind) Wood() Wood {
 	switch k {
 	case HeavyHardwood:
-		return kind(54, 68, 40, 53, 22, 31)
+		return kind(54, 68, 40, 53, 22, 31, 70)
 	case LightHardwood:
-		return kind(41, 57, 24, 44, 14, 25)
+		return kind(41, 57, 24, 44, 14, 25, 80)
 	case Softwood:
-		return kind(27, 55, 22, 43, 12, 25)
+		return kind(27, 55, 22, 43, 12, 25, 80)
 	}
-	return kind(27, 68, 22, 53, 12, 31)
+	return kind(27, 68, 22, 53, 12, 31, 75)
 }
 
-// woodOf gives the figures of named species, or of a kind where none is named.
-func woodOf(k WoodKind, species wood.Mix) Wood {
-	if len(species) == 0 {
-		return k.Wood()
-	}
-	cord := measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}
-	seasoned, err := wood.DryBasis(20)
-	if err != nil {
-		return k.Wood()
-	}
-	green, err := wood.Weigh(species, cord, species.Green())
-	if err != nil {
-		return k.Wood()
-	}
-	dry, err := wood.Weigh(species, cord, seasoned)
-	if err != nil {
-		return k.Wood()
-	}
+// woodOf gives the figures of named species, or of a kind where none is named. Of
+// several that it may be the range takes in all.
+func woodOf(k WoodKind, species []wood.Mix) Wood {
 	w := k.Wood()
-	w.Green = Range[wood.Density]{green.Density, green.Density}
-	w.Dry = Range[wood.Density]{dry.Density, dry.Density}
-	w.Heat = Range[wood.Heat]{dry.Gross.Low, dry.Gross.High}
+	wet := 0.0
+	for i, mix := range species {
+		green, dry, err := ofMix(mix)
+		if err != nil {
+			return k.Wood()
+		}
+		if i == 0 {
+			w.Green, w.Dry = Range[wood.Density]{green.Density, green.Density}, Range[wood.Density]{dry.Density, dry.Density}
+			w.Heat = Range[wood.Heat]{dry.Gross.Low, dry.Gross.High}
+		}
+		w.Green, w.Dry = w.Green.with(green.Density, green.Density), w.Dry.with(dry.Density, dry.Density)
+		w.Heat = w.Heat.with(dry.Gross.Low, dry.Gross.High)
+		wet += mix.Green().Percent() / float64(len(species))
+	}
+	if len(species) > 0 {
+		w.Moist = dryBasis(wet)
+	}
 	return w
 }
 
-// kind makes a Wood from whole pounds a cubic foot and million Btu a cord.
-func kind(green0, green1, dry0, dry1 wood.Density, heat0, heat1 wood.Heat) Wood {
+// with is the range that takes in another.
+func (r Range[T]) with(low, high T) Range[T] { return Range[T]{min(r.Low, low), max(r.High, high)} }
+
+// ofMix estimates a cord of a load, green and at 20 % moisture.
+func ofMix(mix wood.Mix) (green, dry wood.Estimate, err error) {
+	cord := measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}
+	green, err = wood.Weigh(mix, cord, mix.Green())
+	if err != nil {
+		return green, dry, err
+	}
+	dry, err = wood.Weigh(mix, cord, wood.DefaultLimit())
+	return green, dry, err
+}
+
+// kind makes a Wood from whole pounds a cubic foot, million Btu a cord, and the
+// percentage of water in it fresh, dry basis.
+func kind(green0, green1, dry0, dry1 wood.Density, heat0, heat1 wood.Heat, wet float64) Wood {
 	return Wood{
 		Green: Range[wood.Density]{green0 * wood.PoundPerCubicFoot, green1 * wood.PoundPerCubicFoot},
 		Dry:   Range[wood.Density]{dry0 * wood.PoundPerCubicFoot, dry1 * wood.PoundPerCubicFoot},
 		Solid: Range[measure.Volume]{SolidLow, SolidHigh},
 		Heat:  Range[wood.Heat]{heat0 * wood.MillionBtu, heat1 * wood.MillionBtu},
+		Moist: dryBasis(wet),
 	}
+}
+
+// dryBasis is a moisture of a percentage that wood may have.
+func dryBasis(percent float64) wood.Moisture {
+	m, _ := wood.DryBasis(percent) // percentages of the table and of kinds, all in range
+	return m
 }
 
 // GreenWeight is the weight of v of it, ranked and fresh.
@@ -157,10 +180,14 @@ func (w Wood) LoadWeight(v measure.Volume) wood.Mass {
 }
 
 // weightGrounds are what weights rest on.
-func weightGrounds() []Ground {
-	return []Ground{
+func weightGrounds(species []wood.Mix) []Ground {
+	all := []Ground{
 		{measure.Say("Weight of solid wood, green and at 20 % moisture: by species."),
 			"USDA Forest Service, Research Note NRS-38 (2009); Wood Handbook FPL-GTR-282 (2021), eq. 4-13 and 4-14", SecondHand},
-		{measure.Say("Solid wood in a cord: %s to %s.", SolidLow, SolidHigh), "extension tables, University of Missouri and Utah State University", SecondHand},
+		{measure.Say("Solid wood in a cord: %s to %s.", SolidLow, SolidHigh), "University of Missouri and Utah State University extension tables", SecondHand},
 	}
+	if len(species) > 1 {
+		all = append(all, Ground{measure.Say("%d species in the table go by that name: the range takes in all of them. The full name makes it narrower.", len(species)), "", Derived})
+	}
+	return all
 }

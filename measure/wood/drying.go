@@ -10,7 +10,8 @@ import (
 // The middle rate follows two published points for cut and split wood, 30 % after
 // about 6 months and 20 % after about 9 (a state university's extension leaflet of
 // 2011); the outer ones make 12 and 6 months of green wood to 20 %: common practice,
-// no source. Months are of the drying season.
+// no source. Months are those of a year taken together; Year spreads them over its
+// seasons.
 const (
 	slowRate = 0.182
 	midRate  = 0.22
@@ -20,7 +21,7 @@ const (
 // daysInMonth is a mean month.
 const daysInMonth = 365.25 / 12
 
-// Days counts days of drying weather.
+// Days counts days of a year taken together: neither of its summer nor its winter.
 type Days int
 
 // Months gives d in mean months, a ratio.
@@ -70,13 +71,13 @@ func Dries(from, to, equilibrium Moisture) (Forecast, error) {
 	f.Soonest, f.Likely, f.Latest = days(fastRate), days(midRate), days(slowRate)
 	f.Notes = []measure.Text{
 		measure.Say("A plan: then measure."),
-		measure.Say("For wood that is split, stacked off the ground and covered on top only, in the drying season; oak and thick pieces are slower."),
+		measure.Say("For wood that is split, stacked off the ground and covered on top only; oak and thick pieces are slower."),
 		measure.Say("Wood stacked in fall or winter hardly dries before spring (Forest Products Laboratory, Technical Note 233, 1960)."),
 	}
 	return f, nil
 }
 
-// After gives the moisture to expect after days of drying weather: where wood dries
+// After gives the moisture to expect after days: where wood dries
 // as fast, as likely and as slowly as is reckoned with. Before day 0 it is that of
 // day 0.
 func (f Forecast) After(d Days) (fast, likely, slow Moisture) {

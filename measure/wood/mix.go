@@ -1,6 +1,7 @@
 package wood
 
 import (
+	"errors"
 	"regexp"
 	"strconv"
 	"strings"
@@ -92,6 +93,37 @@ func ParseMix(s string) (Mix, error) {
 		}
 	}
 	return mix, nil
+}
+
+// ParseMixes reads the species of a load as ParseMix does, and a name that several
+// species go by (“oak”) as one load of each of them: which it is is not known. The
+// error is a *measure.InputError.
+func ParseMixes(s string) ([]Mix, error) {
+	mix, err := ParseMix(s)
+	var fault *measure.InputError
+	if err == nil {
+		return []Mix{mix}, nil
+	}
+	if !errors.As(err, &fault) || fault.Code != "ambiguous" {
+		return nil, err
+	}
+	all, tableErr := All()
+	if tableErr != nil {
+		return nil, tableErr
+	}
+	exact, _ := matches(keyOf(s), all)
+	if len(exact) < 2 { // one part of a mixed load
+		return nil, err
+	}
+	var each []Mix
+	for _, name := range exact {
+		one, err := Find(name)
+		if err != nil {
+			return nil, err
+		}
+		each = append(each, Mix{{Species: one, Share: 1}})
+	}
+	return each, nil
 }
 
 // readPart reads one species, and tells whether it has a share.

@@ -348,5 +348,25 @@ func TestParseMix(t *testing.T) {
 	}
 }
 
+func TestParseMixes(t *testing.T) {
+	oaks, err := ParseMixes("Oak")
+	require.NoError(t, err)
+	assert.Len(t, oaks, 15, "tanoak too: some call it tan oak")
+	for _, mix := range oaks {
+		require.Len(t, mix, 1)
+		assert.Contains(t, strings.ToLower(mix[0].Species.Name), "oak")
+	}
+	known, err := ParseMixes("red oak 60 %; sugar maple 40 %")
+	require.NoError(t, err)
+	require.Len(t, known, 1)
+	assert.Len(t, known[0], 2)
+	for _, bad := range []string{"", "moon rock", "oak and maple", "oak 40 %; sugar maple 60 %"} {
+		_, err := ParseMixes(bad)
+		var fault *measure.InputError
+		require.ErrorAs(t, err, &fault, bad)
+		assert.NotEmpty(t, fault.Accepts.Key, bad)
+	}
+}
+
 // One is a load of a single species.
 func One(s Species) Mix { return Mix{{Species: s, Share: 1}} }

@@ -2,6 +2,8 @@ package words
 
 import (
 	"math"
+	"strconv"
+	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
@@ -91,24 +93,134 @@ func (p *Printer) Fits(a storage.Answer) string {
 	return p.say("%s finds room here; %s does not.", p.ranked(a.Capacity), p.ranked(a.Left()))
 }
 
+// FitsAll is the answer for several places, in a sentence.
+func (p *Printer) FitsAll(all []storage.Answer) string {
+	if len(all) == 1 {
+		return p.Fits(all[0])
+	}
+	last := all[len(all)-1]
+	if last.Fits {
+		return p.say("%s finds room: %s.", p.ranked(all[0].Request.Volume), p.shares(all))
+	}
+	stowed := all[0].Request.Volume - last.Left()
+	if stowed == 0 {
+		return p.say("No row finds room here.")
+	}
+	return p.say("%s finds room: %s; %s does not.", p.ranked(stowed), p.shares(all), p.ranked(last.Left()))
+}
+
+// shares say what stands where.
+func (p *Printer) shares(all []storage.Answer) string {
+	text := ""
+	for _, a := range all {
+		v := min(a.Capacity, a.Request.Volume)
+		if v == 0 {
+			continue
+		}
+		share := p.say("%s %s", p.ranked(v), a.Request.Place.Kind.Name())
+		if text != "" {
+			share = p.say("%s, %s", text, share)
+		}
+		text = share
+	}
+	return text
+}
+
+// Weights are what all of the wood weighs, green and dry, in a sentence.
+func (p *Printer) Weights(r storage.Request) string {
+	green, dry := r.Weights()
+	return p.say("It weighs %s green, %s at 20 %% moisture.", p.Masses(green), p.Masses(dry))
+}
+
+// Burns says when wood burns well: by dates where the day it is stacked is said, else
+// after so many months.
+func (p *Printer) Burns(b storage.Burning) string {
+	switch {
+	case b.Already():
+		return p.say("It burns well as it is, by the figure given: measure to be sure.")
+	case b.Stacked.IsZero():
+		return p.say("It burns well after %s", p.Drying(b.Forecast))
+	}
+	return p.say("It burns well from about %s: from %s at the soonest, %s at the latest. A plan: then measure.",
+		p.part(b.Ready.Likely), p.part(b.Ready.Soonest), p.part(b.Ready.Latest))
+}
+
+// StackBy says by when wood is to be stacked to burn well in the month it is wanted in;
+// empty where none is said.
+func (p *Printer) StackBy(b storage.Burning) []string {
+	if b.Wanted.IsZero() || b.Already() {
+		return nil
+	}
+	lines := []string{p.say("To burn well by %s, stack it by %s; by %s to be sure. Stacked after %s it will not be dry.",
+		p.month(b.Wanted), p.part(b.StackBy.Likely), p.part(b.StackBy.Soonest), p.part(b.StackBy.Latest))}
+	switch {
+	case b.TooLate:
+		lines = append(lines, p.say("It is too late for that with green wood: get wood that was measured dry."))
+	case b.Tight:
+		lines = append(lines, p.say("That is past: it may still be dry, and likely is not. Get wood that is part dry already, or measured dry."))
+	}
+	return lines
+}
+
+// month words a month: "October 2027".
+func (p *Printer) month(t time.Time) string {
+	return p.say("%s %s", p.say(t.Month().String()), strconv.Itoa(t.Year()))
+}
+
+// part words a third of a month, which is as much as a forecast can tell: "mid-August
+// 2027".
+func (p *Printer) part(t time.Time) string {
+	switch {
+	case t.Day() <= 10:
+		return p.say("early %s", p.month(t))
+	case t.Day() <= 20:
+		return p.say("mid-%s", p.month(t))
+	}
+	return p.say("late %s", p.month(t))
+}
+
 // Layout words one way to stow: its rows in a sentence.
-func (p *Printer) Layout(l storage.Layout) string { return p.rows(l.Plan) }
+func (p *Printer) Layout(l storage.Layout) string {
+	switch {
+	case l.Across && l.Rows == 1:
+		return p.say("One row from front to back, %s long and %s high.", l.RowLength, l.Height)
+	case l.Across:
+		return p.say("%d rows from front to back, each %s long and %s high.", l.Rows, l.RowLength, l.Height)
+	}
+	return p.rows(l.Plan)
+}
 
 // LayoutFacts are the room a layout takes, its gaps, reach, drying, weight and
 // pressure, one line each.
 func (p *Printer) LayoutFacts(l storage.Layout) []string {
-	facts := []string{
+	room := []string{
 		p.say("Takes %s by %s of floor, with %s at each end for the brace.", l.Width, l.Depth, measure.Length(storage.EndBrace)),
-		p.gaps(l), p.reach(l), p.drying(l.Drying),
+		p.gaps(l),
+	}
+	return append(room, p.BesideDrawing(l)...)
+}
+
+// BesideDrawing are the facts of a layout that its drawing does not show.
+func (p *Printer) BesideDrawing(l storage.Layout) []string {
+	facts := []string{
+		p.reach(l), p.drying(l),
 		p.say("Weight: green %s, at 20 %% moisture %s.", p.Masses(l.GreenMass), p.Masses(l.DryMass)),
 		p.say("On the floor under the row: green %s, at 20 %% moisture %s. That is up to %s times the 40 psf (1.9 kPa) that decks are commonly designed for.",
 			p.Pressures(l.Green), p.Pressures(l.Dry), p.decimal(l.Green.High.In(storage.DeckLoad), 1)),
+	}
+	switch {
+	case l.Across:
+		facts = append(facts, p.say("Take it from the front ends, top first, so that what is left stays braced."))
+	case l.Place.Traits().Behind && l.Rows > 1:
+		facts = append(facts, p.say("It can be taken from behind too."))
 	}
 	return facts
 }
 
 func (p *Printer) gaps(l storage.Layout) string {
 	switch {
+	case l.SideGap > 0:
+		return p.say("%s off the ground, %s of air behind, at the sides and between rows.", l.OffGround, l.WallGap)
 	case l.WallGap > 0 && l.Rows > 1:
 		return p.say("%s off the ground, %s of air behind and %s between rows.", l.OffGround, l.WallGap, l.RowGap)
 	case l.WallGap > 0:
@@ -121,8 +233,8 @@ func (p *Printer) gaps(l storage.Layout) string {
 
 func (p *Printer) reach(l storage.Layout) string {
 	under := ""
-	if l.Room.Height > 0 {
-		under = " " + p.say("%s of air under the roof.", l.Room.Height-l.Top)
+	if l.Clear > 0 {
+		under = " " + p.say("%s of air under the roof.", l.Clear-l.Top)
 	}
 	if l.Easy {
 		return p.say("Top %s up: at or below the shoulder.", l.Top) + under
@@ -130,14 +242,18 @@ func (p *Printer) reach(l storage.Layout) string {
 	return p.say("Top %s up: above the shoulder, hard to stack and to reach.", l.Top) + under
 }
 
-func (p *Printer) drying(d storage.Drying) string {
-	switch d {
-	case storage.Open:
+func (p *Printer) drying(l storage.Layout) string {
+	switch {
+	case l.Drying == storage.Open:
 		return p.say("One row: air reaches both faces, and it dries best.")
-	case storage.Fair:
+	case l.Drying == storage.Fair && l.Rows == 1:
+		return p.say("One row: its front is open, and air hardly reaches its back. It dries more slowly.")
+	case l.Drying == storage.Fair:
 		return p.say("Two rows: each has one open face.")
+	case l.Place.Traits().Airy:
+		return p.say("Rows in the middle dry late: put the driest wood there.")
 	}
-	return p.say("Rows in the middle dry late: put the driest wood there.")
+	return p.say("Air hardly reaches this wood: count on the latest date, or dry it elsewhere first.")
 }
 
 // Grounds word figures that an answer rests on, and how each is known.

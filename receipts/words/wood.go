@@ -52,7 +52,7 @@ func (p *Printer) Mix(mix wood.Mix) string {
 
 // Drying words a forecast as a band: a plan, not a promise.
 func (p *Printer) Drying(f wood.Forecast) string {
-	return p.say("%s to %s months of drying weather to %s. A plan: then measure.",
+	return p.say("%s to %s months to %s; winter months count little. A plan: then measure.",
 		p.decimal(math.Floor(f.Soonest.Months()), 0), p.decimal(math.Ceil(f.Latest.Months()), 0), p.Moisture(f.To))
 }
 
