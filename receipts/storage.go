@@ -1,7 +1,6 @@
 package receipts
 
 import (
-	"strconv"
 	"strings"
 
 	"wellstowed/measure"
@@ -34,10 +33,9 @@ func (p *Painter) StoragePlan(a storage.Answer, n int, paper orders.Paper, units
 // storageHead says what is to stand where, and whether all of it does.
 func (w *paper) storageHead(a storage.Answer, l storage.Layout, scale int64) {
 	w.letterhead(w.print.Heading("Storage plan"), "", []string{
-		w.print.Field("Pieces", w.print.Length(l.PieceLength)),
 		w.print.Field("Place", w.print.Say(l.Place.Name())),
 		w.print.Field("Room", w.room(l)),
-		w.print.Field("Drawn to scale", "1:"+strconv.FormatInt((scale+500)/1000, 10)),
+		w.print.Say(measure.Say("Pieces of %s, drawn 1:%d", l.PieceLength, int((scale+500)/1000))),
 	}, side{"Wood", orders.Party{Name: w.print.Quantity(measure.Quantity{Volume: l.Volume, Basis: measure.Ranked}), Address: w.print.Layout(l)}})
 	if !a.Fits {
 		w.paragraph(boldFace(), w.print.Fits(a))
@@ -58,6 +56,9 @@ func (w *paper) room(l storage.Layout) string {
 	return strings.Join(parts, " × ")
 }
 
+// drawingFoot is what is cut off the empty foot of a drawing, in millimetres.
+const drawingFoot = 2.5
+
 // A piece of a drawing is what of it lies between two heights.
 type piece struct {
 	of       draw.Drawing
@@ -69,7 +70,7 @@ type piece struct {
 func (w *paper) sideBySide(drawings ...draw.Drawing) {
 	var all []piece
 	for _, d := range drawings {
-		from := append(heads(d), mm(d.Height))
+		from := append(heads(d), mm(d.Height)-drawingFoot)
 		for i := range len(from) - 1 {
 			all = append(all, piece{d, from[i], from[i+1]})
 		}
@@ -128,6 +129,6 @@ func (w *paper) care(a storage.Answer) {
 		w.item(noteFace(), line)
 	}
 	w.gap(1.5)
-	small := face{6.5, false}
-	w.paragraph(small, w.print.Field("What the figures rest on", strings.Join(w.print.Grounds(a.Grounds), " ")))
+	small := face{6.5, false} // so that all of it is on one page
+	w.paragraph(small, w.print.Field("What the figures rest on", w.print.GroundsInShort(a.Grounds)))
 }

@@ -53,8 +53,8 @@ func dryingGrounds(k WoodKind, species []wood.Mix) []Ground {
 		green.Source, green.Status = "USDA Forest Service, Research Note NRS-38 (2009)", SecondHand
 	}
 	return []Ground{
+		{measure.Say("From April to October wood dries about five times as fast as in winter."), "", Practice},
 		green,
 		{measure.Say("Cut and split: about 6 months to 30 %, 9 to 20 %; 6 to 12 is common practice."), "University of Missouri Extension (2011)", SecondHand},
-		{measure.Say("From April to October wood dries about five times as fast as in winter."), "", Practice},
 	}
 }

@@ -114,8 +114,8 @@ func (r Request) cautions(high bool) []measure.Text {
 func (r Request) grounds() []Ground {
 	all := weightGrounds(r.Species)
 	all = append(all,
-		Ground{r.Place.Kind.Facts(), "", Practice},
 		Ground{measure.Say("Decks are commonly designed for 40 psf (1.9 kPa)."), "International Residential Code, Table R301.5", SecondHand},
+		Ground{r.Place.Kind.Facts(), "", Practice},
 		Ground{measure.Say("Free-standing rows: no higher than the shoulder, nor three piece lengths of wood."), "", Practice},
 		Ground{measure.Say("Gaps: %s off the ground, behind, between rows and for each brace; %s under a roof.", OffGround, AirAbove), "", Practice},
 	)

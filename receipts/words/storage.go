@@ -3,6 +3,7 @@ package words
 import (
 	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"wellstowed/measure"
@@ -266,6 +267,21 @@ func (p *Printer) Grounds(grounds []storage.Ground) []string {
 		}
 	}
 	return lines
+}
+
+// GroundsInShort words the figures in one paragraph: those known in one way that
+// follow each other are said together.
+func (p *Printer) GroundsInShort(grounds []storage.Ground) string {
+	var parts []string
+	for i := 0; i < len(grounds); i++ {
+		together := p.Say(grounds[i].Text)
+		for i+1 < len(grounds) && grounds[i+1].Status == grounds[i].Status && grounds[i+1].Source == grounds[i].Source {
+			i++
+			together += " " + p.Say(grounds[i].Text)
+		}
+		parts = append(parts, p.Grounds([]storage.Ground{{Text: measure.Say("%s", together), Source: grounds[i].Source, Status: grounds[i].Status}})...)
+	}
+	return strings.Join(parts, " ")
 }
 
 // Thrown says what thrown wood was reckoned at; empty where none was.
