@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
@@ -12,14 +13,14 @@ import (
 // StoragePlan paints the n-th layout of an answer, from 0, on one page to build
 // from: the place from above and from the front, the measures, the pressure on the
 // floor, and what to take care of. Where the answer has no such layout it is a
-// *measure.InputError. The same data come out as the same bytes.
-func (p *Painter) StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units) ([]byte, error) {
+// *measure.InputError. Quantities are in a unit of sale, empty as the units go. The same data come out as the same bytes.
+func (p *Painter) StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
 	if n < 0 || n >= len(a.Layouts) {
 		return nil, &measure.InputError{Field: "plan", Code: "no-plan",
 			Reason: measure.Say("there is no such plan to print"), Accepts: measure.Say("1 to %d", max(1, len(a.Layouts)))}
 	}
 	l := a.Layouts[n]
-	w := p.paper(setup{title: "Storage plan", paper: paper, units: units, language: "en"})
+	w := p.paper(setup{title: "Storage plan", paper: paper, units: units, unit: unit, language: "en"})
 	half := onPaper(w.inner() / 2)
 	picture := draw.Layout(l, half)
 	w.storageHead(a, l, picture.Scale)

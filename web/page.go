@@ -289,5 +289,8 @@ func labels() map[string]string {
 		"share": "Share of the heat from wood", "plan": "Plan",
 		"batch": "Drawn from", "cut": "Cut on", "split": "Split on", "certificate": "Heat-treatment certificate",
 		"left": "What lies there now", "rest": "What became of the rest", "counted_by": "Counted by",
+		"back_height": "Clear height at the back", "stacked": "Stacked on", "wanted": "To burn well by", "air": "Temperature of the air", "humidity": "Humidity of the air",
+		"then_place": "Next place", "then_width": "Its width", "then_depth": "Its depth", "then_height": "Its clear height",
+		"then_back_height": "Its clear height at the back", "then_braced": "Its ends and back",
 	}
 }

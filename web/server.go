@@ -13,6 +13,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
@@ -22,7 +23,7 @@ import (
 type BlankForm interface {
 	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
 	Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
-	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units) ([]byte, error)
+	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error)
 }
 
 // Config is what a Server needs.

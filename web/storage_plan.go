@@ -10,7 +10,6 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/storage"
-	"wellstowed/measure/wood"
 	"wellstowed/orders"
 	"wellstowed/web/form"
 )
@@ -18,20 +17,12 @@ import (
 // A storagePage asks for wood and a place, and shows the best ways to stow it.
 type storagePage struct {
 	page
-	F      storage.Typed
-	Answer *storage.Answer // nil where nothing was asked yet
+	F       storage.Typed
+	Answers []storage.Answer // one for each place; none where nothing was asked yet
 }
 
 func (s *Server) storageForm(c *fiber.Ctx) storagePage {
 	return storagePage{page: s.page(c, measure.Say("Where the wood can stand"), "/storage")}
-}
-
-// typedUnits are the units of bare numbers in a form.
-func typedUnits(units orders.Units) storage.Units {
-	if units == orders.Metric {
-		return storage.Units{Long: measure.Metre, Small: measure.Centimetre, Mass: wood.Kilogram, Area: storage.SquareMetre}
-	}
-	return storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: wood.Pound, Area: storage.SquareFoot}
 }
 
 // query reads the address as a form's fields.
@@ -47,40 +38,25 @@ func (s *Server) storageNew(c *fiber.Ctx) error {
 	if p.F.PieceLength == "" {
 		p.F.PieceLength = (16 * measure.Inch).String()
 	}
+	if p.F.Stacked == "" {
+		p.F.Stacked = s.today(p.Shop.Zone)
+	}
 	return s.render(c, "storage", p)
 }
 
 func (s *Server) storageTry(c *fiber.Ctx) error {
-	typed, err := decode[storage.Typed](c)
 	p := s.storageForm(c)
-	p.F = typed
-	var a storage.Answer
+	all, err := ask(c, &p.F, func(t storage.Typed) ([]storage.Answer, error) {
+		r, err := t.Read(s.typedUnits(p.Shop))
+		if err != nil {
+			return nil, err
+		}
+		return storage.FindAll(r)
+	})
 	if err == nil {
-		a, err = findPlace(typed, p.page)
+		p.Answers = *all
 	}
-	switch {
-	case err != nil && (wantsJSON(c) || !mendable(err)):
-		return err
-	case err != nil:
-		return s.storageRefused(c, p, err)
-	case wantsJSON(c):
-		return c.JSON(p.Print.Storage(a))
-	}
-	p.Answer = &a
-	return s.render(c, "storage", p)
-}
-
-func findPlace(typed storage.Typed, p page) (storage.Answer, error) {
-	r, err := typed.Read(typedUnits(p.Shop.Units))
-	if err != nil {
-		return storage.Answer{}, err
-	}
-	return storage.Find(r)
-}
-
-func (s *Server) storageRefused(c *fiber.Ctx, p storagePage, err error) error {
-	s.refuse(c, &p.page, err)
-	return s.render(c, "storage", p)
+	return s.answered(c, "storage", &p.page, &p, func() any { return p.Print.StorageAll(p.Answers) }, err)
 }
 
 // storagePrint is a plan to build from; the address, a form or JSON says which.
@@ -88,17 +64,18 @@ func (s *Server) storagePrint(c *fiber.Ctx) error {
 	p := s.storageForm(c)
 	typed, plan, err := storageAsked(c)
 	p.F = typed
+	var r storage.Request
+	if err == nil {
+		r, err = typed.Read(s.typedUnits(p.Shop))
+	}
 	var a storage.Answer
 	if err == nil {
-		a, err = findPlace(typed, p.page)
+		a, err = storage.Find(r)
 	}
-	switch {
-	case err != nil && (wantsJSON(c) || !mendable(err)):
-		return err
-	case err != nil:
-		return s.storageRefused(c, p, err)
+	if err != nil {
+		return s.answered(c, "storage", &p.page, &p, nil, err)
 	}
-	content, err := s.blank.StoragePlan(a, planNumber(plan), p.Shop.Paper, p.Shop.Units)
+	content, err := s.blank.StoragePlan(a, planNumber(plan), p.Shop.Paper, p.Shop.Units, p.Set.SoldIn(p.Shop.Units == orders.Metric))
 	if err != nil {
 		return err
 	}
@@ -131,34 +108,68 @@ func planNumber(text string) int {
 	return n - 1
 }
 
-// PrintPath is the address of the n-th plan as PDF, in plain quantities.
-func (p storagePage) PrintPath(n int) string {
+// PrintPath is the address of the n-th plan of an answer as PDF, in plain quantities.
+func (p storagePage) PrintPath(a storage.Answer, n int) string {
 	v := url.Values{"plan": {strconv.Itoa(n + 1)}}
 	set := func(name, text string) {
 		if text = strings.TrimSpace(text); text != "" {
 			v.Set(name, text)
 		}
 	}
-	r := p.Answer.Request
+	length := func(name string, l measure.Length) {
+		if l > 0 {
+			v.Set(name, l.String())
+		}
+	}
+	r := a.Request
 	quantity := measure.Quantity{Volume: r.Volume, Basis: measure.Ranked}
 	if r.Thrown > 0 {
 		quantity = measure.Quantity{Volume: r.Thrown, Basis: measure.Loose}
 	}
 	set("quantity", p.Spell(quantity))
-	set("piece_length", r.PieceLength.String())
+	length("piece_length", r.PieceLength)
 	set("place", string(r.Place.Kind))
-	set("width", r.Place.Width.String())
-	set("depth", r.Place.Depth.String())
-	if r.Place.Height > 0 {
-		set("height", r.Place.Height.String())
-	}
+	length("width", r.Place.Width)
+	length("depth", r.Place.Depth)
+	length("height", r.Place.Height)
+	length("back_height", r.Place.Back)
 	set("wood", string(r.Wood))
 	set("species", p.F.Species)
-	set("shoulder", r.Shoulder.String())
+	set("moisture", p.F.Moisture)
+	set("stacked", p.F.Stacked)
+	length("shoulder", r.Shoulder)
 	if r.Place.Braced {
 		set("braced", "yes")
 	}
 	return "/storage.pdf?" + v.Encode()
+}
+
+// First is the answer for the first place.
+func (p storagePage) First() storage.Answer { return p.Answers[0] }
+
+// LeftOver tells whether wood is left that has no place yet.
+func (p storagePage) LeftOver() bool {
+	return len(p.Answers) > 0 && p.Answers[len(p.Answers)-1].Left() > 0
+}
+
+// ThenOpen tells whether the next place is to be seen on the form.
+func (p storagePage) ThenOpen() bool {
+	f := p.F
+	return p.LeftOver() || f.ThenPlace+f.ThenWidth+f.ThenDepth+f.ThenHeight != ""
+}
+
+// DryingPicture is how the wood dries, the zero Drawing where there is nothing to dry.
+func (p storagePage) DryingPicture() draw.Drawing {
+	return draw.Drying(p.First().Burns.Forecast, pictureWidth)
+}
+
+// TripsPath leads to how often a vehicle goes for the wood that was asked about.
+func (p storagePage) TripsPath() string {
+	if len(p.Answers) == 0 {
+		return "/trips"
+	}
+	r := p.First().Request
+	return p.planning("/trips", measure.Quantity{Volume: r.Volume, Basis: measure.Ranked}, r.PieceLength, p.F.Species)
 }
 
 // StoragePath leads to the storage page with what was delivered filled in.
@@ -178,50 +189,19 @@ func (p storagePage) PressurePicture(l storage.Layout) draw.Drawing {
 
 // PressureShown tells whether the n-th plan's pressure is another than that of the
 // plan before it.
-func (p storagePage) PressureShown(n int) bool {
-	return n == 0 || p.Answer.Layouts[n].Height != p.Answer.Layouts[n-1].Height
+func (p storagePage) PressureShown(a storage.Answer, n int) bool {
+	return n == 0 || a.Layouts[n].Height != a.Layouts[n-1].Height
 }
 
-// Places are the kinds of place to choose from.
-func (p storagePage) Places() []choice {
-	var list []choice
-	for _, k := range storage.PlaceKinds() {
-		list = append(list, choice{string(k), p.Upper(p.Print.Say(k.Name())), string(k) == p.F.Place})
-	}
-	return list
+// Places are the kinds of place to choose from, and NextPlaces those of the next one,
+// of which there may be none.
+func (p storagePage) Places() []choice { return named(p.page, storage.PlaceKinds(), p.F.Place) }
+
+// NextPlaces are for what finds no room in the first.
+func (p storagePage) NextPlaces() []choice {
+	none := choice{"", p.T("None"), p.F.ThenPlace == ""}
+	return append([]choice{none}, named(p.page, storage.PlaceKinds(), p.F.ThenPlace)...)
 }
 
 // Woods are the kinds of wood to choose from.
 func (p storagePage) Woods() []choice { return p.woods(p.F.Wood) }
-
-func (p page) woods(now string) []choice {
-	var list []choice
-	for _, k := range storage.WoodKinds() {
-		list = append(list, choice{string(k), p.Upper(p.Print.Say(k.Name())), string(k) == now})
-	}
-	return list
-}
-
-// LongUnit and SmallUnit say what a bare number in a field is in.
-func (p page) LongUnit() string {
-	if p.Shop.Units == orders.Metric {
-		return p.T("In metres, or with its unit.")
-	}
-	return p.T("In feet, or with its unit: 6 ft 3 in.")
-}
-
-// SmallUnit is for pieces and boards.
-func (p page) SmallUnit() string {
-	if p.Shop.Units == orders.Metric {
-		return p.T("In centimetres, or with its unit.")
-	}
-	return p.T("In inches, or with its unit.")
-}
-
-// MassUnit is for weights.
-func (p page) MassUnit() string {
-	if p.Shop.Units == orders.Metric {
-		return p.T("In kilograms, or with its unit.")
-	}
-	return p.T("In pounds, or with its unit.")
-}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/PuerkitoBio/goquery"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -26,7 +27,7 @@ func TestStoragePageShowsThePlans(t *testing.T) {
 	require.Equal(t, http.StatusOK, p.status, p.body)
 	assert.Contains(t, p.text(), "1 cord (128 ft³) finds room here.")
 	assert.Contains(t, p.text(), "2 rows, each 13 ft 2 in long and 44 in high.")
-	assert.Equal(t, p.doc.Find("section.plan").Length()+1, p.doc.Find("figure svg").Length(), "each plan is drawn, and the pressure once: all are as high")
+	assert.Equal(t, p.doc.Find("section.plan").Length()+2, p.doc.Find("figure svg").Length(), "each plan is drawn, the pressure once since all are as high, and how it dries")
 	assert.NotZero(t, p.doc.Find("section.plan").Length())
 	for _, want := range []string{"40 psf", "runners concentrate it", "qualified person", "snow load", "local fire code", "waist height", "kPa"} {
 		assert.Contains(t, p.text(), want)
@@ -42,7 +43,7 @@ func TestStoragePageShowsThePlans(t *testing.T) {
 	assert.True(t, strings.HasPrefix(pdf.body, "%PDF-"))
 	posted := shedRequest(d)
 	assert.Equal(t, pdf.body, d.post("/storage.pdf", posted.values).body, "the form gives the same paper")
-	asked := d.postJSON("/storage.pdf", `{"quantity":"1 cord","piece_length":"16 in","place":"shed","wood":"heavy","width":"14 ft","depth":"5 ft","height":"7 ft"}`)
+	asked := d.postJSON("/storage.pdf", `{"quantity":"1 cord","piece_length":"16 in","place":"shed","wood":"heavy","width":"14 ft","depth":"5 ft","height":"7 ft","stacked":"2026-11-20"}`)
 	assert.Equal(t, pdf.body, asked.body, "and so does a program's question")
 }
 
@@ -54,9 +55,60 @@ func TestStoragePageSaysHowMuchFits(t *testing.T) {
 	assert.Equal(t, 1, p.doc.Find("section.plan").Length())
 }
 
+// One road: a cord and a half of green oak, an alcove of 6 × 3 ft and a porch. What
+// fits where, what it weighs, and when it burns well stand on one page.
+func TestStorageFromAlcoveToPorch(t *testing.T) {
+	d := newDesk(t)
+	p := d.get("/storage")
+	assert.Equal(t, "2026-11-20", p.labelled("Stacked on").AttrOr("value", ""), "today")
+	p.values.Set("place", "alcove")
+	p = p.fill("How much", "1 1/2 cords").fill("Species", "oak").fill("Width, along the back", "6").fill("Depth, from back to front", "3").fill("Clear height", "7").press("Show the best plans")
+	require.Equal(t, http.StatusOK, p.status, p.body)
+	assert.Equal(t, 1, p.doc.Find(`a[href="#then"]`).Length(), "what is left has somewhere to go")
+	_, open := p.doc.Find("details#then").Attr("open")
+	assert.True(t, open)
+	p.values.Set("then_place", "porch")
+	p = p.fill("Its width", "20").fill("Its depth", "6").press("Show the best plans")
+	require.Equal(t, http.StatusOK, p.status, p.body)
+	text := p.text()
+	for _, want := range []string{
+		"1 1/2 cords (192 ft³) finds room: 0.2 cord (26.1 ft³) in an alcove, 1.3 cords (165.9 ft³) on a porch or deck.",
+		"green", "lb", "It burns well from about", "2027", "A plan: then measure.", "15 species in the table go by that name",
+		"On a porch or deck: 1.3 cords (165.9 ft³) finds room here.", "ask a qualified person before wood stands on a porch or deck",
+	} {
+		assert.Contains(t, text, want)
+	}
+	hrefs := p.doc.Find(`a[href^="/storage.pdf"]`).Map(func(_ int, a *goquery.Selection) string { return a.AttrOr("href", "") })
+	require.Greater(t, len(hrefs), 1)
+	for _, href := range []string{hrefs[0], hrefs[len(hrefs)-1]} {
+		assert.Equal(t, "application/pdf", d.get(href).header.Get("Content-Type"), href)
+	}
+	data := d.postJSON("/storage", `{"quantity":"1 1/2 cords","piece_length":"16 in","species":"oak","place":"alcove","width":"6 ft","depth":"3 ft","height":"7 ft","stacked":"2026-11-20",
+		"then_place":"porch","then_width":"20 ft","then_depth":"6 ft"}`)
+	var got struct {
+		Fits  bool
+		Burns struct {
+			From struct{ Soonest, Likely, Latest string }
+		} `json:"burns_well"`
+		Then []struct {
+			Fits  bool
+			Place string
+		}
+	}
+	require.NoError(t, json.Unmarshal([]byte(data.body), &got), data.body)
+	assert.False(t, got.Fits)
+	require.Len(t, got.Then, 1)
+	assert.True(t, got.Then[0].Fits)
+	assert.Less(t, got.Burns.From.Soonest, got.Burns.From.Likely)
+	assert.Less(t, got.Burns.From.Likely, got.Burns.From.Latest)
+	bad := p.fill("Its width", "wide").press("Show the best plans")
+	require.Equal(t, http.StatusUnprocessableEntity, bad.status)
+	assert.Equal(t, 1, bad.doc.Find(`#faults a[href="#then_width"]`).Length())
+}
+
 func TestStorageFaultsStandBesideTheirFields(t *testing.T) {
 	p := newDesk(t).get("/storage")
-	p.values.Set("place", "porch")
+	p.values.Set("place", "alcove")
 	again := p.fill("How much", "a truckload").fill("Width, along the back", "wide").press("Show the best plans")
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	assert.Equal(t, "wide", again.labelled("Width, along the back").AttrOr("value", ""))
@@ -127,6 +179,12 @@ func TestWinterPage(t *testing.T) {
 	href, has := p.doc.Find(`a[href^="/storage?"]`).Attr("href")
 	require.True(t, has)
 	assert.Equal(t, "1 1/2 cords", d.get(href).labelled("How much").AttrOr("value", ""), "the most it may be, in whole quarters")
+	assert.Contains(t, p.text(), "It burns well after", "green wood, no month said")
+	dated := p.fill("To burn well by", "October 2027").press("Show how much wood")
+	assert.Contains(t, dated.text(), "To burn well by October 2027, stack it by")
+	assert.NotContains(t, dated.text(), "That is past")
+	late := p.fill("To burn well by", "2027-02").press("Show how much wood")
+	assert.Contains(t, late.text(), "too late for that with green wood")
 	again := p.fill("How much of it", "lots").press("Show how much wood")
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	assert.Equal(t, "lots", again.labelled("How much of it").AttrOr("value", ""))

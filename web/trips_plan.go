@@ -1,27 +1,12 @@
 package web
 
 import (
-	"net/url"
-
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
-	"wellstowed/measure/wood"
 	"wellstowed/web/form"
 )
-
-// planning leads to a planning page with wood filled in.
-func (p page) planning(path string, q measure.Quantity, piece measure.Length, species string) string {
-	v := url.Values{"quantity": {p.Spell(q)}}
-	if piece > 0 {
-		v.Set("piece_length", piece.String())
-	}
-	if _, err := wood.ParseMix(species); err == nil {
-		v.Set("species", species)
-	}
-	return path + "?" + v.Encode()
-}
 
 // A tripsPage asks for wood and a vehicle, and says how often it goes.
 type tripsPage struct {
@@ -44,28 +29,16 @@ func (s *Server) tripsNew(c *fiber.Ctx) error {
 	return s.render(c, "trips", p)
 }
 
-func (s *Server) tripsTry(c *fiber.Ctx) error {
-	typed, err := decode[storage.TypedHaul](c)
+func (s *Server) tripsTry(c *fiber.Ctx) (err error) {
 	p := s.tripsForm(c)
-	p.F = typed
-	var t storage.Trips
-	if err == nil {
-		var h storage.Haul
-		if h, err = typed.Read(typedUnits(p.Shop.Units)); err == nil {
-			t, err = h.Plan()
+	p.Answer, err = ask(c, &p.F, func(t storage.TypedHaul) (storage.Trips, error) {
+		h, err := t.Read(s.typedUnits(p.Shop))
+		if err != nil {
+			return storage.Trips{}, err
 		}
-	}
-	switch {
-	case err != nil && (wantsJSON(c) || !mendable(err)):
-		return err
-	case err != nil:
-		s.refuse(c, &p.page, err)
-		return s.render(c, "trips", p)
-	case wantsJSON(c):
-		return c.JSON(p.Print.TripsData(t))
-	}
-	p.Answer = &t
-	return s.render(c, "trips", p)
+		return h.Plan()
+	})
+	return s.answered(c, "trips", &p.page, &p, func() any { return p.Print.TripsData(*p.Answer) }, err)
 }
 
 // Woods are the kinds of wood to choose from.

@@ -4,7 +4,9 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/draw"
 	"wellstowed/measure/storage"
+	"wellstowed/web/form"
 )
 
 // A winterPage asks what kept a house warm, and says how much wood that is.
@@ -18,61 +20,42 @@ func (s *Server) winterForm(c *fiber.Ctx) winterPage {
 	return winterPage{page: s.page(c, measure.Say("How much wood a winter takes"), "/storage")}
 }
 
+// winterNew shows the form, filled in from the address where it says something.
 func (s *Server) winterNew(c *fiber.Ctx) error {
 	p := s.winterForm(c)
-	p.F.Climate = string(storage.Moderate)
+	p.F, _ = form.Read[storage.TypedWinter](query(c)) // it has no field that is no text
+	if p.F.Climate == "" {
+		p.F.Climate = string(storage.Moderate)
+	}
 	return s.render(c, "winter", p)
 }
 
-func (s *Server) winterTry(c *fiber.Ctx) error {
-	typed, err := decode[storage.TypedWinter](c)
+func (s *Server) winterTry(c *fiber.Ctx) (err error) {
 	p := s.winterForm(c)
-	p.F = typed
-	var n storage.Need
-	if err == nil {
-		var w storage.Winter
-		if w, err = typed.Read(typedUnits(p.Shop.Units)); err == nil {
-			n, err = w.Plan()
+	p.Answer, err = ask(c, &p.F, func(t storage.TypedWinter) (storage.Need, error) {
+		w, err := t.Read(s.typedUnits(p.Shop))
+		if err != nil {
+			return storage.Need{}, err
 		}
-	}
-	switch {
-	case err != nil && (wantsJSON(c) || !mendable(err)):
-		return err
-	case err != nil:
-		s.refuse(c, &p.page, err)
-		return s.render(c, "winter", p)
-	case wantsJSON(c):
-		return c.JSON(p.Print.NeedData(n))
-	}
-	p.Answer = &n
-	return s.render(c, "winter", p)
+		return w.Plan()
+	})
+	return s.answered(c, "winter", &p.page, &p, func() any { return p.Print.NeedData(*p.Answer) }, err)
 }
 
 // Fuels are the ways to say how much heat a house takes.
-func (p winterPage) Fuels() []choice {
-	var list []choice
-	for _, f := range storage.Fuels() {
-		list = append(list, choice{string(f), p.Upper(p.Print.Say(f.Name())), string(f) == p.F.Fuel})
-	}
-	return list
-}
+func (p winterPage) Fuels() []choice { return named(p.page, storage.Fuels(), p.F.Fuel) }
 
 // Climates are how cold winters are.
-func (p winterPage) Climates() []choice {
-	var list []choice
-	for _, c := range storage.Climates() {
-		list = append(list, choice{string(c), p.Upper(p.Print.Say(c.Name())), string(c) == p.F.Climate})
-	}
-	return list
-}
+func (p winterPage) Climates() []choice { return named(p.page, storage.Climates(), p.F.Climate) }
 
 // Appliances are what burns the wood.
 func (p winterPage) Appliances() []choice {
-	var list []choice
-	for _, a := range storage.Appliances() {
-		list = append(list, choice{string(a), p.Upper(p.Print.Say(a.Name())), string(a) == p.F.Appliance})
-	}
-	return list
+	return named(p.page, storage.Appliances(), p.F.Appliance)
+}
+
+// DryingPicture is how the wood dries, the zero Drawing where there is nothing to dry.
+func (p winterPage) DryingPicture() draw.Drawing {
+	return draw.Drying(p.Answer.Burns.Forecast, pictureWidth)
 }
 
 // Woods are the kinds of wood to choose from.

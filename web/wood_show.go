@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/wood"
+	"wellstowed/orders"
 	"wellstowed/web/form"
 )
 
@@ -14,6 +15,8 @@ type woodPage struct {
 	page
 	R       wood.Ask
 	Answer  *wood.Estimate // nil where nothing was asked yet
+	Air     wood.AskAir
+	InAir   *wood.Moisture // what wood comes to in that air, nil where it was not asked
 	Species []wood.Species // all that can be named
 }
 
@@ -25,12 +28,16 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 	}
 	p := woodPage{page: s.page(c, measure.Say("What wood weighs"), "/storage"), Species: all}
 	p.R, _ = form.Read[wood.Ask](query(c)) // it has no field that is no text
+	p.Air, _ = form.Read[wood.AskAir](query(c))
 	asked := p.R != wood.Ask{}
+	if (p.Air != wood.AskAir{}) {
+		return s.woodInAir(c, p)
+	}
 	if wantsJSON(c) {
 		return s.woodJSON(c, p, asked)
 	}
 	if !asked {
-		p.R = wood.Ask{Quantity: p.Spell(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}), Moisture: "20", Basis: string(wood.Dry)}
+		p.R = p.example()
 		return s.render(c, "wood_show", p)
 	}
 	e, err := p.R.Estimate()
@@ -40,6 +47,25 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 	}
 	p.Answer = &e
 	return s.render(c, "wood_show", p)
+}
+
+// example is what the form is filled in with before anything is asked.
+func (p woodPage) example() wood.Ask {
+	return wood.Ask{Quantity: p.Spell(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}), Moisture: "20", Basis: string(wood.Dry)}
+}
+
+// woodInAir says what wood comes to in air of a temperature and a humidity.
+func (s *Server) woodInAir(c *fiber.Ctx, p woodPage) error {
+	scale := wood.FahrenheitScale
+	if p.Shop.Units == orders.Metric {
+		scale = wood.CelsiusScale
+	}
+	m, err := p.Air.Equilibrium(scale)
+	p.R = p.example()
+	if err == nil {
+		p.InAir = &m
+	}
+	return s.answered(c, "wood_show", &p.page, &p, func() any { return p.Print.AirAnswer(m) }, err)
 }
 
 // woodJSON gives a program the answer, or where it asks nothing the table.
@@ -79,6 +105,14 @@ func (p woodPage) Weight() string { return p.Print.MassRange(p.Answer.Weight) }
 
 // Heat is the heat in it before the water has left.
 func (p woodPage) Heat() string { return p.Print.HeatRange(p.Answer.Gross) }
+
+// AirHint says what a bare number of degrees is.
+func (p woodPage) AirHint() string {
+	if p.Shop.Units == orders.Metric {
+		return p.T("In °C, or 70 F.")
+	}
+	return p.T("In °F, or 21 C.")
+}
 
 // QuantityHint gives examples in the units of the shop's rules.
 func (p woodPage) QuantityHint() string {

@@ -41,6 +41,22 @@ func TestWoodSaysWhatItDoesNotKnow(t *testing.T) {
 	assert.NotContains(t, d.get("/wood?species=beech&moisture=20&basis=dry&quantity=two+face+cords+of+16+inch").text(), "face cord")
 }
 
+// 70 °F and 65 % come to 12.0 % (Wood Handbook 2021, Table 4-2, from memory).
+func TestWoodInAir(t *testing.T) {
+	d := newDesk(t)
+	assert.Equal(t, 1, d.get("/wood").labelled("Temperature of the air").Length())
+	page := d.get("/wood?" + url.Values{"air": {"70"}, "humidity": {"65"}}.Encode())
+	require.Equal(t, http.StatusOK, page.status, page.body)
+	assert.Contains(t, page.text(), "Wood left in that air comes to 12 % dry basis, which is 10.7 % wet basis.")
+	assert.Contains(t, page.text(), "eq. 4-5")
+	assert.Equal(t, "70", page.labelled("Temperature of the air").AttrOr("value", ""))
+	bad := d.get("/wood?air=warm&humidity=65")
+	require.Equal(t, http.StatusUnprocessableEntity, bad.status)
+	assert.Equal(t, 1, bad.doc.Find("#air-fault").Length())
+	assert.Equal(t, "warm", bad.labelled("Temperature of the air").AttrOr("value", ""))
+	assert.Contains(t, d.getJSON("/wood?air=21.1+C&humidity=65").body, `"moisture_dry_basis_percent":11.9`)
+}
+
 func TestWoodForPrograms(t *testing.T) {
 	d := newDesk(t)
 	var got struct {

@@ -297,12 +297,14 @@ func (c *crawler) planningPages() {
 	c.visit("/wood?species=red+oak&moisture=green")
 	c.visit("/shares?mix=60+%25+oak%2C+40+%25+maple&counted=oak+14%2C+maple+6")
 	c.visit("/shares?mix=oak&counted=1+pile")
+	c.visit("/wood?air=70+F&humidity=65")
 	for path, typed := range map[string]map[string]string{
 		"/measure": {"sold": "128 cu ft stacked", "stack.nominal": "16 in", "stack.rows[0].length": "24 ft", "stack.rows[0].heights[0]": "47 in",
 			"stack.rows[0].heights[1]": "47 in", "stack.rows[0].heights[2]": "48 in", "stack.rows[0].heights[3]": "48 in"},
-		"/storage": {"quantity": "128 cu ft stacked", "piece_length": "16 in", "place": "wall", "width": "40 ft", "depth": "4 ft"},
-		"/trips":   {"quantity": "128 cu ft stacked", "piece_length": "16 in", "bed_length": "8 ft", "bed_width": "5 ft", "bed_sides": "20 in", "loaded": "thrown", "gross": "26000 lb", "scale": "12000 lb"},
-		"/winter":  {"fuel": "wood", "amount": "3", "appliance": "new stove", "climate": "cold"},
+		"/storage": {"quantity": "128 cu ft stacked", "piece_length": "16 in", "species": "oak",
+			"place": "alcove", "width": "6 ft", "depth": "3 ft", "height": "7 ft", "back_height": "6 ft", "then_place": "porch", "then_width": "20 ft", "then_depth": "6 ft"},
+		"/trips":  {"quantity": "128 cu ft stacked", "piece_length": "16 in", "bed_length": "8 ft", "bed_width": "5 ft", "bed_sides": "20 in", "loaded": "thrown", "gross": "26000 lb", "scale": "12000 lb"},
+		"/winter": {"fuel": "wood", "amount": "3", "appliance": "new stove", "climate": "cold", "wanted": "October 2027"},
 	} {
 		assert.Equal(c.t, http.StatusOK, c.fill(path, typed), path)
 	}
@@ -332,7 +334,11 @@ func (c *crawler) fill(path string, typed map[string]string) int {
 	defer res.Body.Close()
 	body, err = io.ReadAll(res.Body)
 	require.NoError(c.t, err)
-	c.page(path+" filled in with "+typed["quantity"]+typed["sold"], body)
+	for _, link := range c.page(path+" filled in with "+typed["quantity"]+typed["sold"], body) {
+		if strings.HasPrefix(link, path+".pdf") {
+			c.visit(link)
+		}
+	}
 	return res.StatusCode
 }
 
@@ -352,6 +358,9 @@ func (c *crawler) commandLine(db string) {
 	for _, args := range [][]string{
 		{"verify", "--db", db}, {"receipt", "1", "--db", db, "-o", filepath.Join(filepath.Dir(db), "r.pdf")},
 		{"measure", exampleShort, "--under", c.set.Code}, {"wood", "--mix", "60 % oak, 40 % maple", "--counted", "oak 14, maple 6", "--under", c.set.Code}, {"measure", exampleShort, "--under", c.set.Code, "--units", "metric"},
+		{"storage", "--quantity", "128 cu ft stacked", "--place", "wall", "--width", "40 ft", "--depth", "4 ft", "--under", c.set.Code},
+		{"winter", "--fuel", "wood", "--amount", "3", "--burn-by", "October 2028", "--under", c.set.Code},
+		{"trips", "--quantity", "128 cu ft stacked", "--bed-length", "8 ft", "--bed-width", "5 ft", "--bed-sides", "20 in", "--placard", "1500 lb", "--people", "180 lb", "--under", c.set.Code},
 	} {
 		r := program(c.t, "", args...)
 		require.Equal(c.t, exitDone, r.code, r.err)

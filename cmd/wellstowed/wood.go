@@ -3,24 +3,19 @@ package main
 import (
 	"bufio"
 	"fmt"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
-	"wellstowed/receipts/words"
 )
 
 type woodFlags struct {
-	ask   wood.Ask
-	json  bool
-	units string
-	// air and humidity ask what wood comes to in that air, of no load.
-	air, humidity string
+	planFlags
+	ask wood.Ask
+	air wood.AskAir // of no load: what wood comes to in that air
 	// mix and counted hold stated shares against pieces counted, under rules of sale.
-	mix, counted, under string
+	mix, counted string
 }
 
 func (m machine) woodCommand() *cobra.Command {
@@ -40,13 +35,13 @@ func (m machine) woodCommand() *cobra.Command {
 			"Exit code: 0 when it was answered; 2 when the question was refused.",
 		Example: "  wellstowed wood \"red oak\" --moisture 20% --basis dry --quantity \"1 cord\"\n  wellstowed wood beech --moisture green --json\n  wellstowed wood --air 70F --humidity 65%\n  wellstowed wood --mix \"60 % oak, 40 % maple\" --counted \"oak 14, maple 6\"",
 		Args: func(cmd *cobra.Command, args []string) error {
-			if f.air+f.humidity+f.mix+f.counted != "" {
+			if f.air != (wood.AskAir{}) || f.mix+f.counted != "" {
 				return exactArgs()(cmd, args)
 			}
 			return exactArgs("SPECIES")(cmd, args)
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			if f.air+f.humidity != "" {
+			if f.air != (wood.AskAir{}) {
 				return m.airDry(f)
 			}
 			if f.mix+f.counted != "" {
@@ -59,42 +54,39 @@ func (m machine) woodCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.ask.Moisture, "moisture", "", "moisture in percent, such as 20%, or green")
 	cmd.Flags().StringVar(&f.ask.Basis, "basis", "", "basis of the moisture: dry or wet")
 	cmd.Flags().StringVar(&f.ask.Quantity, "quantity", "1 cord", "how much wood: 1 cord, 64 cu ft, 180 cu ft loose")
-	cmd.Flags().StringVar(&f.air, "air", "", "temperature of the air, such as 70F or 21C")
-	cmd.Flags().StringVar(&f.humidity, "humidity", "", "relative humidity of the air, such as 65%")
+	cmd.Flags().StringVar(&f.air.Air, "air", "", "temperature of the air, such as 70F or 21C")
+	cmd.Flags().StringVar(&f.air.Humidity, "humidity", "", "relative humidity of the air, such as 65%")
 	cmd.Flags().StringVar(&f.mix, "mix", "", "shares as stated, together 100 %: 60 % oak, 40 % maple")
 	cmd.Flags().StringVar(&f.counted, "counted", "", "pieces counted of each species: oak 14, maple 6")
-	cmd.Flags().StringVar(&f.under, "under", "us-model", "code of the rules of sale whose tolerance the shares are held to")
-	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
-	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	f.add(cmd)
 	return cmd
 }
 
 // airDry prints the moisture that wood comes to in air.
 func (m machine) airDry(f woodFlags) error {
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", orders.Units(f.units))}
+	a, err := f.answerer(m)
+	if err != nil {
+		return err
+	}
 	defer a.out.Flush()
-	air, err := wood.ParseTemperature(f.air)
-	if err != nil {
-		return refuse("--air: %s", a.sentences(err))
+	moisture, err := f.air.Equilibrium("")
+	switch {
+	case err != nil:
+		return a.misput(err)
+	case f.json:
+		return a.indented(a.print.AirAnswer(moisture))
 	}
-	humidity, err := strconv.ParseFloat(strings.TrimSuffix(f.humidity, "%"), 64)
-	if err != nil {
-		return refuse("--humidity: read %q; accepted: a relative humidity in percent, such as 65%%", f.humidity)
-	}
-	moisture, err := wood.Equilibrium(air, humidity/100)
-	if err != nil {
-		return refuse("%s", a.sentences(err))
-	}
-	if f.json {
-		return a.indented(map[string]any{"equilibrium": moisture})
-	}
-	fmt.Fprintf(a.out, "Wood in that air comes to %s (Wood Handbook 2021, eq. 4-5).\n", a.print.Moisture(moisture))
+	fmt.Fprintf(a.out, "%s (Wood Handbook 2021, eq. 4-5)\n", a.print.InAir(moisture))
 	return nil
 }
 
 // shares prints whether stated shares hold against pieces counted.
 func (m machine) shares(f woodFlags) error {
-	set, print, err := under(f.under, orders.Imperial)
+	code := f.under
+	if code == "" {
+		code = "us-model"
+	}
+	set, print, err := under(code, orders.Imperial)
 	if err != nil {
 		return err
 	}
@@ -134,11 +126,10 @@ func (a answerer) refused(flag string, err error, asJSON bool) error {
 }
 
 func (m machine) wood(f woodFlags) error {
-	units := orders.Units(f.units)
-	if units != orders.Imperial && units != orders.Metric {
-		return refuse("--units: read %q; accepted: imperial, metric", f.units)
+	a, err := f.answerer(m)
+	if err != nil {
+		return err
 	}
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json}
 	defer a.out.Flush()
 	e, err := f.ask.Estimate()
 	switch {

@@ -18,7 +18,7 @@ const (
 func parseMonth(s string, today time.Time) (time.Time, *measure.InputError) {
 	accepts := measure.Say("a month, such as October 2027 or 2027-10")
 	text := strings.Join(strings.Fields(strings.ToLower(s)), " ")
-	for _, layout := range []string{"2006-01", "2006-01-02", "january 2006", "jan 2006"} {
+	for _, layout := range []string{"2006-01", "2006-01-02", "January 2006", "Jan 2006"} {
 		t, err := time.Parse(layout, text)
 		if err != nil {
 			continue
@@ -28,7 +28,7 @@ func parseMonth(s string, today time.Time) (time.Time, *measure.InputError) {
 		}
 		return time.Date(t.Year(), t.Month(), 1, 0, 0, 0, 0, time.UTC), nil
 	}
-	for _, layout := range []string{"january", "jan"} {
+	for _, layout := range []string{"January", "Jan"} {
 		t, err := time.Parse(layout, text)
 		if err != nil || today.IsZero() {
 			continue

@@ -45,6 +45,9 @@ func (p *Printer) SoldIn(unit rules.UnitCode) *Printer {
 	return &sold
 }
 
+// UnitOfSale is the unit that quantities are given in, empty as the units go.
+func (p *Printer) UnitOfSale() rules.UnitCode { return p.unit }
+
 // Under is a printer that gives quantities in a unit that a rule set sells by, and
 // never says a term it bars in a fault.
 func (p *Printer) Under(set rules.Set) *Printer {

@@ -2,13 +2,13 @@ package words
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
+	"wellstowed/orders"
 )
 
 // Pressures words a range of floor pressures in both units, whole psf and tenths
@@ -153,7 +153,7 @@ func (p *Printer) StackBy(b storage.Burning) []string {
 		return nil
 	}
 	lines := []string{p.say("To burn well by %s, stack it by %s; by %s to be sure. Stacked after %s it will not be dry.",
-		p.month(b.Wanted), p.part(b.StackBy.Likely), p.part(b.StackBy.Soonest), p.part(b.StackBy.Latest))}
+		p.month(orders.DateOf(b.Wanted)), p.part(b.StackBy.Likely), p.part(b.StackBy.Soonest), p.part(b.StackBy.Latest))}
 	switch {
 	case b.TooLate:
 		lines = append(lines, p.say("It is too late for that with green wood: get wood that was measured dry."))
@@ -163,21 +163,16 @@ func (p *Printer) StackBy(b storage.Burning) []string {
 	return lines
 }
 
-// month words a month: "October 2027".
-func (p *Printer) month(t time.Time) string {
-	return p.say("%s %s", p.say(t.Month().String()), strconv.Itoa(t.Year()))
-}
-
 // part words a third of a month, which is as much as a forecast can tell: "mid-August
 // 2027".
 func (p *Printer) part(t time.Time) string {
 	switch {
 	case t.Day() <= 10:
-		return p.say("early %s", p.month(t))
+		return p.say("early %s", p.month(orders.DateOf(t)))
 	case t.Day() <= 20:
-		return p.say("mid-%s", p.month(t))
+		return p.say("mid-%s", p.month(orders.DateOf(t)))
 	}
-	return p.say("late %s", p.month(t))
+	return p.say("late %s", p.month(orders.DateOf(t)))
 }
 
 // Layout words one way to stow: its rows in a sentence.

@@ -96,6 +96,24 @@ func (p *Printer) Density(d wood.Density) string {
 	return p.say("%s lb/ft³", p.decimal(d.In(wood.PoundPerCubicFoot), 1))
 }
 
+// InAir says what wood comes to in air.
+func (p *Printer) InAir(m wood.Moisture) string {
+	return p.say("Wood left in that air comes to %s.", p.BothBases(m))
+}
+
+// AirAnswer gives it as data.
+func (p *Printer) AirAnswer(m wood.Moisture) AirJSON {
+	return AirJSON{p.InAir(m), m.Dry().Percent(), m.Wet().Percent(), m}
+}
+
+// AirJSON is what wood comes to in air, as data.
+type AirJSON struct {
+	Sentence        string        `json:"sentence"`
+	DryBasisPercent float64       `json:"moisture_dry_basis_percent"`
+	WetBasisPercent float64       `json:"moisture_wet_basis_percent"`
+	Equilibrium     wood.Moisture `json:"equilibrium"`
+}
+
 // WoodSources name where the figures come from, a line each.
 func (p *Printer) WoodSources() []string {
 	sources := wood.Sources()
