@@ -58,7 +58,7 @@ func (w *paper) room(l storage.Layout) string {
 }
 
 // drawingFoot is what is cut off the empty foot of a drawing, in millimetres.
-const drawingFoot = 2.5
+const drawingFoot = 1.5
 
 // A piece of a drawing is what of it lies between two heights.
 type piece struct {

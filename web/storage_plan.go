@@ -147,6 +147,9 @@ func (p storagePage) PrintPath(a storage.Answer, n int) string {
 // First is the answer for the first place.
 func (p storagePage) First() storage.Answer { return p.Answers[0] }
 
+// Cautions are those of all the places.
+func (p storagePage) Cautions() []measure.Text { return storage.Cautions(p.Answers) }
+
 // LeftOver tells whether wood is left that has no place yet.
 func (p storagePage) LeftOver() bool {
 	return len(p.Answers) > 0 && p.Answers[len(p.Answers)-1].Left() > 0

@@ -147,9 +147,9 @@ func (a answerer) storage(all []storage.Answer) {
 		}
 	}
 	plan := 0
-	for _, answer := range all {
+	for i, answer := range all {
 		if len(all) > 1 {
-			fmt.Fprintf(a.out, "\n%s: %s\n", a.print.Say(answer.Request.Place.Kind.Name()), a.print.Fits(answer))
+			a.section(fmt.Sprintf("Place %d, %s: %s", i+1, a.print.Say(answer.Request.Place.Kind.Name()), a.print.Fits(answer)), []string{a.print.Say(answer.Request.Place.Kind.Facts())})
 		}
 		if tight := a.print.Say(answer.Tight); tight != "" {
 			fmt.Fprintln(a.out, tight)
@@ -158,7 +158,7 @@ func (a answerer) storage(all []storage.Answer) {
 			plan++
 			a.section(fmt.Sprintf("Plan %d: %s", plan, a.print.Layout(l)), a.print.LayoutFacts(l))
 		}
-		a.section("Take care", a.print.Lines(answer.Cautions))
 	}
+	a.section("Take care", a.print.Lines(storage.Cautions(all)))
 	a.section("What the figures rest on", a.print.Grounds(first.Grounds))
 }

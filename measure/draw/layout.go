@@ -264,7 +264,14 @@ func (d *Drawing) addPlaceFront(s placePaper) {
 	top := base - s.on(l.Height)
 	d.addRoofFront(s, ground)
 	if s.traits.Wall && s.traits.Behind {
-		d.addPosts(s, func(x0, x1 measure.Length) []Point { return rect(x0, ground-s.on(l.Room.Height), x1, ground) })
+		end := s.left + s.on(l.Width)
+		d.addPosts(s, func(x0, x1 measure.Length) []Point {
+			foot := ground
+			if x0 < end { // the wood stands before it
+				foot = top
+			}
+			return rect(x0, ground-s.on(l.Room.Height), x1, foot)
+		})
 	}
 	d.addFaces(s, top, base, ground)
 	if s.traits.Front {
@@ -414,11 +421,11 @@ func (s placePaper) frontNotes() []measure.Text {
 		measure.Say("%s off the ground, both ends braced", l.OffGround),
 		measure.Say("top of the wood %s up", l.Top),
 	}
-	switch {
-	case l.Room.Back > 0:
-		notes = append(notes, measure.Say("roof %s up, %s at the back", l.Room.Height, l.Room.Back))
-	case l.Room.Height > 0:
+	if l.Room.Height > 0 {
 		notes = append(notes, measure.Say("roof %s up", l.Room.Height))
+	}
+	if l.Room.Back > 0 {
+		notes = append(notes, measure.Say("at the back %s", l.Room.Back))
 	}
 	if s.traits.Front {
 		notes = append(notes, measure.Say("hatch dashed, sill %s up", storage.HatchSill))

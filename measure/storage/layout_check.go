@@ -111,6 +111,21 @@ func (r Request) cautions(high bool) []measure.Text {
 		measure.Say("Insects live in firewood: keep it off the ground, and bring in only what is burned soon."))
 }
 
+// Cautions are those of all the places, each once.
+func Cautions(all []Answer) []measure.Text {
+	var each []measure.Text
+	seen := map[string]bool{}
+	for _, a := range all {
+		for _, said := range a.Cautions {
+			if key := said.String(); !seen[key] {
+				seen[key] = true
+				each = append(each, said)
+			}
+		}
+	}
+	return each
+}
+
 func (r Request) grounds() []Ground {
 	all := weightGrounds(r.Species)
 	all = append(all,

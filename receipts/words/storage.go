@@ -158,7 +158,7 @@ func (p *Printer) StackBy(b storage.Burning) []string {
 	case b.TooLate:
 		lines = append(lines, p.say("It is too late for that with green wood: get wood that was measured dry."))
 	case b.Tight:
-		lines = append(lines, p.say("That is past: it may still be dry, and likely is not. Get wood that is part dry already, or measured dry."))
+		lines = append(lines, p.say("The likely day is past: green wood may still dry in time, and likely will not. Get wood that is part dry already, or measured dry."))
 	}
 	return lines
 }
