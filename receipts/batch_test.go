@@ -30,7 +30,7 @@ func TestReceiptSaysWhichBatchAndWhatWasReadOfIt(t *testing.T) {
 		require.Equal(t, "1", pages(t, pdf))
 		text := textOf(t, pdf)
 		for _, want := range []string{
-			"seasoned (stated by seller)", "From batch", "north bay; cut: 12 January 2025; split: 20 April 2025",
+			"seasoned (stated by seller)", "From batch", "north bay, red oak; cut: 12 January 2025; split: 20 April 2025",
 			"measured on the batch: mean 16.4 % dry basis, pin meter, 8 pieces, by Wren Okafor, 7 March 2026",
 			"Slate County, New York", "Heat-treatment certificate", "HT-0417",
 		} {
@@ -43,7 +43,7 @@ func TestReceiptSaysWhichBatchAndWhatWasReadOfIt(t *testing.T) {
 func TestReceiptOfABatchThatWasNotRead(t *testing.T) {
 	r := sampleReceipt(orders.Letter)
 	r.Facts.Batch = sampleBatch()
-	r.Facts.Batch.Cut = orders.Date{}
+	r.Facts.Batch.Cut, r.Facts.Species = orders.Date{}, "Red oak"
 	pdf, err := newPainter(t).Receipt(r, sealText)
 	require.NoError(t, err)
 	text := textOf(t, pdf)

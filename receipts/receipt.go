@@ -73,6 +73,9 @@ func woodTexts(f orders.Facts) []named {
 	if f.Former != nil {
 		texts = append(texts, named{"former.species", f.Former.Species}, named{"former.origin", f.Former.Origin})
 	}
+	if f.Batch != nil {
+		texts = append(texts, named{"batch.species", f.Batch.Species})
+	}
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}
@@ -184,7 +187,7 @@ func (w *paper) wood(f orders.Facts) {
 func (w *paper) whence(f orders.Facts) {
 	w.gap(0.8)
 	if f.Batch != nil {
-		w.paragraph(mainFace(), w.print.Field("From batch", w.print.FromBatch(*f.Batch)))
+		w.paragraph(mainFace(), w.print.Field("From batch", w.print.FromBatch(f)))
 	}
 	if f.Moisture != nil {
 		w.paragraph(mainFace(), w.print.Field("Moisture", w.print.Measured(*f.Moisture)))

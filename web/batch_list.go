@@ -52,7 +52,9 @@ type batchFormPage struct {
 
 func (s *Server) batchForm(c *fiber.Ctx, r orders.BatchRequest) (batchFormPage, error) {
 	all, err := wood.All()
-	return batchFormPage{page: s.page(c, measure.Say("New batch"), "/"), R: r, Action: "/batches", Species: all}, err
+	p := batchFormPage{page: s.page(c, measure.Say("New batch"), "/"), R: r, Action: "/batches", Species: all}
+	p.names = map[string]string{"name": p.T("Name of the batch"), "notes": p.T("Notes")}
+	return p, err
 }
 
 func (s *Server) batchNew(c *fiber.Ctx) error {

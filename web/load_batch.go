@@ -20,13 +20,10 @@ func drawable(batches []orders.Batch, o orders.Order) []orders.Batch {
 
 // BatchChoices are what a load may be drawn from; nothing is chosen beforehand.
 func (p loadFormPage) BatchChoices() []choice {
-	list := []choice{{Value: "", Label: p.T("no batch"), On: p.R.Batch == ""}}
+	list := []choice{{Value: "", Label: p.T("No batch"), On: p.R.Batch == ""}}
 	for _, b := range p.InStock {
-		dry := p.T("not read")
-		if m := b.Latest(); m != nil {
-			dry = p.T("mean %s", p.Print.Moisture(m.Season.Mean))
-		}
-		list = append(list, choice{Value: b.ID, On: p.R.Batch == b.ID, Label: p.T("%s: %s, %s left, %s", b.Name, b.Species, p.Print.Quantity(b.Left), dry)})
+		label := p.T("%s: %s left. %s. %s", b.Name, p.Print.Quantity(b.Left), b.Species, p.Print.BatchDry(b))
+		list = append(list, choice{Value: b.ID, On: p.R.Batch == b.ID, Label: label})
 	}
 	return list
 }

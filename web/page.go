@@ -33,6 +33,7 @@ type page struct {
 	Set     rules.Set // of the shop
 	Edit    string    // path of the form that changes the order it speaks of
 
+	names  map[string]string // labels of fields that are called otherwise on this page
 	wrong  map[string]string // by field: what is wrong
 	theirs map[string]string // by field: what somebody else saved meanwhile
 }
@@ -247,7 +248,10 @@ func (p page) Choose(name string, choices []choice) choosing {
 
 // label is the name of a form field for people.
 func (p page) label(name string) string {
-	_, name = p.home(name)
+	home, name := p.home(name)
+	if own, found := p.names[name]; found && home == "" {
+		return own
+	}
 	if name == "price_per_unit" {
 		return p.Print.PerUnit()
 	}

@@ -83,7 +83,7 @@ func (t tx) Batches() ([]orders.Batch, error) {
 
 func (r batchRow) batch(entries []batchEntryRow) (orders.Batch, error) {
 	b := orders.Batch{
-		ID: r.ID, By: r.PutUpBy, Created: instant(r.Created),
+		ID: r.ID, By: r.PutUpBy, Created: instant(r.Created), Entries: make([]orders.BatchEntry, 0, len(entries)),
 		PutUp: measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)},
 		First: orders.BatchFacts{
 			Name: r.Name, Species: r.Species, PieceLength: measure.Length(r.PieceLength),

@@ -2,6 +2,7 @@ package words
 
 import (
 	"strconv"
+	"strings"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
@@ -15,9 +16,14 @@ func (p *Printer) Known(d orders.Date) string {
 	return p.Date(d)
 }
 
-// FromBatch says which batch a load was drawn from, and when that was cut and split.
-func (p *Printer) FromBatch(b orders.BatchFact) string {
-	return p.say("%s; cut: %s; split: %s", b.Name, p.Known(b.Cut), p.Known(b.Split))
+// FromBatch says which batch a load was drawn from, when that was cut and split, and
+// its species where the receipt states another; only where one was named.
+func (p *Printer) FromBatch(f orders.Facts) string {
+	b := f.Batch
+	if strings.EqualFold(b.Species, f.Species) {
+		return p.say("%s; cut: %s; split: %s", b.Name, p.Known(b.Cut), p.Known(b.Split))
+	}
+	return p.say("%s, %s; cut: %s; split: %s", b.Name, b.Species, p.Known(b.Cut), p.Known(b.Split))
 }
 
 // Left says what is left of a batch.
