@@ -38,7 +38,7 @@ func (b Batch) Drying() *BatchDrying {
 	if d.Forecast, err = wood.Dries(from, limit, wood.OutdoorEquilibrium()); err != nil {
 		return nil
 	}
-	d.Soonest = DateOf(d.Forecast.Soonest.DryBy(d.From.midnight()))
-	d.Latest = DateOf(d.Forecast.Latest.DryBy(d.From.midnight()))
+	ready := d.Forecast.Ready(d.From.midnight())
+	d.Soonest, d.Latest = DateOf(ready.Soonest), DateOf(ready.Latest)
 	return &d
 }

@@ -37,10 +37,6 @@ func (f Forecast) StackBy(wanted time.Time) Window {
 	return Window{before(wanted, f.Latest), before(wanted, f.Likely), before(wanted, f.Soonest)}
 }
 
-// DryBy is the day by whose beginning d days of drying have gone by, counted from the
-// day of start on, as a plan.
-func (d Days) DryBy(start time.Time) time.Time { return after(start, d) }
-
 // after is the first day by whose beginning d days of drying have gone by.
 func after(start time.Time, d Days) time.Time {
 	day, left := midnight(start), float64(d)
