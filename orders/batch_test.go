@@ -399,3 +399,24 @@ func TestAReceiptOfFormat2Reads(t *testing.T) {
 	require.False(t, f.Moisture.OfBatch)
 	require.Equal(t, "16.4 % dry basis", f.Moisture.Mean.String())
 }
+
+// A correction that states wood dry against its readings is asked back too; what was
+// answered for the former receipt is not asked again.
+func TestACorrectionIsAskedBackToo(t *testing.T) {
+	y := newYard(t)
+	b := y.putUp()
+	r := goodMoisture()
+	r.Readings = "27\n28\n29\n28\n28"
+	_, err := y.AddBatchMoisture(y.ctx, y.act(), b.ID, r)
+	require.NoError(t, err)
+	green := goodOrder()
+	green.Seasoning = "green"
+	y.deliver(y.take(green).ID, orders.LoadRequest{Delivered: "1/2 cord", Batch: b.ID})
+	to := y.correction(1, func(r *orders.CorrectionRequest) { r.Reason, r.Seasoning = "misread", "seasoned" })
+	_, err = y.Correct(y.ctx, y.act(), 1, to)
+	require.Equal(t, map[string]string{"confirmed": "read-back"}, faults(t, err))
+	to.Confirmed = "28 % dry basis"
+	_, err = y.Correct(y.ctx, y.act(), 1, to)
+	require.NoError(t, err)
+	y.correct(2, func(r *orders.CorrectionRequest) { r.Reason, r.Delivered = "less", "1/4 cord" })
+}

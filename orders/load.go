@@ -58,7 +58,7 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 		facts.Delivered, facts.Body = f.toTheLine(r.Body, d)
 	}
 	f.fromBatch(&facts, d, set, r.Batch)
-	f.doubts(facts, r.Confirmed)
+	f.ask(facts.doubts(), r.Confirmed)
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
 	f.checkReceipt(set, receipt)

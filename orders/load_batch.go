@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"slices"
 	"strings"
 
 	"wellstowed/measure"
@@ -63,41 +64,62 @@ func (f *Facts) takeFrom(b Batch) {
 	}
 }
 
-// doubts asks about what a receipt would say against what is known: wood stated dry
-// whose readings are above the limit they were held against, and wood of a batch that
-// is not what the order says. A yes repeats what is known, so that it is no yes to
-// anything else.
-func (f *fields) doubts(facts Facts, confirmed string) {
-	var known []string
-	var reasons []measure.Text
-	doubt := func(what string, reason measure.Text) {
-		known, reasons = append(known, what), append(reasons, reason)
-	}
+// A doubt is something known that speaks against what a receipt would say.
+type doubt struct {
+	known string // what a yes repeats
+	says  measure.Text
+}
+
+// doubts are wood stated dry whose readings are above the limit they were held
+// against, and wood of a batch that is not what the receipt says.
+func (facts Facts) doubts() (list []doubt) {
+	add := func(known, key string, args ...any) { list = append(list, doubt{known, measure.Say(key, args...)}) }
 	if m := facts.Moisture; m != nil && facts.Seasoning.dry() && m.Verdict == wood.Above {
-		doubt(m.Mean.String(), measure.Say("the receipt states %s, and readings of %s show the wood wetter than %s: mean %s",
-			measure.Say(string(facts.Seasoning)), m.On.Text(), m.Limit.String(), m.Mean.String()))
+		add(m.Mean.String(), "the receipt states %s, and readings of %s show the wood wetter than %s: mean %s",
+			measure.Say(string(facts.Seasoning)), m.On.Text(), m.Limit.String(), m.Mean.String())
 	}
-	if b := facts.Batch; b != nil {
-		if !alikeWood(facts.Species, b.Species) {
-			doubt(b.Species, measure.Say("the order says %s, and %s is %s", facts.Species, b.Name, b.Species))
-		}
-		if facts.PieceLength != b.PieceLength {
-			doubt(b.PieceLength.String(), measure.Say("the order says %s pieces, and those of %s are %s", facts.PieceLength, b.Name, b.PieceLength))
-		}
-		if b.Origin != "" && !strings.EqualFold(facts.Origin, b.Origin) {
-			doubt(b.Origin, measure.Say("the order says the wood was cut in %s, and %s was cut in %s", facts.Origin, b.Name, b.Origin))
-		}
-		if b.Certificate != "" && facts.Certificate != b.Certificate {
-			doubt(b.Certificate, measure.Say("the order has heat-treatment certificate %s, and %s has %s", facts.Certificate, b.Name, b.Certificate))
-		}
+	b := facts.Batch
+	if b == nil {
+		return list
+	}
+	if !alikeWood(facts.Species, b.Species) {
+		add(b.Species, "the receipt states %s, and %s is %s", facts.Species, b.Name, b.Species)
+	}
+	if facts.PieceLength != b.PieceLength {
+		add(b.PieceLength.String(), "the receipt states %s pieces, and those of %s are %s", facts.PieceLength, b.Name, b.PieceLength)
+	}
+	if b.Origin != "" && !strings.EqualFold(facts.Origin, b.Origin) {
+		add(b.Origin, "the receipt states that the wood was cut in %s, and %s was cut in %s", facts.Origin, b.Name, b.Origin)
+	}
+	if b.Certificate != "" && facts.Certificate != b.Certificate {
+		add(b.Certificate, "the receipt states heat-treatment certificate %s, and %s has %s", facts.Certificate, b.Name, b.Certificate)
+	}
+	return list
+}
+
+// ask asks back what speaks against a receipt. A yes repeats what is known, so that it
+// is no yes to anything else.
+func (f *fields) ask(doubts []doubt, confirmed string) {
+	known := make([]string, len(doubts))
+	for i, d := range doubts {
+		known[i] = d.known
 	}
 	yes := strings.Join(known, "; ")
 	if yes == strings.TrimSpace(confirmed) {
 		return
 	}
-	for _, reason := range reasons {
-		f.add("confirmed", "read-back", "", reason, measure.Say("%s", yes))
+	for _, d := range doubts {
+		f.add("confirmed", "read-back", "", d.says, measure.Say("%s", yes))
 	}
+}
+
+// doubtsSince are the doubts that a former receipt did not raise alike: those were answered
+// then.
+func (facts Facts) doubtsSince(former Facts) []doubt {
+	before := former.doubts()
+	return slices.DeleteFunc(facts.doubts(), func(d doubt) bool {
+		return slices.ContainsFunc(before, func(b doubt) bool { return b.says.String() == d.says.String() })
+	})
 }
 
 // dry tells a statement that the wood is dry.

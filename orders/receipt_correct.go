@@ -21,6 +21,7 @@ type CorrectionRequest struct {
 	Seasoning        string `json:"seasoning"`
 	PurchaserName    string `json:"purchaser_name"`
 	PurchaserAddress string `json:"purchaser_address"`
+	Confirmed        string `json:"confirmed"` // as in LoadRequest
 }
 
 // Correct ends a receipt by a new one that stands in its place, names it, and says
@@ -50,6 +51,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	in := orderReader{service: s, typed: OrderRequest{Seasoning: r.Seasoning}, shop: d.shop, set: set}
 	in.corrected(&facts, d, r, DateOf(facts.Issued.In(zone)))
 	in.replacing(facts, d, set)
+	in.ask(facts.doubtsSince(old.Facts), r.Confirmed)
 	facts.derive(d)
 	now := Receipt{Facts: facts, Purchaser: in.purchaser(r)}
 	now.Purchaser.Phone = old.Purchaser.Phone
@@ -135,7 +137,7 @@ func (in *orderReader) hereNotThere() {
 		} else if here, found := strings.CutPrefix(moved.Field, "order."); found && !strings.HasPrefix(here, "fees[") {
 			moved.Field = here
 		}
-		if !seen[moved.Field] {
+		if !seen[moved.Field] || moved.Field == "confirmed" {
 			kept = append(kept, &moved)
 		}
 		seen[moved.Field] = true

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/receipts/words"
 )
 
 // drawable are the batches that hold wood as it was ordered and are not used up.
@@ -28,24 +29,29 @@ func (p loadFormPage) BatchChoices() []choice {
 	return list
 }
 
-// ask takes what is known against the receipt out of the faults and puts it as one
-// question, and gives the rest.
-func (p *loadFormPage) ask(err error) error {
+// A question is what is known against a receipt, to be read before it is made.
+type question struct {
+	Doubts   []string
+	ReadBack string // what a yes repeats
+}
+
+// asked takes a question out of the faults and gives the rest.
+func asked(print *words.Printer, err error) (q question, rest error) {
 	var known *orders.Error
 	if !errors.As(err, &known) {
-		return err
+		return q, err
 	}
-	rest := *known
-	rest.Fields = nil
+	others := *known
+	others.Fields = nil
 	for _, f := range known.Fields {
 		if f.Field != "confirmed" {
-			rest.Fields = append(rest.Fields, f)
+			others.Fields = append(others.Fields, f)
 			continue
 		}
-		p.Doubts, p.ReadBack, p.R.Confirmed = append(p.Doubts, sentence(p.Print.Say(f.Reason))), f.Accepts.String(), ""
+		q.Doubts, q.ReadBack = append(q.Doubts, sentence(print.Say(f.Reason))), f.Accepts.String()
 	}
-	if len(p.Doubts) > 0 && len(rest.Fields) == 0 {
-		rest.Message = measure.Say("Read this before the receipt is made.")
+	if len(q.Doubts) > 0 && len(others.Fields) == 0 {
+		others.Message = measure.Say("Read this before the receipt is made.")
 	}
-	return &rest
+	return q, &others
 }

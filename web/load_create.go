@@ -12,6 +12,7 @@ import (
 
 type loadFormPage struct {
 	page
+	question
 	R     orders.LoadRequest
 	Order orders.Order
 	Due   measure.Quantity
@@ -21,9 +22,6 @@ type loadFormPage struct {
 	InStock []orders.Batch
 	// Read is what was last read of the order's own wood, nil when nothing was.
 	Read *orders.Moisture
-	// Doubts are what is known against the receipt, and ReadBack what a yes repeats.
-	Doubts   []string
-	ReadBack string
 	// Spelled asks for a name and address that the receipt's font can print.
 	Spelled bool
 	// NoFirm tells that the shop's name or address is missing.
@@ -91,7 +89,8 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 		return broken
 	}
 	p.R = r
-	s.refuse(c, &p.page, p.ask(err))
+	p.question, err = asked(p.Print, err)
+	s.refuse(c, &p.page, err)
 	p.Spelled = p.Spelled || p.At("print_name") != "" || p.At("print_address") != ""
 	return s.render(c, "load_form", p)
 }

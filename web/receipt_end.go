@@ -13,6 +13,7 @@ import (
 
 type correctionPage struct {
 	page
+	question
 	R      orders.CorrectionRequest
 	Old    orders.Issued
 	Action string
@@ -56,6 +57,7 @@ func (s *Server) correctionCreate(c *fiber.Ctx) error {
 		return broken
 	}
 	p.R = r
+	p.question, err = asked(p.Print, err)
 	s.refuse(c, &p.page, err)
 	return s.render(c, "correction_form", p)
 }

@@ -356,7 +356,7 @@ func (c *crawler) post(path string, body []byte, words string) {
 // commandLine reads what the verbs say of the shop's database.
 func (c *crawler) commandLine(db string) {
 	for _, args := range [][]string{
-		{"verify", "--db", db}, {"receipt", "1", "--db", db, "-o", filepath.Join(filepath.Dir(db), "r.pdf")},
+		{"verify", "--db", db}, {"batches", "--db", db}, {"receipt", "1", "--db", db, "-o", filepath.Join(filepath.Dir(db), "r.pdf")},
 		{"measure", exampleShort, "--under", c.set.Code}, {"wood", "--mix", "60 % oak, 40 % maple", "--counted", "oak 14, maple 6", "--under", c.set.Code}, {"measure", exampleShort, "--under", c.set.Code, "--units", "metric"},
 		{"storage", "--quantity", "128 cu ft stacked", "--place", "wall", "--width", "40 ft", "--depth", "4 ft", "--under", c.set.Code},
 		{"winter", "--fuel", "wood", "--amount", "3", "--burn-by", "October 2028", "--under", c.set.Code},
