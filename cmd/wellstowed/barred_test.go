@@ -276,6 +276,11 @@ func (c *crawler) answerForms() {
 		require.NoError(c.t, err)
 		c.post("/orders", typed, words)
 		c.fill("/orders/new", order)
+		batch := map[string]string{"name": words, "species": words, "quantity": words, "piece_length": "16 in", "origin": words, "certificate": words, "notes": words}
+		typed, err = json.Marshal(batch)
+		require.NoError(c.t, err)
+		c.post("/batches", typed, words)
+		c.fill("/batches/new", batch)
 		wrong, err := json.Marshal(map[string]string{"species": words, "reason": words})
 		require.NoError(c.t, err)
 		c.post("/receipts/1/correct", wrong, words)
