@@ -22,18 +22,26 @@ func Find(name string) (Species, error) {
 	}
 	key := keyOf(name)
 	if key != "" && len(name) <= measure.MaxText {
-		for _, s := range all {
-			if s.called(key) {
-				return s, nil
-			}
+		if called := calledSo(key, all); len(called) == 1 {
+			return called[0], nil
 		}
 	}
 	return Species{}, notFound(name, key, all)
 }
 
-// called tells whether key is the species' name or an alias.
-func (s Species) called(key string) bool {
-	return keyOf(s.Name) == key || slices.ContainsFunc(s.Aliases, func(a string) bool { return keyOf(a) == key })
+// calledSo are the species whose name or alias key is: a name goes before aliases,
+// which several may share.
+func calledSo(key string, all []Species) []Species {
+	var called []Species
+	for _, s := range all {
+		if keyOf(s.Name) == key {
+			return []Species{s}
+		}
+		if slices.ContainsFunc(s.Aliases, func(a string) bool { return keyOf(a) == key }) {
+			called = append(called, s)
+		}
+	}
+	return called
 }
 
 func notFound(name, key string, all []Species) error {
@@ -54,7 +62,7 @@ func notFound(name, key string, all []Species) error {
 	return fault
 }
 
-// matches gives the names that hold the last word of key as a whole word, and the
+// matches gives the names that are called key or hold it as a whole word, and the
 // names that differ from key by few letters or hold it.
 func matches(key string, all []Species) (exact, near []string) {
 	if key == "" || len(key) > 80 {
@@ -70,7 +78,7 @@ func matches(key string, all []Species) (exact, near []string) {
 		best := len(key)
 		for _, n := range names {
 			k := keyOf(n)
-			if slices.Contains(strings.Fields(k), key) && !slices.Contains(exact, s.Name) {
+			if (k == key || slices.Contains(strings.Fields(k), key)) && !slices.Contains(exact, s.Name) {
 				exact = append(exact, s.Name)
 			}
 			best = min(best, distance(k, key))

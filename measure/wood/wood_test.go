@@ -2,6 +2,7 @@ package wood
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -256,10 +257,13 @@ func TestEverySpeciesHasItsSources(t *testing.T) {
 		// What a green stem weighs lies below what wood of that gravity can hold
 		// (Wood Handbook 2021, eq. 4-3).
 		assert.Less(t, s.Green.Percent(), 100*(1.54-s.BasicGravity)/(1.54*s.BasicGravity), s.Name)
-		for _, n := range append([]string{s.Name}, s.Aliases...) {
-			assert.Empty(t, names[keyOf(n)], "%s and %s are both called %s", s.Name, names[keyOf(n)], n)
-			names[keyOf(n)] = s.Name
-			assert.Equal(t, s.Name, find(t, strings.ToUpper(n)).Name)
+		assert.Empty(t, names[keyOf(s.Name)], "two are called %s", s.Name)
+		names[keyOf(s.Name)] = s.Name
+		assert.Equal(t, s.Name, find(t, strings.ToUpper(s.Name)).Name)
+		for _, n := range s.Aliases {
+			mixes, err := ParseMixes(strings.ToUpper(n))
+			require.NoError(t, err, n)
+			assert.True(t, slices.ContainsFunc(mixes, func(m Mix) bool { return m[0].Species.Name == s.Name }), "%s for %s", n, s.Name)
 		}
 	}
 }
@@ -355,6 +359,18 @@ func TestParseMixes(t *testing.T) {
 	for _, mix := range oaks {
 		require.Len(t, mix, 1)
 		assert.Contains(t, strings.ToLower(mix[0].Species.Name), "oak")
+	}
+	for name, want := range map[string][]string{
+		"soft maple": {"Red maple", "Silver maple"}, "tulip": {"Yellow poplar"}, "hedge": {"Osage orange"}, "popple": {"Quaking aspen"},
+		"southern yellow pine": {"Loblolly pine", "Longleaf pine", "Shortleaf pine"}, "gum": {"Sweetgum"}, "larch": {"Western larch", "Tamarack"},
+	} {
+		mixes, err := ParseMixes(name)
+		require.NoError(t, err, name)
+		var got []string
+		for _, mix := range mixes {
+			got = append(got, mix[0].Species.Name)
+		}
+		assert.Equal(t, want, got, name)
 	}
 	known, err := ParseMixes("red oak 60 %; sugar maple 40 %")
 	require.NoError(t, err)
