@@ -1,6 +1,8 @@
 package web
 
 import (
+	"strings"
+
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
@@ -105,6 +107,40 @@ func (p woodPage) Weight() string { return p.Print.MassRange(p.Answer.Weight) }
 
 // Heat is the heat in it before the water has left.
 func (p woodPage) Heat() string { return p.Print.HeatRange(p.Answer.Gross) }
+
+// A woodRow is a species in the table of all.
+type woodRow struct{ Name, Also, Green, Dry, Heat string }
+
+// Table gives every species: weight green and at 20 % moisture, and the heat in 128 ft³
+// of it, stacked.
+func (p woodPage) Table() ([]woodRow, error) {
+	stacked := measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}
+	var rows []woodRow
+	for _, s := range p.Species {
+		dry, err := wood.Weigh(wood.Mix{{Species: s, Share: 1}}, stacked, wood.DefaultLimit())
+		if err != nil {
+			return nil, err
+		}
+		rows = append(rows, woodRow{s.Name, strings.Join(s.Aliases, ", "), p.Print.DensityFigure(s.Density(s.Green)), p.Print.DensityFigure(dry.Density), p.Print.HeatFigures(dry.Gross)})
+	}
+	return rows, nil
+}
+
+// WeightUnit and HeatUnit are those of the table.
+func (p woodPage) WeightUnit() string {
+	if p.Shop.Units == orders.Metric {
+		return "kg/m³"
+	}
+	return "lb/ft³"
+}
+
+// HeatUnit is of 128 ft³ stacked.
+func (p woodPage) HeatUnit() string {
+	if p.Shop.Units == orders.Metric {
+		return p.T("GJ in 3.62 m³ stacked")
+	}
+	return p.T("million Btu in 128 ft³ stacked")
+}
 
 // AirHint says what a bare number of degrees is.
 func (p woodPage) AirHint() string {

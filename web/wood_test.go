@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/PuerkitoBio/goquery"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -29,6 +30,21 @@ func TestAnybodyCanAskWhatWoodWeighs(t *testing.T) {
 	}
 	assert.Equal(t, "red oak", page.labelled("Wood").AttrOr("value", ""))
 	assert.Contains(t, d.get("/wood?species=beech&moisture=green").text(), "A plan: then measure.")
+}
+
+// The table on the page is the whole table. Iowa State University Extension prints
+// about 25 and 51 lb/ft³ at 20 % for basswood and shagbark hickory.
+func TestWoodPageHoldsTheTable(t *testing.T) {
+	rows := newDesk(t).get("/wood").doc.Find("tbody tr")
+	require.Equal(t, 83, rows.Length())
+	got := map[string]string{}
+	rows.Each(func(_ int, row *goquery.Selection) {
+		name, _, _ := strings.Cut(strings.TrimSpace(row.Find("td").First().Contents().First().Text()), "\n")
+		got[strings.TrimSpace(name)] = row.Find("td").Eq(2).Text()
+	})
+	assert.Equal(t, "24.7", got["Basswood"])
+	assert.Equal(t, "50.8", got["Shagbark hickory"])
+	assert.Equal(t, "44.1", got["Northern red oak"])
 }
 
 func TestWoodSaysWhatItDoesNotKnow(t *testing.T) {

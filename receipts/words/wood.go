@@ -91,9 +91,26 @@ func (p *Printer) band(key string, low, high float64) string {
 // Density words a density: "44.1 lb/ft³", or in metric "707 kg/m³".
 func (p *Printer) Density(d wood.Density) string {
 	if p.metric() {
-		return p.say("%s kg/m³", p.decimal(d.In(wood.KilogramPerCubicMetre), 0))
+		return p.say("%s kg/m³", p.DensityFigure(d))
 	}
-	return p.say("%s lb/ft³", p.decimal(d.In(wood.PoundPerCubicFoot), 1))
+	return p.say("%s lb/ft³", p.DensityFigure(d))
+}
+
+// DensityFigure is a density without its unit, as Density words it.
+func (p *Printer) DensityFigure(d wood.Density) string {
+	if p.metric() {
+		return p.decimal(d.In(wood.KilogramPerCubicMetre), 0)
+	}
+	return p.decimal(d.In(wood.PoundPerCubicFoot), 1)
+}
+
+// HeatFigures is a heat known between two bounds without its unit, as HeatRange words it.
+func (p *Printer) HeatFigures(r wood.HeatRange) string {
+	unit := wood.MillionBtu
+	if p.metric() {
+		unit = wood.Gigajoule
+	}
+	return p.band("%s to %s", r.Low.In(unit), r.High.In(unit))
 }
 
 // InAir says what wood comes to in air.
