@@ -10,6 +10,7 @@ const (
 	toTally   deed = "tally"
 	toDeliver deed = "deliver"
 	toManage  deed = "manage" // orders and the shop's settings
+	toAudit   deed = "audit"
 )
 
 // may is the table of who may do what.
@@ -20,7 +21,7 @@ func (r Role) may(d deed) bool {
 	case Driver:
 		return d == toRead || d == toTally || d == toDeliver
 	case Auditor:
-		return d == toRead || d == toTally
+		return d == toRead || d == toTally || d == toAudit
 	}
 	return false
 }

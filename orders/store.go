@@ -34,6 +34,7 @@ type Tx interface {
 	LinkStore
 	BatchStore
 	MoneyStore
+	AuditStore
 	CounterStore
 	RequestStore
 }
@@ -166,6 +167,7 @@ const (
 	OrderNumbers   Counter = "order"
 	ReceiptNumbers Counter = "receipt"
 	SheetNumbers   Counter = "sheet"
+	AuditNumbers   Counter = "audit"
 )
 
 // CounterStore keeps the last number given of each counter, 0 before the first.
@@ -202,6 +204,19 @@ const (
 	CaseChanged      Verb = "change case"
 	CaseMeasured     Verb = "measure case"
 	CaseEntryMade    Verb = "add entry"
+
+	AuditOpened      Verb = "open audit"
+	AuditNotified    Verb = "notify seller"
+	AuditAttended    Verb = "note attendance"
+	AuditHeld        Verb = "hold wood"
+	AuditPlanned     Verb = "plan audit"
+	AuditHandAdded   Verb = "add hand"
+	AuditHandRenewed Verb = "renew hand"
+	AuditItemsSaved  Verb = "answer checklist"
+	AuditPhotoAdded  Verb = "add photo"
+	AuditNoted       Verb = "note audit"
+	AuditClosing     Verb = "close audit"
+	AuditRead        Verb = "save reading"
 )
 
 // A Done request is kept so that the same id again is answered, not repeated.

@@ -18,6 +18,7 @@ func rows() []any {
 		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
 		&batchRow{}, &batchEntryRow{},
 		&paymentRow{}, &copyRow{},
+		&auditRow{}, &auditEntryRow{}, &auditHandRow{}, &auditReadingRow{}, &auditPhotoRow{}, &auditReportRow{},
 	}
 }
 

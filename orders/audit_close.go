@@ -1,0 +1,276 @@
+package orders
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+
+	"wellstowed/measure"
+)
+
+// A CloseRequest closes an audit, as typed.
+type CloseRequest struct {
+	ClosedBy  string `json:"closed_by"` // empty: who opened it
+	Statement string `json:"statement"` // the finding in the auditor's own words, if any
+}
+
+// An IssuedAudit is the report of a closed audit as stored.
+type IssuedAudit struct {
+	Report AuditReport
+	Bytes  []byte // canonical JSON of Report
+	Hash   string // SHA-256 of Bytes, hex
+	PDF    []byte
+}
+
+// CloseAudit puts the hands together, issues the report and closes the audit. It is
+// Conflict with all that is missing.
+func (s *Service) CloseAudit(ctx context.Context, act Act, id string, r CloseRequest) (IssuedAudit, error) {
+	if err := allow(act.Actor, toAudit); err != nil {
+		return IssuedAudit{}, err
+	}
+	e, err := begin(act, AuditClosing, id)
+	if err != nil {
+		return IssuedAudit{}, err
+	}
+	for range mostAttempts {
+		if err = s.closeOnce(ctx, e, r); !errors.Is(err, errMoved) {
+			break
+		}
+	}
+	if errors.Is(err, errMoved) {
+		err = conflict("others are writing in this audit just now; look again and close it then")
+	}
+	if err != nil {
+		return IssuedAudit{}, fail(err)
+	}
+	return s.AuditReport(ctx, act.Actor, id)
+}
+
+// closeOnce paints the report outside the transaction that writes it, and answers
+// errMoved when anything was written meanwhile.
+func (s *Service) closeOnce(ctx context.Context, e errand, r CloseRequest) error {
+	var before *Done
+	var f auditFile
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		if before, err = e.done(tx); err != nil || before != nil {
+			return err
+		}
+		f, err = s.auditFile(tx, e.subject)
+		return err
+	})
+	if err != nil || before != nil {
+		return err
+	}
+	report, err := s.reportOf(f, r)
+	if err != nil {
+		return err
+	}
+	stored, err := s.paintAudit(f, report)
+	if err != nil {
+		return err
+	}
+	return s.store.Write(ctx, func(tx Tx) error {
+		now, err := tx.StoredAudit(e.subject)
+		if err != nil {
+			return err
+		}
+		if now.Audit.Version != f.audit.Version {
+			return errMoved
+		}
+		if err := tx.CloseAudit(e.subject, f.audit.Version, stored, report.Result); err != nil {
+			return err
+		}
+		return s.keep(tx, e, e.subject)
+	})
+}
+
+// An auditFile is an audit with what its hands read and its pictures: what a report is
+// made of.
+type auditFile struct {
+	auditDesk
+	readings [][]AuditReading // by hand
+	pictures []AuditPicture
+}
+
+func (s *Service) auditFile(tx Tx, id string) (f auditFile, err error) {
+	if f.auditDesk, err = s.auditDesk(tx, id); err != nil {
+		return f, err
+	}
+	for _, h := range f.audit.Hands {
+		readings, err := tx.AuditReadings(h.ID)
+		if err != nil {
+			return f, err
+		}
+		f.readings = append(f.readings, readings)
+	}
+	for _, p := range f.audit.Photos {
+		shown, err := tx.AuditPhotoBytes(id, p.ID, false)
+		if err != nil {
+			return f, err
+		}
+		f.pictures = append(f.pictures, AuditPicture{Photo: p, JPEG: shown})
+	}
+	return f, nil
+}
+
+// reportOf makes the report.
+func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
+	a := f.audit
+	if a.State == AuditClosed {
+		return AuditReport{}, conflict("audit %d is closed already", int(a.Number))
+	}
+	if missing := a.Missing(); len(missing) > 0 {
+		e := &Error{Kind: Conflict, Message: measure.Say("audit %d cannot be closed yet", int(a.Number))}
+		for _, m := range missing {
+			e.Fields = append(e.Fields, &measure.InputError{Code: "missing", Reason: measure.Say("it lacks %s", m), Accepts: measure.Say("all that the audit asks for")})
+		}
+		return AuditReport{}, e
+	}
+	in := auditReader{service: s, d: f.auditDesk}
+	if r.ClosedBy == "" {
+		r.ClosedBy = a.OpenedBy
+	}
+	report := AuditReport{
+		Format: AuditReportFormat, Number: a.Number, Issued: f.now, Language: f.shop.Language, Paper: f.shop.Paper,
+		Units: f.shop.Units, Zone: f.shop.Zone, Model: measure.ModelNumber, Layout: s.printer.Layout(),
+		Opened: a.Opened, OpenedBy: a.OpenedBy, ClosedBy: in.needed("closed_by", r.ClosedBy, measure.Say("the name of who closes it")),
+		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(DateOf(f.now.In(f.zone))),
+		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
+		Photos: a.Photos, Notes: a.Notes, Statement: in.longText("statement", r.Statement),
+	}
+	if err := in.done(); err != nil {
+		return AuditReport{}, err
+	}
+	tallies, err := f.handsInto(&report)
+	if err != nil {
+		return AuditReport{}, err
+	}
+	report.Departures = departures(*a.Plan(), report.Hands, tallies)
+	report.Favour = favour(report, tallies)
+	return report, nil
+}
+
+// handsInto puts what the hands read into the report, and puts it together.
+func (f auditFile) handsInto(report *AuditReport) ([]measure.Tally, error) {
+	var tallies []measure.Tally
+	for i, h := range f.audit.Hands {
+		hand := AuditTally{Name: h.Name}
+		for _, r := range f.readings[i] {
+			if !r.Handed {
+				continue
+			}
+			m, err := f.measure(r.Document)
+			if err != nil {
+				return nil, fmt.Errorf("readings of %s: %w", h.Name, err)
+			}
+			if !r.Struck.IsZero() {
+				hand.Struck = append(hand.Struck, StruckTally{HandedIn: r.Created, Tally: m.document, Volume: m.result.Quantity, Struck: r.Struck, Reason: r.Reason})
+				continue
+			}
+			hand.HandedIn, hand.Tally, hand.Result = r.Created, m.document, m.result
+			tallies = append(tallies, m.tally)
+		}
+		report.Hands = append(report.Hands, hand)
+	}
+	if len(tallies) == 1 {
+		report.Result = report.Hands[0].Result
+		return tallies, nil
+	}
+	together, err := measure.Combine(tallies)
+	if err != nil {
+		return nil, err
+	}
+	report.Together, report.Result = &together, together.Result
+	return tallies, nil
+}
+
+// departures say where what was read is not as planned.
+func departures(plan AuditPlan, hands []AuditTally, tallies []measure.Tally) []measure.Text {
+	var all []measure.Text
+	for i, t := range tallies {
+		name := hands[i].Name
+		say := func(differs bool, key string, args ...any) {
+			if differs {
+				all = append(all, measure.Say(key, append([]any{name}, args...)...))
+			}
+		}
+		say(t.Tape > plan.Tape, "%s read a tape to %s; %s was planned.", t.Tape, plan.Tape)
+		say(t.Top != plan.Top, "%s judged the top of the wood otherwise than planned.")
+		rows, ok := t.Stack.(measure.Rows)
+		if !ok {
+			continue
+		}
+		taped := len(rows.Pieces.Sample)
+		for n, row := range rows.Rows {
+			taped += len(row.Pieces.Sample)
+			say(len(row.Heights) < plan.Stations, "%s read row %d at %d places; %d were planned.", n+1, len(row.Heights), plan.Stations)
+			say(plan.Faces == BothFaces && len(row.Back) == 0, "%s did not read the back of row %d; both faces were planned.", n+1)
+		}
+		say(taped < plan.Pieces, "%s taped %d pieces; %d were planned.", taped, plan.Pieces)
+	}
+	return all
+}
+
+// favour lists what was reckoned in the seller's favour.
+func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
+	var all []measure.Text
+	if f := r.Result.Finding; f != nil && f.Alpha > 0 {
+		all = append(all, measure.Say("The doubt of the readings counts for the seller: it is called short only where readings this low would be rarer than one in %d if all of it stood here.", int(1/f.Alpha+0.5)))
+	}
+	if slices.ContainsFunc(tallies, cribbed) {
+		all = append(all, measure.Say("Cribbed ends were counted as whole wood before it may be called short."))
+	}
+	if f := r.Result.Finding; f != nil && f.Drying != nil {
+		all = append(all, measure.Say("The wood was sold green and measured dry: it is called short only against %s, which is what is due less its shrinkage.", f.Drying.DueDry))
+	}
+	if apart := r.Holds[len(r.Holds)-1].Apart; apart.Quantity.Volume > 0 {
+		all = append(all, measure.Say("%s that is not in the stack was counted as delivered.", apart.Quantity))
+	}
+	return all
+}
+
+func cribbed(t measure.Tally) bool {
+	rows, ok := t.Stack.(measure.Rows)
+	return ok && slices.ContainsFunc(rows.Rows, func(r measure.Row) bool {
+		return r.Ends[0].Kind == measure.Cribbed || r.Ends[1].Kind == measure.Cribbed
+	})
+}
+
+func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport, error) {
+	stored := StoredAuditReport{Issued: report.Issued}
+	var err error
+	if stored.Bytes, err = canonical(report); err != nil {
+		return stored, err
+	}
+	stored.Hash = hashOf(stored.Bytes)
+	if stored.PDF, err = s.printer.Audit(report, stored.Hash, f.pictures); err != nil {
+		return stored, err
+	}
+	stored.PDFHash = hashOf(stored.PDF)
+	return stored, nil
+}
+
+// AuditReport gives the report of a closed audit with the bytes as they were written.
+func (s *Service) AuditReport(ctx context.Context, who Actor, id string) (IssuedAudit, error) {
+	if err := allow(who, toAudit); err != nil {
+		return IssuedAudit{}, err
+	}
+	var stored StoredAuditReport
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		if _, err = tx.StoredAudit(id); err != nil {
+			return err
+		}
+		stored, err = tx.StoredAuditReport(id)
+		return err
+	})
+	if err != nil {
+		return IssuedAudit{}, fail(err)
+	}
+	issued := IssuedAudit{Bytes: stored.Bytes, Hash: stored.Hash, PDF: stored.PDF}
+	if err := json.Unmarshal(stored.Bytes, &issued.Report); err != nil {
+		return IssuedAudit{}, fail(fmt.Errorf("report of audit %s: %w", id, err))
+	}
+	return issued, nil
+}

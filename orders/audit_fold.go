@@ -1,0 +1,205 @@
+package orders
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// fold makes an audit of what lies in the store: what was written down, in order, over
+// the checklist of the rules that govern the sale.
+func (st StoredAudit) fold(set rules.Set) (Audit, error) {
+	a := st.Audit
+	a.Checklist = blankChecklist(set, a.Subject)
+	for i, e := range st.Entries {
+		if err := a.apply(e); err != nil {
+			return Audit{}, fmt.Errorf("audit %d, entry %d: %w", a.Number, i+1, err)
+		}
+	}
+	return a, nil
+}
+
+func (a *Audit) apply(e AuditEntry) error {
+	switch e.Kind {
+	case NoticeEntry:
+		return appendTo(&a.Notices, e)
+	case AttendanceEntry:
+		return appendTo(&a.Attendances, e)
+	case HoldEntry:
+		return appendTo(&a.Holds, e)
+	case PlanEntry:
+		return appendTo(&a.Plans, e)
+	case NoteEntry:
+		return appendTo(&a.Notes, e)
+	case ItemEntry:
+		return a.answer(e)
+	}
+	return fmt.Errorf("an entry of kind %q is not known", e.Kind)
+}
+
+func appendTo[T any](list *[]T, e AuditEntry) error {
+	var v T
+	if err := json.Unmarshal(e.Body, &v); err != nil {
+		return err
+	}
+	*list = append(*list, v)
+	return nil
+}
+
+func (a *Audit) answer(e AuditEntry) error {
+	var item AuditItem
+	if err := json.Unmarshal(e.Body, &item); err != nil {
+		return err
+	}
+	i := slices.IndexFunc(a.Checklist, func(o AuditItem) bool { return o.Code == item.Code })
+	if i < 0 { // the rules asked for it then
+		a.Checklist = append(a.Checklist, item)
+		return nil
+	}
+	item.Question = a.Checklist[i].Question
+	a.Checklist[i] = item
+	return nil
+}
+
+// ticketItem begins the codes of items that ask for a field of the ticket.
+const ticketItem = "ticket."
+
+// blankChecklist are the items of evidence, those of the ticket answered where the
+// receipt answers them.
+func blankChecklist(set rules.Set, s AuditSubject) []AuditItem {
+	var items []AuditItem
+	for _, field := range set.Required {
+		item := AuditItem{Code: ticketItem + field.Code, Question: measure.Say("Does the ticket show this: %s?", field.Name)}
+		if slices.Contains(s.TicketHas, field.Code) {
+			item.Answer, item.Filled = AnswerYes, true
+		}
+		items = append(items, item)
+	}
+	unit := AuditItem{Code: "unit", Question: measure.Say("Does the ticket give the quantity in a unit and on a basis that these rules allow?")}
+	if s.Receipt.Number != 0 {
+		unit.Answer, unit.Filled = AnswerYes, true
+	}
+	return append(items, unit,
+		AuditItem{Code: "pieces", Question: measure.Say("Were pieces taped, from all over the stack?")},
+		AuditItem{Code: "faces", Question: measure.Say("Were both faces of the stack seen?")},
+		AuditItem{Code: "voids", Question: measure.Say("Was the stack looked over for gaps that would take a piece?")},
+		AuditItem{Code: "cribs", Question: measure.Say("Were the ends looked over for criss-cross piling?")},
+		AuditItem{Code: "used", Question: measure.Say("Was any of the wood used or taken away since it was delivered?")},
+		AuditItem{Code: "tape", Question: measure.Say("Was the tape checked? Against which standard, and when?")},
+		AuditItem{Code: "weather", Question: measure.Say("Was the weather written down?")},
+		AuditItem{Code: "who", Question: measure.Say("Was it written down who read and who wrote?")},
+		AuditItem{Code: "times", Question: measure.Say("Was it written down when measuring began and ended?")},
+		AuditItem{Code: "struck", Question: measure.Say("Were slips struck through and left legible, none rubbed out?")},
+	)
+}
+
+// needsNote tells whether an answer says too little without a note.
+func (i AuditItem) needsNote() bool {
+	if i.Answer == AnswerNotSeen {
+		return true
+	}
+	return i.Answer == AnswerYes && slices.Contains([]string{"tape", "weather", "who", "times", "used"}, i.Code)
+}
+
+// OfTicket tells whether the item asks for a field of the ticket.
+func (i AuditItem) OfTicket() bool { return i.Code == "unit" || strings.HasPrefix(i.Code, ticketItem) }
+
+// Plan is the plan that holds, nil before one is fixed.
+func (a Audit) Plan() *AuditPlan {
+	if len(a.Plans) == 0 {
+		return nil
+	}
+	return &a.Plans[len(a.Plans)-1]
+}
+
+// Hold is what was last written down of the wood kept unmoved; nothing before.
+func (a Audit) Hold() AuditHold {
+	if len(a.Holds) == 0 {
+		return AuditHold{}
+	}
+	return a.Holds[len(a.Holds)-1]
+}
+
+// AuditStep is what is to be done next.
+type AuditStep string
+
+// The steps of an audit, in order.
+const (
+	StepNotice     AuditStep = "notice"
+	StepHold       AuditStep = "hold"
+	StepPlan       AuditStep = "plan"
+	StepHands      AuditStep = "hands"
+	StepReadings   AuditStep = "readings"
+	StepAttendance AuditStep = "attendance"
+	StepChecklist  AuditStep = "checklist"
+	StepClose      AuditStep = "close"
+	StepClosed     AuditStep = "closed"
+)
+
+// Step is what is to be done next.
+func (a Audit) Step() AuditStep {
+	plan := a.Plan()
+	switch {
+	case a.State == AuditClosed:
+		return StepClosed
+	case len(a.Notices) == 0:
+		return StepNotice
+	case len(a.Holds) == 0:
+		return StepHold
+	case plan == nil:
+		return StepPlan
+	case len(a.Hands) < plan.Hands:
+		return StepHands
+	case a.Waiting() > 0:
+		return StepReadings
+	case len(a.Attendances) == 0:
+		return StepAttendance
+	case len(a.Unanswered()) > 0:
+		return StepChecklist
+	}
+	return StepClose
+}
+
+// Waiting is how many hands have not handed in.
+func (a Audit) Waiting() int {
+	n := 0
+	for _, h := range a.Hands {
+		if h.HandedIn.IsZero() {
+			n++
+		}
+	}
+	return n
+}
+
+// Unanswered are the items of the checklist that have no answer yet.
+func (a Audit) Unanswered() []AuditItem {
+	return slices.DeleteFunc(slices.Clone(a.Checklist), func(i AuditItem) bool { return i.Answer != "" })
+}
+
+// Missing says all that keeps an open audit from being closed.
+func (a Audit) Missing() []measure.Text {
+	var all []measure.Text
+	say := func(lacks bool, key string, args ...any) {
+		if lacks {
+			all = append(all, measure.Say(key, args...))
+		}
+	}
+	say(len(a.Notices) == 0, "whether and how the seller was told")
+	say(len(a.Holds) == 0, "since when the wood was kept unmoved")
+	say(len(a.Plans) == 0, "the plan")
+	if plan := a.Plan(); plan != nil {
+		say(len(a.Hands) < plan.Hands, "%d of the %d hands that the plan has", plan.Hands-len(a.Hands), plan.Hands)
+	}
+	for _, h := range a.Hands {
+		say(h.HandedIn.IsZero(), "the readings of %s", h.Name)
+	}
+	say(len(a.Attendances) == 0, "whether the seller came")
+	for _, i := range a.Unanswered() {
+		say(true, "an answer to: %s", i.Question)
+	}
+	return all
+}

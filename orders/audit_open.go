@@ -1,0 +1,271 @@
+package orders
+
+import (
+	"context"
+	"strconv"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// An AuditRequest opens an audit, as typed: of a delivery with a receipt here, where
+// Receipt is given, else of a load with no order.
+type AuditRequest struct {
+	Auditor  string `json:"auditor"`  // name of who audits
+	Capacity string `json:"capacity"` // "volunteer" or "official"
+	Office   string `json:"office"`   // of an official
+	Badge    string `json:"badge"`    // badge or commission number of an official
+	Receipt  string `json:"receipt"`  // number; empty for a load with no order
+	Place    string `json:"place"`    // where the wood stands; empty: at the purchaser's address
+
+	SellerName    string `json:"seller_name"`
+	SellerAddress string `json:"seller_address"`
+	SellerPhone   string `json:"seller_phone"`
+	BuyerName     string `json:"buyer_name"`
+	BuyerAddress  string `json:"buyer_address"`
+	Quantity      string `json:"quantity"` // as it was sold, in words
+	// Confirmed is the quantity as read back, where the words name no legal one.
+	Confirmed   string `json:"confirmed"`
+	PieceLength string `json:"piece_length"`
+	Species     string `json:"species"`
+	Seasoning   string `json:"seasoning"`
+	DeliveredOn string `json:"delivered_on"` // "2006-01-02"
+}
+
+// OpenAudit opens an audit and gives it the next case number. It is Invalid with all
+// faults, and Conflict for a receipt that no load came with.
+func (s *Service) OpenAudit(ctx context.Context, act Act, r AuditRequest) (a Audit, err error) {
+	if err := allow(act.Actor, toAudit); err != nil {
+		return Audit{}, err
+	}
+	e, err := begin(act, AuditOpened, "")
+	if err != nil {
+		return Audit{}, err
+	}
+	var id string
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, err := e.done(tx)
+		if err != nil {
+			return err
+		}
+		if before != nil {
+			id = before.Result
+			return nil
+		}
+		opened, err := s.readAudit(tx, act.Actor, r)
+		if err != nil {
+			return err
+		}
+		if opened.Number, err = tx.NextNumber(AuditNumbers); err != nil {
+			return err
+		}
+		id = opened.ID
+		if err := tx.AddAudit(opened); err != nil {
+			return err
+		}
+		return s.keep(tx, e, id)
+	})
+	if err != nil {
+		return Audit{}, fail(err)
+	}
+	return s.Audit(ctx, act.Actor, id)
+}
+
+// An auditReader reads what was typed of one audit.
+type auditReader struct {
+	fields
+	service *Service
+	d       auditDesk
+}
+
+// text reads one line that will be printed.
+func (in *auditReader) text(field, typed string) string {
+	text := in.service.printable(&in.fields, field, in.line(field, typed))
+	in.barredInName(in.d.set, field, text)
+	return text
+}
+
+// longText reads lines that will be printed.
+func (in *auditReader) longText(field, typed string) string {
+	text := in.service.printable(&in.fields, field, in.lines(field, typed))
+	in.barredInName(in.d.set, field, text)
+	return text
+}
+
+// needed is text that must be filled in.
+func (in *auditReader) needed(field, typed string, accepts measure.Text) string {
+	faults := len(in.faults)
+	text := in.text(field, typed)
+	if text == "" && len(in.faults) == faults {
+		in.missing(field, accepts)
+	}
+	return text
+}
+
+// oneOf reads a choice.
+func (in *auditReader) oneOf(field, typed string, accepts measure.Text, choices ...string) string {
+	for _, c := range choices {
+		if typed == c {
+			return c
+		}
+	}
+	if typed == "" {
+		in.missing(field, accepts)
+	} else {
+		in.add(field, "unknown", "", measure.Say("it is none of the choices"), accepts)
+	}
+	return ""
+}
+
+// count reads a whole number from low to high.
+func (in *auditReader) count(field, typed string, low, high int) int {
+	accepts := measure.Say("a whole number from %d to %d", low, high)
+	if typed == "" {
+		in.missing(field, accepts)
+		return 0
+	}
+	n, err := strconv.Atoi(typed)
+	if err != nil {
+		in.add(field, "not-a-number", typed, measure.Say("it is no whole number"), accepts)
+		return 0
+	}
+	if n < low || n > high {
+		in.add(field, "out-of-range", typed, measure.Say("it is out of range"), accepts)
+	}
+	return n
+}
+
+// done gives all faults, barred terms hushed.
+func (in *auditReader) done() error {
+	in.hush(in.d.set)
+	return in.err()
+}
+
+func (s *Service) readAudit(tx Tx, who Actor, r AuditRequest) (a Audit, err error) {
+	in := auditReader{service: s}
+	in.d.now = s.now()
+	if in.d.shop, err = tx.Shop(); err != nil {
+		return Audit{}, err
+	}
+	if in.d.zone, err = time.LoadLocation(in.d.shop.Zone); err != nil {
+		return Audit{}, err
+	}
+	if in.d.set, err = s.setOf(in.d.shop); err != nil {
+		return Audit{}, err
+	}
+	a = Audit{Version: 1, State: AuditOpen, Opened: in.d.now}
+	if r.Auditor == "" {
+		r.Auditor = who.Person
+	}
+	a.OpenedBy = in.needed("auditor", r.Auditor, measure.Say("the name of who audits"))
+	a.Capacity = in.capacity(r)
+	if r.Receipt != "" {
+		err = in.deliveryOf(tx, &a.Subject, r)
+	} else {
+		in.loadOf(&a.Subject, r)
+	}
+	if err != nil {
+		return Audit{}, err
+	}
+	if err := in.done(); err != nil {
+		return Audit{}, err
+	}
+	a.ID, err = newID()
+	return a, err
+}
+
+func (in *auditReader) capacity(r AuditRequest) AuditCapacity {
+	accepts := measure.Say("volunteer or official")
+	if in.oneOf("capacity", r.Capacity, accepts, "volunteer", "official") != "official" {
+		return AuditCapacity{}
+	}
+	return AuditCapacity{
+		Official: true,
+		Office:   in.needed("office", r.Office, measure.Say("the office that the official acts for")),
+		Badge:    in.needed("badge", r.Badge, measure.Say("the number of the badge or commission")),
+	}
+}
+
+// deliveryOf takes the subject from a receipt. The rules it was issued under govern.
+func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error {
+	number, err := strconv.ParseInt(r.Receipt, 10, 64)
+	if err != nil || number < 1 {
+		in.add("receipt", "not-a-number", r.Receipt, measure.Say("it is no number of a receipt"), measure.Say("a number such as 12, or nothing"))
+		return nil
+	}
+	stored, err := tx.StoredReceipt(number)
+	if KindOf(err) == NotFound {
+		in.add("receipt", "unknown", r.Receipt, measure.Say("there is no such receipt here"), measure.Say("the number of a receipt, or nothing"))
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	receipt, err := stored.decode()
+	if err != nil {
+		return err
+	}
+	f := receipt.Facts
+	if f.Kind == VoidReceipt || f.Kind == SettlementReceipt || f.Delivered.Volume <= 0 {
+		return conflict("no load came with receipt %d; name the receipt that was handed over with the wood", int(number))
+	}
+	if in.d.set, err = in.service.rules.Get(f.RuleSet.Code); err != nil {
+		return conflict("the rules of sale %s, which receipt %d was issued under, are not among those the program was started with: start it with their file", f.RuleSet.Code, int(number))
+	}
+	*s = AuditSubject{
+		Receipt: ReceiptRef{Number: number, On: f.DeliveredOn, Seal: stored.Seal}, OrderID: stored.OrderID, Order: f.Order,
+		Vendor: f.Vendor, Purchaser: receipt.Purchaser, RuleSet: f.RuleSet, Ordered: &f.Ordered, Sold: f.Delivered,
+		PieceLength: f.PieceLength, Species: f.Species, Seasoning: f.Seasoning, DeliveredOn: f.DeliveredOn,
+	}
+	for _, required := range in.d.set.Required {
+		if _, _, lacks := receipt.lacks(required.Code); !lacks {
+			s.TicketHas = append(s.TicketHas, required.Code)
+		}
+	}
+	if s.Place = in.longText("place", r.Place); s.Place == "" {
+		s.Place = receipt.Purchaser.Address
+	}
+	if s.Place == "" {
+		in.missing("place", measure.Say("where the wood stands"))
+	}
+	return nil
+}
+
+// loadOf reads a load with no order. The shop's rules govern it.
+func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
+	s.RuleSet = named(in.d.set, in.d.shop.Units)
+	s.Vendor = Party{
+		Name:    in.needed("seller_name", r.SellerName, measure.Say("the seller's name")),
+		Address: in.longText("seller_address", r.SellerAddress), Phone: in.text("seller_phone", r.SellerPhone),
+	}
+	s.Purchaser = Party{Name: in.text("buyer_name", r.BuyerName), Address: in.longText("buyer_address", r.BuyerAddress)}
+	s.PieceLength = in.pieceLength(r.PieceLength, in.d.shop.Units)
+	if r.Quantity == "" {
+		in.missing("quantity", acceptedQuantities())
+	} else if said := in.saidUnder(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
+		s.Sold = said.Quantity
+		if said.Barred != "" {
+			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, s.Sold, Money{})
+		}
+	}
+	s.Species = in.text("species", r.Species)
+	in.barred(in.d.set, "species", s.Species)
+	switch s.Seasoning = Seasoning(r.Seasoning); s.Seasoning {
+	case "", Green, Seasoned, KilnDried:
+	default:
+		in.add("seasoning", "unknown", "", measure.Say("no such statement is known"), measure.Say("green, seasoned or kiln-dried, or nothing"))
+	}
+	if r.DeliveredOn == "" {
+		in.missing("delivered_on", measure.Say("the day it was delivered"))
+	} else {
+		on, err := ParseDate(r.DeliveredOn)
+		if in.parsed("delivered_on", err) && on.After(DateOf(in.d.now.In(in.d.zone))) {
+			in.add("delivered_on", "future", r.DeliveredOn, measure.Say("it is later than today"), measure.Say("a day that has passed"))
+		}
+		s.DeliveredOn = on
+	}
+	faults := len(in.faults)
+	if s.Place = in.longText("place", r.Place); s.Place == "" && len(in.faults) == faults {
+		in.missing("place", measure.Say("where the wood stands"))
+	}
+}

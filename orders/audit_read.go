@@ -1,0 +1,138 @@
+package orders
+
+import (
+	"context"
+	"math"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// SellerKey is a seller's name as series go by it: small letters, single blanks.
+func SellerKey(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+
+// An AuditListing is a page of audits, newest first. Next is the number to ask for
+// older ones with; 0 when there are none.
+type AuditListing struct {
+	Audits []AuditLine
+	Next   int64
+}
+
+// mostAudits is the largest page of audits.
+const mostAudits = 500
+
+// Audits gives audits with numbers below before, all where before is 0; those of one
+// seller where seller is not empty.
+func (s *Service) Audits(ctx context.Context, who Actor, seller string, before int64, limit int) (listing AuditListing, err error) {
+	if err := allow(who, toAudit); err != nil {
+		return AuditListing{}, err
+	}
+	if before <= 0 {
+		before = math.MaxInt64
+	}
+	limit = min(max(limit, 1), mostAudits)
+	err = s.store.Read(ctx, func(tx Tx) error {
+		listing.Audits, err = tx.AuditList(SellerKey(seller), before, limit+1)
+		return err
+	})
+	if n := len(listing.Audits); n > limit {
+		listing.Audits = listing.Audits[:limit]
+		listing.Next = listing.Audits[limit-1].Number
+	}
+	return listing, fail(err)
+}
+
+// AuditsOf gives the audits of an order's deliveries, oldest first.
+func (s *Service) AuditsOf(ctx context.Context, who Actor, orderID string) (list []AuditLine, err error) {
+	if err := allow(who, toAudit); err != nil {
+		return nil, err
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		list, err = tx.AuditsOf(orderID)
+		return err
+	})
+	return list, fail(err)
+}
+
+// Audit gives an audit. It holds nothing of what any hand has read.
+func (s *Service) Audit(ctx context.Context, who Actor, id string) (a Audit, err error) {
+	if err := allow(who, toAudit); err != nil {
+		return Audit{}, err
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		d, err := s.auditDesk(tx, id)
+		a = d.audit
+		return err
+	})
+	return a, fail(err)
+}
+
+// An auditDesk is all that writing of an audit rests on.
+type auditDesk struct {
+	audit Audit
+	shop  Shop
+	set   rules.Set // that governs the sale
+	zone  *time.Location
+	now   time.Time
+}
+
+func (s *Service) auditDesk(tx Tx, id string) (d auditDesk, err error) {
+	stored, err := tx.StoredAudit(id)
+	if err != nil {
+		return auditDesk{}, err
+	}
+	if d.shop, err = tx.Shop(); err != nil {
+		return auditDesk{}, err
+	}
+	if d.zone, err = time.LoadLocation(d.shop.Zone); err != nil {
+		return auditDesk{}, err
+	}
+	if d.set, err = s.rules.Get(stored.Audit.Subject.RuleSet.Code); err != nil {
+		return auditDesk{}, conflict("the rules of sale %s, which govern this audit, are not among those the program was started with: start it with their file", stored.Audit.Subject.RuleSet.Code)
+	}
+	d.now = s.now()
+	d.audit, err = stored.fold(d.set)
+	return d, err
+}
+
+// moment reads a day and a time in the shop's zone, "2006-01-02 15:04"; empty is the
+// zero time.
+func (f *fields) moment(field, text string, zone *time.Location) time.Time {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		return time.Time{}
+	}
+	t, err := parseMoment(text, zone)
+	f.parsed(field, err)
+	return t
+}
+
+// parseMoment reads a day and a time in a zone; its error is a *measure.InputError.
+func parseMoment(text string, zone *time.Location) (time.Time, error) {
+	accepts := measure.Say("a day and a time, such as 2026-03-09 14:30")
+	if len(text) > measure.MaxText {
+		return time.Time{}, &measure.InputError{Code: "too-long", Reason: measure.Say("it is too long for a time"), Accepts: accepts}
+	}
+	for _, layout := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05"} {
+		t, err := time.ParseInLocation(layout, text, zone)
+		if err != nil {
+			continue
+		}
+		if t.Year() < firstYear || t.Year() > lastYear {
+			return time.Time{}, &measure.InputError{Code: "out-of-range", Got: text,
+				Reason: measure.Say("its year is not between %d and %d", firstYear, lastYear), Accepts: accepts}
+		}
+		return t.UTC(), nil
+	}
+	return time.Time{}, &measure.InputError{Code: "not-a-time", Got: text,
+		Reason: measure.Say("it is no day with a time"), Accepts: accepts}
+}
+
+// past notes a time that is later than now.
+func (f *fields) past(field string, t, now time.Time) {
+	if t.After(now.Add(time.Minute)) {
+		f.add(field, "future", "", measure.Say("it is later than now"), measure.Say("a time that has passed"))
+	}
+}

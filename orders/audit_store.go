@@ -1,0 +1,103 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+)
+
+// AuditStore keeps audits. Entries, readings, photos and reports are only ever added;
+// of readings it is marked that they were struck.
+type AuditStore interface {
+	// StoredAudit gives an audit with its entries, hands and what its photos are; no
+	// readings and no photos.
+	StoredAudit(id string) (StoredAudit, error)
+	// AuditList gives those with numbers below before, newest first; of one seller
+	// where key is not empty.
+	AuditList(key string, before int64, limit int) ([]AuditLine, error)
+	// AuditsOf gives those on the receipts of an order, oldest first.
+	AuditsOf(orderID string) ([]AuditLine, error)
+	AddAudit(a Audit) error
+	// TouchAudit raises the version of an open audit that is at version.
+	TouchAudit(id string, version int64) error
+	AddAuditEntry(auditID string, e AuditEntry) error
+	AddAuditHand(auditID string, h AuditHand, codeHash string) error
+	RenewAuditHand(id, codeHash string, at time.Time) error
+	// AuditHandOf gives the audit and the hand that a code opens.
+	AuditHandOf(codeHash string) (auditID, handID string, err error)
+	// AuditReadings gives all that a hand has saved, oldest first.
+	AuditReadings(handID string) ([]AuditReading, error)
+	AddAuditReading(handID string, r AuditReading) error
+	// StrikeAuditReading marks what was handed in as struck.
+	StrikeAuditReading(handID string, n int, at time.Time, reason string) error
+	AddAuditPhoto(auditID string, p AuditPhoto, original, shown []byte) error
+	// AuditPhotoBytes gives the original of a photo, or the copy that is shown.
+	AuditPhotoBytes(auditID, photoID string, original bool) ([]byte, error)
+	// CloseAudit adds the report and closes the audit at version.
+	CloseAudit(id string, version int64, r StoredAuditReport, result measure.Result) error
+	StoredAuditReport(auditID string) (StoredAuditReport, error)
+}
+
+// A StoredAudit is an audit as it lies in the store: Audit holds the head, the hands
+// and the photos, and Entries what was written down, in order.
+type StoredAudit struct {
+	Audit   Audit
+	Entries []AuditEntry
+}
+
+// AuditEntryKind is what was written down of an audit.
+type AuditEntryKind string
+
+// The kinds of entry.
+const (
+	NoticeEntry     AuditEntryKind = "notice"
+	AttendanceEntry AuditEntryKind = "attendance"
+	HoldEntry       AuditEntryKind = "hold"
+	PlanEntry       AuditEntryKind = "plan"
+	ItemEntry       AuditEntryKind = "item"
+	NoteEntry       AuditEntryKind = "note"
+)
+
+// An AuditEntry is one thing written down, its body in JSON.
+type AuditEntry struct {
+	Kind    AuditEntryKind
+	Body    []byte
+	Person  string
+	Written time.Time
+}
+
+// An AuditReading is one saving by a hand: a draft, or readings handed in.
+type AuditReading struct {
+	N        int    // counts up for each hand, from 1
+	Typed    []byte // the form as it was filled in, empty where a program sent it
+	Document []byte // measure.Document as read, not completed
+	Created  time.Time
+	Handed   bool
+	Struck   time.Time // zero unless a correction struck it
+	Reason   string    // why it was struck
+}
+
+// A StoredAuditReport is a report as it lies in the store.
+type StoredAuditReport struct {
+	Issued  time.Time
+	Bytes   []byte
+	Hash    string // SHA-256 of Bytes, hex
+	PDF     []byte
+	PDFHash string // SHA-256 of PDF, hex
+}
+
+// An AuditLine is an audit as a list shows it.
+type AuditLine struct {
+	ID          string           `json:"id"`
+	Number      int64            `json:"number"`
+	State       AuditState       `json:"state"`
+	Receipt     int64            `json:"receipt,omitempty"`
+	Seller      string           `json:"seller"`
+	Sold        measure.Quantity `json:"sold"`
+	DeliveredOn Date             `json:"delivered_on"`
+	Opened      time.Time        `json:"opened"`
+	ClosedAt    time.Time        `json:"closed_at,omitzero"`
+	Word        measure.Word     `json:"word,omitempty"`
+	// Result is of a closed audit only.
+	Result *measure.Result `json:"result,omitempty"`
+}

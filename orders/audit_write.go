@@ -1,0 +1,368 @@
+package orders
+
+import (
+	"context"
+
+	"wellstowed/measure"
+)
+
+// A NoticeRequest says how the seller was told, as typed. Times are in the shop's zone.
+type NoticeRequest struct {
+	How       string `json:"how"` // one of NoticeWays, or "not told"
+	When      string `json:"when"`
+	ToldBy    string `json:"told_by"`
+	Appointed string `json:"appointed"` // when he was asked to come
+	Note      string `json:"note"`      // why he was not told
+}
+
+// NoticeWays are the ways of telling the seller.
+func NoticeWays() []string {
+	return []string{"in person", "by phone", "by message", "by letter"}
+}
+
+// NotTold stands where the seller was not told.
+const NotTold = "not told"
+
+// An AttendanceRequest says whether the seller came, as typed.
+type AttendanceRequest struct {
+	Attended string `json:"attended"` // "yes", "no" or "declined"
+	Who      string `json:"who"`      // who came
+	Note     string `json:"note"`
+}
+
+// A HoldRequest says that the wood is kept unmoved, as typed.
+type HoldRequest struct {
+	Since  string `json:"since"`
+	HeldBy string `json:"held_by"` // who answers for it
+	Broken string `json:"broken"`  // "yes" or "no"
+	Note   string `json:"note"`    // what was moved or used
+	Apart  string `json:"apart"`   // "none", a quantity that is elsewhere, or empty: not known
+}
+
+// A PlanRequest is a plan as typed. A plan is fixed once; after that only amended,
+// with a reason.
+type PlanRequest struct {
+	Kind     string `json:"kind"`
+	Hands    string `json:"hands"`
+	Stations string `json:"stations"` // of each row; only where wood stands in rows
+	Pieces   string `json:"pieces"`
+	Tape     string `json:"tape"` // smallest division; a bare number is inches, or centimetres in a metric shop
+	Top      string `json:"top"`  // "straightedge" or "by eye"
+	Faces    string `json:"faces"`
+	Stop     string `json:"stop"`
+	Reason   string `json:"reason"`
+}
+
+// An ItemsRequest answers items of the checklist; those that are as they were are left
+// alone.
+type ItemsRequest struct {
+	Items []ItemRequest `json:"items"`
+}
+
+// An ItemRequest answers one item, as typed.
+type ItemRequest struct {
+	Code   string `json:"code"`
+	Answer string `json:"answer"` // "yes", "no", "not seen" or empty
+	Note   string `json:"note"`
+}
+
+// A NoteRequest adds a note, as typed.
+type NoteRequest struct {
+	Kind string `json:"kind"` // "note", "answer" or "copy"
+	Who  string `json:"who"`
+	Text string `json:"text"`
+}
+
+// enter writes one thing down of an audit: read makes it of what was typed.
+func (s *Service) enter(ctx context.Context, act Act, verb Verb, id string, write func(tx Tx, in *auditReader) error) (Audit, error) {
+	if err := allow(act.Actor, toAudit); err != nil {
+		return Audit{}, err
+	}
+	e, err := begin(act, verb, id)
+	if err != nil {
+		return Audit{}, err
+	}
+	err = s.store.Write(ctx, func(tx Tx) error {
+		if before, err := e.done(tx); err != nil || before != nil {
+			return err
+		}
+		d, err := s.auditDesk(tx, id)
+		if err != nil {
+			return err
+		}
+		if d.audit.State == AuditClosed && verb != AuditNoted {
+			return conflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
+		}
+		if err := write(tx, &auditReader{service: s, d: d}); err != nil {
+			return err
+		}
+		if d.audit.State == AuditOpen {
+			if err := tx.TouchAudit(id, d.audit.Version); err != nil {
+				return err
+			}
+		}
+		return s.keep(tx, e, id)
+	})
+	if err != nil {
+		return Audit{}, fail(err)
+	}
+	return s.Audit(ctx, act.Actor, id)
+}
+
+// entry adds one entry, whose body is written as JSON.
+func (in *auditReader) entry(tx Tx, act Act, kind AuditEntryKind, body any) error {
+	if err := in.done(); err != nil {
+		return err
+	}
+	b, err := canonical(body)
+	if err != nil {
+		return err
+	}
+	return tx.AddAuditEntry(in.d.audit.ID, AuditEntry{Kind: kind, Body: b, Person: act.Actor.Person, Written: in.d.now})
+}
+
+// NotifySeller writes down how the seller was told of the audit, and when he was asked
+// to come.
+func (s *Service) NotifySeller(ctx context.Context, act Act, id string, r NoticeRequest) (Audit, error) {
+	return s.enter(ctx, act, AuditNotified, id, func(tx Tx, in *auditReader) error {
+		n := AuditNotice{Written: in.d.now}
+		accepts := measure.Say("how the seller was told, or that he was not told")
+		n.How = in.oneOf("how", r.How, accepts, append(NoticeWays(), NotTold)...)
+		n.Note = in.text("note", r.Note)
+		if n.How == NotTold {
+			n.How = ""
+			if n.Note == "" {
+				in.missing("note", measure.Say("why the seller was not told"))
+			}
+			return in.entry(tx, act, NoticeEntry, n)
+		}
+		n.By = in.needed("told_by", r.ToldBy, measure.Say("the name of who told the seller"))
+		if n.When = in.moment("when", r.When, in.d.zone); r.When == "" {
+			in.missing("when", measure.Say("when the seller was told"))
+		}
+		in.past("when", n.When, in.d.now)
+		if n.Appointed = in.moment("appointed", r.Appointed, in.d.zone); r.Appointed == "" {
+			in.missing("appointed", measure.Say("when the seller was asked to come"))
+		}
+		return in.entry(tx, act, NoticeEntry, n)
+	})
+}
+
+// NoteAttendance writes down whether the seller came.
+func (s *Service) NoteAttendance(ctx context.Context, act Act, id string, r AttendanceRequest) (Audit, error) {
+	return s.enter(ctx, act, AuditAttended, id, func(tx Tx, in *auditReader) error {
+		a := AuditAttendance{Written: in.d.now, Note: in.text("note", r.Note)}
+		a.Attended = in.oneOf("attended", r.Attended, measure.Say("yes, no or declined"), "yes", "no", "declined")
+		a.Who = in.text("who", r.Who)
+		if a.Attended == "yes" && a.Who == "" {
+			in.missing("who", measure.Say("the name of who came"))
+		}
+		return in.entry(tx, act, AttendanceEntry, a)
+	})
+}
+
+// HoldWood writes down that the wood is kept unmoved, by whom and whether that held,
+// and what of the delivery is not in the stack.
+func (s *Service) HoldWood(ctx context.Context, act Act, id string, r HoldRequest) (Audit, error) {
+	return s.enter(ctx, act, AuditHeld, id, func(tx Tx, in *auditReader) error {
+		h := AuditHold{Written: in.d.now, Note: in.text("note", r.Note)}
+		h.By = in.needed("held_by", r.HeldBy, measure.Say("the name of who answers for the wood"))
+		h.Broken = in.yes("broken", r.Broken)
+		if h.Broken && h.Note == "" {
+			in.missing("note", measure.Say("what was moved or used"))
+		}
+		if h.Since = in.moment("since", r.Since, in.d.zone); r.Since == "" {
+			in.missing("since", measure.Say("since when the wood was kept unmoved"))
+		}
+		in.past("since", h.Since, in.d.now)
+		h.Apart = in.apart(r.Apart)
+		return in.entry(tx, act, HoldEntry, h)
+	})
+}
+
+// apart reads what of the delivery is elsewhere; not said is not none.
+func (in *auditReader) apart(text string) measure.Apart {
+	switch text {
+	case "":
+		return measure.Apart{}
+	case "none":
+		return measure.Apart{Answered: true}
+	}
+	subject := in.d.audit.Subject
+	said := in.saidUnder(in.d.set, in.d.shop.Units, "apart", text, subject.PieceLength)
+	switch {
+	case said.Quantity.Volume == 0:
+	case said.Barred != "":
+		in.add("apart", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", spell(in.d.set, in.d.shop.Units, said.Quantity)))
+	case said.Quantity.Basis != subject.Sold.Basis:
+		in.add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", string(said.Quantity.Basis), string(subject.Sold.Basis)),
+			measure.Say("a quantity of %s wood, none, or nothing where it is not known", string(subject.Sold.Basis)))
+	}
+	return measure.Apart{Answered: true, Quantity: said.Quantity}
+}
+
+// PlanAudit fixes the plan, or amends the one that is fixed.
+func (s *Service) PlanAudit(ctx context.Context, act Act, id string, r PlanRequest) (Audit, error) {
+	return s.enter(ctx, act, AuditPlanned, id, func(tx Tx, in *auditReader) error {
+		p := in.plan(r)
+		p.By = act.Actor.Person
+		if p.By == "" || p.By == string(act.Actor.Role) {
+			p.By = in.d.audit.OpenedBy
+		}
+		var err error
+		if p.Look, err = in.look(tx); err != nil {
+			return err
+		}
+		return in.entry(tx, act, PlanEntry, p)
+	})
+}
+
+// look counts the looks at this delivery so far, and this one. It is counted once, when
+// the plan is first fixed.
+func (in *auditReader) look(tx Tx) (int, error) {
+	if before := in.d.audit.Plan(); before != nil {
+		return before.Look, nil
+	}
+	subject := in.d.audit.Subject
+	if subject.OrderID == "" {
+		return 1, nil
+	}
+	tallies, err := tx.Tallies(subject.OrderID)
+	if err != nil {
+		return 0, err
+	}
+	audits, err := tx.AuditsOf(subject.OrderID)
+	look := len(tallies) + 1
+	for _, a := range audits {
+		if a.State == AuditClosed && a.Receipt == subject.Receipt.Number {
+			look++
+		}
+	}
+	return look, err
+}
+
+func (in *auditReader) plan(r PlanRequest) AuditPlan {
+	a := in.d.audit
+	p := AuditPlan{Fixed: in.d.now}
+	var kinds []string
+	for _, f := range measure.Forms() {
+		kinds = append(kinds, f.Kind)
+	}
+	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood stands"), kinds...)
+	p.Hands = in.count("hands", r.Hands, 1, measure.MaxHands)
+	p.Pieces = in.count("pieces", r.Pieces, 0, measure.MaxPieces)
+	p.Top = measure.Top(in.oneOf("top", r.Top, measure.Say("straightedge or by eye"), string(measure.Straightedge), string(measure.ByEye)))
+	if p.Kind == "rows" {
+		p.Stations = in.count("stations", r.Stations, 1, measure.MaxStations)
+		p.Faces = AuditFaces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
+	}
+	p.Tape = in.tape(r.Tape)
+	p.Stop = in.needed("stop", r.Stop, measure.Say("when measuring ends, such as: when each hand has read every station once"))
+	before := a.Plan()
+	if before == nil {
+		return p
+	}
+	p.Reason = in.needed("reason", r.Reason, measure.Say("why the plan is amended"))
+	if p.Hands != 0 && p.Hands < len(a.Hands) {
+		in.add("hands", "too-few", r.Hands, measure.Say("there are %d hands already", len(a.Hands)), measure.Say("%d or more", len(a.Hands)))
+	}
+	for _, h := range a.Hands {
+		if p.Kind != before.Kind && (h.Drafts > 0 || !h.HandedIn.IsZero()) {
+			in.add("kind", "begun", "", measure.Say("%s has begun to read it as it was planned", h.Name), measure.Say("the kind that was planned"))
+			break
+		}
+	}
+	return p
+}
+
+func (in *auditReader) tape(text string) measure.Length {
+	unit := measure.Inch
+	if in.d.shop.Units == Metric {
+		unit = measure.Centimetre
+	}
+	if text == "" {
+		in.missing("tape", measure.Say("the smallest mark read on the tape, such as 1/4 in"))
+		return 0
+	}
+	l, err := measure.ParseLengthIn(text, unit)
+	if in.parsed("tape", err) && (l <= 0 || l > coarsestTape) {
+		in.add("tape", "out-of-range", text, measure.Say("no tape is read so coarsely"), measure.Say("more than nothing, up to %s", coarsestTape))
+	}
+	return l
+}
+
+// AnswerItems answers items of the checklist. An answer given before stays in the
+// record.
+func (s *Service) AnswerItems(ctx context.Context, act Act, id string, r ItemsRequest) (Audit, error) {
+	return s.enter(ctx, act, AuditItemsSaved, id, func(tx Tx, in *auditReader) error {
+		var changed []AuditItem
+		for _, typed := range r.Items {
+			if item, differs := in.item(typed, act.Actor.Person); differs {
+				changed = append(changed, item)
+			}
+		}
+		if err := in.done(); err != nil {
+			return err
+		}
+		for _, item := range changed {
+			if err := in.entry(tx, act, ItemEntry, item); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, differs bool) {
+	field := "items." + r.Code
+	for _, known := range in.d.audit.Checklist {
+		if known.Code == r.Code {
+			item = known
+		}
+	}
+	if item.Code == "" {
+		in.add(field, "unknown", "", measure.Say("there is no such item on the checklist"), measure.Say("an item of this audit's checklist"))
+		return item, false
+	}
+	before := item
+	faults := len(in.faults)
+	item.Note = in.text(field+".note", r.Note)
+	switch item.Answer = AuditAnswer(r.Answer); item.Answer {
+	case "", AnswerYes, AnswerNo, AnswerNotSeen:
+	default:
+		in.add(field, "unknown", "", measure.Say("it is none of the answers"), measure.Say("yes, no or not seen"))
+	}
+	if item.needsNote() && item.Note == "" && len(in.faults) == faults {
+		in.missing(field+".note", measure.Say("what it was, or why it was not seen"))
+	}
+	if item.Answer == before.Answer && item.Note == before.Note {
+		return item, false
+	}
+	item.Filled, item.By, item.Written = false, person, in.d.now
+	return item, true
+}
+
+// NoteAudit adds a note: also to a closed audit, where it is the only thing that can
+// be added.
+func (s *Service) NoteAudit(ctx context.Context, act Act, id string, r NoteRequest) (Audit, error) {
+	return s.enter(ctx, act, AuditNoted, id, func(tx Tx, in *auditReader) error {
+		n := AuditNote{By: act.Actor.Person, Written: in.d.now}
+		n.Kind = AuditNoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
+			string(PlainNote), string(SellerAnswer), string(CopyGiven)))
+		n.Text = in.longText("text", r.Text)
+		n.Who = in.text("who", r.Who)
+		switch {
+		case n.Kind == CopyGiven && n.Who == "":
+			in.missing("who", measure.Say("the name of who got the copy"))
+		case n.Kind == CopyGiven && in.d.audit.State == AuditOpen:
+			return conflict("audit %d is open, so there is no report yet that a copy could be of", int(in.d.audit.Number))
+		case n.Kind != CopyGiven && n.Text == "":
+			in.missing("text", measure.Say("what is to be noted"))
+		}
+		return in.entry(tx, act, NoteEntry, n)
+	})
+}
+
+// coarsestTape is the largest division that a tally takes.
+const coarsestTape = measure.Foot
