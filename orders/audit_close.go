@@ -170,6 +170,7 @@ func (f auditFile) handsInto(report *AuditReport) ([]measure.Tally, error) {
 				continue
 			}
 			hand.HandedIn, hand.Tally, hand.Result = r.Created, m.document, m.result
+			hand.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning())
 			tallies = append(tallies, m.tally)
 		}
 		report.Hands = append(report.Hands, hand)
@@ -227,6 +228,11 @@ func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
 	}
 	if apart := r.Holds[len(r.Holds)-1].Apart; apart.Quantity.Volume > 0 {
 		all = append(all, measure.Say("%s that is not in the stack was counted as delivered.", apart.Quantity))
+	}
+	for _, hand := range r.Hands {
+		for _, rounded := range hand.Procedure.InSellersFavour() {
+			all = append(all, measure.Say("By the procedure, of the readings of %s: %s", hand.Name, rounded))
+		}
 	}
 	return all
 }

@@ -63,7 +63,7 @@ func (s *Service) AddHand(ctx context.Context, act Act, id string, r HandRequest
 	}
 	var h AuditHand
 	wrote := false
-	a, err := s.enter(ctx, act, AuditHandAdded, id, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, act, AuditHandAdded, id, func(tx Tx, in *auditReader) error {
 		plan := in.d.audit.Plan()
 		if plan == nil {
 			return conflict("audit %d has no plan yet: fix it first, for it says how many measure", int(in.d.audit.Number))
@@ -98,7 +98,7 @@ func (s *Service) RenewHand(ctx context.Context, act Act, id, handID string) (Ha
 	}
 	var h AuditHand
 	wrote := false
-	a, err := s.enter(ctx, act, AuditHandRenewed, id, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, act, AuditHandRenewed, id, func(tx Tx, in *auditReader) error {
 		for _, known := range in.d.audit.Hands {
 			if known.ID == handID {
 				h = known

@@ -73,8 +73,8 @@ type NoteRequest struct {
 	Text string `json:"text"`
 }
 
-// enter writes one thing down of an audit: read makes it of what was typed.
-func (s *Service) enter(ctx context.Context, act Act, verb Verb, id string, write func(tx Tx, in *auditReader) error) (Audit, error) {
+// enterAudit writes one thing down of an audit: read makes it of what was typed.
+func (s *Service) enterAudit(ctx context.Context, act Act, verb Verb, id string, write func(tx Tx, in *auditReader) error) (Audit, error) {
 	if err := allow(act.Actor, toAudit); err != nil {
 		return Audit{}, err
 	}
@@ -124,7 +124,7 @@ func (in *auditReader) entry(tx Tx, act Act, kind AuditEntryKind, body any) erro
 // NotifySeller writes down how the seller was told of the audit, and when he was asked
 // to come.
 func (s *Service) NotifySeller(ctx context.Context, act Act, id string, r NoticeRequest) (Audit, error) {
-	return s.enter(ctx, act, AuditNotified, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, act, AuditNotified, id, func(tx Tx, in *auditReader) error {
 		n := AuditNotice{Written: in.d.now}
 		accepts := measure.Say("how the seller was told, or that he was not told")
 		n.How = in.oneOf("how", r.How, accepts, append(NoticeWays(), NotTold)...)
@@ -150,7 +150,7 @@ func (s *Service) NotifySeller(ctx context.Context, act Act, id string, r Notice
 
 // NoteAttendance writes down whether the seller came.
 func (s *Service) NoteAttendance(ctx context.Context, act Act, id string, r AttendanceRequest) (Audit, error) {
-	return s.enter(ctx, act, AuditAttended, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, act, AuditAttended, id, func(tx Tx, in *auditReader) error {
 		a := AuditAttendance{Written: in.d.now, Note: in.text("note", r.Note)}
 		a.Attended = in.oneOf("attended", r.Attended, measure.Say("yes, no or declined"), "yes", "no", "declined")
 		a.Who = in.text("who", r.Who)
@@ -164,7 +164,7 @@ func (s *Service) NoteAttendance(ctx context.Context, act Act, id string, r Atte
 // HoldWood writes down that the wood is kept unmoved, by whom and whether that held,
 // and what of the delivery is not in the stack.
 func (s *Service) HoldWood(ctx context.Context, act Act, id string, r HoldRequest) (Audit, error) {
-	return s.enter(ctx, act, AuditHeld, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, act, AuditHeld, id, func(tx Tx, in *auditReader) error {
 		h := AuditHold{Written: in.d.now, Note: in.text("note", r.Note)}
 		h.By = in.needed("held_by", r.HeldBy, measure.Say("the name of who answers for the wood"))
 		h.Broken = in.yes("broken", r.Broken)
@@ -204,7 +204,7 @@ func (in *auditReader) apart(text string) measure.Apart {
 
 // PlanAudit fixes the plan, or amends the one that is fixed.
 func (s *Service) PlanAudit(ctx context.Context, act Act, id string, r PlanRequest) (Audit, error) {
-	return s.enter(ctx, act, AuditPlanned, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, act, AuditPlanned, id, func(tx Tx, in *auditReader) error {
 		p := in.plan(r)
 		p.By = act.Actor.Person
 		if p.By == "" || p.By == string(act.Actor.Role) {
@@ -295,7 +295,7 @@ func (in *auditReader) tape(text string) measure.Length {
 // AnswerItems answers items of the checklist. An answer given before stays in the
 // record.
 func (s *Service) AnswerItems(ctx context.Context, act Act, id string, r ItemsRequest) (Audit, error) {
-	return s.enter(ctx, act, AuditItemsSaved, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, act, AuditItemsSaved, id, func(tx Tx, in *auditReader) error {
 		var changed []AuditItem
 		for _, typed := range r.Items {
 			if item, differs := in.item(typed, act.Actor.Person); differs {
@@ -346,7 +346,7 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 // NoteAudit adds a note: also to a closed audit, where it is the only thing that can
 // be added.
 func (s *Service) NoteAudit(ctx context.Context, act Act, id string, r NoteRequest) (Audit, error) {
-	return s.enter(ctx, act, AuditNoted, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, act, AuditNoted, id, func(tx Tx, in *auditReader) error {
 		n := AuditNote{By: act.Actor.Person, Written: in.d.now}
 		n.Kind = AuditNoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
 			string(PlainNote), string(SellerAnswer), string(CopyGiven)))

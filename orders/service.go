@@ -97,14 +97,15 @@ type TallyRequest struct {
 }
 
 // A Service is all that can be done with orders. It holds no state but the
-// issuing lock. cmd wires it: New(store, printer, clock). Every method that fails
-// returns an *Error.
+// locks of issuing and of decoding photos. cmd wires it: New(store, printer, clock).
+// Every method that fails returns an *Error.
 type Service struct {
-	store   Store
-	printer Printer
-	clock   func() time.Time
-	rules   rules.Book
-	issuing chan struct{}
+	store    Store
+	printer  Printer
+	clock    func() time.Time
+	rules    rules.Book
+	issuing  chan struct{}
+	decoding chan struct{} // holds one photo at a time
 }
 
 // An Option changes what a Service goes by.
@@ -115,7 +116,7 @@ func UnderRules(book rules.Book) Option { return func(s *Service) { s.rules = bo
 
 // New makes a Service over a store, a printer of papers and a clock.
 func New(store Store, printer Printer, clock func() time.Time, options ...Option) *Service {
-	s := &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1)}
+	s := &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1), decoding: make(chan struct{}, 1)}
 	for _, option := range options {
 		option(s)
 	}

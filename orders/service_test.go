@@ -38,6 +38,10 @@ func (paperless) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 
 func (paperless) Sheet(s orders.Sheet) ([]byte, error) { return json.Marshal(s) }
 
+func (paperless) Audit(r orders.AuditReport, hash string, pictures []orders.AuditPicture) ([]byte, error) {
+	return json.Marshal(map[string]any{"report": r, "hash": hash, "pictures": pictures})
+}
+
 var (
 	owner   = orders.Actor{Person: "Odell", Role: orders.Owner}
 	driver  = orders.Actor{Person: "Wren", Role: orders.Driver}

@@ -1,0 +1,485 @@
+package orders_test
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/json"
+	"hash/crc32"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// handTally is two rows of 16 in wood that come to about 0.6 cord; high is their height
+// in inches, a text that no other figure of the case holds.
+func handTally(high string) []byte {
+	row := `{"length": "8 ft", "heights": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"], "back": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"]}`
+	return []byte(`{"format": 1, "tape": "1/4 in", "top": "straightedge", "stowed": "checked", "stack": {"kind": "rows",
+		"pieces": ["16 in", "15 3/4 in", "16 1/4 in", "16 in", "16 in"], "rows": [` + row + `, ` + row + `]}}`)
+}
+
+// audited opens an audit of two thirds of a cord that was ordered in barred words.
+func (y *yard) audited() orders.Audit {
+	y.t.Helper()
+	r := goodOrder()
+	r.Quantity, r.Confirmed = "two face cords of 16 inch", "2/3 cord"
+	y.deliver(y.take(r).ID, orders.LoadRequest{})
+	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+	require.NoError(y.t, err)
+	return a
+}
+
+func (y *yard) auditing() orders.Act { return orders.Act{Actor: auditor, Request: newRequest()} }
+
+func planOf(hands string) orders.PlanRequest {
+	return orders.PlanRequest{Kind: "rows", Hands: hands, Stations: "4", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
+		Stop: "when each hand has read every station once"}
+}
+
+// prepared is an audit with notice, hold and a plan for two hands.
+func (y *yard) prepared(a orders.Audit) orders.Audit {
+	y.t.Helper()
+	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, orders.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"})
+	require.NoError(y.t, err)
+	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, orders.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"})
+	require.NoError(y.t, err)
+	a, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("2"))
+	require.NoError(y.t, err)
+	return a
+}
+
+func (y *yard) hand(a orders.Audit, name string) string {
+	y.t.Helper()
+	link, err := y.AddHand(y.ctx, y.auditing(), a.ID, orders.HandRequest{Name: name})
+	require.NoError(y.t, err)
+	return link.Code
+}
+
+func (y *yard) handIn(code, high string) orders.HandDesk {
+	y.t.Helper()
+	h, err := y.SaveReading(y.ctx, newRequest(), code, orders.ReadingRequest{Document: handTally(high), HandIn: true})
+	require.NoError(y.t, err)
+	return h
+}
+
+// answered answers the whole checklist.
+func (y *yard) answered(a orders.Audit) orders.Audit {
+	y.t.Helper()
+	_, err := y.NoteAttendance(y.ctx, y.auditing(), a.ID, orders.AttendanceRequest{Attended: "yes", Who: "Odell Marsh"})
+	require.NoError(y.t, err)
+	var r orders.ItemsRequest
+	for _, item := range a.Checklist {
+		if item.Answer == "" {
+			r.Items = append(r.Items, orders.ItemRequest{Code: item.Code, Answer: "yes", Note: "see the tally book"})
+		}
+	}
+	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, r)
+	require.NoError(y.t, err)
+	return a
+}
+
+func TestAnAuditFromNoticeToReport(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	assert.EqualValues(t, 1, a.Number)
+	assert.Equal(t, cords(2, 3), a.Subject.Sold)
+	assert.Equal(t, orders.StepNotice, a.Step())
+	a = y.prepared(a)
+	assert.Equal(t, orders.StepHands, a.Step())
+	first, second := y.hand(a, "Una Reed"), y.hand(a, "Tobias Fenn")
+	y.handIn(first, "37 1/4 in")
+	y.handIn(second, "37 3/4 in")
+	a, err := y.Audit(y.ctx, auditor, a.ID)
+	require.NoError(t, err)
+	assert.Equal(t, orders.StepAttendance, a.Step())
+	a = y.answered(a)
+	require.Empty(t, a.Missing())
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{Statement: "Less than was paid for."})
+	require.NoError(t, err)
+
+	r := issued.Report
+	require.Len(t, r.Hands, 2)
+	require.NotNil(t, r.Together)
+	assert.True(t, r.Together.Agree)
+	require.NotNil(t, r.Result.Finding)
+	assert.Equal(t, measure.Short, r.Result.Finding.Word)
+	assert.Equal(t, cords(2, 3), r.Result.Finding.Sold)
+	assert.NotEmpty(t, r.Favour)
+	assert.Empty(t, r.Departures)
+	assert.Positive(t, r.Hands[0].Procedure.Volume)
+	assert.Equal(t, "Pim Holt", r.ClosedBy)
+	assert.False(t, r.Capacity.Official)
+	assert.NotContains(t, strings.ToLower(string(issued.Bytes)+string(issued.PDF)), "face cord")
+
+	closed, err := y.Audit(y.ctx, auditor, a.ID)
+	require.NoError(t, err)
+	assert.Equal(t, orders.StepClosed, closed.Step())
+	assert.Equal(t, issued.Hash, closed.Hash)
+	assert.Equal(t, measure.Short, closed.Word)
+}
+
+func TestTheSameRequestIsOneAudit(t *testing.T) {
+	y := newYard(t)
+	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
+	act, r := y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"}
+	one, err := y.OpenAudit(y.ctx, act, r)
+	require.NoError(t, err)
+	again, err := y.OpenAudit(y.ctx, act, r)
+	require.NoError(t, err)
+	assert.Equal(t, one, again)
+	next, err := y.OpenAudit(y.ctx, y.auditing(), r)
+	require.NoError(t, err)
+	assert.EqualValues(t, 2, next.Number, "cases count without gaps")
+}
+
+func TestAnAuditOfALoadWithNoOrder(t *testing.T) {
+	y := newYard(t)
+	r := orders.AuditRequest{Capacity: "official", Office: "Slate County Weights and Measures", Badge: "W-17", Auditor: "Pim Holt"}
+	_, err := y.OpenAudit(y.ctx, y.auditing(), r)
+	assert.Equal(t, map[string]string{"seller_name": "missing", "quantity": "missing", "piece_length": "missing", "delivered_on": "missing", "place": "missing"}, faults(t, err))
+	r.SellerName, r.Quantity, r.PieceLength, r.DeliveredOn, r.Place = "Brook Hollow Wood", "two face cords of 16 inch", "16 in", "2026-03-01", "9 Mill Road"
+	_, err = y.OpenAudit(y.ctx, y.auditing(), r)
+	assert.Equal(t, map[string]string{"confirmed": "read-back"}, faults(t, err))
+	r.Confirmed = "2/3 cord"
+	a, err := y.OpenAudit(y.ctx, y.auditing(), r)
+	require.NoError(t, err)
+	assert.EqualValues(t, 1, a.Number, "refused ones take no number")
+	assert.Equal(t, cords(2, 3), a.Subject.Sold)
+	assert.Equal(t, orders.AuditCapacity{Official: true, Office: "Slate County Weights and Measures", Badge: "W-17"}, a.Capacity)
+	for _, item := range a.Checklist {
+		assert.Empty(t, item.Answer, "%s is answered by hand", item.Code)
+	}
+	b, err := json.Marshal(a)
+	require.NoError(t, err)
+	assert.NotContains(t, strings.ToLower(string(b)), "face cord")
+}
+
+func TestOpeningRefuses(t *testing.T) {
+	y := newYard(t)
+	for name, row := range map[string]struct {
+		r    orders.AuditRequest
+		want map[string]string
+	}{
+		"no such receipt":            {orders.AuditRequest{Capacity: "volunteer", Receipt: "7"}, map[string]string{"receipt": "unknown"}},
+		"no number":                  {orders.AuditRequest{Capacity: "volunteer", Receipt: "x"}, map[string]string{"receipt": "not-a-number"}},
+		"no capacity":                {orders.AuditRequest{Receipt: "7"}, map[string]string{"capacity": "missing", "receipt": "unknown"}},
+		"an official without office": {orders.AuditRequest{Capacity: "official", Receipt: "7"}, map[string]string{"office": "missing", "badge": "missing", "receipt": "unknown"}},
+	} {
+		_, err := y.OpenAudit(y.ctx, y.auditing(), row.r)
+		assert.Equal(t, row.want, faults(t, err), name)
+	}
+	_, err := y.OpenAudit(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, orders.AuditRequest{})
+	requireKind(t, orders.Forbidden, err)
+	_, err = y.Audits(y.ctx, driver, "", 0, 10)
+	requireKind(t, orders.Forbidden, err)
+}
+
+func TestNothingIsReadBeforeThePlanIsFixedAndItIsOnlyAmended(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	_, err := y.AddHand(y.ctx, y.auditing(), a.ID, orders.HandRequest{Name: "Una Reed"})
+	requireKind(t, orders.Conflict, err)
+	a = y.prepared(a)
+	code := y.hand(a, "Una Reed")
+	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("3"))
+	assert.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
+	y.now = y.now.Add(time.Hour)
+	amended := planOf("3")
+	amended.Reason = "a third helper came"
+	a, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, amended)
+	require.NoError(t, err)
+	require.Len(t, a.Plans, 2)
+	assert.Equal(t, 2, a.Plans[0].Hands)
+	assert.Equal(t, 3, a.Plan().Hands)
+	assert.True(t, a.Plan().Fixed.After(a.Plans[0].Fixed))
+	y.handIn(code, "37 1/4 in")
+	other := amended
+	other.Kind, other.Stations, other.Faces = "heap", "", ""
+	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, other)
+	assert.Equal(t, map[string]string{"kind": "begun"}, faults(t, err))
+}
+
+// No answer of any kind holds a figure of another hand while the audit is open.
+func TestHandsAreBlindToEachOther(t *testing.T) {
+	y := newYard(t)
+	a := y.prepared(y.audited())
+	first, second := y.hand(a, "Una Reed"), y.hand(a, "Tobias Fenn")
+	y.handIn(first, "37 1/4 in")
+	seen, err := y.Hand(y.ctx, second)
+	require.NoError(t, err)
+	assert.Empty(t, seen.Saved)
+	a, err = y.Audit(y.ctx, owner, a.ID)
+	require.NoError(t, err)
+	list, err := y.Audits(y.ctx, owner, "", 0, 10)
+	require.NoError(t, err)
+	history, err := y.History(y.ctx, owner, a.Subject.OrderID)
+	require.NoError(t, err)
+	assert.False(t, a.Hands[0].HandedIn.IsZero())
+	for _, shown := range []any{seen, a, list, history} {
+		b, err := json.Marshal(shown)
+		require.NoError(t, err)
+		assert.NotContains(t, string(b), "37 1/4")
+		assert.NotContains(t, string(b), `"finding"`)
+	}
+	_, err = y.AuditReport(y.ctx, owner, a.ID)
+	requireKind(t, orders.NotFound, err)
+	own, err := y.Hand(y.ctx, first)
+	require.NoError(t, err)
+	require.NotNil(t, own.Counts())
+	assert.Contains(t, string(own.Counts().Document), "37 1/4")
+}
+
+func TestAHandDraftsHandsInOnceAndCorrects(t *testing.T) {
+	y := newYard(t)
+	a := y.prepared(y.audited())
+	code := y.hand(a, "Una Reed")
+	save := func(r orders.ReadingRequest) (orders.HandDesk, error) {
+		y.now = y.now.Add(time.Minute)
+		return y.SaveReading(y.ctx, newRequest(), code, r)
+	}
+	for range 3 {
+		_, err := save(orders.ReadingRequest{Document: []byte(`{"format": 1}`), Typed: []byte("a=b")})
+		require.NoError(t, err)
+	}
+	_, err := save(orders.ReadingRequest{Document: []byte(`{"format": 1}`), HandIn: true})
+	assert.NotEmpty(t, faults(t, err), "what cannot be measured is not handed in")
+	_, err = save(orders.ReadingRequest{Document: handTally("37 1/4 in"), HandIn: true})
+	require.NoError(t, err)
+	_, err = save(orders.ReadingRequest{Document: handTally("30 in")})
+	requireKind(t, orders.Conflict, err)
+	_, err = save(orders.ReadingRequest{Document: handTally("36 in"), HandIn: true})
+	assert.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
+	h, err := save(orders.ReadingRequest{Document: handTally("36 in"), HandIn: true, Reason: "read the wrong side of the mark"})
+	require.NoError(t, err)
+	assert.Equal(t, 3, h.Hand.Drafts)
+	assert.Equal(t, 1, h.Hand.Struck)
+	require.Len(t, h.Saved, 5)
+	assert.Contains(t, string(h.Saved[3].Document), "37 1/4", "what was struck stays legible")
+	assert.False(t, h.Saved[3].Struck.IsZero())
+	assert.Contains(t, string(h.Counts().Document), "36 in")
+
+	y.handIn(y.hand(a, "Tobias Fenn"), "36 1/2 in")
+	a, err = y.Audit(y.ctx, auditor, a.ID)
+	require.NoError(t, err)
+	a = y.answered(a)
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	require.NoError(t, err)
+	struck := issued.Report.Hands[0].Struck
+	require.Len(t, struck, 1)
+	assert.Equal(t, "read the wrong side of the mark", struck[0].Reason)
+	assert.Contains(t, string(struck[0].Tally.Stack), "37 1/4")
+
+	_, err = save(orders.ReadingRequest{Document: handTally("36 in"), HandIn: true, Reason: "again"})
+	requireKind(t, orders.Conflict, err)
+}
+
+func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
+	y := newYard(t)
+	a := y.prepared(y.audited())
+	act := y.auditing()
+	link, err := y.AddHand(y.ctx, act, a.ID, orders.HandRequest{Name: "Una Reed"})
+	require.NoError(t, err)
+	_, err = y.AddHand(y.ctx, act, a.ID, orders.HandRequest{Name: "Una Reed"})
+	requireKind(t, orders.Conflict, err)
+	renewed, err := y.RenewHand(y.ctx, y.auditing(), a.ID, link.Hand.ID)
+	require.NoError(t, err)
+	assert.NotEqual(t, link.Code, renewed.Code)
+	_, err = y.Hand(y.ctx, link.Code)
+	requireKind(t, orders.NotFound, err)
+	_, err = y.Hand(y.ctx, renewed.Code)
+	require.NoError(t, err)
+	_, err = y.Hand(y.ctx, "")
+	requireKind(t, orders.NotFound, err)
+	b, err := json.Marshal(a)
+	require.NoError(t, err)
+	assert.NotContains(t, string(b), renewed.Code)
+}
+
+func TestClosingNamesAllThatIsMissing(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	_, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	requireKind(t, orders.Conflict, err)
+	for _, lack := range []string{"whether and how the seller was told", "since when the wood was kept unmoved", "the plan", "whether the seller came", "Was the tape checked"} {
+		assert.ErrorContains(t, err, lack)
+	}
+	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "tape", Answer: "not seen"}, {Code: "used", Answer: "yes"}, {Code: "voids", Answer: "no"}, {Code: "x", Answer: "no"}}})
+	assert.Equal(t, map[string]string{"items.tape.note": "missing", "items.used.note": "missing", "items.x": "unknown"}, faults(t, err))
+	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "tape", Answer: "not seen", Note: "borrowed tape"}}})
+	require.NoError(t, err)
+	for _, item := range a.Checklist {
+		if item.Code == "tape" {
+			assert.Equal(t, orders.AnswerNotSeen, item.Answer)
+		}
+	}
+}
+
+func TestAClosedAuditTakesNotesOnly(t *testing.T) {
+	y := newYard(t)
+	a := y.prepared(y.audited())
+	y.handIn(y.hand(a, "Una Reed"), "37 1/4 in")
+	code := y.hand(a, "Tobias Fenn")
+	y.handIn(code, "37 3/4 in")
+	a = y.answered(a)
+	act := y.auditing()
+	issued, err := y.CloseAudit(y.ctx, act, a.ID, orders.CloseRequest{})
+	require.NoError(t, err)
+	again, err := y.CloseAudit(y.ctx, act, a.ID, orders.CloseRequest{})
+	require.NoError(t, err)
+	assert.Equal(t, issued.Hash, again.Hash, "the same request is one closing")
+	_, err = y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	requireKind(t, orders.Conflict, err)
+	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, orders.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "x", Broken: "no"})
+	requireKind(t, orders.Conflict, err)
+	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("2"))
+	requireKind(t, orders.Conflict, err)
+	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 8, 8)})
+	requireKind(t, orders.Conflict, err)
+	a, err = y.NoteAudit(y.ctx, y.auditing(), a.ID, orders.NoteRequest{Kind: "copy", Who: "Odell Marsh"})
+	require.NoError(t, err)
+	require.Len(t, a.Notes, 1)
+	after, err := y.AuditReport(y.ctx, auditor, a.ID)
+	require.NoError(t, err)
+	assert.Equal(t, issued.Bytes, after.Bytes)
+}
+
+// What a hand read otherwise than planned is said.
+func TestDeparturesFromThePlanAreNamed(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	a = y.prepared(a)
+	one := strings.ReplaceAll(string(handTally("37 1/4 in")), `"straightedge"`, `"by eye"`)
+	one = strings.ReplaceAll(one, `"1/4 in"`, `"1/2 in"`)
+	_, err := y.SaveReading(y.ctx, newRequest(), y.hand(a, "Una Reed"), orders.ReadingRequest{Document: []byte(one), HandIn: true})
+	require.NoError(t, err)
+	y.handIn(y.hand(a, "Tobias Fenn"), "37 3/4 in")
+	a = y.answered(a)
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	require.NoError(t, err)
+	var said []string
+	for _, d := range issued.Report.Departures {
+		said = append(said, d.String())
+	}
+	require.Len(t, said, 2, "%q", said)
+	assert.Contains(t, said[0], "Una Reed read a tape to 1/2 in")
+	assert.Contains(t, said[1], "Una Reed judged the top of the wood otherwise")
+}
+
+func TestALaterLookIsHeldToAStricterBound(t *testing.T) {
+	y := newYard(t)
+	o := y.take(goodOrder())
+	y.deliver(o.ID, orders.LoadRequest{})
+	y.measure(o.ID)
+	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+	require.NoError(t, err)
+	assert.Equal(t, 2, y.prepared(a).Plan().Look)
+}
+
+func picture(t *testing.T, format string, w, h int) []byte {
+	t.Helper()
+	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	for x := range w {
+		for y := range h {
+			img.Set(x, y, color.RGBA{uint8(x), uint8(y), 90, 255})
+		}
+	}
+	var b bytes.Buffer
+	if format == "png" {
+		require.NoError(t, png.Encode(&b, img))
+	} else {
+		require.NoError(t, jpeg.Encode(&b, img, nil))
+	}
+	return b.Bytes()
+}
+
+// withExif puts an Exif part into a JPEG: when it was taken, that it was held on its
+// side, and where it was taken.
+func withExif(photo []byte) []byte {
+	var tiff bytes.Buffer
+	tiff.WriteString("MM\x00\x2a\x00\x00\x00\x08")
+	u16 := func(v ...uint16) {
+		for _, n := range v {
+			tiff.Write([]byte{byte(n >> 8), byte(n)})
+		}
+	}
+	u16(3)
+	u16(0x0112, 3, 0, 1, 6, 0)   // Orientation: turned a quarter
+	u16(0x8769, 4, 0, 1, 0, 50)  // Exif at 50
+	u16(0x8825, 4, 0, 1, 0, 88)  // GPS at 88
+	u16(0, 0)                    // no next; 8 + 2 + 36 + 4 = 50
+	u16(1)                       // Exif
+	u16(0x9003, 2, 0, 20, 0, 68) // DateTimeOriginal at 68
+	u16(0, 0)                    // 50 + 2 + 12 + 4 = 68
+	tiff.WriteString("2026:03:08 16:20:05\x00")
+	u16(1) // 88: GPS
+	u16(0x0001, 2, 0, 2)
+	tiff.WriteString("N\x00\x00\x00")
+	u16(0, 0)
+	body := append([]byte("Exif\x00\x00"), tiff.Bytes()...)
+	n := len(body) + 2
+	part := append([]byte{0xff, 0xe1, byte(n >> 8), byte(n)}, body...)
+	return append(append(append([]byte{}, photo[:2]...), part...), photo[2:]...)
+}
+
+func TestAPhotoIsKeptAsItIsAndShownWithoutWhatIsHiddenInIt(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	original := withExif(picture(t, "jpeg", 64, 32))
+	a, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: `C:\photos\front.jpg`, Of: "front of the stack", Bytes: original})
+	require.NoError(t, err)
+	require.Len(t, a.Photos, 1)
+	p := a.Photos[0]
+	assert.Equal(t, "front.jpg", p.Name)
+	assert.True(t, p.FromCamera)
+	assert.True(t, p.TakenLocal)
+	assert.Equal(t, time.Date(2026, 3, 8, 20, 20, 5, 0, time.UTC), p.Taken, "in the shop's zone, which is four hours behind then")
+	assert.Equal(t, []int{64, 32}, []int{p.Width, p.Height})
+	_, kept, err := y.AuditPhoto(y.ctx, auditor, a.ID, p.ID, true)
+	require.NoError(t, err)
+	assert.Equal(t, original, kept)
+	_, shown, err := y.AuditPhoto(y.ctx, auditor, a.ID, p.ID, false)
+	require.NoError(t, err)
+	assert.NotContains(t, string(shown), "Exif")
+	config, err := jpeg.DecodeConfig(bytes.NewReader(shown))
+	require.NoError(t, err)
+	assert.Equal(t, []int{32, 64}, []int{config.Width, config.Height}, "turned upright")
+
+	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Of: "the same", Bytes: original})
+	assert.Equal(t, map[string]string{"photo": "twice"}, faults(t, err))
+	a, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "b.png", Of: "back", Taken: "2026-03-08 16:30", Bytes: picture(t, "png", 9, 9)})
+	require.NoError(t, err)
+	assert.False(t, a.Photos[1].FromCamera)
+	assert.Equal(t, time.Date(2026, 3, 8, 20, 30, 0, 0, time.UTC), a.Photos[1].Taken)
+}
+
+func TestPhotosThatAreRefused(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	// A PNG that says it has 50 000 by 50 000 pixels: never decoded.
+	huge := picture(t, "png", 4, 4)
+	copy(huge[16:24], []byte{0, 0, 0xc3, 0x50, 0, 0, 0xc3, 0x50})
+	binary.BigEndian.PutUint32(huge[29:33], crc32.ChecksumIEEE(huge[12:29]))
+	for name, row := range map[string]struct {
+		bytes []byte
+		code  string
+	}{
+		"nothing":        {nil, "missing"},
+		"text":           {[]byte("<html>a photo</html>"), "not-a-photo"},
+		"an absurd size": {huge, "out-of-range"},
+		"cut off":        {picture(t, "jpeg", 640, 640)[:2000], "damaged"},
+		"too many bytes": {make([]byte, orders.MaxPhotoBytes+1), "too-large"},
+	} {
+		_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Of: "stack", Bytes: row.bytes})
+		assert.Equal(t, map[string]string{"photo": row.code}, faults(t, err), name)
+	}
+}
