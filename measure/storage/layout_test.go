@@ -168,7 +168,7 @@ func TestRedOakPressure(t *testing.T) {
 	oak := storage.Wood{
 		Green: storage.Range[wood.Density]{Low: 64 * wood.PoundPerCubicFoot, High: 64 * wood.PoundPerCubicFoot},
 		Dry:   storage.Range[wood.Density]{Low: 441 * wood.PoundPerCubicFoot / 10, High: 441 * wood.PoundPerCubicFoot / 10},
-		Solid: storage.Range[measure.Volume]{Low: storage.SolidUsual, High: storage.SolidUsual},
+		Solid: storage.Range[measure.Volume]{Low: wood.SolidUsual, High: wood.SolidUsual},
 	}
 	psf := func(p storage.Pressure) float64 { return p.In(storage.PoundPerSquareFoot) }
 	assert.InDelta(t, 160, psf(oak.GreenPressure(4*measure.Foot).Low), 0.01)

@@ -211,7 +211,7 @@ func haulCautions(h Haul) []measure.Text {
 
 func haulGrounds(h Haul) []Ground {
 	all := []Ground{
-		{measure.Say("Reckoned at the most it may weigh: green, %s solid in a cord, and 15 %% for bark and snow.", SolidHigh), "", Practice},
+		{measure.Say("Reckoned at the most it may weigh: green, %s solid in a cord, and 15 %% for bark and snow.", wood.SolidHigh), "", Practice},
 		weightGrounds(nil)[0],
 		{measure.Say("A light vehicle’s placard counts people and load together."), "49 CFR 571.110", SecondHand},
 	}

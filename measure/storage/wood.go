@@ -60,15 +60,6 @@ type Wood struct {
 	Moist wood.Moisture    // fresh: a middle figure
 }
 
-// Solid wood in a cord: published figures run from 70 to 90 cubic feet; 80 is the
-// working figure of the extension tables. For loads the upper one holds, with bark
-// and snow on top.
-const (
-	SolidLow   = 70 * measure.CubicFoot
-	SolidUsual = 80 * measure.CubicFoot
-	SolidHigh  = 90 * measure.CubicFoot
-)
-
 // Wood gives the figures of a kind. Densities are those of the species that the
 // kind takes in, from the least to the most, rounded outward; so is the heat. An
 // unknown kind is AnyWood.
@@ -128,7 +119,7 @@ func kind(green0, green1, dry0, dry1 wood.Density, heat0, heat1 wood.Heat, wet f
 	return Wood{
 		Green: Range[wood.Density]{green0 * wood.PoundPerCubicFoot, green1 * wood.PoundPerCubicFoot},
 		Dry:   Range[wood.Density]{dry0 * wood.PoundPerCubicFoot, dry1 * wood.PoundPerCubicFoot},
-		Solid: Range[measure.Volume]{SolidLow, SolidHigh},
+		Solid: Range[measure.Volume]{wood.SolidLow, wood.SolidHigh},
 		Heat:  Range[wood.Heat]{heat0 * wood.MillionBtu, heat1 * wood.MillionBtu},
 		Moist: dryBasis(wet),
 	}
@@ -176,7 +167,7 @@ const BarkAndSnow = 0.15
 // LoadWeight is the most that v of it, ranked, is to be reckoned at on a vehicle:
 // green, 90 ft³ solid in a cord, with bark and snow on top.
 func (w Wood) LoadWeight(v measure.Volume) wood.Mass {
-	return massOf(w.Green.High, SolidHigh.In(measure.Cord)*(1+BarkAndSnow), v)
+	return massOf(w.Green.High, wood.SolidHigh.In(measure.Cord)*(1+BarkAndSnow), v)
 }
 
 // weightGrounds are what weights rest on.
@@ -184,7 +175,7 @@ func weightGrounds(species []wood.Mix) []Ground {
 	all := []Ground{
 		{measure.Say("Weight of solid wood, green and at 20 % moisture: by species."),
 			"USDA Forest Service, Research Note NRS-38 (2009); Wood Handbook FPL-GTR-282 (2021), eq. 4-13 and 4-14", SecondHand},
-		{measure.Say("Solid wood in a cord: %s to %s.", SolidLow, SolidHigh), "University of Missouri and Utah State University extension tables", SecondHand},
+		{measure.Say("Solid wood in a cord: %s to %s.", wood.SolidLow, wood.SolidHigh), "University of Missouri and Utah State University extension tables", SecondHand},
 	}
 	if len(species) > 1 {
 		all = append(all, Ground{measure.Say("%d species in the table go by that name: the range takes in all of them. The full name makes it narrower.", len(species)), "", Derived})

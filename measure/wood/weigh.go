@@ -2,15 +2,15 @@ package wood
 
 import "wellstowed/measure"
 
-// Solid wood in a cord of 128 ft³, in cubic feet: 80 is what the published tables
+// Solid wood in a cord of 128 ft³: 80 ft³ is what the published tables
 // of cord weights come out at (worked back from 17 rows: mean 79.9, standard
 // deviation 3.7), 70 to 90 the range that is published (second-hand). It hangs on
 // how straight, how thick and how well stacked the pieces are, so none of what
 // follows from it is a measurement.
 const (
-	solidLow  = 70 * measure.CubicFoot
-	solidMid  = 80 * measure.CubicFoot
-	solidHigh = 90 * measure.CubicFoot
+	SolidLow   = 70 * measure.CubicFoot
+	SolidUsual = 80 * measure.CubicFoot
+	SolidHigh  = 90 * measure.CubicFoot
 )
 
 // Thrown wood takes up more room: 180 ft³ of it is 115 to 124 ft³ ranked (a state's
@@ -100,7 +100,7 @@ func (e *Estimate) fill(q measure.Quantity) error {
 	share := func(solid measure.Volume, ranked float64) measure.Volume {
 		return measure.Volume(nearest(float64(q.Volume) * ranked * solid.In(measure.Cord)))
 	}
-	e.SolidLow, e.SolidMid, e.SolidHigh = share(solidLow, low), share(solidMid, mid), share(solidHigh, high)
+	e.SolidLow, e.SolidMid, e.SolidHigh = share(SolidLow, low), share(SolidUsual, mid), share(SolidHigh, high)
 	return nil
 }
 
