@@ -56,11 +56,14 @@ func (m Money) Add(o Money) Money {
 // ForVolume is the price of v at m for each per, which is > 0: m·v/per, computed
 // exactly and rounded once, half away from zero. Amounts that ParseMoney reads,
 // times quantities that measure reads, fit.
-func (m Money) ForVolume(v, per measure.Volume) Money {
-	num := new(big.Int).Mul(big.NewInt(m.Minor), big.NewInt(int64(v)))
+func (m Money) ForVolume(v, per measure.Volume) Money { return m.times(int64(v), int64(per)) }
+
+// times is m·n/per, computed exactly and rounded once, half away from zero; per > 0.
+func (m Money) times(n, per int64) Money {
+	num := new(big.Int).Mul(big.NewInt(m.Minor), big.NewInt(n))
 	sign := int64(num.Sign())
-	num.Abs(num).Lsh(num, 1).Add(num, big.NewInt(int64(per)))
-	num.Quo(num, new(big.Int).Lsh(big.NewInt(int64(per)), 1))
+	num.Abs(num).Lsh(num, 1).Add(num, big.NewInt(per))
+	num.Quo(num, new(big.Int).Lsh(big.NewInt(per), 1))
 	return Money{Minor: sign * num.Int64(), Currency: m.Currency}
 }
 

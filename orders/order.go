@@ -26,6 +26,8 @@ const (
 	DeliveryLine LineKind = "delivery"
 	StackingLine LineKind = "stacking"
 	OtherLine    LineKind = "other"
+	DistanceLine LineKind = "distance"  // beyond what the shop drives for nothing
+	HalfLoadLine LineKind = "half load" // for less than a full load
 )
 
 // A PriceLine is one part of a price.
@@ -49,15 +51,25 @@ type Price struct {
 	Wood Money `json:"wood"`
 	// Fees are delivery, stacking and others, each as agreed.
 	Fees []PriceLine `json:"fees,omitempty"`
+	// Tax is nil where the shop charges none; receipts know it since format 3.
+	Tax *Tax `json:"tax,omitempty"`
 }
 
-// Total is the wood and all fees.
-func (p Price) Total() Money {
-	total := p.Wood
+// Net is the wood and all fees, before tax.
+func (p Price) Net() Money {
+	net := p.Wood
 	for _, f := range p.Fees {
-		total = total.Add(f.Amount)
+		net = net.Add(f.Amount)
 	}
-	return total
+	return net
+}
+
+// Total is the wood, all fees and the tax.
+func (p Price) Total() Money {
+	if p.Tax == nil {
+		return p.Net()
+	}
+	return p.Net().Add(p.Tax.Amount)
 }
 
 // State is where an order stands; it is derived from what has happened to it.
@@ -88,6 +100,7 @@ type Order struct {
 	PieceLength measure.Length `json:"piece_length"`
 	Seasoning   Seasoning      `json:"seasoning"`
 	Price       Price          `json:"price"`
+	Distance    measure.Length `json:"distance,omitempty"` // of the road to the customer; 0: not said
 	Deposit     Money          `json:"deposit"`
 	Notes       string         `json:"notes"` // for the driver; never printed for the buyer
 	State       State          `json:"state"`

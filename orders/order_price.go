@@ -45,10 +45,14 @@ func (in *orderReader) price(v measure.Volume) Price {
 	in.fee(&p, DeliveryLine, "delivery_fee", in.typed.DeliveryFee, "")
 	in.fee(&p, StackingLine, "stacking_fee", in.typed.StackingFee, "")
 	in.fee(&p, OtherLine, "other_fee", in.typed.OtherFee, in.otherFee())
-	if sum := p.Total(); sum.Minor > largest(in.currency) {
-		in.add(by.field, "too-large", "", measure.Say("the whole comes to %s", sum.String()), acceptedAmounts(in.currency))
-	}
 	return p
+}
+
+// boundPrice refuses a price that comes to more than an amount may.
+func (in *orderReader) boundPrice(p Price) {
+	if sum := p.Total(); sum.Minor > largest(in.currency) {
+		in.add(in.unitPrice().field, "too-large", "", measure.Say("the whole comes to %s", sum.String()), acceptedAmounts(in.currency))
+	}
 }
 
 // amount reads one amount; a faulty one is nothing of no currency.

@@ -40,6 +40,8 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	in.faults = append(in.faults, piece.faults...)
 	o.Seasoning = in.seasoning()
 	o.Price = in.price(o.Quantity.Volume)
+	in.addCharges(o)
+	in.boundPrice(o.Price)
 	o.Deposit = in.deposit(o.Price)
 	o.Notes = in.lines("notes", r.Notes)
 	in.barredInName(set, "notes", o.Notes)

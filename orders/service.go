@@ -50,6 +50,9 @@ type OrderRequest struct {
 	StackingFee     string `json:"stacking_fee"`
 	OtherFee        string `json:"other_fee"`
 	OtherFeeFor     string `json:"other_fee_for"`
+	Distance        string `json:"distance"`   // of the road to the customer: "12.5 mi"
+	HalfLoad        string `json:"half_load"`  // "yes" or "no": the fee for less than a full load, where one is offered
+	TaxExempt       string `json:"tax_exempt"` // why no tax is charged; empty: it is
 	Deposit         string `json:"deposit"`
 	Notes           string `json:"notes"`
 	// Confirmed says that a quantity in words that are no legal quantity was

@@ -31,4 +31,6 @@ type Shop struct {
 	Units    Units  `json:"units"`
 	Language string `json:"language"` // BCP 47
 	RuleSet  string `json:"rule_set"` // code of a set in measure/rules
+	// Charges are what it charges besides the wood.
+	Charges Charges `json:"charges"`
 }

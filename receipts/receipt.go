@@ -79,6 +79,9 @@ func woodTexts(f orders.Facts) []named {
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}
+	if t := f.Price.Tax; t != nil {
+		texts = append(texts, named{"price.tax.name", t.Name}, named{"price.tax.exempt", t.Exempt})
+	}
 	return texts
 }
 
@@ -239,6 +242,9 @@ func (w *paper) price(f orders.Facts) {
 	w.amount(mainFace(), wood, w.print.Money(f.Price.Wood))
 	for _, fee := range f.Price.Fees {
 		w.amount(mainFace(), w.print.Fee(fee), w.print.Money(fee.Amount))
+	}
+	if t := f.Price.Tax; t != nil {
+		w.amount(mainFace(), w.print.Tax(*t), w.print.Money(t.Amount))
 	}
 	w.need(3*boldFace().lead() + 2)
 	w.sumLine(0.6, ruleLine)

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"slices"
+
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
@@ -14,6 +16,8 @@ type orderFormPage struct {
 	Order    *orders.Order // the one being changed, nil for a new one
 	Question string        // what is read back to the customer, empty when nothing is
 	ReadBack string        // the quantity that a yes confirms
+	HalfLoad string        // the question whether less than a full load is charged for, empty when it is not asked
+	Priced   *orders.Order // as it would be taken, to read its price back; nil where not asked for
 	Species  []string
 }
 
@@ -56,19 +60,68 @@ func (s *Server) orderAgain(c *fiber.Ctx, p orderFormPage, err error) error {
 	f := s.faultOf(c, err)
 	p.again(c)
 	for i, e := range f.fields {
+		if e.Field == "half_load" {
+			p.HalfLoad, p.R.HalfLoad = sentence(p.Print.Say(e.Reason)), ""
+		}
 		if e.Field != "confirmed" {
 			continue
 		}
 		p.ReadBack, p.R.Confirmed = e.Accepts.String(), ""
 		p.Question = sentence(p.Print.Say(e.Reason))
 		f.fields[i] = &measure.InputError{Field: e.Field, Code: e.Code, Reason: e.Reason}
-		if len(f.fields) == 1 {
-			f.message = measure.Say("Read this back to the customer.")
+	}
+	if f.readsBack() {
+		f.message = measure.Say("Read this back to the customer.")
+		if priced, _ := s.service.PriceOrder(c.UserContext(), s.actor(c), p.R); priced.Price.Wood.Currency != "" {
+			p.Priced = &priced
 		}
 	}
 	p.set(f)
 	c.Status(f.status)
 	return s.render(c, "order_form", p)
+}
+
+// readsBack tells whether nothing is wrong but what is to be read back first.
+func (f fault) readsBack() bool {
+	return len(f.fields) > 0 && !slices.ContainsFunc(f.fields, func(e *measure.InputError) bool { return e.Code != "read-back" })
+}
+
+// orderPrice works out what an order would cost, and keeps nothing.
+func (s *Server) orderPrice(c *fiber.Ctx) error {
+	r, err := decode[orders.OrderRequest](c)
+	if err != nil {
+		return s.orderAgain(c, s.orderForm(c, r), err)
+	}
+	o, err := s.service.PriceOrder(c.UserContext(), s.actor(c), r)
+	if err != nil {
+		return s.orderAgain(c, s.orderForm(c, r), err)
+	}
+	if wantsJSON(c) {
+		return c.JSON(fiber.Map{"quantity": o.Quantity, "price": o.Price, "total": o.Price.Total()})
+	}
+	p := s.orderForm(c, r)
+	p.again(c)
+	p.Priced = &o
+	return s.render(c, "order_form", p)
+}
+
+// DistanceHint says what is driven for nothing.
+func (p orderFormPage) DistanceHint() string {
+	c := p.Shop.Charges
+	rate := p.T("%s a mile", p.Print.Money(c.Distance))
+	if c.Per == orders.Kilometre {
+		rate = p.T("%s a kilometre", p.Print.Money(c.Distance))
+	}
+	if c.Free > 0 {
+		return p.T("%s beyond the first %s.", rate, p.Print.Distance(c.Free))
+	}
+	return rate + "."
+}
+
+// TaxHint says what is charged unless a reason is given.
+func (p orderFormPage) TaxHint() string {
+	t := p.Shop.Charges.Tax
+	return p.T("Empty: %s of %s is charged. Else why not, as it stands on the receipt: heating a home.", t.Name, t.Rate.String())
 }
 
 // speciesNames are offered while typing; any other name may be typed.

@@ -29,7 +29,7 @@ func (s *Server) orderShow(c *fiber.Ctx) error {
 	}
 	title := measure.Say("Order %d", int(history.Order.Number))
 	p := orderPage{page: s.page(c, title, "/"), History: history,
-		Total: total(history.Order.Price), Due: due(history)}
+		Total: history.Order.Price.Total(), Due: due(history)}
 	if p.Together, err = combined(p.Print, history.Tallies); err != nil {
 		return fmt.Errorf("order %d: %w", history.Order.Number, err)
 	}
@@ -78,12 +78,3 @@ func (p orderPage) CanMeasure() bool { return p.Order.State != orders.Cancelled 
 
 // CanChange tells whether no receipt is out.
 func (p orderPage) CanChange() bool { return p.Order.State != orders.Cancelled && len(p.Loads) == 0 }
-
-// total is the price of the wood and every fee; one shop keeps one currency.
-func total(p orders.Price) orders.Money {
-	sum := p.Wood
-	for _, fee := range p.Fees {
-		sum.Minor += fee.Amount.Minor
-	}
-	return sum
-}

@@ -165,6 +165,10 @@ func (p page) Fee(line orders.PriceLine) string {
 		return p.T("delivery")
 	case orders.StackingLine:
 		return p.T("stacking")
+	case orders.DistanceLine:
+		return p.T("distance")
+	case orders.HalfLoadLine:
+		return p.T("less than a full load")
 	}
 	if line.Words != "" {
 		return line.Words
@@ -281,6 +285,9 @@ func labels() map[string]string {
 		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",
 		"moisture": "Moisture", "readings": "Readings", "basis": "Measured against", "method": "Read with", "fresh_face": "Where",
 		"temperature": "Temperature of the wood", "limit": "Limit",
+		"distance": "Distance", "half_load": "Less than a full load", "tax_exempt": "No tax, because",
+		"distance_rate": "Charge for distance", "free_distance": "The first of it free", "full_load": "A full load", "half_load_fee": "Charge for less than a full load",
+		"tax_name": "Name of the tax", "tax_rate": "Rate", "tax_wood": "The tax is on",
 		"paid": "Amount", "paid_by": "How", "reference": "Number of the cheque, voucher or slip", "back": "Which way",
 		"stack.nominal": "Piece length as said", "stack.pieces": "Piece lengths", "unit": "Numbers without a unit are", "do": "Button",
 		"place": "Place", "width": "Width", "depth": "Depth", "height": "Clear height", "wood": "Kind of wood", "shoulder": "Shoulder height",

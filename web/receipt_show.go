@@ -44,7 +44,7 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 	}
 	facts := issued.Receipt.Facts
 	p := receiptPage{page: s.page(c, measure.Say("Receipt %d", int(facts.Number)), "/"), Receipt: issued.Receipt,
-		OrderID: issued.OrderID, Seal: issued.Seal, Total: total(facts.Price), Balance: facts.Balance(), Ended: issued.Ended, Counts: counts(issued)}
+		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended, Counts: counts(issued)}
 	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
 	return s.render(c, "receipt_show", p)
 }

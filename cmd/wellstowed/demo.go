@@ -31,6 +31,8 @@ type demo struct {
 type demoOrder struct {
 	DaysAgo int                 `json:"days_ago"`
 	Order   orders.OrderRequest `json:"order"`
+	// Charges are what the shop charges from this order on.
+	Charges *orders.ChargesRequest `json:"charges"`
 	// Moistures are read before anything is handed over.
 	Moistures []demoMoisture `json:"moistures"`
 	Loads     []demoLoad     `json:"loads"`
@@ -125,8 +127,26 @@ func (s *seeder) act() orders.Act {
 	return orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
 }
 
+// charge sets what the shop charges from now on, if anything is said of it.
+func (s *seeder) charge(r *orders.ChargesRequest) error {
+	if r == nil {
+		return nil
+	}
+	shop, err := s.service.Shop(s.ctx, atTheTerminal())
+	if err != nil {
+		return err
+	}
+	charges := *r
+	charges.Version = shop.Version
+	_, err = s.service.ChangeCharges(s.ctx, s.act(), charges)
+	return err
+}
+
 func (s *seeder) order(d demoOrder) error {
 	s.at(d.DaysAgo)
+	if err := s.charge(d.Charges); err != nil {
+		return err
+	}
 	o, err := s.service.TakeOrder(s.ctx, s.act(), d.Order)
 	if err != nil {
 		return err

@@ -59,6 +59,7 @@ func (s Set) over(base Set) Set {
 	s.Shares = either(s.Shares, base.Shares)
 	s.Moisture = either(s.Moisture, base.Moisture)
 	s.Retention = either(s.Retention, base.Retention)
+	s.Tax = either(s.Tax, base.Tax)
 	return s
 }
 

@@ -146,6 +146,7 @@ func (c *checker) single(s Set) {
 	c.limit("tolerance", s.Tolerance)
 	c.limit("shares", s.Shares)
 	c.statement("moisture", s.Moisture)
+	c.statement("tax", s.Tax)
 	if r := s.Retention; r != nil {
 		if r.Months <= 0 {
 			c.fail("retention.months", "is not above 0")

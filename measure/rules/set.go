@@ -42,6 +42,7 @@ type Set struct {
 	Shares    *Limit     `json:"shares,omitempty"`    // of stated shares of species; nil: none stated
 	Moisture  *Statement `json:"moisture,omitempty"`  // what is said of dryness; nil: none stated
 	Retention *Retention `json:"retention,omitempty"` // nil: none stated
+	Tax       *Statement `json:"tax,omitempty"`       // what is said of tax on firewood; nil: none stated
 
 	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
 }

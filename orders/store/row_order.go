@@ -31,6 +31,8 @@ type orderRow struct {
 	PriceUnit   string
 	Wood        int64
 	Fees        string
+	Tax         string
+	Distance    int64
 	Deposit     int64
 	Notes       string
 	Cancelled   *int64
@@ -113,7 +115,12 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 	if err != nil {
 		return orderRow{}, err
 	}
+	tax, err := taxColumn(o.Price.Tax)
+	if err != nil {
+		return orderRow{}, err
+	}
 	row := orderRow{
+		Tax: tax, Distance: int64(o.Distance),
 		ID: o.ID, Number: o.Number, Version: o.Version, CustomerID: o.Customer.ID, Words: o.Words,
 		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate,
 		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning),
@@ -137,6 +144,11 @@ func (r orderRow) price() (orders.Price, error) {
 	if r.PerUnit != nil {
 		p.PerUnit, p.Unit = orders.Money{Minor: *r.PerUnit, Currency: r.Currency}, rules.UnitCode(r.PriceUnit)
 	}
+	if r.Tax != "" {
+		if err := json.Unmarshal([]byte(r.Tax), &p.Tax); err != nil {
+			return orders.Price{}, fmt.Errorf("tax of order %d: %w", r.Number, err)
+		}
+	}
 	var fees []feeRow
 	if err := json.Unmarshal([]byte(r.Fees), &fees); err != nil {
 		return orders.Price{}, fmt.Errorf("fees of order %d: %w", r.Number, err)
@@ -147,6 +159,15 @@ func (r orderRow) price() (orders.Price, error) {
 		})
 	}
 	return p, nil
+}
+
+// taxColumn is a tax as stored, empty for none.
+func taxColumn(t *orders.Tax) (string, error) {
+	if t == nil {
+		return "", nil
+	}
+	b, err := json.Marshal(t)
+	return string(b), err
 }
 
 func (r orderRow) quantity() measure.Quantity {

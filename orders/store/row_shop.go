@@ -1,6 +1,10 @@
 package store
 
-import "wellstowed/orders"
+import (
+	"encoding/json"
+
+	"wellstowed/orders"
+)
 
 type shopRow struct {
 	ID       int64 `gorm:"primaryKey;autoIncrement:false"`
@@ -14,6 +18,7 @@ type shopRow struct {
 	Units    string
 	Language string
 	RuleSet  string
+	Charges  string
 }
 
 func (shopRow) TableName() string { return "shop" }
@@ -21,20 +26,27 @@ func (shopRow) TableName() string { return "shop" }
 // Shop gives the one row there is.
 func (t tx) Shop() (orders.Shop, error) {
 	var r shopRow
-	err := t.db.Where("id = ?", 1).Take(&r).Error
-	return orders.Shop{
+	if err := t.db.Where("id = ?", 1).Take(&r).Error; err != nil {
+		return orders.Shop{}, err
+	}
+	shop := orders.Shop{
 		Version: r.Version, Name: r.Name, Address: r.Address, Phone: r.Phone,
 		Currency: r.Currency, Zone: r.Zone, Paper: orders.Paper(r.Paper), Units: orders.Units(r.Units),
 		Language: r.Language, RuleSet: r.RuleSet,
-	}, err
+	}
+	return shop, json.Unmarshal([]byte(r.Charges), &shop.Charges)
 }
 
 // ChangeShop saves over s.Version.
 func (t tx) ChangeShop(s orders.Shop) error {
+	charges, err := json.Marshal(s.Charges)
+	if err != nil {
+		return err
+	}
 	row := shopRow{
 		Version: s.Version + 1, Name: s.Name, Address: s.Address, Phone: s.Phone,
 		Currency: s.Currency, Zone: s.Zone, Paper: string(s.Paper), Units: string(s.Units),
-		Language: s.Language, RuleSet: s.RuleSet,
+		Language: s.Language, RuleSet: s.RuleSet, Charges: string(charges),
 	}
 	return changedOne(t.db.Model(&shopRow{}).Where("id = ? AND version = ?", 1, s.Version).
 		Select("*").Omit("ID").Updates(row))

@@ -127,6 +127,10 @@ func (p *Printer) Fee(line orders.PriceLine) string {
 		return p.say("Delivery")
 	case orders.StackingLine:
 		return p.say("Stacking")
+	case orders.DistanceLine:
+		return p.say("Distance")
+	case orders.HalfLoadLine:
+		return p.say("Less than a full load")
 	}
 	if line.Words == "" {
 		return p.say("Other")

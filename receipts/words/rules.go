@@ -25,6 +25,7 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("Reading and tolerance"), p.readingRules(s)},
 		{p.say("Shares of species"), p.shareRules(s)},
 		{p.say("Dryness"), p.statement(s.Moisture)},
+		{p.say("Tax"), p.statement(s.Tax)},
 		{p.say("How long copies are kept"), p.retention(s)},
 		{p.say("Notices"), nil},
 	}

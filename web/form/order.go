@@ -22,12 +22,21 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 	default:
 		r.PriceTotal = amount(o.Price.Wood)
 	}
+	if o.Distance > 0 {
+		r.Distance = orders.FormatDistance(o.Distance, units)
+	}
+	if o.Price.Tax != nil {
+		r.TaxExempt = o.Price.Tax.Exempt
+	}
+	r.HalfLoad = "no"
 	for _, fee := range o.Price.Fees {
 		switch fee.Kind {
 		case orders.DeliveryLine:
 			r.DeliveryFee = amount(fee.Amount)
 		case orders.StackingLine:
 			r.StackingFee = amount(fee.Amount)
+		case orders.HalfLoadLine:
+			r.HalfLoad = "yes"
 		case orders.OtherLine:
 			r.OtherFee, r.OtherFeeFor = amount(fee.Amount), fee.Words
 		}

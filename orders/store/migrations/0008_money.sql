@@ -18,6 +18,11 @@ CREATE TABLE payments (
 
 CREATE INDEX payments_order ON payments (order_id, created);
 
+-- What the shop charges besides the wood; an order's road and tax, empty where there is none.
+ALTER TABLE shop ADD COLUMN charges TEXT NOT NULL DEFAULT '{}' CHECK (json_valid(charges));
+ALTER TABLE orders ADD COLUMN distance INTEGER NOT NULL DEFAULT 0 CHECK (distance >= 0);
+ALTER TABLE orders ADD COLUMN tax TEXT NOT NULL DEFAULT '';
+
 -- The signed copies of vouchers that came back.
 CREATE TABLE payment_copies (
   payment_id  TEXT    NOT NULL PRIMARY KEY REFERENCES payments (id),

@@ -1,0 +1,194 @@
+package orders
+
+import (
+	"context"
+
+	"wellstowed/measure"
+)
+
+// Charges are what a shop charges besides the wood, as far as it has said; the zero
+// Charges are none.
+type Charges struct {
+	// Distance is charged for each Per (a mile or a kilometre) beyond Free.
+	Distance Money          `json:"distance,omitzero"`
+	Per      measure.Length `json:"per,omitempty"`
+	Free     measure.Length `json:"free,omitempty"`
+	// HalfLoad is offered where less than FullLoad is ordered on its basis.
+	FullLoad measure.Quantity `json:"full_load,omitzero"`
+	HalfLoad Money            `json:"half_load,omitzero"`
+	Tax      TaxRule          `json:"tax,omitzero"`
+}
+
+// A ChargesRequest is a shop's charges as typed; what is left empty is not charged.
+type ChargesRequest struct {
+	DistanceRate string `json:"distance_rate"`
+	FreeDistance string `json:"free_distance"` // miles, or kilometres where the shop is metric
+	FullLoad     string `json:"full_load"`
+	HalfLoadFee  string `json:"half_load_fee"`
+	TaxName      string `json:"tax_name"`
+	TaxRate      string `json:"tax_rate"` // "5.5 %"
+	TaxWood      string `json:"tax_wood"` // "yes": the tax is on it; likewise below
+	TaxDelivery  string `json:"tax_delivery"`
+	TaxStacking  string `json:"tax_stacking"`
+	TaxOther     string `json:"tax_other"`
+	Version      int64  `json:"version"` // of the shop
+}
+
+// ChargesChanged is the verb of a shop whose charges were changed.
+const ChargesChanged Verb = "change charges"
+
+// ChangeCharges saves what the shop charges besides the wood; orders taken before
+// keep their prices. It is Invalid with all faults, Conflict when the version is not
+// the latest.
+func (s *Service) ChangeCharges(ctx context.Context, act Act, r ChargesRequest) (shop Shop, err error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Shop{}, err
+	}
+	e, err := begin(act, ChargesChanged, "")
+	if err != nil {
+		return Shop{}, err
+	}
+	err = s.store.Write(ctx, func(tx Tx) error {
+		if shop, err = tx.Shop(); err != nil {
+			return err
+		}
+		if before, err := e.done(tx); err != nil || before != nil {
+			return err
+		}
+		if r.Version != shop.Version {
+			return conflict("somebody else changed the settings first; look at them as they are now and change them again")
+		}
+		if shop.Charges, err = s.readCharges(shop, r); err != nil {
+			return err
+		}
+		if err := tx.ChangeShop(shop); err != nil {
+			return err
+		}
+		shop.Version++
+		return s.keep(tx, e, "")
+	})
+	return shop, fail(err)
+}
+
+func (s *Service) readCharges(shop Shop, r ChargesRequest) (c Charges, err error) {
+	set, err := s.setOf(shop)
+	if err != nil {
+		return Charges{}, err
+	}
+	in := orderReader{service: s, shop: shop, set: set, currency: shop.Currency}
+	c.Distance = in.charge("distance_rate", r.DistanceRate)
+	if r.FreeDistance != "" {
+		c.Free = in.readDistance("free_distance", r.FreeDistance)
+	}
+	if c.Distance.Minor > 0 {
+		c.Per = shop.Units.longDistance()
+	}
+	in.fullLoad(&c, r)
+	c.Tax = in.taxRule(r)
+	return c, in.err()
+}
+
+// charge reads an amount that may be left empty.
+func (in *orderReader) charge(field, text string) Money {
+	if text == "" {
+		return Money{}
+	}
+	if m := in.amount(field, text); m.Minor > 0 {
+		return m
+	}
+	return Money{}
+}
+
+// fullLoad reads what a full load is and the fee for less: there are both or neither.
+func (in *orderReader) fullLoad(c *Charges, r ChargesRequest) {
+	c.HalfLoad = in.charge("half_load_fee", r.HalfLoadFee)
+	switch {
+	case r.FullLoad == "" && r.HalfLoadFee != "":
+		in.missing("full_load", acceptedQuantities())
+	case r.FullLoad != "" && r.HalfLoadFee == "":
+		in.missing("half_load_fee", acceptedAmounts(in.currency))
+	case r.FullLoad != "":
+		said := in.saidUnder(in.set, in.shop.Units, "full_load", r.FullLoad, 16*measure.Inch)
+		if said.Barred != "" {
+			in.add("full_load", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+				measure.Say("%s", spell(in.set, in.shop.Units, said.Quantity)))
+		}
+		c.FullLoad = said.Quantity
+	}
+}
+
+// taxRule reads a tax: there are name, rate and something it is on, or none of them.
+func (in *orderReader) taxRule(r ChargesRequest) TaxRule {
+	t := TaxRule{Name: in.printedLine("tax_name", r.TaxName),
+		On: Taxed{r.TaxWood == "yes", r.TaxDelivery == "yes", r.TaxStacking == "yes", r.TaxOther == "yes"}}
+	if r.TaxName == "" && r.TaxRate == "" {
+		return TaxRule{}
+	}
+	if r.TaxName == "" {
+		in.missing("tax_name", measure.Say("what the tax is called on receipts, such as Sales tax"))
+	}
+	if r.TaxRate == "" {
+		in.missing("tax_rate", measure.Say("a percentage from 0 to 100, such as 5.5 %%"))
+	} else {
+		var err error
+		t.Rate, err = ParseRate(r.TaxRate)
+		in.parsed("tax_rate", err)
+	}
+	if t.On == (Taxed{}) {
+		in.missing("tax_wood", measure.Say("what the tax is on: the wood, delivery, stacking or other charges"))
+	}
+	return t
+}
+
+// longDistance is the unit that a shop's roads are measured in.
+func (u Units) longDistance() measure.Length {
+	if u == Metric {
+		return Kilometre
+	}
+	return Mile
+}
+
+// addCharges adds to a price what the shop charges besides: for the distance that
+// was typed, for less than a full load where that was agreed to, and tax.
+func (in *orderReader) addCharges(o *Order) {
+	c, p := in.shop.Charges, &o.Price
+	o.Distance = 0
+	if in.typed.Distance != "" {
+		o.Distance = in.readDistance("distance", in.typed.Distance)
+	}
+	if beyond := o.Distance - c.Free; c.Distance.Minor > 0 && beyond > 0 {
+		if fee := c.Distance.times(int64(beyond), int64(c.Per)); fee.Minor > 0 {
+			p.Fees = append(p.Fees, PriceLine{Kind: DistanceLine, Amount: fee})
+		}
+	}
+	if c.offersHalfLoad(o.Quantity) {
+		switch in.typed.HalfLoad {
+		case "yes":
+			p.Fees = append(p.Fees, PriceLine{Kind: HalfLoadLine, Amount: c.HalfLoad})
+		case "no":
+		default:
+			in.add("half_load", "read-back", "", measure.Say("%s is less than a full load of %s, for which %s may be charged", o.Quantity, c.FullLoad, c.HalfLoad),
+				measure.Say("yes or no"))
+		}
+	}
+	exempt := in.printedLine("tax_exempt", in.typed.TaxExempt)
+	p.Tax = c.Tax.tax(*p, exempt)
+}
+
+func (c Charges) offersHalfLoad(q measure.Quantity) bool {
+	return c.HalfLoad.Minor > 0 && q.Volume > 0 && q.Basis == c.FullLoad.Basis && q.Volume < c.FullLoad.Volume
+}
+
+// PriceOrder reads an order as it would be taken, and keeps nothing. Beside an error
+// it gives the order as far as it was read.
+func (s *Service) PriceOrder(ctx context.Context, who Actor, r OrderRequest) (o Order, err error) {
+	if err := allow(who, toManage); err != nil {
+		return Order{}, err
+	}
+	shop, err := s.shop(ctx)
+	if err != nil {
+		return Order{}, fail(err)
+	}
+	err = s.readOrder(&o, shop, r)
+	return o, fail(err)
+}
