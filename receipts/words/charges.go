@@ -14,10 +14,13 @@ func (p *Printer) Distance(l measure.Length) string {
 }
 
 // Tax says what a tax is on and at what rate: "Sales tax, 5.5 % of $280.00", or why
-// nothing is charged: "Sales tax: exempt, heating a home".
-func (p *Printer) Tax(t orders.Tax) string {
+// nothing is charged: "Sales tax, exempt: heating a home".
+func (p *Printer) Tax(t orders.Tax) string { return p.say("%s, %s", t.Name, p.TaxOn(t)) }
+
+// TaxOn is the same without the tax's name.
+func (p *Printer) TaxOn(t orders.Tax) string {
 	if t.Exempt != "" {
-		return p.say("%s: exempt, %s", t.Name, t.Exempt)
+		return p.say("exempt: %s", t.Exempt)
 	}
-	return p.say("%s, %s of %s", t.Name, t.Rate.String(), t.Taxable)
+	return p.say("%s of %s", t.Rate.String(), t.Taxable)
 }
