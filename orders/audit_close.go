@@ -14,6 +14,9 @@ import (
 type CloseRequest struct {
 	ClosedBy  string `json:"closed_by"` // empty: who opened it
 	Statement string `json:"statement"` // the finding in the auditor's own words, if any
+	// Counted are pieces counted by species, "oak 14, maple 6", where the wood was sold
+	// by shares of species; empty where none were counted.
+	Counted string `json:"counted"`
 }
 
 // An IssuedAudit is the report of a closed audit as stored.
@@ -139,7 +142,10 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(DateOf(f.now.In(f.zone))),
 		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
 		Photos: a.Photos, Notes: a.Notes, Statement: in.longText("statement", r.Statement),
+		Shares: in.shares(a.Subject.Species, r.Counted),
 	}
+	printed := f.set.Unbarred()
+	report.Rules = &printed
 	if err := in.done(); err != nil {
 		return AuditReport{}, err
 	}

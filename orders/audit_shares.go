@@ -1,0 +1,27 @@
+package orders
+
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/wood"
+)
+
+// shares holds pieces counted by species against the shares that the wood was sold by;
+// nil where none were counted.
+func (in *auditReader) shares(species, counted string) *wood.Shares {
+	counted = in.text("counted", counted)
+	if counted == "" {
+		return nil
+	}
+	in.barred(in.d.set, "counted", counted)
+	pieces, err := wood.ParseCounted(counted)
+	if !in.parsed("counted", err) {
+		return nil
+	}
+	stated, err := wood.ParseStated(species)
+	if err != nil {
+		in.add("counted", "no-shares", counted, measure.Say("this wood was not sold by shares of species"), measure.Say("nothing here"))
+		return nil
+	}
+	held := wood.HoldShares(stated, pieces, in.d.set.ShareLimit())
+	return &held
+}
