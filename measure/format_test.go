@@ -185,7 +185,7 @@ func TestParseQuantityOf(t *testing.T) {
 
 	said, err = ParseQuantityOf("1 cord", 16*Inch)
 	require.NoError(t, err)
-	assert.Equal(t, Said{Words: "1 cord", Quantity: Quantity{Cord, Ranked}}, said)
+	assert.Equal(t, Said{Words: "1 cord", Quantity: Quantity{Cord, Ranked}, Cord: Cord}, said)
 }
 
 func TestErrorText(t *testing.T) {

@@ -27,7 +27,7 @@ func TestParseTallyFull(t *testing.T) {
 	got, err := ParseTally([]byte(fullTally))
 	require.NoError(t, err)
 	want := Tally{
-		Sold: &Said{Words: "1 cord", Quantity: Quantity{Cord, Ranked}}, By: Buyer,
+		Sold: &Said{Words: "1 cord", Quantity: Quantity{Cord, Ranked}, Cord: Cord}, By: Buyer,
 		Apart: Apart{Answered: true, Quantity: Quantity{Cord / 8, Ranked}}, Look: 2,
 		Tape: Inch / 8, Top: Straightedge, Stowed: true, Raised: 4 * Inch, Condition: "green",
 		Stack: Rows{

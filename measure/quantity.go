@@ -35,6 +35,10 @@ type Said struct {
 	// Unsaid tells that no word says how the wood stands, and Ranked was taken. A
 	// cord says it.
 	Unsaid bool
+	// Cord is what one cord was taken for; 0 where it was not said in cords.
+	Cord Volume
+	// Preparation is what the words say was done to the wood, empty where they do not.
+	Preparation Preparation
 }
 
 // A face cord, and a rick taken the same, is a row 4 ft high and 8 ft long, one
@@ -71,7 +75,7 @@ func readQuantity(s string, terms Terms) (Said, *InputError) {
 	if said.Barred = r.barred(); said.Barred != "" {
 		fault = r.faceCords(&said, value, basis, terms.Piece)
 	} else {
-		fault = r.plainQuantity(&said, value, basis, terms.LooseCord)
+		fault = r.plainQuantity(&said, value, basis, terms)
 	}
 	if fault != nil {
 		return Said{}, fault
@@ -96,7 +100,7 @@ func checkQuantity(v Volume) *InputError {
 }
 
 // plainQuantity reads the rest of a quantity in a unit of volume.
-func (r *reader) plainQuantity(said *Said, value *big.Rat, basis Basis, looseCord Volume) *InputError {
+func (r *reader) plainQuantity(said *Said, value *big.Rat, basis Basis, terms Terms) *InputError {
 	inCords := r.peek(0).text == "full" || wordIndex(r.peek(0), "cord", "cords") != 0
 	unit, fault := r.volumeUnit()
 	if fault != nil {
@@ -111,13 +115,12 @@ func (r *reader) plainQuantity(said *Said, value *big.Rat, basis Basis, looseCor
 		return fault
 	}
 	said.Unsaid = !inCords && basis == "" && r.at == start
-	if inCords && said.Quantity.Basis == Loose && looseCord > 0 {
-		unit = looseCord
-	} else if inCords && said.Quantity.Basis == Loose {
-		return notRead("needs-rule-set", "a loose cord has a size only where a rule set defines one")
-	}
-	if inCords && said.Quantity.Basis == Container {
-		return notRead("wrong-basis", "a cord is ranked wood")
+	said.Preparation = r.preparation()
+	if inCords {
+		if unit, fault = terms.cord(said.Quantity.Basis, said.Preparation); fault != nil {
+			return fault
+		}
+		said.Cord = unit
 	}
 	said.Quantity.Volume, fault = volumeOf(times(value, int64(unit)))
 	return fault

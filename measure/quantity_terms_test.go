@@ -12,7 +12,12 @@ import (
 // Maine: a loose cord of 12 or 16 inch pieces is 180 cubic feet (10 MRSA 2302, as
 // the Maine Forest Service restates it, January 2017).
 func TestLooseCordsUnderTheirTerms(t *testing.T) {
-	maine := measure.Terms{Piece: 16 * measure.Inch, LooseCord: 180 * measure.CubicFoot}
+	maine := measure.Terms{Piece: 16 * measure.Inch, Cord: func(b measure.Basis, _ measure.Preparation) (measure.Volume, *measure.InputError) {
+		if b == measure.Loose {
+			return 180 * measure.CubicFoot, nil
+		}
+		return measure.Cord, nil
+	}}
 	for text, feet := range map[string]measure.Volume{
 		"1 loose cord": 180, "2 loose cords": 360, "a loose cord and a half": 270,
 		"1 cord loose": 180, "half a thrown cord": 90, "180 cu ft loose": 180,
@@ -26,6 +31,22 @@ func TestLooseCordsUnderTheirTerms(t *testing.T) {
 	assert.Equal(t, measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, ranked.Quantity)
 	_, err = measure.ParseQuantity("1 loose cord")
 	assert.ErrorContains(t, err, "only where a rule set defines one")
+}
+
+func TestHowTheWoodIsPrepared(t *testing.T) {
+	for text, want := range map[string]measure.Preparation{
+		"1 cord": "", "1 cord of wood": "", "1 cord sawed": measure.Sawed, "1 cord of sawed wood": measure.Sawed,
+		"1 cord, cut": measure.Sawed, "1 cord of sawed and split wood": measure.SawedAndSplit, "a cord and a half, cut and split": measure.SawedAndSplit,
+		"1 cord stacked, sawn, split": measure.SawedAndSplit, "2 cords not sawed": measure.Unsawed, "64 cu ft loose, cut and split": measure.SawedAndSplit,
+	} {
+		said, err := measure.ParseQuantity(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, said.Preparation, text)
+	}
+	for _, text := range []string{"1 cord split and sawed", "1 cord of", "1 cord not", "1 cord sawed and", "1 cord not split", "1 cord sawed sawed"} {
+		_, err := measure.ParseQuantity(text)
+		assert.Error(t, err, text)
+	}
 }
 
 func TestUnsaidBasis(t *testing.T) {

@@ -20,7 +20,7 @@ func in(values ...float64) []Length {
 func upright() [2]End { return [2]End{{Kind: Upright}, {Kind: Upright}} }
 
 func oneCord() *Said {
-	return &Said{Words: "1 cord", Quantity: Quantity{Volume: Cord, Basis: Ranked}}
+	return &Said{Words: "1 cord", Quantity: Quantity{Volume: Cord, Basis: Ranked}, Cord: Cord}
 }
 
 // shortTally is worked example 1 of the model.

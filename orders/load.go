@@ -52,7 +52,9 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	facts := s.factsOf(d, set, now)
 	facts.DeliveredOn = f.deliveredOn(r.On, DateOf(now.In(zone)))
-	if r.Body == "" {
+	if fault := set.Refuse(d.order.Quantity, d.order.PieceLength); fault != nil {
+		f.notAsTaken(d, fault)
+	} else if r.Body == "" {
 		facts.Delivered = f.delivered(r.Delivered, d, set)
 	} else {
 		facts.Delivered, facts.Body = f.toTheLine(r.Body, d)
@@ -95,11 +97,23 @@ func (f *fields) deliveredAs(text string, d desk, set rules.Set, piece measure.L
 	case said.Barred != "":
 		f.add("delivered", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
 			measure.Say("%s", spell(set, d.shop.Units, said.Quantity)))
+	case said.Quantity.Basis != due.Basis && set.Refuse(said.Quantity, piece) != nil:
+		f.refused("delivered", text, set.Refuse(said.Quantity, piece))
 	case said.Quantity.Basis != due.Basis:
 		f.add("delivered", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", string(said.Quantity.Basis), string(due.Basis)),
 			measure.Say("a quantity of %s wood; an order for wood that is otherwise is another order", string(due.Basis)))
 	}
 	return said.Quantity
+}
+
+// notAsTaken refuses to hand over an order that was taken under other rules, in wood
+// that the shop's rules now let nobody sell so, and says what can be done.
+func (f *fields) notAsTaken(d desk, fault *measure.InputError) {
+	field, accepts := "order.quantity", measure.Say("the order changed to a stacked quantity; or, in the shop’s settings, the rules it was taken under")
+	if len(d.refs) > 0 || len(d.tallies) > 0 {
+		field, accepts = "shop.rule_set", measure.Say("a new order for what is still due; or, in the shop’s settings, the rules it was taken under")
+	}
+	f.add(field, fault.Code, "", measure.Say("the order is for %s: %s", d.order.Quantity, fault.Reason), accepts)
 }
 
 // toTheLine is what a body filled to its line holds.

@@ -87,7 +87,7 @@ func TestDeliverRefuses(t *testing.T) {
 	}{
 		{"later than tomorrow", orders.LoadRequest{On: "2026-03-11"}, map[string]string{"on": "future"}},
 		{"no day", orders.LoadRequest{On: "9 March"}, map[string]string{"on": "not-a-date"}},
-		{"another basis", orders.LoadRequest{Delivered: "180 cu ft loose"}, map[string]string{"delivered": "other-basis"}},
+		{"loose wood, which the model law does not let be sold", orders.LoadRequest{Delivered: "180 cu ft loose"}, map[string]string{"delivered": "basis-not-sold"}},
 		{"no legal quantity", orders.LoadRequest{Delivered: "a face cord"}, map[string]string{"delivered": "barred"}},
 	} {
 		_, err := y.Deliver(y.ctx, y.act(), o.ID, row.r)

@@ -158,4 +158,6 @@ type History struct {
 	Batches  []BatchRef `json:"batches,omitempty"`
 	Payments []Posting  `json:"payments"`
 	Balance  Balance    `json:"balance"`
+	// Cord is what its cords are, where that hangs on the wood.
+	Cord *CordFact `json:"cord,omitempty"`
 }

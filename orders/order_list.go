@@ -74,6 +74,13 @@ func (s *Service) History(ctx context.Context, who Actor, id string) (History, e
 		if h.Batches, err = batchesOf(tx, h.Loads); err != nil {
 			return err
 		}
+		shop, err := tx.Shop()
+		if err != nil {
+			return err
+		}
+		if set, unknown := s.rules.Get(shop.RuleSet); unknown == nil {
+			h.Cord = cordOf(set, shop.Units, h.Order)
+		}
 		return h.money(tx)
 	})
 	return h, fail(err)

@@ -14,7 +14,7 @@ type unitPrice struct {
 
 func (in *orderReader) unitPrice() unitPrice {
 	r, unit := in.typed, in.set.SoldIn(in.shop.Units == Metric)
-	spoken := r.PricePerUnit == "" && r.PricePerCord != "" && in.set.Sells(rules.Cord)
+	spoken := r.PricePerUnit == "" && r.PricePerCord != "" && in.set.Sells(rules.Cord) && !in.set.CordVaries()
 	if unit == rules.Cord || unit == "" || spoken {
 		return unitPrice{"price_per_cord", r.PricePerCord, r.PricePerUnit, rules.Cord}
 	}

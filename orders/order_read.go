@@ -45,8 +45,8 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	o.Deposit = in.deposit(o.Price)
 	o.Notes = in.lines("notes", r.Notes)
 	in.barredInName(set, "notes", o.Notes)
-	if said.Barred != "" && (before.Words != o.Words || before.Quantity != o.Quantity) {
-		in.readBack(set, shop.Units, r.Confirmed, o.Quantity, o.Price.Wood)
+	if before.Words != o.Words || before.Quantity != o.Quantity {
+		in.agreed(said, o.PieceLength, o.Price.Wood)
 	}
 	in.hush(set)
 	return in.err()
@@ -76,7 +76,16 @@ func (in *orderReader) quantity(piece measure.Length) measure.Said {
 		in.missing("quantity", acceptedQuantities())
 		return measure.Said{}
 	}
-	return in.saidUnder(in.set, in.shop.Units, "quantity", in.typed.Quantity, piece)
+	said := in.saidUnder(in.set, in.shop.Units, "quantity", in.typed.Quantity, piece)
+	in.refused("quantity", in.typed.Quantity, in.set.Refuse(said.Quantity, piece))
+	return said
+}
+
+// refused notes a fault of a rule set, if there is one, at a field and what was typed.
+func (f *fields) refused(field, text string, fault *measure.InputError) {
+	if fault != nil {
+		f.add(field, fault.Code, text, fault.Reason, fault.Accepts)
+	}
 }
 
 func acceptedQuantities() measure.Text {
@@ -121,16 +130,34 @@ func (in *orderReader) seasoning() Seasoning {
 	return ""
 }
 
+// agreed asks for what the words come to where they are no legal quantity, or are
+// cords whose size hangs on the wood.
+func (in *orderReader) agreed(said measure.Said, piece measure.Length, wood Money) {
+	switch {
+	case said.Barred != "":
+		in.readBack(in.set, in.shop.Units, in.typed.Confirmed, said.Quantity, wood)
+	case prepared(in.set, said):
+		m, _ := in.set.CordOf(said.Quantity.Basis, piece, said.Preparation) // it gave the words their size
+		in.confirm(in.set, in.shop.Units, in.typed.Confirmed, said.Quantity, wood,
+			measure.Say("a cord of %s is %s here (%s); this comes to %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity))
+	}
+}
+
 // readBack asks for the legal quantity of words that name none, unless the person
 // has confirmed it. Neither fault nor answer repeats the words.
 func (f *fields) readBack(set rules.Set, units Units, typed string, q measure.Quantity, wood Money) {
-	confirmed, err := measure.ParseQuantity(typed)
-	if err == nil && confirmed.Barred == "" && len(set.BarredIn(typed)) == 0 && confirmed.Quantity == q {
+	f.confirm(set, units, typed, q, wood, measure.Say("those words name no legal quantity; they come to %s", q))
+}
+
+// confirm asks whether a quantity is agreed to, with the reason for asking, unless it
+// was confirmed in words that nobody can take for another.
+func (f *fields) confirm(set rules.Set, units Units, typed string, q measure.Quantity, wood Money, reason measure.Text) {
+	said, err := measure.ParseQuantity(typed)
+	if err == nil && said.Barred == "" && !prepared(set, said) && len(set.BarredIn(typed)) == 0 && said.Quantity == q {
 		return
 	}
-	reason := measure.Say("those words name no legal quantity; they come to %s", q)
 	if wood.Currency != "" {
-		reason = measure.Say("those words name no legal quantity; they come to %s, and the wood to %s", q, wood)
+		reason = measure.Say("%s, and the wood to %s", reason, wood)
 	}
 	f.add("confirmed", "read-back", "", reason, measure.Say("%s", spell(set, units, q)))
 }

@@ -96,6 +96,9 @@ type Facts struct {
 	Ordered     measure.Quantity `json:"ordered"`
 	Delivered   measure.Quantity `json:"delivered"`
 	Priced      measure.Quantity `json:"priced"` // what the price is based on
+	// Cord is what a cord was taken for, where it was sold in cords whose size hangs
+	// on the wood.
+	Cord *CordFact `json:"cord,omitempty"`
 	// Body is what the load came in, filled to its line; nil where it was not
 	// delivered so.
 	Body *BodyFact `json:"body,omitempty"`

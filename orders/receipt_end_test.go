@@ -289,10 +289,10 @@ func TestCorrectionsKeepTheRulesOfSale(t *testing.T) {
 	shop.RuleSet, shop.Version = "minnesota", 2
 	_, err := y.ChangeShop(y.ctx, y.act(), shop)
 	require.NoError(t, err)
-	r := goodOrder()
+	r := orderOf("64 cu ft")
 	r.Origin = "Itasca County, Minnesota"
 	y.deliver(y.take(r).ID, orders.LoadRequest{})
-	_, err = y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) { r.Origin = "" }))
+	_, err = y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) { r.Origin, r.Delivered = "", "64 cu ft" }))
 	require.Equal(t, map[string]string{"origin": "missing"}, faults(t, err))
 }
 

@@ -19,7 +19,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		RuleSet: named(set, d.shop.Units),
 		Model:   measure.ModelNumber, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Order: d.order.Number,
-		Ordered: d.order.Quantity,
+		Ordered: d.order.Quantity, Cord: cordOf(set, d.shop.Units, d.order),
 		Species: d.order.Species, Origin: d.order.Origin, Certificate: d.order.Certificate, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
 		Moisture: moistureFact(d.readings()),
 		Previous: d.chain,

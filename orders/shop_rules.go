@@ -27,39 +27,47 @@ func spell(set rules.Set, units Units, q measure.Quantity) string {
 	return set.Spell(q, units == Metric)
 }
 
-// saidUnder reads a quantity in words under the shop's rules. A term they bar is a
-// barred term, and what it comes to is taken to what is printed of it. It notes
-// whether wood is stacked or loose as asked where the words may mean both, and why
-// where a loose cord has no size.
+// saidUnder reads a quantity in words under the shop's rules, with what it comes to
+// taken to what is printed of it where it has to be read back. It asks whether wood is
+// stacked or loose where the words may mean both.
 func (f *fields) saidUnder(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
-	loose, reason := set.LooseCordOf(piece)
-	said, err := measure.Terms{Piece: piece, LooseCord: loose}.ParseQuantity(text)
+	said, err := set.Terms(piece).ParseQuantity(text)
 	if !f.parsed(field, err) {
-		f.whyNotLoose(reason)
 		return measure.Said{}
 	}
-	if said.Unsaid && set.AsksBasis() {
-		f.add(field, "basis-unsaid", text, measure.Say("stacked or loose? They are different measures, and these rules of sale know both"),
-			measure.Say("the same with “stacked” or “loose” after it"))
-	}
+	f.refused(field, text, set.Ask(field, said))
 	if terms := set.BarredIn(text); said.Barred == "" && len(terms) > 0 {
 		said.Barred = slices.MaxFunc(terms, func(a, b string) int { return len(a) - len(b) })
 	}
-	if said.Barred != "" {
+	if said.Barred != "" || prepared(set, said) {
 		said.Quantity = set.Round(said.Quantity, units == Metric)
 	}
 	return said
 }
 
-// whyNotLoose gives the last fault, if it is that of a loose cord, the rule set's
-// own reason.
-func (f *fields) whyNotLoose(reason measure.Text) {
-	last := f.faults[len(f.faults)-1]
-	if last.Code != "needs-rule-set" {
-		return
+// prepared tells whether a quantity was said in cords whose size hangs on how the
+// wood is prepared.
+func prepared(set rules.Set, said measure.Said) bool { return said.Cord > 0 && set.CordVaries() }
+
+// A CordFact is what a cord was taken for where a sale was made in cords whose size
+// hangs on the wood.
+type CordFact struct {
+	Of     string         `json:"of"` // "sawed and split wood"
+	Cord   measure.Volume `json:"cord"`
+	Basis  measure.Basis  `json:"basis"`
+	Source string         `json:"source"`
+}
+
+// cordOf is what the cords were that an order was said in; nil where it was not said in
+// cords, or what they are hangs on nothing, or its rules have changed since.
+func cordOf(set rules.Set, units Units, o Order) *CordFact {
+	said, err := set.Terms(o.PieceLength).ParseQuantity(o.Words)
+	if err != nil || said.Barred != "" || !prepared(set, said) || set.Round(said.Quantity, units == Metric) != o.Quantity {
+		return nil
 	}
-	told := *last
-	told.Reason = measure.Say("a loose cord has no size here: %s", reason)
-	told.Accepts = measure.Say("cubic feet or cubic metres, loose, such as 180 cu ft loose")
-	f.faults[len(f.faults)-1] = &told
+	m, fault := set.CordOf(said.Quantity.Basis, o.PieceLength, said.Preparation)
+	if fault != nil {
+		return nil
+	}
+	return &CordFact{Of: m.Of, Cord: said.Cord, Basis: said.Quantity.Basis, Source: m.Source}
 }

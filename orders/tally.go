@@ -65,7 +65,7 @@ func measureOn(d desk, set rules.Set, doc []byte) (m measuring, err error) {
 	if d.order.State == Cancelled {
 		return measuring{}, conflict("order %d is cancelled; there is nothing of it to measure", int(d.order.Number))
 	}
-	h := held{units: d.shop.Units, sold: d.order.Quantity, piece: d.order.PieceLength, look: len(d.tallies) + 1}
+	h := held{units: d.shop.Units, sold: d.order.Quantity, piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: len(d.tallies) + 1}
 	return h.measure(set, doc)
 }
 
@@ -74,6 +74,7 @@ type held struct {
 	units Units
 	sold  measure.Quantity
 	piece measure.Length
+	cord  *CordFact // what the cords were that it was sold in, where that hangs on the wood
 	look  int
 	by    measure.Party // empty: as the document says, else the seller
 }
@@ -132,12 +133,31 @@ func (m *measuring) complete(h held, set rules.Set, doc []byte, typed measure.Ta
 		m.document.By = measure.Reading(measure.Seller)
 	}
 	if apart.Quantity.Volume > 0 {
-		m.document.Apart = measure.Reading(spell(set, h.units, apart.Quantity))
+		said, err := set.Terms(h.piece).ParseQuantity(string(m.document.Apart))
+		if err != nil {
+			var f fields
+			f.parsed("apart", err)
+			return f.err()
+		}
+		m.document.Apart = measure.Reading(spell(set, h.units, said.Quantity))
 	}
 	m.document.LooseCord = ""
-	if v, _ := set.LooseCordOf(h.piece); v > 0 && h.sold.Basis == measure.Loose {
+	if v := h.looseCord(set); v > 0 {
 		m.document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(h.units == Metric))
 	}
 	m.bytes, err = canonical(m.document)
 	return err
+}
+
+// looseCord is what the rules take a loose cord of the wood for; 0 where they define
+// none, or the wood was not sold loose.
+func (h held) looseCord(set rules.Set) measure.Volume {
+	if h.sold.Basis != measure.Loose {
+		return 0
+	}
+	if h.cord != nil {
+		return h.cord.Cord
+	}
+	m, _ := set.CordOf(measure.Loose, h.piece, "")
+	return m.Volume.Volume
 }

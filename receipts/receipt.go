@@ -64,6 +64,9 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 	if f.Batch != nil {
 		texts = append(texts, named{"batch.name", f.Batch.Name})
 	}
+	if f.Cord != nil {
+		texts = append(texts, named{"cord.of", f.Cord.Of}, named{"cord.source", f.Cord.Source})
+	}
 	return append(texts, woodTexts(f)...)
 }
 
@@ -230,6 +233,9 @@ func (w *paper) quantities(f orders.Facts) {
 		cells[i] = w.cell(i, width, e.name, w.print.Quantity(e.q))
 	}
 	w.columns(cells...)
+	if f.Cord != nil {
+		w.paragraph(noteFace(), w.print.Cord(f.Cord))
+	}
 	if f.Body != nil {
 		w.paragraph(noteFace(), w.print.Filled(f.Body))
 	}

@@ -143,6 +143,8 @@ func (p orderFormPage) DraftKey() string {
 // QuantityHint gives examples in the units of the shop's rules.
 func (p orderFormPage) QuantityHint() string {
 	switch {
+	case p.Set.CordVaries():
+		return p.T("In the customer's words, with how it is prepared: 1 cord sawed and split, half a cord sawed. Or 64 cu ft.")
 	case p.Print.InCords():
 		return p.T("In the customer's words: 1 cord, half a cord, 1 1/3 cords, 64 cu ft, 3.6 m³ stacked.")
 	case p.Set.AsksBasis():

@@ -220,17 +220,15 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 	return c.JSON(answerUnder(p.Print, p.Set, tally, result))
 }
 
-// measureUnder measures a document of no order: where the shop's rules know wood
-// stacked and loose, what was sold has to say which.
+// measureUnder measures a document of no order: what was sold is read as the shop's
+// rules have it.
 func measureUnder(set rules.Set, doc []byte) (measure.Tally, measure.Result, error) {
 	tally, err := measure.ParseTally(doc)
+	if err == nil {
+		err = set.Sold(&tally)
+	}
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err
-	}
-	if tally.Sold != nil && tally.Sold.Unsaid && set.AsksBasis() {
-		return measure.Tally{}, measure.Result{}, &measure.InputError{Field: "sold", Code: "basis-unsaid", Got: tally.Sold.Words,
-			Reason:  measure.Say("stacked or loose? They are different measures, and these rules of sale know both"),
-			Accepts: measure.Say("the same with “stacked” or “loose” after it")}
 	}
 	result, err := measure.Measure(tally)
 	return tally, result, err

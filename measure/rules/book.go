@@ -38,7 +38,9 @@ func (b Book) With(file []byte) (Book, error) {
 		if err != nil {
 			return Book{}, &FileError{lineOfField(file, "extends"), "extends: " + err.Error()}
 		}
-		s = s.over(base)
+		if s, err = s.over(base, file); err != nil {
+			return Book{}, err
+		}
 	}
 	sets := slices.DeleteFunc(b.All(), func(old Set) bool { return old.Code == s.Code })
 	sets = append(sets, s)
@@ -47,12 +49,14 @@ func (b Book) With(file []byte) (Book, error) {
 }
 
 // over adds what s says to what a base says: an item takes the place of the base's
-// item of the same name, or stands after the others.
-func (s Set) over(base Set) Set {
+// item of the same name, or stands after the others. Both together have to hold; the
+// error names the line of the file's own part.
+func (s Set) over(base Set, text []byte) (Set, error) {
 	s.Units = joined(base.Units, s.Units, func(u Unit) string { return u.Name + string(u.Basis) })
 	s.Barred = joined(base.Barred, s.Barred, func(t Term) string { return t.Name })
 	s.Required = joined(base.Required, s.Required, func(f Field) string { return f.Code })
-	s.Loose = joined(base.Loose, s.Loose, func(l LooseMeasure) string { return l.Name + l.Of + l.PieceFrom.String() })
+	s.Ranked = joined(base.Ranked, s.Ranked, CordMeasure.wood)
+	s.Loose = joined(base.Loose, s.Loose, CordMeasure.wood)
 	s.Notices = joined(base.Notices, s.Notices, func(n Statement) string { return n.Words })
 	s.Reading = either(s.Reading, base.Reading)
 	s.Tolerance = either(s.Tolerance, base.Tolerance)
@@ -60,7 +64,14 @@ func (s Set) over(base Set) Set {
 	s.Moisture = either(s.Moisture, base.Moisture)
 	s.Retention = either(s.Retention, base.Retention)
 	s.Tax = either(s.Tax, base.Tax)
-	return s
+	whole := s
+	whole.Extends = ""
+	return s, linesOf(text).check(whole)
+}
+
+// wood tells which wood a measure is of.
+func (m CordMeasure) wood() string {
+	return m.Name + m.Of + string(m.Preparation) + m.PieceFrom.String()
 }
 
 func joined[T any](base, own []T, key func(T) string) []T {
@@ -84,10 +95,11 @@ func either[T any](own, base *T) *T {
 }
 
 // lineOfField is the line of a field at the top of a file that was parsed.
-func lineOfField(text []byte, name string) int {
-	f := file{text: text, lines: map[string]int{}, values: map[string]int{}}
-	if f.walk() != nil {
-		return 1
-	}
-	return f.lineOf(name)
+func lineOfField(text []byte, name string) int { return linesOf(text).lineOf(name) }
+
+// linesOf finds the lines of a file that was parsed.
+func linesOf(text []byte) *file {
+	f := &file{text: text, lines: map[string]int{}, values: map[string]int{}}
+	_ = f.walk() // it was walked once without a fault
+	return f
 }

@@ -30,7 +30,9 @@ func (f *file) check(s Set) error {
 	c.units(s)
 	c.terms(s.Barred)
 	c.fields(s)
-	c.loose(s.Loose)
+	c.cords("ranked", s.Ranked)
+	c.cords("loose", s.Loose)
+	c.sold(s)
 	c.single(s)
 	for i, n := range s.Notices {
 		c.statement(item("notices", i), &n)
@@ -118,17 +120,46 @@ func (c *checker) fields(s Set) {
 	}
 }
 
-func (c *checker) loose(measures []LooseMeasure) {
-	for i, l := range measures {
-		path := item("loose", i)
-		c.words(path+".name", l.Name)
-		if l.PieceFrom <= 0 || l.PieceTo < l.PieceFrom || l.PieceTo > measure.MaxPieceLength {
+// cords checks what a set takes a cord for: no wood may be of two sizes.
+func (c *checker) cords(list string, measures []CordMeasure) {
+	for i, m := range measures {
+		path := item(list, i)
+		c.words(path+".name", m.Name)
+		if m.PieceFrom <= 0 || m.PieceTo < m.PieceFrom || m.PieceTo > measure.MaxPieceLength {
 			c.fail(path+".piece_from", "the piece lengths are not a range above 0 up to %s", measure.MaxPieceLength)
 		}
-		if l.Volume.Volume <= 0 {
+		if m.Volume.Volume <= 0 {
 			c.fail(path+".volume", "is not above 0")
 		}
-		c.known(path, l.Known)
+		if m.Preparation != "" && !slices.Contains(measure.Preparations(), m.Preparation) {
+			c.fail(path+".preparation", "%q is none of %q", m.Preparation, measure.Preparations())
+		}
+		for j, other := range measures[:i] {
+			if meets(m, other) {
+				c.fail(path+".preparation", "pieces of one length are in %s as well: each needs a preparation that the other has not", item(list, j))
+			}
+		}
+		c.known(path, m.Known)
+	}
+}
+
+// meets tells whether some wood would be of both measures.
+func meets(a, b CordMeasure) bool {
+	return a.PieceFrom <= b.PieceTo && b.PieceFrom <= a.PieceTo &&
+		(a.Preparation == "" || b.Preparation == "" || a.Preparation == b.Preparation)
+}
+
+// sold holds the cords of a set against its units. What extends a set is held
+// against them with it.
+func (c *checker) sold(s Set) {
+	if s.Extends != "" {
+		return
+	}
+	if len(s.Loose) > 0 && !s.SellsOn(measure.Loose) {
+		c.fail("loose", "there is a loose measure, and no unit of sale with the basis %q", measure.Loose)
+	}
+	if len(s.Ranked) > 0 && !s.Sells(Cord) {
+		c.fail("ranked", "there is a size of a cord, and the cord is no unit of sale")
 	}
 }
 

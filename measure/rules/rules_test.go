@@ -120,7 +120,7 @@ func TestBarredIn(t *testing.T) {
 const whole = `{
  "code": "test-land", "name": "Test land", "edition": "1", "date": "2026-01-31",
  "source": "made up", "status": "read",
- "units": [{"name": "cord", "unit": "cord", "basis": "ranked", "source": "made up", "status": "read"}],
+ "units": [{"name": "cord", "unit": "cord", "basis": "ranked", "source": "made up", "status": "read"}, {"name": "loose cord", "unit": "loose-cord", "basis": "loose", "source": "made up", "status": "read"}],
  "barred": [{"name": "heap", "source": "made up", "status": "second-hand"}],
  "required": [{"code": "price", "name": "price", "source": "made up", "status": "from memory"}],
  "loose": [{"name": "loose cord", "piece_from": "12 in", "piece_to": "16 in", "volume": "180 cu ft", "source": "made up", "status": "read"}],
@@ -128,7 +128,8 @@ const whole = `{
  "tolerance": {"words": "none", "source": "made up", "status": "read"},
  "moisture": {"words": "say how dry", "source": "made up", "status": "read"},
  "retention": {"months": 6, "source": "made up", "status": "read"},
- "notices": [{"words": "hello", "source": "made up", "status": "read"}]
+ "notices": [{"words": "hello", "source": "made up", "status": "read"}],
+ "ranked": [{"name": "cord", "of": "split wood", "preparation": "sawed and split", "piece_from": "12 in", "piece_to": "20 in", "volume": "120 cu ft", "source": "made up", "status": "read"}]
 }`
 
 func TestParseWhole(t *testing.T) {
@@ -149,7 +150,7 @@ func TestParseRefuses(t *testing.T) {
 		{"unknown field of a loose measure", `"volume":`, `"vol": 1, "volume":`, `line 7: unknown field "vol"`},
 		{"capitals", `"edition"`, `"Edition"`, `line 2: unknown field "Edition"`},
 		{"doubled field", `"date":`, `"name": "again", "date":`, `line 2: field "name" is there twice`},
-		{"more after it", "\n}", "\n}\n{}", "line 14: there is more after the end"},
+		{"more after it", "\n}", "\n}\n{}", "line 15: there is more after the end"},
 		{"cut off", "\n}", "", "the file ends too early"},
 		{"wrong type", `"months": 6`, `"months": "six"`, "line 11:"},
 		{"missing code", `"code": "test-land",`, ``, "line 1: code:"},
@@ -160,7 +161,12 @@ func TestParseRefuses(t *testing.T) {
 		{"unknown status", `"second-hand"`, `"hearsay"`, `line 5: barred[0].status: "hearsay" is none of`},
 		{"term without a word", `"heap"`, `" - "`, "line 5: barred[0].name:"},
 		{"unknown basis", `"ranked"`, `"heaped"`, `line 4: units[0].basis: "heaped" is no basis`},
-		{"no unit", `{"name": "cord", "unit": "cord", "basis": "ranked", "source": "made up", "status": "read"}`, ``, "line 4: units:"},
+		{"no unit", `{"name": "cord", "unit": "cord", "basis": "ranked", "source": "made up", "status": "read"}, {"name": "loose cord", "unit": "loose-cord", "basis": "loose", "source": "made up", "status": "read"}`, ``, "line 4: units:"},
+		{"loose wood not sold", `, {"name": "loose cord", "unit": "loose-cord", "basis": "loose", "source": "made up", "status": "read"}`, ``, `line 7: loose: there is a loose measure, and no unit of sale with the basis "loose"`},
+		{"cords not sold", `"unit": "cord"`, `"unit": "cubic-foot"`, "line 13: ranked: there is a size of a cord, and the cord is no unit of sale"},
+		{"unknown preparation", `"sawed and split"`, `"polished"`, `line 13: ranked[0].preparation: "polished" is none of ["not sawed" "sawed" "sawed and split"]`},
+		{"no volume of a cord", `"volume": "120 cu ft"`, `"volume": "0 cu ft"`, "line 13:"},
+		{"two sizes of one wood", `"ranked": [`, `"ranked": [{"name": "cord", "piece_from": "1 in", "piece_to": "12 in", "volume": "128 cu ft", "source": "x", "status": "read"}, `, "line 13: ranked[1].preparation: pieces of one length are in ranked[0] as well"},
 		{"unknown receipt field", `"code": "price"`, `"code": "shoe-size"`, "line 6: required[0].code:"},
 		{"receipt field twice", `"required": [`, `"required": [{"code": "price", "name": "price", "source": "x", "status": "read"}, `, `line 6: required[1].code: "price" is there twice`},
 		{"volume without unit", `"180 cu ft"`, `"180"`, "line 7:"},

@@ -35,7 +35,10 @@ type Set struct {
 	Units    []Unit         `json:"units"`    // that a sale may be made in
 	Barred   []Term         `json:"barred"`   // terms that are no legal quantity
 	Required []Field        `json:"required"` // of a receipt
-	Loose    []LooseMeasure `json:"loose,omitempty"`
+	// Ranked is what a stacked cord is where that hangs on the wood; without it a
+	// cord is 128 ft³. Loose is what a loose cord is; without it there is none.
+	Ranked []CordMeasure `json:"ranked,omitempty"`
+	Loose  []CordMeasure `json:"loose,omitempty"`
 
 	Reading   *Reading   `json:"reading,omitempty"`   // nil: none stated
 	Tolerance *Limit     `json:"tolerance,omitempty"` // of a quantity; nil: none stated
@@ -84,15 +87,17 @@ func FieldCodes() []string {
 	}
 }
 
-// A LooseMeasure is a legal measure of thrown wood, for the piece lengths it is
-// defined for and no other.
-type LooseMeasure struct {
+// A CordMeasure is what a set takes a cord for, of wood in pieces of some lengths
+// and no other.
+type CordMeasure struct {
 	Name string `json:"name"`
 	// Of is the wood it is for, where the length of the pieces alone does not tell.
-	Of        string         `json:"of,omitempty"`
-	PieceFrom measure.Length `json:"piece_from"`
-	PieceTo   measure.Length `json:"piece_to"`
-	Volume    Amount         `json:"volume"`
+	Of string `json:"of,omitempty"`
+	// Preparation is that wood as it is asked for; empty: however it is prepared.
+	Preparation measure.Preparation `json:"preparation,omitempty"`
+	PieceFrom   measure.Length      `json:"piece_from"`
+	PieceTo     measure.Length      `json:"piece_to"`
+	Volume      Amount              `json:"volume"`
 	Known
 }
 

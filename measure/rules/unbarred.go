@@ -12,7 +12,8 @@ func (s Set) Unbarred() Set {
 	out.Barred = nil
 	out.Units = kept(s.Units, func(u Unit) bool { return clear(u.Name, u.Only, u.Source) })
 	out.Required = kept(s.Required, func(f Field) bool { return clear(f.Name, f.Source) })
-	out.Loose = kept(s.Loose, func(l LooseMeasure) bool { return clear(l.Name, l.Of, l.Source) })
+	clean := func(m CordMeasure) bool { return clear(m.Name, m.Of, m.Source) }
+	out.Ranked, out.Loose = kept(s.Ranked, clean), kept(s.Loose, clean)
 	out.Notices = kept(s.Notices, func(n Statement) bool { return clear(n.Words, n.Source) })
 	for _, l := range []**Limit{&out.Tolerance, &out.Shares} {
 		if *l != nil && !clear((*l).Words, (*l).Source) {

@@ -44,8 +44,12 @@ func (u UnitCode) Volume() measure.Volume {
 
 // SoldIn is the unit that quantities are given in: the first in the set that any
 // ranked wood may be sold by and that suits the reader, else the first at all. It
-// is Cord, CubicFoot or CubicMetre, or empty where the set has none of them.
+// is Cord, CubicFoot or CubicMetre, or empty where the set has none of them. Where a
+// cord hangs on how the wood is prepared it is CubicFoot, which nobody misreads.
 func (s Set) SoldIn(metric bool) UnitCode {
+	if s.CordVaries() {
+		return CubicFoot
+	}
 	first := UnitCode("")
 	for _, u := range s.Units {
 		if u.Only != "" || u.Basis != measure.Ranked || !slices.Contains([]UnitCode{Cord, CubicFoot, CubicMetre}, u.Unit) {
@@ -69,51 +73,6 @@ func (s Set) Sells(unit UnitCode) bool {
 // Requires tells whether a receipt must hold a field.
 func (s Set) Requires(code string) bool {
 	return slices.ContainsFunc(s.Required, func(f Field) bool { return f.Code == code })
-}
-
-// AsksBasis tells whether a volume alone may be of stacked or of loose wood, so that
-// it has to be asked.
-func (s Set) AsksBasis() bool {
-	on := func(b measure.Basis) bool {
-		return slices.ContainsFunc(s.Units, func(u Unit) bool {
-			return u.Basis == b && u.Only == "" && (u.Unit == CubicFoot || u.Unit == CubicMetre)
-		})
-	}
-	return on(measure.Ranked) && on(measure.Loose)
-}
-
-// LooseCordOf is what the set defines as a loose cord of pieces of a length, and no
-// other: nothing is taken between two lengths. 0 with a reason where it defines
-// none for it.
-func (s Set) LooseCordOf(piece measure.Length) (measure.Volume, measure.Text) {
-	var fits []LooseMeasure
-	var lengths measure.Text
-	for i, l := range s.Loose {
-		if l.PieceFrom <= piece && piece <= l.PieceTo {
-			fits = append(fits, l)
-		}
-		if i == 0 {
-			lengths = l.lengths()
-			continue
-		}
-		lengths = measure.Say("%s, %s", lengths, l.lengths())
-	}
-	switch {
-	case len(s.Loose) == 0:
-		return 0, measure.Say("these rules of sale define no loose measure")
-	case len(fits) == 1:
-		return fits[0].Volume.Volume, measure.Text{}
-	case len(fits) == 0:
-		return 0, measure.Say("these rules of sale define a loose measure for pieces of %s alone, and these are %s", lengths, piece)
-	}
-	return 0, measure.Say("these rules of sale define it as %s of %s, and as %s of %s", fits[0].Volume.Volume, fits[0].Of, fits[1].Volume.Volume, fits[1].Of)
-}
-
-func (l LooseMeasure) lengths() measure.Text {
-	if l.PieceFrom == l.PieceTo {
-		return measure.Say("%s", l.PieceFrom)
-	}
-	return measure.Say("%s to %s", l.PieceFrom, l.PieceTo)
 }
 
 // Spell writes a quantity exactly in a unit that the set sells by, so that

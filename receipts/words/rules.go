@@ -21,7 +21,8 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("Wood is sold by"), p.unitRules(s)},
 		{p.say("Terms that are no quantity"), p.termRules(s)},
 		{p.say("A receipt holds"), p.fieldRules(s)},
-		{p.say("Loose wood"), p.looseRules(s)},
+		{p.say("A stacked cord"), p.cordRules(s.Ranked)},
+		{p.say("Loose wood"), p.cordRules(s.Loose)},
 		{p.say("Reading and tolerance"), p.readingRules(s)},
 		{p.say("Shares of species"), p.shareRules(s)},
 		{p.say("Dryness"), p.statement(s.Moisture)},
@@ -96,9 +97,9 @@ func (p *Printer) fieldRules(s rules.Set) []Rule {
 	return list
 }
 
-func (p *Printer) looseRules(s rules.Set) []Rule {
+func (p *Printer) cordRules(measures []rules.CordMeasure) []Rule {
 	var list []Rule
-	for _, l := range s.Loose {
+	for _, l := range measures {
 		words := measure.Say("%s of pieces of %s: %s", p.say(l.Name), l.PieceFrom, l.Volume.Volume)
 		switch {
 		case l.Of != "":

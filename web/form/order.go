@@ -47,8 +47,10 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 // plainQuantity is the quantity in the customer's words where they read back to
 // it without a term the rule set bars, else as a plain number.
 func plainQuantity(o orders.Order, set rules.Set, units orders.Units) string {
-	loose, _ := set.LooseCordOf(o.PieceLength)
-	said, err := measure.Terms{Piece: o.PieceLength, LooseCord: loose}.ParseQuantity(o.Words)
+	said, err := set.Terms(o.PieceLength).ParseQuantity(o.Words)
+	if err == nil && set.CordVaries() && said.Cord > 0 {
+		said.Quantity = set.Round(said.Quantity, units == orders.Metric)
+	}
 	if err == nil && said.Barred == "" && len(set.BarredIn(o.Words)) == 0 && said.Quantity == o.Quantity {
 		return o.Words
 	}

@@ -1,0 +1,101 @@
+package rules
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"wellstowed/measure"
+)
+
+// SellsOn tells whether any wood may be sold standing so.
+func (s Set) SellsOn(b measure.Basis) bool {
+	return slices.ContainsFunc(s.Units, func(u Unit) bool { return u.Basis == b && u.Only == "" })
+}
+
+// AsksBasis tells whether a volume alone may be of stacked or of loose wood, so that
+// it has to be asked.
+func (s Set) AsksBasis() bool {
+	by := func(b measure.Basis) bool {
+		return slices.ContainsFunc(s.Units, func(u Unit) bool {
+			return u.Basis == b && u.Only == "" && (u.Unit == CubicFoot || u.Unit == CubicMetre)
+		})
+	}
+	return by(measure.Ranked) && by(measure.Loose)
+}
+
+// Ask asks, at a field, whether wood is stacked or loose where the words do not say it
+// and the set knows both; nil where there is nothing to ask.
+func (s Set) Ask(field string, said measure.Said) *measure.InputError {
+	if !said.Unsaid || !s.AsksBasis() {
+		return nil
+	}
+	return &measure.InputError{Field: field, Code: "basis-unsaid", Got: said.Words,
+		Reason:  measure.Say("stacked or loose? They are different measures, and these rules of sale know both"),
+		Accepts: measure.Say("the same with “stacked” or “loose” after it")}
+}
+
+// Sold reads again, under the set, what a tally says was sold: it asks what the words
+// leave open, and takes a cord for what the set does. The error is a
+// *measure.InputError.
+func (s Set) Sold(t *measure.Tally) error {
+	if t.Sold == nil {
+		return nil
+	}
+	if fault := s.Ask("sold", *t.Sold); fault != nil {
+		return fault
+	}
+	if !s.CordVaries() || t.Sold.Cord == 0 {
+		return nil
+	}
+	said, err := s.Terms(t.Sold.PieceLength).ParseQuantity(t.Sold.Words)
+	if fault := (*measure.InputError)(nil); errors.As(err, &fault) {
+		fault.Field = "sold"
+		return fault
+	}
+	t.Sold = &said
+	return err
+}
+
+// Refuse tells that wood standing as q does may not be sold under the set, by which
+// of its rules, and what would be taken; nil where it may. Of thrown wood in pieces
+// of a length it says what that is expected to come to once stacked, which is to
+// plan with and no conversion.
+func (s Set) Refuse(q measure.Quantity, piece measure.Length) *measure.InputError {
+	if q.Volume == 0 || s.SellsOn(q.Basis) {
+		return nil
+	}
+	fault := &measure.InputError{Code: "basis-not-sold", Reason: measure.Say("these rules let no wood be sold so: %s", s.soldHow()),
+		Accepts: measure.Say("a stacked quantity, as agreed or as measured")}
+	if q.Basis == measure.Loose && piece > 0 {
+		low, high := measure.ThrownShare(piece)
+		fault.Accepts = measure.Say("a stacked quantity, as agreed or as measured; to plan with and not to sell by, %s in pieces of %s is expected to come to %s to %s once stacked",
+			q, piece, share(q.Volume, low), share(q.Volume, high))
+	}
+	return fault
+}
+
+// soldHow names the first rule on what any wood may be sold by, and its source.
+func (s Set) soldHow() measure.Text {
+	i := slices.IndexFunc(s.Units, func(u Unit) bool { return u.Only == "" })
+	if i < 0 {
+		return measure.Say("they name no unit that any wood may be sold by")
+	}
+	u := s.Units[i]
+	return measure.Say("it is sold by the %s, %s (%s; %s)", measure.Say(u.Name), measure.Say(stands(u.Basis)), u.Source, measure.Say(string(u.Status)))
+}
+
+func stands(b measure.Basis) string {
+	switch b {
+	case measure.Loose:
+		return "thrown loose"
+	case measure.Container:
+		return "as it fills its container"
+	}
+	return "stacked"
+}
+
+// share is a part of a volume to the whole cubic foot.
+func share(v measure.Volume, part float64) measure.Volume {
+	return measure.Volume(math.Round(v.In(measure.CubicFoot)*part)) * measure.CubicFoot
+}
