@@ -361,12 +361,12 @@ func TestWoodOfAnotherKindThanOrderedIsAskedBack(t *testing.T) {
 // Minnesota asks where the wood was cut; the batch says it where the order does not.
 func TestABatchSaysWhatTheOrderDoesNot(t *testing.T) {
 	y := newYard(t)
+	b := y.putUp()
 	shop := goodShop()
 	shop.RuleSet, shop.Version = "minnesota", 2
 	_, err := y.ChangeShop(y.ctx, y.act(), shop)
 	require.NoError(t, err)
-	b := y.putUp()
-	r := goodOrder()
+	r := orderOf("64 cu ft")
 	r.Species = ""
 	o := y.take(r)
 	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})

@@ -145,7 +145,7 @@ func TestLooseOrdersUnderNewRules(t *testing.T) {
 	o, part := y.take(orderOf("180 cu ft loose")), y.take(orderOf("2 loose cords"))
 	half := y.deliver(part.ID, orders.LoadRequest{Delivered: "180 cu ft loose"})
 	shop := goodShop()
-	shop.RuleSet, shop.Version = "us-model", 3
+	shop.RuleSet, shop.Version = "us-model", 2
 	_, err := y.ChangeShop(y.ctx, y.act(), shop)
 	require.NoError(t, err)
 
@@ -165,7 +165,7 @@ func TestLooseOrdersUnderNewRules(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, measure.Ranked, y.deliver(changed.ID, orders.LoadRequest{}).Receipt.Facts.Delivered.Basis)
 
-	shop.RuleSet, shop.Version = "maine", 4
+	shop.RuleSet, shop.Version = "maine", 3
 	_, err = y.ChangeShop(y.ctx, y.act(), shop)
 	require.NoError(t, err)
 	y.deliver(part.ID, orders.LoadRequest{}) // under the rules it was taken under
@@ -226,7 +226,7 @@ func TestMinnesotaAsksHowTheWoodIsPrepared(t *testing.T) {
 	long.PieceLength, long.Confirmed = "48 in", "128 cu ft"
 	assert.Equal(t, measure.Cord, y.take(long).Quantity.Volume, "4 foot lengths are not asked")
 
-	doc := `{"format":1,"apart":"1/4 cord","stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"8 ft","heights":["4 ft","4 ft","4 ft"]}]}}`
+	doc := `{"format":1,"sold":"128 cu ft","apart":"1/4 cord","stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"8 ft","heights":["4 ft","4 ft","4 ft"]}]}}`
 	_, err = y.SaveTally(y.ctx, y.act(), o.ID, orders.TallyRequest{Document: []byte(doc), ReadBy: "Ada Quill"})
 	assert.Equal(t, map[string]string{"apart": "preparation-unsaid"}, faults(t, err), "nor is what stands elsewhere guessed")
 }

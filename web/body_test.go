@@ -29,6 +29,7 @@ func TestFillingToTheLineIsOneTap(t *testing.T) {
 	require.Equal(t, http.StatusOK, filled.status, filled.body)
 	assert.Contains(t, filled.text(), "measured 1/2 cord (64 ft³)")
 
+	sellUnder(t, d, "maine") // which knows loose wood
 	loose := d.takeOrder("180 cu ft loose")
 	assert.NotContains(t, d.get(loose+"/deliver").text(), "red truck", "it holds ranked wood")
 

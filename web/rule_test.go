@@ -74,8 +74,8 @@ func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	d := withShop(t)
 	assert.Zero(t, d.get("/orders/new").doc.Find("#origin").Length())
 	sellUnder(t, d, "minnesota")
-	order := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "1 cord").
-		fill("Species", "red oak").fill("Price per cord", "300").press("Take the order").follow()
+	order := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "64 cu ft").
+		fill("Species", "red oak").fill("Price per cubic foot", "2.50").press("Take the order").follow()
 	refused := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
 	link := refused.doc.Find(`a[href$="#origin"]`)
@@ -85,4 +85,58 @@ func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	assert.Contains(t, changed.text(), "Slate County, Minnesota")
 	receipt := d.get(changed.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "Slate County, Minnesota")
+}
+
+// NIST Handbook 130, section 2.4.3.
+func TestLooseWoodIsRefusedWithItsRule(t *testing.T) {
+	d := withShop(t)
+	form := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "180 cu ft loose").
+		fill("Species", "red oak").fill("or price for all of the wood", "210")
+	refused := form.press("Take the order")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
+	assert.Equal(t, "180 cu ft loose", refused.labelled("How much").AttrOr("value", ""), "as typed")
+	for _, says := range []string{"let no wood be sold loose", "section 2.4.3", "108 ft³ to 130 ft³ once stacked", "to plan with and not to sell by"} {
+		assert.Contains(t, refused.text(), says)
+	}
+
+	sellUnder(t, d, "maine")
+	path := d.takeOrder("180 cu ft loose")
+	assert.NotContains(t, d.get(path).text(), "cannot be handed over")
+	sellUnder(t, d, "us-model")
+	order := d.get(path)
+	assert.Contains(t, order.text(), "This order is for 180 ft³ loose, and cannot be handed over as it stands under the shop’s rules")
+	stopped := d.get(path + "/deliver").press("Make the receipt")
+	require.Equal(t, http.StatusUnprocessableEntity, stopped.status)
+	link := stopped.doc.Find(`.faults a[href="` + path + `/edit#quantity"]`)
+	require.Equal(t, 1, link.Length(), "with a link to where it is changed")
+	changed := d.get(path+"/edit").fill("How much", "1 cord").press("Save the change").follow()
+	assert.NotContains(t, changed.text(), "cannot be handed over")
+}
+
+// Minnesota Statutes, section 239.33: 120 cubic feet, ranked, of sawed and split wood.
+func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
+	d := withShop(t)
+	sellUnder(t, d, "minnesota")
+	form := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "1 cord").
+		fill("Species", "red oak").fill("or price for all of the wood", "280").fill("Cut in", "Slate County, Minnesota")
+	asked := form.press("Take the order")
+	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+	assert.Contains(t, asked.text(), "How is the wood prepared?")
+	read := asked.fill("How much", "1 cord sawed and split").press("Take the order")
+	assert.Contains(t, read.text(), "A cord of sawed and split wood is 120 ft³ here (Minnesota Statutes, section 239.33); this comes to 120 ft³ stacked, and the wood to $280.00")
+	read.values.Set("confirmed", read.doc.Find(`[name="confirmed"]`).AttrOr("value", ""))
+	order := read.press("Take the order").follow()
+	const says = "A cord of sawed and split wood is 120 ft³ here, stacked (Minnesota Statutes, section 239.33)."
+	assert.Contains(t, order.text(), says)
+	edit := d.get(order.doc.Find(`a:contains("Change the order")`).AttrOr("href", ""))
+	assert.Equal(t, "1 cord sawed and split", edit.labelled("How much").AttrOr("value", ""))
+	receipt := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt").follow()
+	assert.Contains(t, receipt.text(), "120 ft³ stacked delivered")
+	assert.Contains(t, receipt.text(), says)
+
+	doc := func(sold string) string {
+		return `{"format":1,"sold":"` + sold + `","stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"22 ft","heights":["4 ft","4 ft","4 ft"]}]}}`
+	}
+	assert.Contains(t, d.postJSON("/measure", doc("1 cord")).body, "how is the wood prepared?")
+	assert.Contains(t, d.postJSON("/measure", doc("1 cord sawed")).body, `"word":"no shortage shown"`, "117 of 110 cubic feet")
 }

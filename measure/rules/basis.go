@@ -65,7 +65,7 @@ func (s Set) Refuse(q measure.Quantity, piece measure.Length) *measure.InputErro
 	if q.Volume == 0 || s.SellsOn(q.Basis) {
 		return nil
 	}
-	fault := &measure.InputError{Code: "basis-not-sold", Reason: measure.Say("these rules let no wood be sold so: %s", s.soldHow()),
+	fault := &measure.InputError{Code: "basis-not-sold", Reason: measure.Say("these rules let no wood be sold %s: %s", measure.Say(sold(q.Basis)), s.soldHow()),
 		Accepts: measure.Say("a stacked quantity, as agreed or as measured")}
 	if q.Basis == measure.Loose && piece > 0 {
 		low, high := measure.ThrownShare(piece)
@@ -82,15 +82,16 @@ func (s Set) soldHow() measure.Text {
 		return measure.Say("they name no unit that any wood may be sold by")
 	}
 	u := s.Units[i]
-	return measure.Say("it is sold by the %s, %s (%s; %s)", measure.Say(u.Name), measure.Say(stands(u.Basis)), u.Source, measure.Say(string(u.Status)))
+	return measure.Say("it is sold by the %s, %s (%s; %s)", measure.Say(u.Name), measure.Say(sold(u.Basis)), u.Source, measure.Say(string(u.Status)))
 }
 
-func stands(b measure.Basis) string {
+// sold says how wood of a basis is sold.
+func sold(b measure.Basis) string {
 	switch b {
 	case measure.Loose:
-		return "thrown loose"
+		return "loose"
 	case measure.Container:
-		return "as it fills its container"
+		return "by what it fills"
 	}
 	return "stacked"
 }

@@ -32,9 +32,9 @@ type Set struct {
 	Date    string `json:"date"`    // of this reading, YYYY-MM-DD
 	Known
 
-	Units    []Unit         `json:"units"`    // that a sale may be made in
-	Barred   []Term         `json:"barred"`   // terms that are no legal quantity
-	Required []Field        `json:"required"` // of a receipt
+	Units    []Unit  `json:"units"`    // that a sale may be made in
+	Barred   []Term  `json:"barred"`   // terms that are no legal quantity
+	Required []Field `json:"required"` // of a receipt
 	// Ranked is what a stacked cord is where that hangs on the wood; without it a
 	// cord is 128 ft³. Loose is what a loose cord is; without it there is none.
 	Ranked []CordMeasure `json:"ranked,omitempty"`
