@@ -91,11 +91,15 @@ func testNow() time.Time { return time.Date(2026, 11, 20, 9, 0, 0, 0, time.UTC) 
 func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder {
 	t.Helper()
 	o.Order.Origin = "Slate County, New York"
+	if o.RuleSet = ""; !set.SellsOn(measure.Loose) {
+		o.Order.Quantity = strings.Replace(o.Order.Quantity, "loose", "stacked", 1)
+	}
 	if set.SoldIn(metric) != rules.Cord && o.Order.PricePerCord != "" {
 		o.Order.PricePerUnit, o.Order.PricePerCord = "90", ""
 	}
 	plain := func(text string) string { return plainly(t, text, set, metric) }
-	if len(set.BarredIn(o.Order.Quantity)) > 0 || o.Order.Confirmed != "" {
+	o.Order.Quantity = prepared(o.Order.Quantity, set)
+	if len(set.BarredIn(o.Order.Quantity)) > 0 || o.Order.Confirmed != "" || set.CordVaries() {
 		o.Order.Confirmed = plain(o.Order.Quantity)
 	}
 	loads := append([]demoLoad{}, o.Loads...)
@@ -111,9 +115,17 @@ func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder
 // plainly is a quantity as a rule set gives it.
 func plainly(t *testing.T, text string, set rules.Set, metric bool) string {
 	t.Helper()
-	said, err := measure.ParseQuantityOf(text, 16*measure.Inch)
+	said, err := set.Terms(16 * measure.Inch).ParseQuantity(prepared(text, set))
 	require.NoError(t, err)
 	return set.Spell(set.Round(said.Quantity, metric), metric)
+}
+
+// prepared is a quantity with how the wood is prepared, where a set asks that of cords.
+func prepared(text string, set rules.Set) string {
+	if set.CordVaries() && strings.Contains(text, "cord") && !strings.Contains(text, "sawed") && len(set.BarredIn(text)) == 0 {
+		return text + " sawed and split"
+	}
+	return text
 }
 
 // serveOn serves the pages and gives their address.

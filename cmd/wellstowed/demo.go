@@ -33,6 +33,9 @@ type demoOrder struct {
 	Order   orders.OrderRequest `json:"order"`
 	// Charges are what the shop charges from this order on.
 	Charges *orders.ChargesRequest `json:"charges"`
+	// RuleSet is what the shop sold under while this order was dealt with; empty: as
+	// it does now.
+	RuleSet string `json:"rule_set"`
 	// Moistures are read before anything is handed over.
 	Moistures []demoMoisture `json:"moistures"`
 	Loads     []demoLoad     `json:"loads"`
@@ -104,7 +107,7 @@ func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Paint
 		}
 	}
 	for i, o := range d.Orders {
-		if err := s.order(o); err != nil {
+		if err := s.orderUnder(o, d.Shop); err != nil {
 			return fmt.Errorf("demo.json: order %d: %w", i+1, err)
 		}
 	}
@@ -139,6 +142,31 @@ func (s *seeder) charge(r *orders.ChargesRequest) error {
 	charges := *r
 	charges.Version = shop.Version
 	_, err = s.service.ChangeCharges(s.ctx, s.act(), charges)
+	return err
+}
+
+// orderUnder takes an order under the rules of its time.
+func (s *seeder) orderUnder(d demoOrder, shop orders.ShopRequest) error {
+	if d.RuleSet == "" {
+		return s.order(d)
+	}
+	s.at(d.DaysAgo)
+	if err := s.sellUnder(d.RuleSet, shop); err != nil {
+		return err
+	}
+	if err := s.order(d); err != nil {
+		return err
+	}
+	return s.sellUnder(shop.RuleSet, shop)
+}
+
+func (s *seeder) sellUnder(code string, r orders.ShopRequest) error {
+	now, err := s.service.Shop(s.ctx, atTheTerminal())
+	if err != nil {
+		return err
+	}
+	r.Version, r.RuleSet = now.Version, code
+	_, err = s.service.ChangeShop(s.ctx, s.act(), r)
 	return err
 }
 
