@@ -74,6 +74,7 @@ func TestALoadIsDrawnFromABatch(t *testing.T) {
 	more := d.get(d.takeOrder("1 cord") + "/deliver").choosing("north bay").press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, more.status)
 	assert.Contains(t, more.doc.Find("#batch .fault").Text(), "The load is 1 cord (128 ft³), and 1/2 cord (64 ft³) is left of north bay")
+	sellUnder(t, d, "maine") // which knows loose wood
 	assert.NotContains(t, d.get(d.takeOrder("180 cu ft loose")+"/deliver").text(), "north bay:", "it is stacked wood")
 
 	var asked struct {

@@ -115,6 +115,9 @@ func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder
 // plainly is a quantity as a rule set gives it.
 func plainly(t *testing.T, text string, set rules.Set, metric bool) string {
 	t.Helper()
+	if !set.SellsOn(measure.Loose) {
+		text = strings.Replace(text, "loose", "stacked", 1)
+	}
 	said, err := set.Terms(16 * measure.Inch).ParseQuantity(prepared(text, set))
 	require.NoError(t, err)
 	return set.Spell(set.Round(said.Quantity, metric), metric)
