@@ -69,12 +69,12 @@ func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 			f.missing(field, where)
 		}
 	}
-	vendor := r.Facts.Vendor
-	for _, p := range []struct{ field, text string }{
-		{"shop.name", vendor.Name}, {"shop.address", vendor.Address}, {"shop.phone", vendor.Phone},
-		{"print_name", r.Purchaser.Name}, {"print_address", r.Purchaser.Address},
-	} {
-		f.barredInName(set, p.field, p.text)
+	f.barredInParties(set, r.Facts.Vendor, r.Purchaser)
+	if b := r.Facts.Body; b != nil {
+		f.barredInName(set, "body", b.Name+"\n"+b.Line+"\n"+b.By)
+	}
+	if m := r.Facts.Moisture; m != nil {
+		f.barredInName(set, "moisture", m.By)
 	}
 	f.barred(set, "order.species", r.Facts.Species)
 	f.barred(set, "order.origin", r.Facts.Origin)
@@ -85,6 +85,16 @@ func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 	}
 	for i, line := range r.Facts.Price.Fees {
 		f.barred(set, "order.fees["+strconv.Itoa(i)+"]", line.Words)
+	}
+}
+
+// barredInParties notes barred terms in the names and addresses on a paper.
+func (f *fields) barredInParties(set rules.Set, vendor, purchaser Party) {
+	for _, p := range []struct{ field, text string }{
+		{"shop.name", vendor.Name}, {"shop.address", vendor.Address}, {"shop.phone", vendor.Phone},
+		{"print_name", purchaser.Name}, {"print_address", purchaser.Address},
+	} {
+		f.barredInName(set, p.field, p.text)
 	}
 }
 

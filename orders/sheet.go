@@ -25,6 +25,9 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 	if readBy == "" && len(f.faults) == 0 {
 		f.missing("read_by", measure.Say("the name of who read"))
 	}
+	f.barredInName(set, "read_by", readBy)
+	f.barredInParties(set, d.shop.vendor(), customer.printed())
+	f.hush(set)
 	if err := f.err(); err != nil {
 		return paper{}, err
 	}

@@ -81,6 +81,7 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 	if set, err := s.rules.Get(shop.RuleSet); err == nil {
 		f.barredInName(set, "name", shop.Name)
 		f.barredInName(set, "address", shop.Address)
+		f.barredInName(set, "phone", shop.Phone)
 	}
 	return f.err()
 }

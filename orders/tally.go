@@ -93,6 +93,13 @@ func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 	if err := m.complete(h, set, doc, typed); err != nil {
 		return measuring{}, err
 	}
+	var f fields
+	if err := f.barredInTally(set, m.bytes); err != nil {
+		return measuring{}, err
+	}
+	if err := f.err(); err != nil {
+		return measuring{}, err
+	}
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
 		return measuring{}, refuseTally(set, err)
 	}
