@@ -1,6 +1,9 @@
 package main
 
 import (
+	"encoding/json"
+	"io"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
@@ -10,6 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+	"wellstowed/receipts"
 )
 
 func TestRulesVerb(t *testing.T) {
@@ -63,4 +69,80 @@ func TestMeasureUnderRules(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "Measured    123.2 ft³ stacked")
 	assert.Equal(t, exitRefused, program(t, "", "measure", exampleShort, "--under", "atlantis").code)
+}
+
+// A rule set of the shop's own, from its file to the receipt: it extends the model law
+// with loose wood, a barred term and a field that the receipt must hold.
+func TestARuleFileFromEndToEnd(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "valley.json")
+	require.NoError(t, os.WriteFile(file, []byte(`{
+ "code": "valley", "name": "The valley's ordinance", "edition": "2", "date": "2026-02-01",
+ "extends": "us-model", "source": "town office", "status": "read",
+ "units": [{"name": "cubic foot", "unit": "cubic-foot", "basis": "loose", "source": "town office, on loose wood", "status": "read"},
+  {"name": "cubic foot", "unit": "cubic-foot", "basis": "ranked", "source": "town office", "status": "read"}],
+ "barred": [{"name": "barrow", "source": "town office", "status": "read"}],
+ "required": [{"code": "seasoning", "name": "green or dry", "source": "town office", "status": "read"}]
+}`), 0o600))
+	book, err := ruleBook(file)
+	require.NoError(t, err)
+	set, err := book.Get("valley")
+	require.NoError(t, err)
+	path := filepath.Join(t.TempDir(), "shop.db")
+	db, err := store.Open(t.Context(), path)
+	require.NoError(t, err)
+	t.Cleanup(func() { db.Close() })
+	painter, err := receipts.New()
+	require.NoError(t, err)
+	service := orders.New(db, painter, testNow, orders.UnderRules(book))
+	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{}, seen: map[string]bool{}}
+
+	send := func(path, body string) (int, string) {
+		req, err := http.NewRequestWithContext(t.Context(), http.MethodPost, c.base+path, strings.NewReader(body))
+		require.NoError(t, err)
+		req.Header.Set("Content-Type", "application/json")
+		req.Header.Set("Accept", "application/json")
+		res, err := c.client.Do(req)
+		require.NoError(t, err)
+		defer res.Body.Close()
+		text, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		return res.StatusCode, string(text)
+	}
+	status, text := send("/shop", `{"version": 1, "name": "Alder Bend Firewood", "address": "2 Kiln Road", "rule_set": "valley"}`)
+	require.Equal(t, http.StatusOK, status, text)
+	_, page := c.fetch("/rules/valley", "text/html")
+	for _, says := range []string{"The valley&#39;s ordinance", "The shop sells under these rules.", "Cubic foot, thrown loose", "Read: town office, on loose wood", "truckload", "barrow"} {
+		assert.Contains(t, string(page), says)
+	}
+
+	order := func(quantity, species, seasoning string) (int, string) {
+		return send("/orders", `{"customer_name": "Ada Quill", "customer_address": "7 Ferry Lane", "quantity": "`+quantity+`", "species": "`+species+`",
+			"piece_length": "16 in", "seasoning": "`+seasoning+`", "price_total": "210"}`)
+	}
+	status, text = order("180 cu ft", "red oak", "green")
+	require.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, text, "stacked or loose?", "both are sold, so it is asked")
+	status, text = order("64 cu ft stacked", "a barrow of oak", "green")
+	require.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, text, `"code":"barred"`)
+	var taken orders.Order
+	status, text = order("180 cu ft loose", "red oak", "")
+	require.Equal(t, http.StatusCreated, status, text)
+	require.NoError(t, json.Unmarshal([]byte(text), &taken))
+	status, text = send("/orders/"+taken.ID+"/deliver", `{}`)
+	require.Equal(t, http.StatusUnprocessableEntity, status)
+	assert.Contains(t, text, "order.seasoning", "the receipt must hold it")
+	_, text = order("180 cu ft loose", "red oak", "green")
+	require.NoError(t, json.Unmarshal([]byte(text), &taken))
+	status, text = send("/orders/"+taken.ID+"/deliver", `{}`)
+	require.Equal(t, http.StatusCreated, status, text)
+	_, receipt := c.fetch("/receipts/1", "text/html")
+	assert.Contains(t, string(receipt), "180 ft³ loose")
+	assert.Contains(t, string(receipt), "The valley&#39;s ordinance")
+	_, paper := c.fetch("/receipts/1/pdf", "application/pdf")
+	if printed := pdfText(t, paper); printed != "" {
+		assert.Contains(t, strings.Join(strings.Fields(printed), " "), "Issued under: The valley's ordinance, edition 2", "the paper names its rules")
+	}
+	shown := program(t, "", "verify", "--db", path)
+	assert.Equal(t, exitDone, shown.code, shown.err)
 }
