@@ -1,12 +1,14 @@
 package receipts
 
 import (
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
 
@@ -59,4 +61,41 @@ func TestReceiptRefusesABatchItCannotPrint(t *testing.T) {
 	r.Facts.Batch.Name = "北"
 	_, err := newPainter(t).Receipt(r, sealText)
 	require.ErrorContains(t, err, "batch.name")
+}
+
+// A fuller receipt still is one page to sign: first the picture of the storage gives
+// way, then all that is not signed for goes overleaf.
+func TestReceiptKeepsWhatIsSignedOnOnePage(t *testing.T) {
+	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
+		r := sampleReceipt(paper)
+		r.Facts.Batch, r.Facts.Moisture = sampleBatch(), sampleMoisture(t)
+		r.Facts.Origin, r.Facts.Certificate = "Slate County, New York", "HT-0417"
+		plan, err := storage.AlongWall(2*measure.Cord, 16*measure.Inch)
+		require.NoError(t, err)
+		r.Facts.Storage = &plan
+		r.Facts.Price.Fees = append(r.Facts.Price.Fees, orders.PriceLine{Kind: orders.OtherLine, Words: "kindling", Amount: usd(800)})
+		require.Equal(t, "2", pages(t, paintedAt(t, r, 1)), "else this test shows nothing")
+		pdf, err := newPainter(t).Receipt(r, sealText)
+		require.NoError(t, err)
+		require.Equal(t, "1", pages(t, pdf))
+		require.Contains(t, textOf(t, pdf), "From the front")
+
+		r.Facts.Price.Tax = &orders.Tax{TaxRule: orders.TaxRule{Name: "Sales tax"}, Amount: usd(1200)}
+		r.Facts.Body = &orders.BodyFact{Name: "red truck", Line: "lower board", By: "Wren Okafor"}
+		r.Facts.Paid, r.Facts.Owed = usd(5000), usd(20000)
+		pdf, err = newPainter(t).Receipt(r, sealText)
+		require.NoError(t, err)
+		signed, after, _ := strings.Cut(textOf(t, pdf), "\f")
+		require.Contains(t, signed, "Signature")
+		require.Contains(t, signed, sealText)
+		require.Contains(t, after, "From the front")
+		require.Contains(t, after, "A stack can topple")
+	}
+}
+
+func paintedAt(t *testing.T, r orders.Receipt, share float64) []byte {
+	t.Helper()
+	pdf, err := newPainter(t).receipt(r, sealText, share).bytes()
+	require.NoError(t, err)
+	return pdf
 }

@@ -24,6 +24,25 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	if err := oneCurrency(r.Facts); err != nil {
 		return nil, err
 	}
+	for _, share := range storageShares() {
+		if w := p.receipt(r, seal, share); w.pdf.PageNo() == 1 {
+			return w.bytes()
+		}
+	}
+	return p.receipt(r, seal, overleaf).bytes()
+}
+
+// storageShares are how much of its column the picture of the suggested storage takes,
+// from the one that reads best; a smaller one is taken where it saves a page.
+func storageShares() []float64 { return []float64{1, 0.8, 0.65} }
+
+// overleaf is the share that puts storage and cautions after the signatures, where no
+// picture is small enough: what is signed stays on one page.
+const overleaf = 0
+
+// receipt paints it with the picture of the suggested storage that much of its column
+// wide.
+func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 	w := p.paper(setup{
 		title: "Receipt " + strconv.FormatInt(r.Facts.Number, 10),
 		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
@@ -35,15 +54,22 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	if r.Facts.Kind == orders.VoidReceipt {
 		w.rulesAndSeal(r.Facts, seal)
 		w.signatures("Made void and acknowledged", "Seller or driver", "Purchaser")
-		return w.bytes()
+		return w
 	}
 	w.wood(r.Facts)
 	w.quantities(r.Facts)
 	w.price(r.Facts)
-	w.storage(r.Facts)
-	w.grounds(r.Facts, seal)
+	if share != overleaf {
+		w.storage(r.Facts, share)
+		w.cautions(r.Facts)
+	}
+	w.rulesAndSeal(r.Facts, seal)
 	w.signatures("Handed over and received", "Seller or driver", "Purchaser")
-	return w.bytes()
+	if share == overleaf {
+		w.storage(r.Facts, 1)
+		w.cautions(r.Facts)
+	}
+	return w
 }
 
 // receiptTexts are the texts on a receipt that people typed.
@@ -301,23 +327,21 @@ func (w *paper) dots(from, to, y float64) {
 	w.pdf.SetDashPattern(nil, 0)
 }
 
-func (w *paper) storage(f orders.Facts) {
+func (w *paper) storage(f orders.Facts, share float64) {
 	if f.Storage == nil {
 		return
 	}
-	picture := draw.Storage(*f.Storage, onPaper(w.inner()/2))
+	picture := draw.Storage(*f.Storage, onPaper(share*w.inner()/2))
 	w.heading(w.print.Heading("Suggested storage"), mm(picture.Height)/2+2*mainFace().lead())
 	w.paragraph(mainFace(), strings.Join(w.print.Plan(*f.Storage), " "))
 	w.inTwo(picture)
 }
 
-// grounds are the cautions, and what a receipt stands on.
-func (w *paper) grounds(f orders.Facts, seal string) {
+func (w *paper) cautions(f orders.Facts) {
 	w.heading(w.print.Heading("Take care"), noteFace().lead())
 	for _, line := range w.print.Cautions(f.Storage) {
 		w.item(noteFace(), line)
 	}
-	w.rulesAndSeal(f, seal)
 }
 
 // rulesAndSeal are the rules a receipt was issued under, and its seal.
@@ -348,16 +372,16 @@ func (w *paper) seal(top, box float64, seal string) {
 
 // signatures are lines for both sides to write on.
 func (w *paper) signatures(heading, left, right string) {
-	w.heading(w.print.Heading(heading), 26)
+	w.heading(w.print.Heading(heading), 24)
 	half := w.inner()/2 - 4
 	for i, who := range []string{left, right} {
 		x := w.left() + float64(i)*(half+8)
 		w.at(x, w.y+4, boldFace(), w.print.Heading(who))
-		w.writeOn(x, w.y+12.5, half, "Printed name")
-		w.writeOn(x, w.y+22, half*0.66, "Signature")
-		w.writeOn(x+half*0.7, w.y+22, half*0.3, "Date")
+		w.writeOn(x, w.y+11.5, half, "Printed name")
+		w.writeOn(x, w.y+20.5, half*0.66, "Signature")
+		w.writeOn(x+half*0.7, w.y+20.5, half*0.3, "Date")
 	}
-	w.y += 26
+	w.y += 24
 }
 
 // writeOn is a line to write on, named below.

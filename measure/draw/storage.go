@@ -12,6 +12,10 @@ const (
 	personApart  = 12 * measure.Inch // from the stack
 )
 
+// minStorage is the least width of a suggested stack's drawing: narrower than others,
+// since a receipt shows it small where that saves a page.
+const minStorage = 55 * measure.Millimetre
+
 // wallThick is the wall on paper: how thick it is does not matter.
 const wallThick = 3 * measure.Millimetre
 
@@ -25,7 +29,7 @@ func Storage(p storage.Plan, width measure.Length) Drawing {
 	d := Drawing{
 		Title:       measure.Say("Where the wood can stand"),
 		Description: measure.Say("A stack along a wall, from above and from the front, to scale: %d rows of %s, %s high.", p.Rows, p.RowLength, p.Height),
-		Width:       paperWidth(width),
+		Width:       min(max(width, minStorage), maxWidth),
 		Height:      margin,
 	}
 	side := max(textWidth(measure.Say("%s", p.Depth), typeSize), textWidth(measure.Say("%s", p.Height), typeSize)) + 4*measure.Millimetre
