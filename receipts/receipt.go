@@ -66,6 +66,7 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 	w.rulesAndSeal(r.Facts, seal)
 	w.signatures("Handed over and received", "Seller or driver", "Purchaser")
 	if share == overleaf {
+		w.turn()
 		w.storage(r.Facts, 1)
 		w.cautions(r.Facts)
 	}
