@@ -33,7 +33,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	})
 	w.sheetHead(s, tally)
 	w.answer(s.Result, tally)
-	w.pictures(s, tally)
+	w.pictures(s.Result, tally)
 	w.speaksOf(s)
 	w.circumstances(s, tally)
 	w.readings(tally)
@@ -115,14 +115,14 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 
 // pictures are the cord gauge and the stack to scale. Wood that is not ranked and is
 // held against nothing has no place on the gauge.
-func (w *paper) pictures(s orders.Sheet, t measure.Tally) {
-	if s.Result.Finding != nil || s.Result.Quantity.Basis == measure.Ranked {
-		gauge := draw.Gauge(s.Result, onPaper(w.inner()), w.print.GaugeUnit())
+func (w *paper) pictures(r measure.Result, t measure.Tally) {
+	if r.Finding != nil || r.Quantity.Basis == measure.Ranked {
+		gauge := draw.Gauge(r, onPaper(w.inner()), w.print.GaugeUnit())
 		w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
 		w.drawing(gauge, w.left(), w.y)
 		w.y += mm(gauge.Height)
 	}
-	stack := draw.Stack(t, s.Result, onPaper(w.inner()/2))
+	stack := draw.Stack(t, r, onPaper(w.inner()/2))
 	w.heading(w.print.Say(stack.Title), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
 	w.inTwo(stack)
 }

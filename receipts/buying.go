@@ -1,0 +1,84 @@
+package receipts
+
+import (
+	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// BuyingChecklist paints a page for a buyer of wood to take along: what to look to
+// before paying, at the truck and after, what the ticket must hold under a rule set,
+// and room to write down what is asked later. The same bytes each time.
+func (p *Painter) BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error) {
+	w := p.paper(setup{title: "Buying wood", paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: "en"})
+	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Buying wood"))
+	w.rightAt(w.right(), w.y+6, noteFace(), w.shorten(set.Name, w.inner()-50))
+	w.y += 8
+	parts := w.print.Buying(set)
+	w.ticked(parts[0])
+	w.ticked(parts[1])
+	w.ticketToTick(set)
+	for _, part := range parts[2:] {
+		w.ticked(part)
+	}
+	w.toWriteDown()
+	w.gap(2.5)
+	small := face{7.5, false}
+	for _, source := range append([]string{w.print.AdviceSource(), w.print.NotAdvice(set)}, w.print.TicketSources(set)...) {
+		w.item(small, source)
+	}
+	return w.bytes()
+}
+
+// shorten is a text cut at a word to fit a width.
+func (w *paper) shorten(text string, width float64) string {
+	return w.wrap(noteFace(), text, width)[0]
+}
+
+// ticked are lines to be ticked off.
+func (w *paper) ticked(part words.BuyingPart) {
+	w.heading(part.Heading, 2*tickFace().lead())
+	for _, line := range part.Lines {
+		w.gap(0.5)
+		w.need(2 * tickFace().lead())
+		w.stroke(ruleLine, 0)
+		w.pdf.Rect(w.left(), w.y+0.9, 3.2, 3.2, "D")
+		w.block(w.left()+5.5, w.inner()-5.5, tickFace(), line)
+	}
+}
+
+func tickFace() face { return face{9.5, false} }
+
+// ticketToTick are the fields that a ticket must hold, in two columns.
+func (w *paper) ticketToTick(set rules.Set) {
+	w.heading(w.print.Heading("The delivery ticket must hold"), 4*tickFace().lead())
+	half := w.inner() / 2
+	fields := w.print.TicketFields(set)
+	for from := 0; from < len(fields); from += 2 {
+		y, lowest := w.y, w.y
+		for i := from; i < min(from+2, len(fields)); i++ {
+			x := w.left() + float64(i-from)*half
+			w.y = y + 0.5
+			w.stroke(ruleLine, 0)
+			w.pdf.Rect(x, w.y+0.9, 3.2, 3.2, "D")
+			w.block(x+5.5, half-8, tickFace(), fields[i].Words)
+			lowest = max(lowest, w.y)
+		}
+		w.y = lowest
+	}
+}
+
+// toWriteDown are lines for what the seller, and later an office, is asked.
+func (w *paper) toWriteDown() {
+	w.heading(w.print.Heading("Write down"), 24)
+	third := w.inner() / 3
+	for row, names := range [][]string{
+		{"Seller", "Address and phone", "Vehicle and plate"},
+		{"Day delivered", "Sold, in the seller’s words", "Paid, and how"},
+	} {
+		for i, name := range names {
+			w.writeOn(w.left()+float64(i)*third, w.y+7+float64(row)*11, third-5, name)
+		}
+	}
+	w.y += 22
+}

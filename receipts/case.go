@@ -1,0 +1,162 @@
+package receipts
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// Case paints a buyer's case on one delivery, to be handed to the seller or an office:
+// the answer, the pictures and readings of the last tally, what was bought, what the
+// ticket holds, what both said, and lines to sign on. The same data come out as the
+// same bytes. It returns an *orders.Error of Kind Invalid that names the field where a
+// text can't be printed.
+func (p *Painter) Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error) {
+	if err := p.faces.printable(caseTexts(f)); err != nil {
+		return nil, err
+	}
+	if err := p.lawful(orders.RuleSet{Code: f.Set.Code}, saidOfWood(f)...); err != nil {
+		return nil, err
+	}
+	w := p.paper(setup{title: "A buyer’s case", paper: paper, units: f.Units, unit: f.Unit, language: f.Language, made: made})
+	w.caseHead(f, made)
+	if err := w.caseAnswer(f); err != nil {
+		return nil, err
+	}
+	w.caseFacts(f)
+	w.caseTicket(f)
+	w.caseExchange(f)
+	w.caseDays(f)
+	w.list("Notes", []string{w.print.AdviceSource(), w.print.CaseRules(f)})
+	w.signatures("Shown and received", "Buyer", "Seller or office")
+	return w.bytes()
+}
+
+func caseTexts(f orders.CaseFile) []named {
+	a := f.Case.Account
+	texts := []named{
+		{"seller_name", a.Seller.Name}, {"seller_address", a.Seller.Address}, {"seller_phone", a.Seller.Phone},
+		{"buyer_name", a.Buyer.Name}, {"buyer_address", a.Buyer.Address}, {"buyer_phone", a.Buyer.Phone}, {"vehicle", a.Vehicle},
+	}
+	for i, t := range f.Case.Tallies {
+		texts = append(texts, named{fmt.Sprintf("tallies[%d].by", i), t.By})
+	}
+	return append(texts, saidOfWood(f)...)
+}
+
+// saidOfWood are the texts where no barred term may stand.
+func saidOfWood(f orders.CaseFile) []named {
+	texts := []named{{"wood", f.Case.Account.Wood}}
+	for i, e := range f.Case.Entries {
+		texts = append(texts, named{fmt.Sprintf("entries[%d].text", i), e.Text})
+	}
+	return texts
+}
+
+func (w *paper) caseHead(f orders.CaseFile, made time.Time) {
+	facts := []string{w.print.BuyersOwn(), w.print.Since(f), w.print.Field("Printed", w.print.Time(made, f.Zone))}
+	if f.Issued != nil {
+		facts = append(facts, w.print.Field("Receipt", strconv.FormatInt(f.Issued.Receipt.Facts.Number, 10)), w.print.Field("Seal", f.Issued.Seal))
+	}
+	w.letterhead(w.print.Heading("Buyer’s case"), "", facts, side{"Buyer", f.Case.Account.Buyer}, side{"Seller", f.Case.Account.Seller})
+}
+
+// caseAnswer is the last tally: the finding, the pictures and the readings.
+func (w *paper) caseAnswer(f orders.CaseFile) error {
+	latest := f.Case.Latest()
+	if latest == nil {
+		w.gap(1)
+		w.rule(heavyLine)
+		w.gap(1.5)
+		w.paragraph(nameFace(), w.print.Heading("Not measured yet."))
+		w.list("What comes next", w.print.CaseStep(f).Lines)
+		return nil
+	}
+	tally, err := measure.ParseTally(latest.Document)
+	if err != nil {
+		return badTally(err)
+	}
+	w.answer(latest.Result, tally)
+	w.pictures(latest.Result, tally)
+	w.paragraph(mainFace(), w.print.Field("Measured", w.print.Measuring(f, *latest, tally)))
+	w.readings(tally)
+	return nil
+}
+
+// caseFacts are what was bought, of whom and how it was paid, in three columns.
+func (w *paper) caseFacts(f orders.CaseFile) {
+	w.heading(w.print.Heading("What was bought"), 4*mainFace().lead())
+	third := w.inner() / 3
+	var cells []column
+	flush := func() {
+		w.columns(cells...)
+		cells = nil
+	}
+	for _, fact := range w.print.CaseFacts(f) {
+		if fact.Label == w.print.Heading("Seller") || fact.Label == w.print.Heading("Buyer") {
+			continue // they stand at the top
+		}
+		lines := w.lines(noteFace(), third-4, fact.Label)
+		cells = append(cells, column{w.left() + float64(len(cells))*third, append(lines, w.lines(boldFace(), third-4, fact.Text)...)})
+		if len(cells) == 3 {
+			flush()
+		}
+	}
+	flush()
+}
+
+// caseTicket is what the rules ask of a ticket, and whether it is there.
+func (w *paper) caseTicket(f orders.CaseFile) {
+	lines := w.print.Ticket(f)
+	if len(lines) == 0 {
+		w.list("The delivery ticket", []string{w.print.Heading("None was left.")})
+		return
+	}
+	w.heading(w.print.Heading("On the delivery ticket"), 3*noteFace().lead())
+	for _, state := range w.print.TicketStates() {
+		var names []string
+		for _, line := range lines {
+			if line.State == state {
+				names = append(names, line.Name)
+			}
+		}
+		if len(names) > 0 {
+			w.paragraph(noteFace(), w.print.Field(words.Capital(state), strings.Join(names, "; ")))
+		}
+	}
+}
+
+// caseExchange is what both said, or room for the seller's answer.
+func (w *paper) caseExchange(f orders.CaseFile) {
+	w.heading(w.print.Heading("What was said"), 3*mainFace().lead())
+	for _, e := range f.Case.Entries {
+		w.need(2*mainFace().lead() + labelFace().lead())
+		w.gap(0.8)
+		w.paragraph(labelFace(), w.print.EntryHead(f, e))
+		w.paragraph(mainFace(), strings.TrimSpace(w.print.EntrySays(e)+" "+e.Text))
+	}
+	if len(f.Case.Entries) == 0 {
+		if ready := w.print.ReadyClaim(f); ready != "" {
+			w.paragraph(mainFace(), ready)
+		}
+	}
+	if f.Case.Last(orders.Answer) == nil {
+		w.need(30)
+		w.gap(2)
+		w.paragraph(labelFace(), w.print.Heading("The seller’s answer"))
+		for range 3 {
+			w.y += 8
+			w.line(w.left(), w.y, w.right(), w.y, hairline)
+		}
+	}
+}
+
+// caseDays are what happened, day by day.
+func (w *paper) caseDays(f orders.CaseFile) {
+	w.list("Day by day", w.print.CaseDays(f))
+}

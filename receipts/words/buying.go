@@ -1,0 +1,77 @@
+package words
+
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// A BuyingPart is one part of what a buyer of wood looks to.
+type BuyingPart struct {
+	Heading string
+	Lines   []string
+}
+
+// Buying is what a buyer looks to, in the order it comes: before paying, at the
+// truck, paying, and after. What the ticket must hold is apart, in TicketFields.
+func (p *Printer) Buying(set rules.Set) []BuyingPart {
+	one := p.Quantity(p.oneOf(set))
+	return []BuyingPart{
+		{p.say("Before you pay"), []string{
+			p.say("Agree on the quantity in a measure that these rules know, such as %s. Other words for an amount have no fixed size.", one),
+			p.say("Take down the seller’s name, address and phone number."),
+			p.say("Pay for nothing that is not there. When the wood comes in several deliveries, pay for each."),
+		}},
+		{p.say("At the truck"), []string{
+			p.say("Be there when it comes."),
+			p.say("Look at the wood on the vehicle before it is tipped: read the length and width inside, and how high the wood stands. Thrown in, it takes more room than it will in rows, so this is a rough check and shows no shortage."),
+			p.say("Photograph the vehicle with its plate, and the wood on it."),
+			p.say("Look whether it is the kind of wood that was agreed, the piece length, and as dry as was said."),
+		}},
+		{p.say("Paying"), []string{
+			p.say("A cheque can be shown later, and stopped. Write on it what it pays for: “%s, ranked and well stowed”.", one),
+			p.say("Paid in any other way, have the same words on the ticket."),
+		}},
+		{p.say("After"), []string{
+			p.say("Stack it at once, apart from other wood."),
+			p.say("Pieces parallel and touching, compactly, and none laid criss-cross: that makes a stack look larger than it is."),
+			p.say("Burn none and move none until it is measured."),
+			p.say("Measure the rows, their heights and a few pieces, and write the readings down with the day."),
+			p.say("Photograph the stack with the tape on it."),
+		}},
+		{p.say("If it seems short"), []string{
+			p.say("Speak to the seller first, with the ticket and your readings."),
+			p.say("If you can’t agree, ask the weights and measures office of your county or state. Leave the wood stacked, unburned and unmoved until it has been measured."),
+		}},
+	}
+}
+
+// oneOf is the quantity to give as an example under a rule set: 128 ft³, as it is
+// sold there.
+func (p *Printer) oneOf(set rules.Set) measure.Quantity {
+	if p.InMetres() {
+		return measure.Quantity{Volume: 3 * measure.CubicMetre, Basis: measure.Ranked}
+	}
+	return set.Round(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, p.metric())
+}
+
+// TicketFields are what the ticket must hold under a rule set, with where each comes
+// from.
+func (p *Printer) TicketFields(set rules.Set) []Rule { return p.fieldRules(set) }
+
+// TicketSources are the sources of a set's required fields, each once.
+func (p *Printer) TicketSources(set rules.Set) []string {
+	var sources []string
+	seen := map[string]bool{}
+	for _, f := range set.Required {
+		if mark := p.Mark(f.Known); !seen[mark] {
+			seen[mark] = true
+			sources = append(sources, mark)
+		}
+	}
+	return sources
+}
+
+// AdviceSource says whose advice to buyers this is, and how it is known.
+func (p *Printer) AdviceSource() string {
+	return p.say("As weights and measures offices tell buyers: New Hampshire (2014; UNH Extension 2019), Arizona, Maine, Massachusetts, the California counties of Fresno, Yuba, Mariposa, Amador and San Bernardino, NIST and NCWM, and Measurement Canada. Read in copies of their texts. Your own office may say otherwise.")
+}
