@@ -46,6 +46,10 @@ func (s *Service) MakeLink(ctx context.Context, act Act, receipt int64) (code st
 		case before != nil:
 			return conflict("this link was made and its code shown once; it is not kept. Make a new link for another")
 		}
+		receipt, err := firstReceipt(tx, receipt)
+		if err != nil {
+			return err
+		}
 		if err := s.openReceiptCase(tx, receipt); err != nil {
 			return err
 		}
@@ -78,6 +82,10 @@ func (s *Service) WithdrawLink(ctx context.Context, act Act, receipt int64) erro
 	}
 	return fail(s.store.Write(ctx, func(tx Tx) error {
 		if before, err := e.done(tx); err != nil || before != nil {
+			return err
+		}
+		receipt, err := firstReceipt(tx, receipt)
+		if err != nil {
 			return err
 		}
 		if err := tx.WithdrawLinks(receipt, s.now()); err != nil {

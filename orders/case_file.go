@@ -33,7 +33,11 @@ func (s *Service) reach(tx Tx, who Actor, key CaseKey) (c Case, party measure.Pa
 		if err := allow(who, toRead); err != nil {
 			return Case{}, "", err
 		}
-		c, err = tx.CaseOf(key.Receipt)
+		first, err := firstReceipt(tx, key.Receipt)
+		if err != nil {
+			return Case{}, "", err
+		}
+		c, err = tx.CaseOf(first)
 		return c, measure.Seller, err
 	}
 	if err := allow(who, toManage); err != nil {
@@ -178,11 +182,21 @@ func (s *Service) onCase(ctx context.Context, act Act, key CaseKey, verb Verb, d
 	return f, fail(err)
 }
 
+// firstReceipt is the number of the receipt that a correction goes back to; a case is
+// of that one. It is Conflict for a receipt that hands over no wood.
+func firstReceipt(tx Tx, number int64) (int64, error) {
+	stored, err := tx.StoredReceipt(number)
+	for err == nil && stored.Kind == CorrectionReceipt {
+		stored, err = tx.StoredReceipt(stored.Of)
+	}
+	if err == nil && !stored.Kind.HandsOver() {
+		err = conflict("receipt %d hands over no wood; the buyer’s link is to the receipt of a load", int(number))
+	}
+	return stored.Number, err
+}
+
 // openReceiptCase opens the case of a receipt where there is none.
 func (s *Service) openReceiptCase(tx Tx, receipt int64) error {
-	if _, err := tx.StoredReceipt(receipt); err != nil {
-		return err
-	}
 	if _, err := tx.CaseOf(receipt); KindOf(err) != NotFound {
 		return err
 	}

@@ -32,6 +32,7 @@ type page struct {
 	Shop    orders.Shop
 	Set     rules.Set // of the shop
 	Edit    string    // path of the form that changes the order it speaks of
+	Outside string    // where somebody who is not of the shop begins; empty for those who are
 
 	names  map[string]string // labels of fields that are called otherwise on this page
 	wrong  map[string]string // by field: what is wrong
@@ -57,6 +58,9 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	}
 	if saved := c.Query("saved"); strings.HasPrefix(saved, "/") {
 		p.Saved = saved
+	}
+	if strings.HasPrefix(c.Route().Path, "/buyer/") {
+		p.Outside = "/buying"
 	}
 	return p
 }
@@ -148,6 +152,9 @@ func (p page) Path(format string, index ...any) string { return fmt.Sprintf(form
 
 // Nav are the links on every page.
 func (p page) Nav() []choice {
+	if p.Outside != "" {
+		return p.outsideNav()
+	}
 	links := []choice{
 		{Value: "/", Label: p.T("Orders")}, {Value: "/measure", Label: p.T("Measure")},
 		{Value: "/how-to-measure", Label: p.T("How to measure")}, {Value: "/storage", Label: p.T("Storage")}, {Value: "/shop", Label: p.T("Shop")},
@@ -156,6 +163,26 @@ func (p page) Nav() []choice {
 		links[i].On = links[i].Value == p.Here
 	}
 	return links
+}
+
+// outsideNav are the links for a buyer who came by one.
+func (p page) outsideNav() []choice {
+	links := []choice{{Value: "/buying", Label: p.T("Buying wood")}, {Value: "/how-to-measure", Label: p.T("How to measure")}}
+	if p.Outside != "/buying" {
+		links = append([]choice{{Value: p.Outside, Label: p.T("Your delivery")}}, links...)
+	}
+	for i := range links {
+		links[i].On = links[i].Value == p.Here
+	}
+	return links
+}
+
+// Home is where the mark leads.
+func (p page) Home() string {
+	if p.Outside != "" {
+		return p.Outside
+	}
+	return "/"
 }
 
 // Fee is what a fee is for.
@@ -303,5 +330,10 @@ func labels() map[string]string {
 		"back_height": "Clear height at the back", "stacked": "Stacked on", "wanted": "To burn well by", "air": "Temperature of the air", "humidity": "Humidity of the air",
 		"then_place": "Next place", "then_width": "Its width", "then_depth": "Its depth", "then_height": "Its clear height",
 		"then_back_height": "Its clear height at the back", "then_braced": "Its ends and back",
+		"seller_name": "Seller’s name", "seller_address": "Seller’s address", "seller_phone": "Seller’s phone", "buyer_name": "Your name",
+		"buyer_address": "Your address", "buyer_phone": "Your phone", "delivered_on": "Delivered on", "price": "Price", "slip": "Was a ticket or receipt left?",
+		"ticket_has": "On the ticket", "ticket_lacks": "Not on the ticket", "vehicle": "Vehicle", "payment": "How was it paid?",
+		"used": "Has any been used, burned, moved or mixed with other wood?", "kind": "Kind",
+		"text": "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
 	}
 }

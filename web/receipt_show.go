@@ -24,6 +24,8 @@ type receiptPage struct {
 	Balance orders.Money // what is still to be paid
 	Ended   *orders.Ending
 	Counts  bool // and can be corrected or made void
+	Back    string
+	PDF     string
 }
 
 func (s *Server) receipt(c *fiber.Ctx) (orders.Issued, error) {
@@ -42,11 +44,18 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 	if wantsJSON(c) {
 		return c.JSON(receiptJSON(issued))
 	}
+	p := s.receiptPage(c, issued)
+	p.Counts, p.Back, p.PDF = counts(issued), "/orders/"+issued.OrderID, receiptPath(issued)+"/pdf"
+	return s.render(c, "receipt_show", p)
+}
+
+// receiptPage is a receipt as a page, worded as it was printed.
+func (s *Server) receiptPage(c *fiber.Ctx, issued orders.Issued) receiptPage {
 	facts := issued.Receipt.Facts
 	p := receiptPage{page: s.page(c, measure.Say("Receipt %d", int(facts.Number)), "/"), Receipt: issued.Receipt,
-		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended, Counts: counts(issued)}
+		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended}
 	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
-	return s.render(c, "receipt_show", p)
+	return p
 }
 
 // StoragePicture is the suggested stack; only where the receipt has a plan.

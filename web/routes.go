@@ -30,7 +30,7 @@ func (s *Server) routes() []route {
 	handing := []orders.Role{orders.Owner, orders.Driver}
 	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
-	return []route{
+	return append([]route{
 		{get, "/", inside, s.orderList, 0, false},
 		{get, "/orders/new", owner, s.orderNew, 0, false},
 		{post, "/orders", owner, s.orderCreate, formBytes, true},
@@ -94,6 +94,47 @@ func (s *Server) routes() []route {
 		{get, "/rules/:code", nil, s.ruleShow, 0, false},
 		{get, "/static/:name", nil, s.assetShow, 0, false},
 		{get, "/healthz", nil, s.healthShow, 0, false},
+	}, s.buyerRoutes()...)
+}
+
+// buyerRoutes are the lines of the access table for buyers: what anybody may read, the
+// records of whoever runs the program, and what a link's code opens, which is checked
+// by the service.
+func (s *Server) buyerRoutes() []route {
+	owner := []orders.Role{orders.Owner}
+	handing := []orders.Role{orders.Owner, orders.Driver}
+	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
+	const get, post = fiber.MethodGet, fiber.MethodPost
+	return []route{
+		{get, "/buying", nil, s.buyingShow, 0, false},
+		{get, "/buying.pdf", nil, s.buyingPrint, 0, false},
+		{get, "/buying/cases", owner, s.caseList, 0, false},
+		{post, "/buying/cases", owner, s.caseCreate, formBytes, true},
+		{get, "/buying/case/new", owner, s.caseNew, 0, false},
+		{get, "/buying/case/:id", owner, s.caseShow, 0, false},
+		{get, "/buying/case/:id/pdf", owner, s.casePrint, 0, false},
+		{get, "/buying/case/:id/edit", owner, s.caseEdit, 0, false},
+		{post, "/buying/case/:id/edit", owner, s.caseChange, formBytes, true},
+		{get, "/buying/case/:id/measure", owner, s.caseTallyNew, 0, false},
+		{post, "/buying/case/:id/measure", owner, s.caseTallyCreate, tallyBytes, true},
+		{get, "/buying/case/:id/tallies/:look", owner, s.caseTallyShow, 0, false},
+		{post, "/buying/case/:id/entries", owner, s.entryCreate, formBytes, true},
+		{get, "/receipts/:number/case", inside, s.caseShow, 0, false},
+		{get, "/receipts/:number/case/pdf", inside, s.casePrint, 0, false},
+		{get, "/receipts/:number/case/tallies/:look", inside, s.caseTallyShow, 0, false},
+		{post, "/receipts/:number/case/entries", owner, s.entryCreate, formBytes, true},
+		{post, "/receipts/:number/case/link", handing, s.linkCreate, formBytes, true},
+		{post, "/receipts/:number/case/withdraw", handing, s.linkWithdraw, formBytes, true},
+		{get, "/buyer/:code", nil, s.caseShow, 0, false},
+		{get, "/buyer/:code/pdf", nil, s.casePrint, 0, false},
+		{get, "/buyer/:code/receipt", nil, s.buyerReceiptShow, 0, false},
+		{get, "/buyer/:code/receipt/pdf", nil, s.buyerReceiptPrint, 0, false},
+		{get, "/buyer/:code/edit", nil, s.caseEdit, 0, false},
+		{post, "/buyer/:code/edit", nil, s.caseChange, formBytes, true},
+		{get, "/buyer/:code/measure", nil, s.caseTallyNew, 0, false},
+		{post, "/buyer/:code/measure", nil, s.caseTallyCreate, tallyBytes, true},
+		{get, "/buyer/:code/tallies/:look", nil, s.caseTallyShow, 0, false},
+		{post, "/buyer/:code/entries", nil, s.entryCreate, formBytes, true},
 	}
 }
 

@@ -18,12 +18,15 @@ import (
 	"wellstowed/orders"
 )
 
-// A BlankForm paints what belongs to no order: the blank tally form to be filled in
-// by hand, and the n-th storage plan of an answer, from 0.
+// A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
+// lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, and a
+// buyer's case as it stands.
 type BlankForm interface {
 	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
 	Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
 	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error)
+	BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error)
+	Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error)
 }
 
 // Config is what a Server needs.

@@ -19,7 +19,8 @@ type measurePage struct {
 	F      form.Tally  // of rows
 	K      *form.Stack // of any other kind, and of what F leaves out
 	Action string
-	Order  *orders.Order // nil on the page that saves nothing
+	Order  *orders.Order    // nil but on an order's page
+	Case   *orders.CaseFile // nil but on a buyer's case
 	Fresh  bool          // nothing has been sent yet: a local draft may be put back
 	Bodies []orders.Body // those taped, for a load
 	Answer *answer
@@ -40,6 +41,22 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 		p.Action += "?kind=" + kind
 	}
 	return p, nil
+}
+
+// Keeps tells whether what is read here is saved.
+func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil }
+
+// SoldLine says what was sold, where that is known; empty where it is asked.
+func (p measurePage) SoldLine() string {
+	switch {
+	case p.Order != nil:
+		return p.T("Sold: %s to %s.", p.Print.Quantity(p.Order.Quantity), p.Order.Customer.Name)
+	case p.Case != nil && p.Case.Issued != nil:
+		return p.T("By the receipt %s was delivered.", p.Print.Quantity(p.Case.Case.Account.Quantity))
+	case p.Case != nil:
+		return p.T("Bought: %s.", p.Print.Quantity(p.Case.Case.Account.Quantity))
+	}
+	return ""
 }
 
 // blank fills the page with a form before anything is typed.

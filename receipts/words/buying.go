@@ -7,8 +7,8 @@ import (
 
 // A BuyingPart is one part of what a buyer of wood looks to.
 type BuyingPart struct {
-	Heading string
-	Lines   []string
+	Heading string   `json:"heading"`
+	Lines   []string `json:"lines"`
 }
 
 // Buying is what a buyer looks to, in the order it comes: before paying, at the

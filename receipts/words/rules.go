@@ -7,7 +7,10 @@ import (
 )
 
 // A Rule is one item of a rule set in plain words, and where it comes from.
-type Rule struct{ Words, Source string }
+type Rule struct {
+	Words  string `json:"words"`
+	Source string `json:"source"`
+}
 
 // A Chapter is the items of a rule set that speak of one thing.
 type Chapter struct {
