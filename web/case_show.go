@@ -200,7 +200,7 @@ func bothSides(print *words.Printer, f orders.CaseFile) (*together, error) {
 	return putTogether(print, read, []string{print.Say(measure.Say("sheet %d", int(last.Sheet))), print.Say(measure.Say("the buyer’s tally"))})
 }
 
-// Notes are the entries as they are told.
+// Said is an entry in words.
 func (p casePage) Said(e orders.Entry) string {
 	return strings.TrimSpace(p.Print.EntrySays(e) + " " + e.Text)
 }
@@ -252,6 +252,9 @@ func (p casePage) remedies(wood, money, together string) []choice {
 func (p casePage) Acceptances() []choice {
 	return []choice{{string(orders.Yes), p.T("I accept it"), p.R.Accepts == "yes"}, {string(orders.No), p.T("I do not accept it"), p.R.Accepts == "no"}}
 }
+
+// Called gives a choice another label.
+func (p casePage) Called(c choosing, label string) choosing { c.Label = label; return c }
 
 // caseLook is the look that the address names.
 func caseLook(c *fiber.Ctx, f orders.CaseFile) (orders.CaseTally, error) {

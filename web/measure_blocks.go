@@ -87,13 +87,14 @@ func (p measurePage) RowBlocks(row int) []formBlock {
 // Typed tells whether anything was typed in some blocks, or is wrong there.
 func (p measurePage) Typed(blocks []formBlock) bool { return p.typedIn(blocks) }
 
-// tallyBlocks are fields of the tally; an order says itself which look it is.
+// tallyBlocks are fields of the tally; an order says itself which look it is, and a
+// buyer's case that the buyer reads.
 func (p measurePage) tallyBlocks(paths ...string) []formBlock {
 	var fields []measure.Field
 	shown := map[string]bool{} // no way of the stack is asked for here
 	for _, path := range paths {
 		f, found := p.K.Field(path)
-		if found && (p.Order == nil || path != "look") {
+		if found && !(p.Keeps() && path == "look") && !(p.Case != nil && path == "by") {
 			fields = append(fields, f)
 			shown[f.Either] = true
 		}

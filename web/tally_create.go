@@ -21,8 +21,8 @@ type measurePage struct {
 	Action string
 	Order  *orders.Order    // nil but on an order's page
 	Case   *orders.CaseFile // nil but on a buyer's case
-	Fresh  bool          // nothing has been sent yet: a local draft may be put back
-	Bodies []orders.Body // those taped, for a load
+	Fresh  bool             // nothing has been sent yet: a local draft may be put back
+	Bodies []orders.Body    // those taped, for a load
 	Answer *answer
 }
 

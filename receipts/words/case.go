@@ -184,7 +184,7 @@ func partyLines(party orders.Party) string {
 }
 
 func (p *Printer) paid(a orders.Account) string {
-	price, how := "", p.Payment(a.Payment)
+	price, how := "", p.HowPaid(a.Payment)
 	if a.Price.Currency != "" {
 		price = p.Money(a.Price)
 	}
@@ -199,8 +199,8 @@ func (p *Printer) YesNo(a orders.YesNo) string {
 	return p.say(string(a))
 }
 
-// Payment words a way of paying; empty where it was not said.
-func (p *Printer) Payment(way orders.Payment) string {
+// HowPaid words a way of paying; empty where it was not said.
+func (p *Printer) HowPaid(way orders.Payment) string {
 	switch way {
 	case orders.Cash:
 		return p.say("in cash")

@@ -1,0 +1,167 @@
+package web
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// caseMeasureForm is the measuring page of a buyer's case.
+func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, orders.CaseKey, error) {
+	f, key, err := s.caseFile(c)
+	if err != nil {
+		return measurePage{}, key, err
+	}
+	p, err := s.measureForm(c, nil)
+	if err != nil {
+		return measurePage{}, key, err
+	}
+	p.Case, p.Here = &f, "/buying"
+	p.adopt(c, f, key)
+	p.Action = casePath(key) + "/measure"
+	if p.Kind != rowsKind {
+		p.Action += "?kind=" + p.Kind
+	}
+	return p, key, nil
+}
+
+func (s *Server) caseTallyNew(c *fiber.Ctx) error {
+	p, _, err := s.caseMeasureForm(c)
+	if err != nil {
+		return err
+	}
+	p.blank(measure.Buyer)
+	return s.render(c, p.template(), p)
+}
+
+func (s *Server) caseTallyCreate(c *fiber.Ctx) error {
+	p, key, err := s.caseMeasureForm(c)
+	if err != nil {
+		return err
+	}
+	if sentJSON(c) {
+		return s.caseTallySaved(c, key, orders.TallyRequest{Document: bytes.Clone(c.Request().Body()), ReadBy: c.Query("read_by")})
+	}
+	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+		return s.service.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
+	}
+	if formValue(c)("do") != "save" {
+		return s.measureAgain(c, p, try)
+	}
+	p.read(c)
+	doc, faults, err := p.document()
+	if err != nil {
+		return err
+	}
+	if len(faults) > 0 {
+		_, _, err = try(doc)
+		err = withFaults(faults, err)
+	} else {
+		err = s.caseTallySaved(c, key, orders.TallyRequest{Document: doc, ReadBy: p.ReadBy()})
+	}
+	if err == nil || wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	return s.measureRefused(c, p, err)
+}
+
+// caseTallySaved saves a buyer's tally and answers with it.
+func (s *Server) caseTallySaved(c *fiber.Ctx, key orders.CaseKey, r orders.TallyRequest) error {
+	if err := readable(c); err != nil {
+		return err
+	}
+	act, err := s.caseAct(c, key)
+	if err != nil {
+		return err
+	}
+	f, err := s.service.SaveCaseTally(c.UserContext(), act, key, r)
+	if err != nil {
+		return err
+	}
+	return made(c, fiber.StatusCreated, casePath(key), caseJSON(f))
+}
+
+// A caseTallyPage is one tally of the buyer's.
+type caseTallyPage struct {
+	sheetPage
+	Base  string
+	Tally orders.CaseTally
+	Who   string
+}
+
+func (s *Server) caseTallyShow(c *fiber.Ctx) error {
+	f, key, err := s.caseFile(c)
+	if err != nil {
+		return err
+	}
+	one, err := caseLook(c, f)
+	if err != nil {
+		return err
+	}
+	tally, err := measure.ParseTally(one.Document)
+	if err != nil {
+		return fmt.Errorf("look %d of case %s: %w", one.Look, f.Case.ID, err)
+	}
+	p := caseTallyPage{Base: casePath(key), Tally: one}
+	p.page = s.page(c, measure.Say("The buyer’s measurement"), "/buying")
+	p.adopt(c, f, key)
+	p.Who = p.Print.Measuring(f, one, tally)
+	if wantsJSON(c) {
+		return c.JSON(p.Print.Answer(tally, one.Result))
+	}
+	p.Answer = newAnswer(p.Print, tally, one.Result)
+	if tally.Stack.Kind() != rowsKind {
+		p.Read = p.Print.ForTape(tally.Tape).Readings(tally.Stack)
+	} else if err := rowsOf(one.Document, &p.Rows); err != nil {
+		return fmt.Errorf("look %d of case %s: %w", one.Look, f.Case.ID, err)
+	}
+	return s.render(c, "case_tally", p)
+}
+
+// rowsOf reads the rows of a document as they were typed.
+func rowsOf(document []byte, rows *measure.RowsDocument) error {
+	var d measure.Document
+	if err := json.Unmarshal(document, &d); err != nil {
+		return err
+	}
+	return json.Unmarshal(d.Stack, rows)
+}
+
+// buyerReceipt is the receipt that a link's code leads to.
+func (s *Server) buyerReceipt(c *fiber.Ctx) (orders.CaseFile, orders.CaseKey, error) {
+	f, key, err := s.caseFile(c)
+	if err == nil && f.Issued == nil {
+		err = &orders.Error{Kind: orders.NotFound}
+	}
+	return f, key, err
+}
+
+func (s *Server) buyerReceiptShow(c *fiber.Ctx) error {
+	f, key, err := s.buyerReceipt(c)
+	if err != nil {
+		return err
+	}
+	issued := *f.Issued
+	issued.Receipt.Purchaser.Phone = ""
+	if wantsJSON(c) {
+		return c.JSON(fiber.Map{"receipt": issued.Receipt, "seal": issued.Seal})
+	}
+	p := s.receiptPage(c, issued)
+	print := p.Print
+	p.adopt(c, f, key)
+	p.Print, p.Back, p.PDF = print, casePath(key), casePath(key)+"/receipt/pdf"
+	return s.render(c, "receipt_show", p)
+}
+
+func (s *Server) buyerReceiptPrint(c *fiber.Ctx) error {
+	f, _, err := s.buyerReceipt(c)
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, fmt.Sprintf("receipt-%d.pdf", f.Issued.Receipt.Facts.Number), f.Issued.PDF)
+}

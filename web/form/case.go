@@ -1,0 +1,23 @@
+package form
+
+import (
+	"strings"
+
+	"wellstowed/orders"
+)
+
+// Case is a buyer's record as a form to change it. The quantity is given plainly where
+// its own words hold a term that no page shows.
+func Case(f orders.CaseFile) orders.CaseRequest {
+	a := f.Case.Account
+	plain := plainQuantity(orders.Order{Words: a.Words, Quantity: a.Quantity, PieceLength: a.PieceLength}, f.Set, f.Units)
+	r := orders.CaseRequest{
+		RuleSet: a.RuleSet, Quantity: plain, PieceLength: length(a.PieceLength), Wood: a.Wood,
+		SellerName: a.Seller.Name, SellerAddress: a.Seller.Address, SellerPhone: a.Seller.Phone,
+		BuyerName: a.Buyer.Name, BuyerAddress: a.Buyer.Address, BuyerPhone: a.Buyer.Phone,
+		DeliveredOn: a.DeliveredOn.String(), Price: amount(a.Price), Slip: string(a.Slip),
+		TicketHas: strings.Join(a.Has, ","), TicketLacks: strings.Join(a.Lacks, ","),
+		Vehicle: a.Vehicle, Payment: string(a.Payment), Used: string(a.Used), Stacked: string(a.Stacked), Version: a.Version,
+	}
+	return r
+}
