@@ -117,3 +117,19 @@ func (c Case) Open(kind, closing EntryKind) bool {
 	}
 	return false
 }
+
+// Waits tells whether the buyer has claimed something, or not accepted an answer, and
+// the seller has said nothing since.
+func (c Case) Waits() bool {
+	for i := len(c.Entries) - 1; i >= 0; i-- {
+		switch e := c.Entries[i]; e.Kind {
+		case Claim:
+			return true
+		case Reply:
+			return e.Accepts == No
+		case Answer:
+			return false
+		}
+	}
+	return false
+}

@@ -31,7 +31,7 @@ func (s *Server) entryCreate(c *fiber.Ctx) error {
 	if broken != nil {
 		return broken
 	}
-	p.R = r
+	p.R, p.Form = r, orders.EntryKind(r.Kind)
 	s.refuse(c, &p.page, err)
 	return s.render(c, p.template(), p)
 }

@@ -150,7 +150,7 @@ func (s *Server) caseEdit(c *fiber.Ctx) error {
 
 func (s *Server) caseEditForm(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey, r orders.CaseRequest) caseFormPage {
 	p := s.caseForm(c, r)
-	p.adopt(c, f, key)
+	p.adopt(f, key)
 	p.Back, p.Action, p.Answers = casePath(key), casePath(key)+"/edit", key.ID == ""
 	p.Title = p.T("What an office would ask")
 	if key.ID != "" {

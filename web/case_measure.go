@@ -22,7 +22,7 @@ func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, orders.CaseKey, err
 		return measurePage{}, key, err
 	}
 	p.Case, p.Here = &f, "/buying"
-	p.adopt(c, f, key)
+	p.adopt(f, key)
 	p.Action = casePath(key) + "/measure"
 	if p.Kind != rowsKind {
 		p.Action += "?kind=" + p.Kind
@@ -109,7 +109,7 @@ func (s *Server) caseTallyShow(c *fiber.Ctx) error {
 	}
 	p := caseTallyPage{Base: casePath(key), Tally: one}
 	p.page = s.page(c, measure.Say("The buyer’s measurement"), "/buying")
-	p.adopt(c, f, key)
+	p.adopt(f, key)
 	p.Who = p.Print.Measuring(f, one, tally)
 	if wantsJSON(c) {
 		return c.JSON(p.Print.Answer(tally, one.Result))
@@ -153,7 +153,7 @@ func (s *Server) buyerReceiptShow(c *fiber.Ctx) error {
 	}
 	p := s.receiptPage(c, issued)
 	print := p.Print
-	p.adopt(c, f, key)
+	p.adopt(f, key)
 	p.Print, p.Back, p.PDF = print, casePath(key), casePath(key)+"/receipt/pdf"
 	return s.render(c, "receipt_show", p)
 }

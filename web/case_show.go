@@ -21,6 +21,7 @@ type casePage struct {
 	Answer   *answer
 	Step     words.CaseStep
 	R        orders.EntryRequest // what is being written
+	Form     orders.EntryKind    // that the page takes; empty for none
 	Together *together           // for the seller: both sides' tallies
 	Code     string              // of a link just made, shown this once
 	Root     string              // of the address, for the whole link
@@ -29,6 +30,7 @@ type casePage struct {
 // caseKey is what the address leads to a case by.
 func caseKey(c *fiber.Ctx) (orders.CaseKey, error) {
 	if code := c.Params("code"); code != "" {
+		c.Set(fiber.HeaderReferrerPolicy, "no-referrer") // the address is told to nobody
 		return orders.CaseKey{Code: code}, nil
 	}
 	if c.Params("number") != "" {
@@ -79,13 +81,12 @@ func (s *Server) caseAct(c *fiber.Ctx, key orders.CaseKey) (orders.Act, error) {
 }
 
 // adopt words a page as the case is printed. By a code, it shows nothing of the shop
-// but this case, and its address is told to no other site.
-func (p *page) adopt(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey) {
+// but this case.
+func (p *page) adopt(f orders.CaseFile, key orders.CaseKey) {
 	p.Print, p.Set = words.ForCase(f), f.Set
 	p.Shop.Units, p.Shop.Paper, p.Shop.Zone, p.Shop.Language = f.Units, f.Paper, f.Zone, f.Language
 	if key.Code != "" {
 		p.Outside, p.Here = casePath(key), casePath(key)
-		c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
 	}
 }
 
@@ -98,9 +99,12 @@ func (s *Server) casePage(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey) (
 		title = measure.Say("Your delivery")
 	}
 	p := casePage{page: s.page(c, title, here), CaseFile: f, Base: casePath(key)}
-	p.adopt(c, f, key)
+	p.adopt(f, key)
 	p.Step = p.Print.CaseStep(f)
-	p.R.Text = p.ready()
+	p.Form = p.form(orders.EntryKind(c.Query("say")))
+	if p.Form == orders.Claim {
+		p.R.Text = p.Print.ReadyClaim(f)
+	}
 	latest := f.Case.Latest()
 	if latest == nil {
 		return p, nil
@@ -115,12 +119,18 @@ func (s *Server) casePage(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey) (
 	return p, err
 }
 
-// ready are the ready sentences, where it is the buyer's turn to tell the seller.
-func (p casePage) ready() string {
-	if p.CaseFile.Step != orders.TellSeller || p.Party != measure.Buyer {
-		return ""
+// form is what the buyer's page takes: what was asked for where it may be said, else
+// what comes next.
+func (p casePage) form(asked orders.EntryKind) orders.EntryKind {
+	switch {
+	case asked == orders.Claim, asked == orders.Office && p.MayAnswer(), asked == orders.Answer && p.MayAnswer() && p.Own():
+		return asked
+	case p.CaseFile.Step == orders.TellSeller:
+		return orders.Claim
+	case p.MayReply():
+		return orders.Reply
 	}
-	return p.Print.ReadyClaim(p.CaseFile)
+	return ""
 }
 
 func (s *Server) caseShow(c *fiber.Ctx) error {
@@ -214,6 +224,9 @@ func (p casePage) Stands() bool { return p.Issued == nil || p.Issued.Ended == ni
 // MayReply tells whether the seller's answer waits for the buyer.
 func (p casePage) MayReply() bool { return p.Case.Open(orders.Answer, orders.Reply) }
 
+// Waits tells whether the buyer has written and the seller not answered.
+func (p casePage) Waits() bool { return p.Case.Waits() }
+
 // MayAnswer tells whether the buyer has written at all.
 func (p casePage) MayAnswer() bool { return p.Case.Last(orders.Claim) != nil }
 
@@ -225,9 +238,6 @@ func (p casePage) Measures() bool {
 	}
 	return false
 }
-
-// Tells tells whether telling the seller is what comes next.
-func (p casePage) Tells() bool { return p.CaseFile.Step == orders.TellSeller }
 
 // Remedies are what may be asked for or offered; none is chosen beforehand.
 func (p casePage) Remedies() []choice {

@@ -14,7 +14,8 @@ const ordersOnPage = 50
 type orderListPage struct {
 	page
 	orders.Listing
-	Owing bool // only those on which money is owed
+	Owing   bool    // only those on which money is owed
+	Waiting []int64 // receipts whose buyer waits for an answer
 }
 
 // orderList shows orders, newest first: ?before= a number, ?owing=yes only those on
@@ -46,5 +47,9 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 			Next     int64                     `json:"next,omitempty"`
 		}{append([]orders.Order{}, list.Orders...), list.Balances, list.Next})
 	}
-	return s.render(c, "order_list", orderListPage{s.page(c, measure.Say("Orders"), "/"), list, owing})
+	waiting, err := s.service.Unanswered(c.UserContext(), s.actor(c))
+	if err != nil {
+		return err
+	}
+	return s.render(c, "order_list", orderListPage{s.page(c, measure.Say("Orders"), "/"), list, owing, waiting})
 }

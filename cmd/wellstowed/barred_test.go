@@ -44,13 +44,14 @@ func TestNoBarredTermIsEverPrinted(t *testing.T) {
 				service, painter := demoShop(t, path, set, units)
 				jar, err := cookiejar.New(nil)
 				require.NoError(t, err)
-				c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
+				c := &crawler{t: t, set: set, metric: units == "metric", base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
 				for _, from := range []string{"/", "/orders/new", "/measure", "/how-to-measure", "/shop", "/tally-form.pdf", "/nothing-here"} {
 					c.visit(from)
 				}
 				assert.Greater(t, c.pages, 30, "pages read")
 				assert.Greater(t, c.papers, 10, "papers read")
 				c.answerForms()
+				c.buyersPages()
 				c.planningPages()
 				c.commandLine(path)
 			})
@@ -148,6 +149,7 @@ func serveOn(t *testing.T, service *orders.Service, painter *receipts.Painter) s
 type crawler struct {
 	t             *testing.T
 	set           rules.Set
+	metric        bool
 	base          string
 	client        *http.Client // keeps the cookie that forms need
 	seen          map[string]bool
@@ -309,6 +311,44 @@ func (c *crawler) answerForms() {
 		c.post("/measure", doc, words)
 		c.fill("/measure", map[string]string{"sold": words, "stack.nominal": "16", "stack.rows[0].length": "8", "stack.rows[0].heights[0]": "48"})
 	}
+}
+
+// buyersPages reads what a buyer comes to by a link, and a record of wood bought
+// elsewhere in words that no set takes.
+func (c *crawler) buyersPages() {
+	c.visit("/buying?rules=" + c.set.Code)
+	var link struct{ Path string }
+	require.NoError(c.t, json.Unmarshal(c.send("/receipts/7/case/link", map[string]string{}), &link))
+	c.visit(link.Path)
+	c.visit("/receipts/7/case")
+	assert.True(c.t, c.seen[link.Path+"/receipt/pdf"] && c.seen[link.Path+"/pdf?paper=a4"] && c.seen[link.Path+"/tallies/1"], "the buyer's papers were read")
+	for _, words := range []string{"two face cords", "1 truckload", "3 ricks", "a cord"} {
+		bought := map[string]string{"quantity": words, "piece_length": "16 in", "delivered_on": "2026-11-18", "wood": words, "rule_set": c.set.Code}
+		c.send("/buying/cases", bought)
+		c.fill("/buying/case/new", bought)
+	}
+	var made struct{ ID string }
+	require.NoError(c.t, json.Unmarshal(c.send("/buying/cases", map[string]string{
+		"quantity": "two face cords", "piece_length": "16 in", "delivered_on": "2026-11-18", "confirmed": plainly(c.t, "two face cords", c.set, c.metric),
+	}), &made))
+	require.NotEmpty(c.t, made.ID)
+	path := "/buying/case/" + made.ID
+	c.send(path+"/entries", map[string]string{"kind": "claim", "text": "one truckload, a face cord, a rick and a cord"})
+	c.visit(path)
+	assert.True(c.t, c.seen[path+"/pdf?paper=a4"] && c.seen[path+"/edit"], "the record was read")
+}
+
+// send sends JSON, reads the answer and gives it.
+func (c *crawler) send(path string, fields map[string]string) []byte {
+	body, err := json.Marshal(fields)
+	require.NoError(c.t, err)
+	req, err := http.NewRequestWithContext(c.t.Context(), http.MethodPost, c.base+path, bytes.NewReader(body))
+	require.NoError(c.t, err)
+	req.Header.Set("Content-Type", "application/json")
+	req.Header.Set("Accept", "application/json")
+	_, answer := c.do(req)
+	c.clean(path, jsonText(c.t, answer))
+	return answer
 }
 
 // planningPages reads what the pages that keep nothing answer.

@@ -50,6 +50,19 @@ type demoLoad struct {
 	From    string             `json:"from"` // name of the batch it was drawn from
 	// Correction is what its receipt should have said, if anything.
 	Correction *demoCorrection `json:"correction"`
+	Case       *demoCase       `json:"case"` // what its buyer has to say, if anything
+}
+
+// A demoCase is what the buyer measured, and what both said.
+type demoCase struct {
+	DaysAgo  int             `json:"days_ago"`
+	Document json.RawMessage `json:"document"`
+	Entries  []demoEntry     `json:"entries"`
+}
+
+type demoEntry struct {
+	DaysAgo int `json:"days_ago"`
+	orders.EntryRequest
 }
 
 type demoCorrection struct {
@@ -197,6 +210,9 @@ func (s *seeder) order(d demoOrder) error {
 		if err := s.correct(issued.Receipt, l.Correction); err != nil {
 			return err
 		}
+		if err := s.buyersCase(issued.Receipt.Facts.Number, l.Case); err != nil {
+			return err
+		}
 	}
 	for _, p := range d.Payments {
 		s.at(p.DaysAgo)
@@ -215,6 +231,33 @@ func (s *seeder) order(d demoOrder) error {
 		_, err = s.service.CancelOrder(s.ctx, s.act(), o.ID, o.Version)
 	}
 	return err
+}
+
+// buyersCase lets the buyer of a receipt measure and write, and the seller answer.
+func (s *seeder) buyersCase(receipt int64, d *demoCase) error {
+	if d == nil {
+		return nil
+	}
+	s.at(d.DaysAgo)
+	code, err := s.service.MakeLink(s.ctx, s.act(), receipt)
+	if err != nil {
+		return err
+	}
+	buyer, seller := orders.CaseKey{Code: code}, orders.CaseKey{Receipt: receipt}
+	if _, err := s.service.SaveCaseTally(s.ctx, s.act(), buyer, orders.TallyRequest{Document: d.Document}); err != nil {
+		return err
+	}
+	for _, e := range d.Entries {
+		s.at(e.DaysAgo)
+		key := buyer
+		if orders.EntryKind(e.Kind) == orders.Answer {
+			key = seller
+		}
+		if _, err := s.service.AddEntry(s.ctx, s.act(), key, e.EntryRequest); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // correct corrects a receipt where something on it was wrong.
