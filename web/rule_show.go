@@ -25,7 +25,7 @@ func (s *Server) ruleShow(c *fiber.Ctx) error {
 	if wantsJSON(c) {
 		return c.JSON(set)
 	}
-	p := rulePage{page: s.page(c, measure.Say("Rules of sale"), "/rules"), Rules: set}
+	p := rulePage{page: s.page(c, measure.Say("%s", set.Name), "/rules"), Rules: set}
 	p.Chapters, p.Ours = p.Print.Chapters(set), p.Shop.RuleSet == set.Code
 	return s.render(c, "rule_show", p)
 }

@@ -40,6 +40,9 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 	if kind != rowsKind {
 		p.Action += "?kind=" + kind
 	}
+	if kind != rowsKind && order == nil {
+		p.Title = p.T("Measure wood: %s", strings.ToLower(p.KindName()))
+	}
 	return p, nil
 }
 

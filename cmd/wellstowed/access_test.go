@@ -1,0 +1,136 @@
+package main
+
+import (
+	"context"
+	_ "embed"
+	"net/http"
+	"net/http/cookiejar"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure/rules"
+)
+
+// auditPage looks at the page that is shown and gives what is wrong with it.
+//
+//go:embed testdata/access.js
+var auditPage string
+
+// TestEveryPageCanBeUsedByAnybody shows a page of every route there is, with the
+// demonstration's data, in a phone's browser, light and dark, and holds each to what
+// WCAG 2.2 asks: names of fields, order of headings, contrast, size of targets, a
+// focus that is seen, nothing off the side, a title of its own.
+func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	set, err := book.Get("us-model")
+	require.NoError(t, err)
+	service, painter := demoShop(t, filepath.Join(t.TempDir(), "shop.db"), set, "imperial")
+	jar, err := cookiejar.New(nil)
+	require.NoError(t, err)
+	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
+	c.visit("/")
+	c.seen["/rules/us-model"] = true // the crawler reads no set's own list
+	b := newBrowser(t, c.base)
+	titles := map[string]string{}
+	for _, path := range onePerRoute(t, c) {
+		for _, scheme := range []string{"light", "dark"} {
+			for _, fault := range b.audit(path, scheme) {
+				t.Errorf("%s, %s: %s", path, scheme, fault)
+			}
+		}
+		title := look[string](b, `document.title`)
+		assert.Empty(t, titles[title], "%s has the title %q of another page", path, title)
+		titles[title] = path
+	}
+	assert.Greater(t, len(titles), 25, "pages looked at")
+}
+
+// onePerRoute gives the page of each route that answers with one: the first path of it
+// that the crawler saw, in the order of the alphabet.
+func onePerRoute(t *testing.T, c *crawler) []string {
+	t.Helper()
+	source, err := os.ReadFile("../../web/routes.go")
+	require.NoError(t, err)
+	paths := []string{"/nothing-here", "/measure?kind=load", "/measure?kind=heap"}
+	for _, m := range regexp.MustCompile(`\{get, "([^"]+)"`).FindAllStringSubmatch(string(source), -1) {
+		if strings.HasSuffix(m[1], "pdf") || slices.Contains([]string{"/static/:name", "/healthz"}, m[1]) {
+			continue
+		}
+		if !strings.Contains(m[1], ":") {
+			paths = append(paths, m[1])
+			continue
+		}
+		whole := regexp.MustCompile("^" + regexp.MustCompile(`:\w+`).ReplaceAllString(m[1], `[^/?]+`) + "$")
+		found := ""
+		for path := range c.seen {
+			if whole.MatchString(path) && !slices.Contains(paths, path) && (found == "" || path < found) {
+				found = path
+			}
+		}
+		if assert.NotEmpty(t, found, "no page of the demonstration links to %s", m[1]) {
+			paths = append(paths, found)
+		}
+	}
+	return paths
+}
+
+// A browser is a phone's, on a real listener.
+type browser struct {
+	t    *testing.T
+	ctx  context.Context
+	base string
+}
+
+func newBrowser(t *testing.T, base string) *browser {
+	t.Helper()
+	program := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if found, err := exec.LookPath(name); err == nil && program == "" {
+			program = found
+		}
+	}
+	if program == "" {
+		require.NotEqual(t, "true", os.Getenv("CI"), "no chromium is installed; CI needs it")
+		t.Skip("no chromium is installed; install it to run the browser tests")
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox,
+		chromedp.Flag("disable-background-networking", true))
+	limited, cancelTime := context.WithTimeout(t.Context(), 4*time.Minute)
+	allocator, cancelAllocator := chromedp.NewExecAllocator(limited, options...)
+	ctx, cancel := chromedp.NewContext(allocator)
+	t.Cleanup(func() { cancel(); cancelAllocator(); cancelTime() })
+	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile)))
+	_, err := chromedp.Call(ctx, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true})
+	require.NoError(t, err)
+	return &browser{t, ctx, base}
+}
+
+// audit shows a page in a colour scheme and gives what is wrong with it.
+func (b *browser) audit(path, scheme string) []string {
+	b.t.Helper()
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	require.NoError(b.t, err)
+	require.NoError(b.t, chromedp.Do(b.ctx, chromedp.Navigate(b.base+path)), path)
+	return look[[]string](b, auditPage)
+}
+
+// look evaluates an expression in the page.
+func look[T any](b *browser, expression string) T {
+	b.t.Helper()
+	got, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression))
+	require.NoError(b.t, err)
+	return got
+}
