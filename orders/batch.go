@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"wellstowed/measure"
-	"wellstowed/measure/wood"
 )
 
 // A Batch is wood that was put up together, so that loads can be drawn from it. What
@@ -30,7 +29,7 @@ type Batch struct {
 // BatchFacts are what is said of a batch.
 type BatchFacts struct {
 	Name        string         `json:"name"`    // "north bay"
-	Species     string         `json:"species"` // as typed; wood.ParseMix reads it
+	Species     string         `json:"species"` // as typed; a forecast needs it in the table of wood.All
 	PieceLength measure.Length `json:"piece_length"`
 	Cut         Date           `json:"cut,omitzero"`   // zero: not known
 	Split       Date           `json:"split,omitzero"` // zero: not known
@@ -187,6 +186,3 @@ func fillBatch(tx Tx, b Batch) (h BatchHistory, err error) {
 	h.Batch = b
 	return h, nil
 }
-
-// Mix is what the batch is made of.
-func (b BatchFacts) Mix() (wood.Mix, error) { return wood.ParseMix(b.Species) }

@@ -16,7 +16,7 @@ type BatchDrying struct {
 
 // Drying plans when the batch comes to the limit its readings were held against, 20 %
 // dry basis without any; nil where neither readings nor the day of splitting are
-// known, or air does not dry wood so far.
+// known, or readings and a species of the table, or air does not dry wood so far.
 func (b Batch) Drying() *BatchDrying {
 	d := BatchDrying{From: b.Split}
 	limit := wood.DefaultLimit()
@@ -25,11 +25,11 @@ func (b Batch) Drying() *BatchDrying {
 		d.From, d.Measured = m.On, true
 		from, limit = m.Season.Mean, m.Season.Limit
 	} else {
-		mix, err := b.Mix()
+		mixes, err := wood.ParseMixes(b.Species)
 		if err != nil {
 			return nil
 		}
-		from = mix.Green()
+		from = wettest(mixes)
 	}
 	if d.From.IsZero() {
 		return nil
@@ -41,4 +41,15 @@ func (b Batch) Drying() *BatchDrying {
 	ready := d.Forecast.Ready(d.From.midnight())
 	d.Soonest, d.Latest = DateOf(ready.Soonest), DateOf(ready.Latest)
 	return &d
+}
+
+// wettest is the moisture of the one that grows the wettest.
+func wettest(mixes []wood.Mix) wood.Moisture {
+	wettest := mixes[0].Green()
+	for _, mix := range mixes[1:] {
+		if green := mix.Green(); green.Percent() > wettest.Percent() { // all on the dry basis
+			wettest = green
+		}
+	}
+	return wettest
 }

@@ -7,7 +7,6 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/measure/wood"
 )
 
 // A BatchRequest is a batch as typed, or a correction of what is said of one.
@@ -71,8 +70,9 @@ func (in *batchReader) facts(r BatchRequest) BatchFacts {
 		in.missing("name", measure.Say("what the batch is called, such as north bay"))
 	}
 	f.Species = in.printed("species", r.Species)
-	_, err := wood.ParseMix(f.Species)
-	in.parsed("species", err)
+	if strings.TrimSpace(r.Species) == "" {
+		in.missing("species", measure.Say("the kind of wood, such as red oak, or mixed hardwood where it is not known"))
+	}
 	f.PieceLength = in.pieceLength(r.PieceLength, in.shop.Units)
 	f.Cut, f.Split = in.day("cut", r.Cut), in.day("split", r.Split)
 	if !f.Cut.IsZero() && !f.Split.IsZero() && f.Cut.After(f.Split) {

@@ -208,8 +208,6 @@ func TestABatchRefusesWhatItCannotHold(t *testing.T) {
 	}{
 		"nothing": {func(r *orders.BatchRequest) { *r = orders.BatchRequest{} },
 			map[string]string{"name": "missing", "species": "missing", "piece_length": "missing", "quantity": "missing"}},
-		"an unknown wood":       {func(r *orders.BatchRequest) { r.Species = "red oke tree" }, map[string]string{"species": "unknown-species"}},
-		"a wood of several":     {func(r *orders.BatchRequest) { r.Species = "oak" }, map[string]string{"species": "ambiguous"}},
 		"no legal quantity":     {func(r *orders.BatchRequest) { r.Quantity = "3 face cords" }, map[string]string{"quantity": "barred"}},
 		"split before cut":      {func(r *orders.BatchRequest) { r.Split = "2025-01-11" }, map[string]string{"split": "too-early"}},
 		"cut tomorrow":          {func(r *orders.BatchRequest) { r.Cut = "2026-03-10" }, map[string]string{"cut": "future"}},
@@ -419,4 +417,21 @@ func TestACorrectionIsAskedBackToo(t *testing.T) {
 	_, err = y.Correct(y.ctx, y.act(), 1, to)
 	require.NoError(t, err)
 	y.correct(2, func(r *orders.CorrectionRequest) { r.Reason, r.Delivered = "less", "1/4 cord" })
+}
+
+// A seller who put up what came has no single species to name; only the forecast needs
+// one of the table.
+func TestABatchOfWoodThatIsNoSpecies(t *testing.T) {
+	y := newYard(t)
+	for name, row := range map[string]struct {
+		species string
+		planned bool
+	}{"east": {"mixed hardwood", false}, "west": {"oak", true}, "south": {"red oak", true}} {
+		r := goodBatch()
+		r.Name, r.Species, r.Split = name, row.species, "2026-03-01"
+		b, err := y.AddBatch(y.ctx, y.act(), r)
+		require.NoError(t, err, name)
+		require.Equal(t, row.species, b.Species)
+		require.Equal(t, row.planned, b.Drying() != nil, name)
+	}
 }
