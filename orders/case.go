@@ -108,7 +108,7 @@ type Entry struct {
 	ID      string        `json:"id"`
 	Kind    EntryKind     `json:"kind"`
 	Party   measure.Party `json:"party"`            // whose words they are
-	By      string        `json:"by"`               // who wrote them down
+	By      string        `json:"by,omitempty"`     // who wrote them down; empty for the buyer, who stands in the account
 	Text    string        `json:"text"`             // may be empty where the rest says enough
 	Remedy  Remedy        `json:"remedy,omitempty"` // asked for, or offered
 	Accepts YesNo         `json:"accepts,omitempty"`

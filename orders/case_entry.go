@@ -28,9 +28,8 @@ func (s *Service) AddEntry(ctx context.Context, act Act, key CaseKey, r EntryReq
 		if err := f.mayAdd(e, act.Actor); err != nil {
 			return err
 		}
-		e.By, e.At = act.Actor.Person, s.now()
-		if f.Case.Receipt == 0 || f.Party == measure.Buyer {
-			e.By = f.Case.Account.Buyer.Name
+		if e.At = s.now(); f.Party == measure.Seller {
+			e.By = act.Actor.Person
 		}
 		if e.ID, err = newID(); err != nil {
 			return err

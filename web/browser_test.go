@@ -260,7 +260,7 @@ func TestPagesReflow(t *testing.T) {
 	p := newPhone(t, d)
 	require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(320, 568, chromedp.EmulateMobile)))
 	for _, path := range []string{
-		"/", "/orders/new", order, order + "/edit", order + "/measure", "/receipts/1", "/sheets/1", "/measure", "/how-to-measure", "/shop", "/wood", "/wood?species=red+oak&moisture=green", order + "/moisture", "/storage", "/trips", "/winter", "/lots", "/bodies",
+		"/", "/orders/new", order, order + "/edit", order + "/measure", "/receipts/1", "/sheets/1", "/measure", "/how-to-measure", "/shop", "/wood", "/wood?species=red+oak&moisture=green", order + "/moisture", "/storage", "/trips", "/winter", "/lots", "/bodies", "/buying", "/buying/cases", "/buying/case/new", "/receipts/1/case",
 	} {
 		p.open(path)
 		assert.Equal(t, 1, ask[int](p, `document.querySelectorAll("h1").length`), path)

@@ -102,6 +102,7 @@ func TestWithdrawnLinkShowsNothing(t *testing.T) {
 	}
 	sent.Set("kind", "claim")
 	assert.Equal(t, http.StatusNotFound, d.post(link+"/entries", sent).status)
+	assert.Zero(t, d.get(link).doc.Find(`a[href="/"]`).Length(), "a buyer is not led into the shop")
 	assert.Contains(t, d.get("/receipts/1/case").text(), "None holds.")
 	assert.NotContains(t, d.log.String(), strings.TrimPrefix(link, "/buyer/"))
 }

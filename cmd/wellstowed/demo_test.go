@@ -40,3 +40,19 @@ func TestDemoShowsEveryState(t *testing.T) {
 		assert.True(t, words[w], "a finding %s", w)
 	}
 }
+
+// A buyer has measured, written and been answered, and may say whether he accepts it.
+func TestDemoHasABuyersCase(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "demo.db")
+	makeShop(t, path)
+	db, err := store.Open(t.Context(), path)
+	require.NoError(t, err)
+	defer db.Close()
+	painter, err := receipts.New()
+	require.NoError(t, err)
+	file, err := orders.New(db, painter, time.Now).CaseFile(t.Context(), atTheTerminal(), orders.CaseKey{Receipt: 7})
+	require.NoError(t, err)
+	assert.Equal(t, measure.Short, file.Case.Latest().Result.Finding.Word)
+	assert.Equal(t, orders.WeighAnswer, file.Step)
+	assert.NotNil(t, file.Link)
+}
