@@ -31,6 +31,12 @@ const (
 	maxWindow     = 10_000 // pieces in a window
 )
 
+// UsualPieces reckons pieces of a length where none were counted: 7 ± 1.5 to a square
+// foot of face, common practice without a source. The count of a volume is from Of.
+func UsualPieces(piece Length) PieceCount {
+	return PieceCount{LowFace: usualFace - usualFaceHalf, HighFace: usualFace + usualFaceHalf, PieceLength: piece}
+}
+
 // Of gives about how many pieces a volume of the same wood is, from and to; 0 and 0
 // where that is not known. A volume below 0 counts as far as it goes.
 func (p PieceCount) Of(v Volume) (low, high int) {
@@ -55,8 +61,7 @@ func (e *estimate) pieceCount(basis Basis) PieceCount {
 	if basis != Ranked || e.piece <= 0 {
 		return PieceCount{}
 	}
-	p := PieceCount{LowFace: usualFace - usualFaceHalf, HighFace: usualFace + usualFaceHalf,
-		PieceLength: Length(math.RoundToEven(e.piece * float64(Inch)))}
+	p := UsualPieces(Length(math.RoundToEven(e.piece * float64(Inch))))
 	if w := e.window; w.Pieces > 0 {
 		n := float64(w.Pieces)
 		area := w.Width.In(Foot) * w.Height.In(Foot)

@@ -21,6 +21,7 @@ type StoredFacts struct {
 // one of Due and the others is above 0.
 type Balance struct {
 	Asked   Money `json:"asked"`   // by the receipts that hold
+	Settled Money `json:"settled"` // given for wood that was missing
 	Deposit Money `json:"deposit"` // the first payment, taken with the order
 	Paid    Money `json:"paid"`    // since then, what was given back taken off
 	Due     Money `json:"due"`     // that the customer still owes
@@ -31,38 +32,42 @@ type Balance struct {
 
 // asking is the part of a receipt's facts that says what it asks for.
 type asking struct {
-	Price Price `json:"price"`
+	Price   Price        `json:"price"`
+	Settles *SettlesFact `json:"settles"`
 }
 
-// asked is what receipts ask for together.
-func asked(receipts []StoredFacts, currency string) (Money, error) {
-	sum := Money{Currency: currency}
+// asked is what receipts ask for together, and what they give for missing wood.
+func asked(receipts []StoredFacts, currency string) (sum, settled Money, err error) {
+	sum, settled = Money{Currency: currency}, Money{Currency: currency}
 	for _, r := range receipts {
 		var a asking
 		if err := json.Unmarshal(r.Bytes, &a); err != nil {
-			return Money{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+			return Money{}, Money{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
 		}
 		sum = sum.Add(a.Price.Total())
+		if a.Settles != nil {
+			settled = settled.Add(a.Settles.Given)
+		}
 	}
-	return sum, nil
+	return sum, settled, nil
 }
 
 // balanceOf is the one place where an order's balance is struck: what its receipts
-// ask for, less the deposit and the payments. Before all of the price is asked for,
+// ask for, less what they give for missing wood, the deposit and the payments. Before all of the price is asked for,
 // money beyond that is paid ahead.
 func balanceOf(o Order, a Ledger) (Balance, error) {
 	currency := o.Price.Wood.Currency
-	sum, err := asked(a.Receipts, currency)
+	sum, settled, err := asked(a.Receipts, currency)
 	if err != nil {
 		return Balance{}, err
 	}
 	money := func(minor int64) Money { return Money{minor, currency} }
-	b := Balance{Asked: sum, Deposit: o.Deposit, Paid: money(a.Paid)}
+	b := Balance{Asked: sum, Settled: settled, Deposit: o.Deposit, Paid: money(a.Paid)}
 	b.ToCome = money(max(o.Price.Total().Minor-b.Asked.Minor, 0))
 	if o.State == Cancelled || o.State == Delivered || o.State == Measured {
 		b.ToCome = money(0)
 	}
-	due := b.Asked.Minor - b.Deposit.Minor - b.Paid.Minor
+	due := b.Asked.Minor - b.Settled.Minor - b.Deposit.Minor - b.Paid.Minor
 	b.Due = money(max(due, 0))
 	credit := max(-due, 0)
 	b.Ahead = money(min(credit, b.ToCome.Minor))
@@ -91,9 +96,20 @@ func balances(tx Tx, orders []Order) (map[string]Balance, error) {
 
 // owed is what an order owes once the facts of its next receipt are asked for.
 func (d desk) owed(f Facts) Money {
-	sum := f.Price.Total().Add(Money{Minor: -d.order.Deposit.Minor - paid(d.payments, f.Price.Wood.Currency).Minor})
+	sum := f.Price.Total().Add(Money{Minor: -d.order.Deposit.Minor - d.paid().Minor})
 	for _, other := range d.others(f.Of) {
 		sum = sum.Add(other.Price.Total())
+	}
+	return sum
+}
+
+// paid is what was paid on the order, with what was given for missing wood.
+func (d desk) paid() Money {
+	sum := paid(d.payments, d.order.Price.Wood.Currency)
+	for _, s := range d.settlements {
+		for _, step := range s.Steps {
+			sum = sum.Add(step.Given)
+		}
 	}
 	return sum
 }

@@ -19,22 +19,23 @@ const mostAttempts = 5
 
 // A desk is all that a paper of one order rests on.
 type desk struct {
-	shop     Shop
-	order    Order
-	loads    []Load
-	tallies  []Tally
-	moist    []Moisture
-	bodies   []Body
-	batchID  string        // of the batch a load names, empty without one
-	batch    *BatchHistory // nil where there is none of that id
-	payments []Posting
-	refs     []ReceiptRef
-	filed    []StoredReceipt // the order's receipts, without their papers
-	standing []Facts         // of those whose loads count
-	old      StoredReceipt   // the receipt that the paper speaks of, if any
-	receipts int64           // the last receipt's number
-	chain    string          // the last receipt's chain, empty before the first
-	sheets   int64           // the last sheet's number
+	shop        Shop
+	order       Order
+	loads       []Load
+	tallies     []Tally
+	moist       []Moisture
+	bodies      []Body
+	batchID     string        // of the batch a load names, empty without one
+	batch       *BatchHistory // nil where there is none of that id
+	payments    []Posting
+	settlements []Settlement
+	refs        []ReceiptRef
+	filed       []StoredReceipt // the order's receipts, without their papers
+	standing    []Facts         // of those whose loads count
+	old         StoredReceipt   // the receipt that the paper speaks of, if any
+	receipts    int64           // the last receipt's number
+	chain       string          // the last receipt's chain, empty before the first
+	sheets      int64           // the last sheet's number
 }
 
 // A paper is what issuing comes to: the number given, by write in the transaction.
@@ -188,6 +189,9 @@ func (d *desk) readHeads(tx Tx, orderID string) (err error) {
 	if d.payments, err = tx.Payments(orderID); err != nil {
 		return err
 	}
+	if d.settlements, err = tx.Settlements(orderID); err != nil {
+		return err
+	}
 	return d.readBatch(tx)
 }
 
@@ -205,8 +209,8 @@ func (d *desk) readBatch(tx Tx) error {
 }
 
 // unmoved answers errMoved when the desk is not as it was read. Every load and
-// every tally moves a counter, and moisture readings, payments and what is written
-// down of a batch only grow in number; whoever sent the same request moved one too.
+// every tally moves a counter, and moisture readings, payments, settlements and what is
+// written down of a batch only grow in number; whoever sent the same request moved one too.
 func (d desk) unmoved(tx Tx) error {
 	now := desk{batchID: d.batchID}
 	if err := now.readHeads(tx, d.order.ID); err != nil {
@@ -215,7 +219,7 @@ func (d desk) unmoved(tx Tx) error {
 	if now.shop.Version != d.shop.Version || now.order.Version != d.order.Version ||
 		now.order.Customer.Version != d.order.Customer.Version ||
 		now.receipts != d.receipts || now.sheets != d.sheets || len(now.moist) != len(d.moist) ||
-		len(now.payments) != len(d.payments) || !sameBatch(now.batch, d.batch) {
+		len(now.payments) != len(d.payments) || len(now.settlements) != len(d.settlements) || !sameBatch(now.batch, d.batch) {
 		return errMoved
 	}
 	return nil

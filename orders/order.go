@@ -160,4 +160,6 @@ type History struct {
 	Balance  Balance    `json:"balance"`
 	// Cord is what its cords are, where that hangs on the wood.
 	Cord *CordFact `json:"cord,omitempty"`
+	// Settlements are what is or was owed of what was delivered; the last holds.
+	Settlements []Settlement `json:"settlements"`
 }

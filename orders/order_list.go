@@ -107,6 +107,9 @@ func (h *History) money(tx Tx) (err error) {
 	if h.Payments, err = tx.Payments(h.Order.ID); err != nil {
 		return err
 	}
+	if h.Settlements, err = tx.Settlements(h.Order.ID); err != nil {
+		return err
+	}
 	all, err := balances(tx, []Order{h.Order})
 	h.Balance = all[h.Order.ID]
 	return err

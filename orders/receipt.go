@@ -121,8 +121,10 @@ type Facts struct {
 	// Paid is what is taken off this receipt of the payments made by then, the
 	// deposit aside; Owed is what the whole order then owes, where that is not this
 	// receipt's balance. Both are zero where there is none; added in format 3.
-	Paid     Money         `json:"paid,omitzero"`
-	Owed     Money         `json:"owed,omitzero"`
+	Paid Money `json:"paid,omitzero"`
+	Owed Money `json:"owed,omitzero"`
+	// Settles is what a receipt of that kind says; nil on any other.
+	Settles  *SettlesFact  `json:"settles,omitempty"`
 	Storage  *storage.Plan `json:"storage,omitempty"`
 	Previous string        `json:"previous"` // chain of the receipt before, hex; empty for the first
 }

@@ -39,7 +39,7 @@ func (d desk) readings() []Moisture {
 // wood may be stored, where a plan can be made for its piece length. A correction
 // keeps what its former receipt was measured at, and plans no room anew.
 func (f *Facts) derive(d desk) {
-	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume, paid(d.payments, d.order.Price.Wood.Currency))
+	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume, d.paid())
 	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
 	f.Price, f.Deposit, f.Paid, f.Owed = b.price, b.deposit, Money{}, Money{}
 	if b.paid.Minor > 0 {

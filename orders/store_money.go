@@ -5,6 +5,7 @@ import "time"
 // MoneyStore keeps what is asked for, paid and settled on orders.
 type MoneyStore interface {
 	PaymentStore
+	SettlementStore
 	// Ledgers are what is asked for and paid on orders, by their ids.
 	Ledgers(orderIDs []string) (map[string]Ledger, error)
 }
@@ -19,9 +20,23 @@ type PaymentStore interface {
 	ReceiveCopy(paymentID string, on Date, by string, at time.Time) error
 }
 
+// SettlementStore keeps settlements and what is done about them; both are only added
+// to.
+type SettlementStore interface {
+	// Settlements are those of an order with their steps, oldest first.
+	Settlements(orderID string) ([]Settlement, error)
+	AddSettlement(s Settlement) error
+	// AddSettlementStep adds a step whose receipt is there.
+	AddSettlementStep(settlementID string, step SettlementStep) error
+}
+
 // The verbs that write of money.
 const (
 	PaymentAdded    Verb = "add payment"
 	PaymentReversed Verb = "reverse payment"
 	CopyReceived    Verb = "receive signed copy"
+
+	SettlementAgreed Verb = "agree settlement"
+	WoodBrought      Verb = "bring wood owed"
+	MoneyGiven       Verb = "give money owed"
 )

@@ -56,6 +56,13 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 		w.signatures("Made void and acknowledged", "Seller or driver", "Purchaser")
 		return w
 	}
+	if r.Facts.Settles != nil {
+		w.wood(r.Facts)
+		w.settles(r.Facts)
+		w.rulesAndSeal(r.Facts, seal)
+		w.signatures("Settled and acknowledged", "Seller or driver", "Purchaser")
+		return w
+	}
 	w.wood(r.Facts)
 	w.quantities(r.Facts)
 	w.price(r.Facts)

@@ -70,6 +70,11 @@ func (p orderPage) BatchOf(receipt int64) *orders.BatchRef {
 	return nil
 }
 
+// CanSettle tells whether wood was found missing that nothing is agreed about.
+func (p orderPage) CanSettle() bool {
+	return p.Order.Outcome == measure.Short && p.Settlement() == nil
+}
+
 // CanDeliver tells whether wood is still to be handed over.
 func (p orderPage) CanDeliver() bool { return p.Order.State != orders.Cancelled && p.Due.Volume > 0 }
 

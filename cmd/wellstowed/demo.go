@@ -37,11 +37,12 @@ type demoOrder struct {
 	// it does now.
 	RuleSet string `json:"rule_set"`
 	// Moistures are read before anything is handed over.
-	Moistures []demoMoisture `json:"moistures"`
-	Loads     []demoLoad     `json:"loads"`
-	Payments  []demoPayment  `json:"payments"` // after the loads
-	Tallies   []demoTally    `json:"tallies"`
-	Cancel    bool           `json:"cancel"`
+	Moistures  []demoMoisture  `json:"moistures"`
+	Loads      []demoLoad      `json:"loads"`
+	Payments   []demoPayment   `json:"payments"` // after the loads
+	Tallies    []demoTally     `json:"tallies"`
+	Settlement *demoSettlement `json:"settlement"` // after the tallies
+	Cancel     bool            `json:"cancel"`
 }
 
 type demoLoad struct {
@@ -79,6 +80,13 @@ type demoMoisture struct {
 type demoPayment struct {
 	DaysAgo int                   `json:"days_ago"`
 	Payment orders.PaymentRequest `json:"payment"`
+}
+
+// A demoSettlement is what was agreed on a shortage, and the load that made it good.
+type demoSettlement struct {
+	DaysAgo int                  `json:"days_ago"`
+	Agree   orders.SettleRequest `json:"agree"`
+	Bring   orders.BringRequest  `json:"bring"`
 }
 
 type demoTally struct {
@@ -227,6 +235,11 @@ func (s *seeder) order(d demoOrder) error {
 			return err
 		}
 	}
+	if d.Settlement != nil {
+		if err := s.settle(o.ID, *d.Settlement); err != nil {
+			return err
+		}
+	}
 	if d.Cancel {
 		_, err = s.service.CancelOrder(s.ctx, s.act(), o.ID, o.Version)
 	}
@@ -275,5 +288,14 @@ func (s *seeder) correct(r orders.Receipt, d *demoCorrection) error {
 	}
 	s.at(d.DaysAgo)
 	_, err = s.service.Correct(s.ctx, s.act(), r.Facts.Number, request)
+	return err
+}
+
+func (s *seeder) settle(orderID string, d demoSettlement) error {
+	s.at(d.DaysAgo)
+	if _, err := s.service.Settle(s.ctx, s.act(), orderID, d.Agree); err != nil {
+		return err
+	}
+	_, err := s.service.Bring(s.ctx, s.act(), orderID, d.Bring)
 	return err
 }

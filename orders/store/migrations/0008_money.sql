@@ -30,3 +30,40 @@ CREATE TABLE payment_copies (
   person      TEXT    NOT NULL,
   created     INTEGER NOT NULL
 ) STRICT;
+
+-- What is owed of a delivery and how it is settled, as agreed. What is done about it is
+-- in steps, each with its receipt.
+CREATE TABLE settlements (
+  id         TEXT    NOT NULL PRIMARY KEY CHECK (length(id) = 36),
+  order_id   TEXT    NOT NULL REFERENCES orders (id),
+  receipt    INTEGER NOT NULL REFERENCES receipts (number),
+  sheet      INTEGER NOT NULL CHECK (sheet >= 0), -- that found it; 0: granted without
+  owed       INTEGER NOT NULL CHECK (owed > 0),
+  basis      TEXT    NOT NULL CHECK (basis IN ('ranked', 'loose', 'container')),
+  pieces     TEXT    NOT NULL CHECK (json_valid(pieces)),
+  worth      INTEGER NOT NULL CHECK (worth >= 0),
+  currency   TEXT    NOT NULL CHECK (length(currency) = 3),
+  choice     TEXT    NOT NULL CHECK (choice IN ('wood', 'money')),
+  agreed_on  TEXT    NOT NULL CHECK (length(agreed_on) = 10),
+  agreed_how TEXT    NOT NULL CHECK (agreed_how IN ('word', 'writing')),
+  reason     TEXT    NOT NULL,
+  replaces   TEXT    UNIQUE REFERENCES settlements (id), -- null for the first
+  person     TEXT    NOT NULL,
+  created    INTEGER NOT NULL
+) STRICT;
+
+CREATE INDEX settlements_order ON settlements (order_id, created);
+CREATE INDEX settlements_receipt ON settlements (receipt);
+
+CREATE TABLE settlement_steps (
+  receipt       INTEGER NOT NULL UNIQUE REFERENCES receipts (number),
+  settlement_id TEXT    NOT NULL REFERENCES settlements (id),
+  brought       INTEGER NOT NULL CHECK (brought >= 0),
+  given         INTEGER NOT NULL CHECK (given >= 0),
+  closes        INTEGER NOT NULL CHECK (closes IN (0, 1)),
+  done_on       TEXT    NOT NULL CHECK (length(done_on) = 10),
+  person        TEXT    NOT NULL,
+  created       INTEGER NOT NULL
+) STRICT;
+
+CREATE INDEX settlement_steps_of ON settlement_steps (settlement_id);

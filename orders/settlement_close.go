@@ -1,0 +1,193 @@
+package orders
+
+import (
+	"context"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// Bring records wood brought against what is owed and issues its receipt, which
+// closes the settlement where nothing more is owed, or where the buyer says that it
+// is enough. It costs nothing. It is Conflict where no settlement in wood is open.
+func (s *Service) Bring(ctx context.Context, act Act, orderID string, r BringRequest) (Issued, error) {
+	return s.closing(ctx, act, WoodBrought, orderID, SettleWood, func(c *closer) {
+		fact := c.facts.Settles
+		fact.Brought = c.brought(r).Volume
+		fact.Left = max(c.settlement.Left().Volume-fact.Brought, 0)
+		fact.Closes = fact.Left == 0 || r.Enough == "yes"
+		fact.On = c.deliveredOn(r.On, c.today)
+	})
+}
+
+// Give records money given for what is owed, which closes the settlement, and issues
+// its receipt. Money taken off the balance lowers what the customer owes; any other
+// is written down as a payment back to him as well. It is Conflict where no
+// settlement in money is open.
+func (s *Service) Give(ctx context.Context, act Act, orderID string, r GiveRequest) (Issued, error) {
+	return s.closing(ctx, act, MoneyGiven, orderID, SettleMoney, func(c *closer) {
+		fact := c.facts.Settles
+		fact.Closes, fact.Method, fact.Given = true, r.Method, c.settlement.Worth
+		if r.Given != "" {
+			fact.Given = c.amount("given", r.Given)
+		}
+		if fact.Given.Minor == 0 && len(c.faults) == 0 {
+			c.add("given", "nothing", r.Given, measure.Say("nothing is given"), acceptedAmounts(c.currency))
+		}
+		fact.On = c.readOn(r.On, c.today)
+		if r.Method == OffBalance {
+			return
+		}
+		back := Posting{OrderID: c.desk.order.ID, Amount: Money{-fact.Given.Minor, fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
+		c.method(&back, PaymentRequest{Method: r.Method, Reference: r.Reference})
+		for _, f := range c.faults {
+			if f.Field == "paid_by" {
+				f.Field = "given_by"
+				f.Accepts = measure.Say("cash, cheque, card, transfer, voucher, or off the balance")
+			}
+		}
+		c.back = &back
+	})
+}
+
+// A closer makes the receipt of one step of a settlement.
+type closer struct {
+	orderReader
+	desk       desk
+	settlement Settlement
+	facts      Facts
+	today      Date
+	back       *Posting // money paid back with it
+}
+
+// closing issues the receipt of a step of the open settlement in a choice; fill says
+// what was done.
+func (s *Service) closing(ctx context.Context, act Act, verb Verb, orderID string, choice SettleBy, fill func(*closer)) (Issued, error) {
+	if err := allow(act.Actor, toDeliver); err != nil {
+		return Issued{}, err
+	}
+	e, err := begin(act, verb, orderID)
+	if err != nil {
+		return Issued{}, err
+	}
+	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareStep(d, act, choice, fill) })
+	if err != nil {
+		return Issued{}, fail(err)
+	}
+	issued, err := s.receipt(ctx, number)
+	return issued, fail(err)
+}
+
+func (s *Service) prepareStep(d desk, act Act, choice SettleBy, fill func(*closer)) (paper, error) {
+	set, err := s.setOf(d.shop)
+	if err != nil {
+		return paper{}, err
+	}
+	zone, err := time.LoadLocation(d.shop.Zone)
+	if err != nil {
+		return paper{}, err
+	}
+	c := &closer{orderReader: orderReader{service: s, shop: d.shop, set: set, currency: d.shop.Currency}, desk: d}
+	if c.settlement, err = d.openSettlement(choice); err != nil {
+		return paper{}, err
+	}
+	now := s.now()
+	c.today = DateOf(now.In(zone))
+	c.facts = s.settling(d, c.settlement, set, now)
+	fill(c)
+	c.hush(set)
+	receipt := Receipt{Facts: c.facts, Purchaser: d.order.Customer.printed()}
+	c.checkReceipt(set, receipt)
+	s.checkPrintable(&c.fields, c.facts)
+	if err := c.err(); err != nil {
+		return paper{}, err
+	}
+	return s.stepPaper(d, act, c, receipt)
+}
+
+// settling are the facts of a receipt that settles, before what was done is said.
+func (s *Service) settling(d desk, of Settlement, set rules.Set, now time.Time) Facts {
+	f := s.factsOf(d, set, now)
+	f.Kind, f.Of, f.Reason, f.Moisture = SettlementReceipt, of.Receipt, of.Reason, nil
+	nothing := Money{Currency: d.order.Price.Wood.Currency}
+	f.Price, f.Deposit = Price{Wood: nothing}, nothing
+	f.Settles = &SettlesFact{Owed: of.Owed, Before: of.Owed.Volume - of.Left().Volume,
+		Choice: of.Choice, AgreedOn: of.AgreedOn, AgreedHow: of.AgreedHow}
+	return f
+}
+
+// stepPaper paints the receipt, and writes it with the step and what was paid back.
+func (s *Service) stepPaper(d desk, act Act, c *closer, r Receipt) (paper, error) {
+	p, err := s.paintReceipt(d, d.order.Customer, r)
+	if err != nil {
+		return paper{}, err
+	}
+	fact, receipt := r.Facts.Settles, p.write
+	step := SettlementStep{Receipt: p.number, Brought: fact.Brought, Given: fact.Given, Closes: fact.Closes, On: fact.On,
+		By: act.Actor.Person, Created: r.Facts.Issued}
+	p.write = func(tx Tx) error {
+		if err := receipt(tx); err != nil {
+			return err
+		}
+		if err := tx.AddSettlementStep(c.settlement.ID, step); err != nil || c.back == nil {
+			return err
+		}
+		_, err := addSigned(tx, *c.back, act)
+		return err
+	}
+	return p, nil
+}
+
+// openSettlement is the open settlement in a choice.
+func (d desk) openSettlement(choice SettleBy) (Settlement, error) {
+	n := len(d.settlements)
+	if n == 0 || !d.settlements[n-1].Open() {
+		return Settlement{}, conflict("nothing is owed on order %d: no settlement is open", int(d.order.Number))
+	}
+	last := d.settlements[n-1]
+	if last.Choice != choice {
+		return Settlement{}, conflict("it was agreed to settle order %d in %s; write down a new settlement if that does not hold", int(d.order.Number), string(last.Choice))
+	}
+	return last, nil
+}
+
+// brought reads how much came: by a tally of it, by a body filled to its line, or a
+// quantity.
+func (c *closer) brought(r BringRequest) measure.Quantity {
+	var q measure.Quantity
+	switch {
+	case r.Tally != "":
+		q = c.tallied(r.Tally)
+		c.facts.Settles.Tallied = true
+	case r.Body != "":
+		q, c.facts.Settles.Body = c.toTheLine(r.Body, c.desk)
+	case r.Brought == "":
+		c.missing("brought", acceptedQuantities())
+	default:
+		said := c.saidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
+		if q = said.Quantity; said.Barred != "" {
+			c.add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", spell(c.set, c.shop.Units, q)))
+		}
+	}
+	if owed := c.settlement.Owed; q.Volume > 0 && q.Basis != owed.Basis {
+		c.add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", string(q.Basis), string(owed.Basis)),
+			measure.Say("a quantity of %s wood", string(owed.Basis)))
+	}
+	return q
+}
+
+// tallied measures a tally of the load.
+func (c *closer) tallied(document string) measure.Quantity {
+	tally, err := measure.ParseTally([]byte(document))
+	if err == nil {
+		var result measure.Result
+		if result, err = measure.Measure(tally); err == nil {
+			return result.Quantity
+		}
+	}
+	if broken := c.inputs(err); broken != nil {
+		c.parsed("tally", broken)
+	}
+	return measure.Quantity{}
+}
