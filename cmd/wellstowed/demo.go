@@ -41,7 +41,7 @@ type demoOrder struct {
 	Loads      []demoLoad      `json:"loads"`
 	Payments   []demoPayment   `json:"payments"` // after the loads
 	Tallies    []demoTally     `json:"tallies"`
-	Settlement *demoSettlement `json:"settlement"` // after the tallies
+	Settlement *demoSettlement `json:"settlement"` // after all orders
 	Cancel     bool            `json:"cancel"`
 }
 
@@ -132,16 +132,22 @@ func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Paint
 			return fmt.Errorf("demo.json: order %d: %w", i+1, err)
 		}
 	}
+	for _, settle := range s.settling {
+		if err := settle(); err != nil {
+			return fmt.Errorf("demo.json: settlement: %w", err)
+		}
+	}
 	return s.catchUp(0)
 }
 
 type seeder struct {
-	ctx     context.Context
-	service *orders.Service
-	start   time.Time
-	now     time.Time
-	batches map[string]string // ids by name
-	events  []demoEvent       // of batches, to come
+	settling []func() error // after all orders, so that their receipts come last
+	ctx      context.Context
+	service  *orders.Service
+	start    time.Time
+	now      time.Time
+	batches  map[string]string // ids by name
+	events   []demoEvent       // of batches, to come
 }
 
 // at sets the clock to early afternoon some days ago.
@@ -236,9 +242,7 @@ func (s *seeder) order(d demoOrder) error {
 		}
 	}
 	if d.Settlement != nil {
-		if err := s.settle(o.ID, *d.Settlement); err != nil {
-			return err
-		}
+		s.settling = append(s.settling, func() error { return s.settle(o.ID, *d.Settlement) })
 	}
 	if d.Cancel {
 		_, err = s.service.CancelOrder(s.ctx, s.act(), o.ID, o.Version)
