@@ -113,15 +113,15 @@ func (p *ProcedureResult) Complete() bool {
 	return p.NoResult == nil
 }
 
-// InSellersFavour are the changes that add to what is counted.
-func (p *ProcedureResult) InSellersFavour() []Text {
-	var said []Text
+// InSellersFavour is what the changes that favour the seller add in all.
+func (p *ProcedureResult) InSellersFavour() Volume {
+	var added Volume
 	for _, c := range p.Changes {
 		if c.Favours == Seller {
-			said = append(said, c.Text)
+			added += c.Size
 		}
 	}
-	return said
+	return added
 }
 
 // ByProcedure holds a tally that Measure accepts to the procedure. It depends on

@@ -236,8 +236,8 @@ func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
 		all = append(all, measure.Say("%s that is not in the stack was counted as delivered.", apart.Quantity))
 	}
 	for _, hand := range r.Hands {
-		for _, rounded := range hand.Procedure.InSellersFavour() {
-			all = append(all, measure.Say("By the procedure, of the readings of %s: %s", hand.Name, rounded))
+		if added := hand.Procedure.InSellersFavour(); added > 0 {
+			all = append(all, measure.Say("By the procedure, what %s read was rounded in the seller’s favour, by %s in all.", hand.Name, added))
 		}
 	}
 	return all

@@ -68,7 +68,7 @@ type ItemRequest struct {
 
 // A NoteRequest adds a note, as typed.
 type NoteRequest struct {
-	Kind string `json:"kind"` // "note", "answer" or "copy"
+	Kind string `json:"note_kind"` // "note", "answer" or "copy"
 	Who  string `json:"who"`
 	Text string `json:"text"`
 }

@@ -39,7 +39,7 @@ func (s *Server) token(c *fiber.Ctx) string {
 // tokenHolds tells whether the form sent carries the token of its browser.
 func (s *Server) tokenHolds(c *fiber.Ctx) bool {
 	id := c.Cookies(tokenCookie)
-	sent := string(c.Request().PostArgs().Peek(tokenField))
+	sent := formValue(c)(tokenField)
 	return id != "" && hmac.Equal([]byte(sent), []byte(s.sign(id)))
 }
 

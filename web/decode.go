@@ -63,6 +63,9 @@ func refused(faults []*measure.InputError) error {
 // formValue reads the fields of a form; bytes that are no text become the mark
 // for that, and readable says so.
 func formValue(c *fiber.Ctx) form.Values {
+	if sentFiles(c) {
+		return func(name string) string { return formText([]byte(c.FormValue(name))) }
+	}
 	args := c.Request().PostArgs()
 	return func(name string) string { return formText(args.Peek(name)) }
 }

@@ -68,6 +68,8 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	case errors.Is(err, errHost):
 		return fault{status: fiber.StatusMisdirectedRequest,
 			message: measure.Say("This address is not served here. Open the one that the program named when it started.")}
+	case errors.Is(err, errToken) && sentFiles(c):
+		return fault{status: fiber.StatusForbidden, message: measure.Say("This form was open for too long, or was not opened here. Go back, load the page again and choose the photo again.")}
 	case errors.Is(err, errToken):
 		return fault{status: fiber.StatusForbidden, message: measure.Say("This form was open for too long, or was not opened here.")}
 	case errors.As(err, &http) && http.Code < fiber.StatusInternalServerError:
@@ -128,7 +130,7 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 		return s.problem(c, p.Print, f)
 	}
 	c.Status(f.status)
-	if errors.Is(err, errToken) {
+	if errors.Is(err, errToken) && !sentFiles(c) { // files cannot be put back into a form
 		return s.sendAgain(c, p, f)
 	}
 	p.set(f)

@@ -59,6 +59,14 @@ func (s *Server) admit(c *fiber.Ctx, r route) error {
 			return badBody(measure.Say("The text is not UTF-8."))
 		}
 		return nil
+	case fiber.MIMEMultipartForm:
+		if !r.takesFiles() {
+			return fiber.ErrUnsupportedMediaType
+		}
+		if !s.tokenHolds(c) {
+			return errToken
+		}
+		return nil
 	case fiber.MIMEApplicationForm:
 		if r.csrf && !s.tokenHolds(c) {
 			return errToken

@@ -17,6 +17,7 @@ type orderPage struct {
 	Due measure.Quantity
 	// Together is what several tallies come to; nil where there are not several.
 	Together *together
+	Audits   []orders.AuditLine // of its deliveries, for those who may audit
 }
 
 func (s *Server) orderShow(c *fiber.Ctx) error {
@@ -32,6 +33,10 @@ func (s *Server) orderShow(c *fiber.Ctx) error {
 		Total: history.Order.Price.Total(), Due: due(history)}
 	if p.Together, err = combined(p.Print, history.Tallies); err != nil {
 		return fmt.Errorf("order %d: %w", history.Order.Number, err)
+	}
+	p.Audits, err = s.service.AuditsOf(c.UserContext(), s.actor(c), history.Order.ID)
+	if err != nil && orders.KindOf(err) != orders.Forbidden {
+		return err
 	}
 	return s.render(c, "order_show", p)
 }

@@ -167,6 +167,9 @@ func (p page) Nav() []choice {
 
 // outsideNav are the links for a buyer who came by one.
 func (p page) outsideNav() []choice {
+	if strings.HasPrefix(p.Outside, handPath("")) {
+		return []choice{{Value: p.Outside, Label: p.T("Your readings"), On: p.Here == p.Outside}, {Value: "/how-to-measure", Label: p.T("How to measure")}}
+	}
 	links := []choice{{Value: "/buying", Label: p.T("Buying wood")}, {Value: "/how-to-measure", Label: p.T("How to measure")}}
 	if p.Outside != "/buying" {
 		links = append([]choice{{Value: p.Outside, Label: p.T("Your delivery")}}, links...)
@@ -326,6 +329,13 @@ func labels() map[string]string {
 		"lot_size": "Packages in the lot", "labelled": "Labelled, on each", "seed": "Seed of the draw", "packages": "The packages drawn",
 		"line": "Line", "length": "Length inside", "taped_by": "Taped by", "arrangement": "How the wood lies in it", "body": "Filled to a line",
 		"fuel": "What kept it warm", "amount": "How much of it", "floor": "Heated floor", "climate": "Winters", "appliance": "What burns the wood",
+		"auditor": "Who audits", "capacity": "Audits as", "office": "Office", "badge": "Badge or commission number", "receipt": "Receipt number",
+
+		"how": "How the seller was told", "when": "When", "told_by": "Who told the seller", "appointed": "He may come at",
+		"attended": "Did the seller come?", "who": "Who", "since": "Kept as it is since", "held_by": "Who answers for it", "broken": "Was any moved or used meanwhile?",
+		"hands": "How many measure", "stations": "Heights in each row", "pieces": "Pieces to tape", "faces": "Faces to read",
+		"stop": "Measuring ends", "hand_name": "Who measures", "closed_by": "Who closes it", "statement": "The finding in your own words", "note_kind": "What it is",
+		"of": "What it shows", "taken": "Taken at", "photo": "Photo", "note": "Note",
 		"share": "Share of the heat from wood", "plan": "Plan",
 		"batch": "Drawn from", "cut": "Cut on", "split": "Split on", "certificate": "Heat-treatment certificate",
 		"left": "What lies there now", "rest": "What became of the rest", "counted_by": "Counted by",

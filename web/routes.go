@@ -29,6 +29,7 @@ func (s *Server) routes() []route {
 	owner := []orders.Role{orders.Owner}
 	handing := []orders.Role{orders.Owner, orders.Driver}
 	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
+	auditing := []orders.Role{orders.Owner, orders.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	return append([]route{
 		{get, "/", inside, s.orderList, 0, false},
@@ -89,6 +90,25 @@ func (s *Server) routes() []route {
 		{post, "/batches/:id/end", handing, s.batchEnd, formBytes, true},
 		{get, "/batches/:id/moisture", inside, s.batchMoistureNew, 0, false},
 		{post, "/batches/:id/moisture", inside, s.batchMoistureCreate, formBytes, true},
+		{get, "/audits", auditing, s.auditList, 0, false},
+		{get, "/audits/new", auditing, s.auditNew, 0, false},
+		{post, "/audits", auditing, s.auditCreate, formBytes, true},
+		{get, "/audits/hand/:code", nil, s.handShow, 0, false},
+		{post, "/audits/hand/:code", nil, s.handSave, tallyBytes, true},
+		{get, "/audits/:id", auditing, s.auditShow, 0, false},
+		{get, "/audits/:id/pdf", auditing, s.auditPrint, 0, false},
+		{post, "/audits/:id/notice", auditing, s.auditNotice, formBytes, true},
+		{post, "/audits/:id/hold", auditing, s.auditHold, formBytes, true},
+		{post, "/audits/:id/plan", auditing, s.auditPlan, formBytes, true},
+		{post, "/audits/:id/hands", auditing, s.auditHandAdd, formBytes, true},
+		{post, "/audits/:id/hands/:hand/renew", auditing, s.auditHandRenew, formBytes, true},
+		{post, "/audits/:id/attendance", auditing, s.auditAttendance, formBytes, true},
+		{post, "/audits/:id/checklist", auditing, s.auditChecklist, formBytes, true},
+		{post, photoPath, auditing, s.auditPhotoAdd, photoBytes, true},
+		{get, "/audits/:id/photos/:photo", auditing, s.auditPhotoFile, 0, false},
+		{get, "/audits/:id/photos/:photo/shown", auditing, s.auditPhotoShow, 0, false},
+		{post, "/audits/:id/notes", auditing, s.auditNote, formBytes, true},
+		{post, "/audits/:id/close", auditing, s.auditClose, formBytes, true},
 		{get, "/bodies", inside, s.bodyList, 0, false},
 		{post, "/bodies", owner, s.bodyCreate, formBytes, true},
 		{post, "/bodies/:id/retire", owner, s.bodyRetire, formBytes, true},

@@ -24,6 +24,8 @@ type measurePage struct {
 	Fresh  bool             // nothing has been sent yet: a local draft may be put back
 	Bodies []orders.Body    // those taped, for a load
 	Answer *answer
+	Hand   *orders.HandDesk // of an audit, who measures blind to the others; nil elsewhere
+	Reason string           // why the hand strikes what it handed in, as typed
 }
 
 // measureForm is the page of the kind of stack that the address asks for.
@@ -47,7 +49,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 }
 
 // Keeps tells whether what is read here is saved.
-func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil }
+func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil || p.Hand != nil }
 
 // SoldLine says what was sold, where that is known; empty where it is asked.
 func (p measurePage) SoldLine() string {
@@ -73,10 +75,12 @@ func (p *measurePage) blank(by measure.Party) {
 }
 
 // read fills the page with the form as sent.
-func (p *measurePage) read(c *fiber.Ctx) {
-	p.K, _ = form.ReadStack(p.Kind, sentFields(c)) // the kind is one of those known
+func (p *measurePage) read(c *fiber.Ctx) { p.readFrom(sentFields(c)) }
+
+func (p *measurePage) readFrom(fields func(func(name, value string))) {
+	p.K, _ = form.ReadStack(p.Kind, fields) // the kind is one of those known
 	if p.Kind == rowsKind {
-		p.F, p.K = form.ReadTally(sentFields(c)), p.K.Rest()
+		p.F, p.K = form.ReadTally(fields), p.K.Rest()
 	}
 }
 

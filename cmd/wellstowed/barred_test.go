@@ -78,6 +78,11 @@ func demoShop(t *testing.T, path string, set rules.Set, units string) (*orders.S
 		batches = append(batches, b)
 	}
 	d.Batches = batches
+	for i := range d.Audits {
+		if typed := &d.Audits[i].Open.Quantity; *typed != "" {
+			*typed = plainly(t, *typed, set, units == "metric")
+		}
+	}
 	db, err := store.Open(t.Context(), path)
 	require.NoError(t, err)
 	t.Cleanup(func() { db.Close() })

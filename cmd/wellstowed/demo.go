@@ -25,6 +25,7 @@ type demo struct {
 	Bodies  []orders.BodyRequest `json:"bodies"`
 	Batches []demoBatch          `json:"batches"`
 	Orders  []demoOrder          `json:"orders"`
+	Audits  []demoAudit          `json:"audits"`
 }
 
 // A demoOrder is one order and what became of it, in days before today.
@@ -135,6 +136,11 @@ func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Paint
 	for _, settle := range s.settling {
 		if err := settle(); err != nil {
 			return fmt.Errorf("demo.json: settlement: %w", err)
+		}
+	}
+	for i, a := range d.Audits {
+		if err := s.audit(a); err != nil {
+			return fmt.Errorf("demo.json: audit %d: %w", i+1, err)
 		}
 	}
 	return s.catchUp(0)

@@ -27,7 +27,7 @@ func TestDemoShowsEveryState(t *testing.T) {
 	service := orders.New(db, painter, time.Now)
 	listing, err := service.Orders(t.Context(), atTheTerminal(), 0, 100)
 	require.NoError(t, err)
-	require.Len(t, listing.Orders, 12)
+	require.Len(t, listing.Orders, 13)
 	states, words := map[orders.State]bool{}, map[measure.Word]bool{}
 	for _, o := range listing.Orders {
 		states[o.State] = true

@@ -168,6 +168,9 @@ func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
 // AuditNote words a note on an audit.
 func (p *Printer) AuditNote(n orders.AuditNote, zone string) string {
 	line := p.say("%s, by %s: %s", p.Time(n.Written, zone), n.By, n.Text)
+	if n.Text == "" {
+		line = p.say("%s, by %s.", p.Time(n.Written, zone), n.By)
+	}
 	switch n.Kind {
 	case orders.SellerAnswer:
 		return p.say("Answer of %s. %s", p.Said(n.Who), line)

@@ -1,0 +1,178 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"time"
+
+	"github.com/google/uuid"
+
+	"wellstowed/orders"
+)
+
+// A demoAudit is one audit and how far it went, in days before today.
+type demoAudit struct {
+	DaysAgo    int                       `json:"days_ago"`
+	Of         string                    `json:"of"` // customer whose last receipt it is of; empty: a load with no order
+	Open       orders.AuditRequest       `json:"open"`
+	Notice     *orders.NoticeRequest     `json:"notice"`
+	Hold       *orders.HoldRequest       `json:"hold"`
+	Plan       *orders.PlanRequest       `json:"plan"`
+	Hands      []demoHand                `json:"hands"`
+	Photo      *orders.PhotoRequest      `json:"photo"`
+	Attendance *orders.AttendanceRequest `json:"attendance"`
+	Items      []orders.ItemRequest      `json:"items"`
+	Close      *orders.CloseRequest      `json:"close"`
+	Notes      []orders.NoteRequest      `json:"notes"`
+}
+
+// A demoHand is somebody who measured. What Struck holds was handed in first.
+type demoHand struct {
+	Name     string          `json:"name"`
+	Struck   json.RawMessage `json:"struck"`
+	Reason   string          `json:"reason"`
+	Document json.RawMessage `json:"document"` // not there: nothing handed in yet
+}
+
+// audit opens an audit and takes it as far as the scenario does. Times of a day are
+// given as hours and minutes, and are of the day it was opened.
+func (s *seeder) audit(d demoAudit) error {
+	s.at(d.DaysAgo)
+	s.now = s.now.Add(5 * time.Hour)
+	if d.Of != "" {
+		n, err := s.receiptOf(d.Of)
+		if err != nil {
+			return err
+		}
+		d.Open.Receipt = fmt.Sprint(n)
+	} else {
+		d.Open.DeliveredOn = s.now.AddDate(0, 0, -2).Format(time.DateOnly)
+	}
+	a, err := s.service.OpenAudit(s.ctx, s.act(), d.Open)
+	if err != nil {
+		return err
+	}
+	day := s.now.AddDate(0, 0, -1).Format(time.DateOnly) + " "
+	if d.Notice != nil {
+		d.Notice.When, d.Notice.Appointed = day+d.Notice.When, s.now.Format(time.DateOnly)+" "+d.Notice.Appointed
+		if _, err := s.service.NotifySeller(s.ctx, s.act(), a.ID, *d.Notice); err != nil {
+			return err
+		}
+	}
+	if d.Hold != nil {
+		d.Hold.Since = day + d.Hold.Since
+		if _, err := s.service.HoldWood(s.ctx, s.act(), a.ID, *d.Hold); err != nil {
+			return err
+		}
+	}
+	if d.Plan != nil {
+		if _, err := s.service.PlanAudit(s.ctx, s.act(), a.ID, *d.Plan); err != nil {
+			return err
+		}
+	}
+	for _, h := range d.Hands {
+		if err := s.auditHand(a.ID, h); err != nil {
+			return fmt.Errorf("hand %s: %w", h.Name, err)
+		}
+	}
+	return s.auditEnd(a.ID, d)
+}
+
+func (s *seeder) auditHand(id string, h demoHand) error {
+	s.now = s.now.Add(7 * time.Minute)
+	link, err := s.service.AddHand(s.ctx, s.act(), id, orders.HandRequest{Name: h.Name})
+	if err != nil {
+		return err
+	}
+	if h.Struck != nil {
+		r := orders.ReadingRequest{Document: h.Struck, HandIn: true}
+		if _, err := s.service.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), link.Code, r); err != nil {
+			return err
+		}
+		s.now = s.now.Add(4 * time.Minute)
+	}
+	if h.Document == nil {
+		return nil
+	}
+	r := orders.ReadingRequest{Document: h.Document, HandIn: true, Reason: h.Reason}
+	_, err = s.service.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), link.Code, r)
+	return err
+}
+
+// auditEnd writes down what comes after measuring.
+func (s *seeder) auditEnd(id string, d demoAudit) error {
+	if d.Photo != nil {
+		d.Photo.Bytes = demoPhoto()
+		if _, err := s.service.AddPhoto(s.ctx, s.act(), id, *d.Photo); err != nil {
+			return err
+		}
+	}
+	if d.Attendance != nil {
+		if _, err := s.service.NoteAttendance(s.ctx, s.act(), id, *d.Attendance); err != nil {
+			return err
+		}
+	}
+	if len(d.Items) > 0 {
+		if _, err := s.service.AnswerItems(s.ctx, s.act(), id, orders.ItemsRequest{Items: d.Items}); err != nil {
+			return err
+		}
+	}
+	if d.Close != nil {
+		if _, err := s.service.CloseAudit(s.ctx, s.act(), id, *d.Close); err != nil {
+			return err
+		}
+	}
+	for _, n := range d.Notes {
+		if _, err := s.service.NoteAudit(s.ctx, s.act(), id, n); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// receiptOf is the number of a customer's last receipt.
+func (s *seeder) receiptOf(customer string) (int64, error) {
+	list, err := s.service.Orders(s.ctx, atTheTerminal(), 0, 100)
+	if err != nil {
+		return 0, err
+	}
+	for _, o := range list.Orders {
+		if o.Customer.Name != customer {
+			continue
+		}
+		h, err := s.service.History(s.ctx, atTheTerminal(), o.ID)
+		if err != nil {
+			return 0, err
+		}
+		if n := len(h.Loads); n > 0 {
+			return h.Loads[n-1].Receipt, nil
+		}
+	}
+	return 0, fmt.Errorf("%s has no receipt", customer)
+}
+
+// demoPhoto draws the front of a stack, as no photo of real wood may stand in for
+// invented wood.
+func demoPhoto() []byte {
+	const width, height, round = 960, 540, 60
+	img := image.NewRGBA(image.Rect(0, 0, width, height))
+	for y := range height {
+		for x := range width {
+			dx, dy := x%round-round/2, y%round-round/2
+			far := dx*dx + dy*dy
+			shade := color.RGBA{60, 45, 35, 255} // bark and shadow
+			if far < 27*27 {
+				ring := uint8(8 * (far / 60 % 3))
+				shade = color.RGBA{205 - ring, 170 - ring, 120 - ring, 255}
+			}
+			img.Set(x, y, shade)
+		}
+	}
+	var b bytes.Buffer
+	_ = png.Encode(&b, img) // into memory
+	return b.Bytes()
+}

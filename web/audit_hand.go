@@ -1,0 +1,217 @@
+package web
+
+import (
+	"bytes"
+	"encoding/json"
+	"maps"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+func handPath(code string) string { return "/audits/hand/" + code }
+
+// A handPage is what a hand sees where nothing can be read: before the plan is fixed
+// and after the audit is closed.
+type handPage struct {
+	page
+	Hand *orders.HandDesk
+}
+
+// handDesk is what the code in the address opens. The address is not passed on to any
+// other page.
+func (s *Server) handDesk(c *fiber.Ctx) (orders.HandDesk, error) {
+	c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
+	return s.service.Hand(c.UserContext(), c.Params("code"))
+}
+
+func (s *Server) handShow(c *fiber.Ctx) error {
+	h, err := s.handDesk(c)
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(s.handJSON(c, h))
+	}
+	if h.State == orders.AuditClosed || h.Plan == nil {
+		p := handPage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Hand: &h}
+		p.Outside, p.Here = handPath(c.Params("code")), handPath(c.Params("code"))
+		return s.render(c, "hand_wait", p)
+	}
+	p := s.handForm(c, h)
+	last := h.Latest()
+	if last == nil || len(last.Typed) == 0 {
+		p.blank(measure.Inspector)
+		return s.render(c, p.template(), p)
+	}
+	p.readFrom(typedFields(last.Typed))
+	if last.Handed {
+		if tally, result, err := s.service.TryReading(c.UserContext(), c.Params("code"), last.Document); err == nil {
+			p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
+		}
+	}
+	return s.render(c, p.template(), p)
+}
+
+// handForm is the measuring page of the kind that is planned.
+func (s *Server) handForm(c *fiber.Ctx, h orders.HandDesk) measurePage {
+	p := measurePage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Kind: h.Plan.Kind,
+		Action: handPath(c.Params("code")), Hand: &h}
+	p.Outside, p.Here = p.Action, p.Action
+	return p
+}
+
+// typedFields walks a form as it was kept.
+func typedFields(typed []byte) func(func(name, value string)) {
+	return func(field func(name, value string)) {
+		values, _ := url.ParseQuery(string(typed)) // as keptForm wrote it
+		for _, name := range slices.Sorted(maps.Keys(values)) {
+			field(name, values.Get(name))
+		}
+	}
+}
+
+// keptForm is the form as sent, without what belongs to its one sending.
+func keptForm(c *fiber.Ctx) []byte {
+	values := url.Values{}
+	c.Request().PostArgs().VisitAll(func(name, value []byte) {
+		switch string(name) {
+		case tokenField, "request", "draft", "do", "reason":
+		default:
+			values.Set(formText(name), formText(value))
+		}
+	})
+	return []byte(values.Encode())
+}
+
+// handSave answers, keeps a draft, or hands in.
+func (s *Server) handSave(c *fiber.Ctx) error {
+	h, err := s.handDesk(c)
+	if err != nil {
+		return err
+	}
+	if sentJSON(c) {
+		return s.handSent(c)
+	}
+	if h.State == orders.AuditClosed || h.Plan == nil {
+		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("No readings are taken now; open the link again to see why.")}
+	}
+	p := s.handForm(c, h)
+	do := formValue(c)("do")
+	if do != "save" && do != "draft" {
+		return s.measureAgain(c, p, func(doc []byte) (measure.Tally, measure.Result, error) {
+			return s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+		})
+	}
+	p.read(c)
+	doc, faults, err := p.document()
+	if err != nil {
+		return err
+	}
+	r := orders.ReadingRequest{Document: doc, Typed: keptForm(c), HandIn: do == "save", Reason: formValue(c)("reason")}
+	p.Reason = r.Reason
+	if len(faults) > 0 && r.HandIn {
+		_, _, err = s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+		err = withFaults(faults, err)
+	} else {
+		err = s.saveReading(c, r)
+	}
+	switch {
+	case err == nil:
+		return made(c, fiber.StatusOK, p.Action, nil)
+	case !mendable(err):
+		return err
+	}
+	p.page.again(c)
+	return s.measureRefused(c, p, err)
+}
+
+// handSent takes a document of a program, handed in unless ?do=draft.
+func (s *Server) handSent(c *fiber.Ctx) error {
+	err := s.saveReading(c, orders.ReadingRequest{Document: bytes.Clone(c.Request().Body()), HandIn: c.Query("do") != "draft", Reason: c.Query("reason")})
+	if err != nil {
+		return err
+	}
+	h, err := s.handDesk(c)
+	if err != nil {
+		return err
+	}
+	return c.JSON(s.handJSON(c, h))
+}
+
+func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
+	if err := readable(c); err != nil {
+		return err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return err
+	}
+	_, err = s.service.SaveReading(c.UserContext(), act.Request, c.Params("code"), r)
+	return err
+}
+
+// A handSaving is one saving of a hand, for programs.
+type handSaving struct {
+	N        int               `json:"n"`
+	Saved    time.Time         `json:"saved"`
+	HandedIn bool              `json:"handed_in"`
+	Struck   time.Time         `json:"struck,omitzero"`
+	Reason   string            `json:"reason,omitempty"`
+	Tally    json.RawMessage   `json:"tally"`
+	Answer   *words.AnswerJSON `json:"answer,omitempty"`
+}
+
+// handJSON is what a hand sees, for programs.
+func (s *Server) handJSON(c *fiber.Ctx, h orders.HandDesk) any {
+	print := s.page(c, measure.Text{}, "").Print
+	saved := []handSaving{}
+	for _, r := range h.Saved {
+		one := handSaving{N: r.N, Saved: r.Created, HandedIn: r.Handed, Struck: r.Struck, Reason: r.Reason, Tally: r.Document}
+		if r.Result != nil {
+			answer := print.Answer(measure.Tally{}, *r.Result)
+			one.Answer = &answer
+		}
+		saved = append(saved, one)
+	}
+	return struct {
+		Number int64             `json:"number"`
+		State  orders.AuditState `json:"state"`
+		Sold   measure.Quantity  `json:"sold"`
+		Plan   *orders.AuditPlan `json:"plan"`
+		Hand   orders.AuditHand  `json:"hand"`
+		Saved  []handSaving      `json:"saved"`
+	}{h.Number, h.State, h.Subject.Sold, h.Plan, h.Hand, saved}
+}
+
+// HandedIn tells whether the hand has handed in.
+func (p measurePage) HandedIn() bool { return p.Hand != nil && p.Hand.Counts() != nil }
+
+// Progress says what the hand has saved.
+func (p measurePage) Progress() string {
+	h := p.Hand
+	switch last := h.Latest(); {
+	case last == nil:
+		return p.T("You measure by yourself: nobody sees what you read before the audit is closed, and you see nobody else’s.")
+	case h.Counts() != nil:
+		return p.T("You handed in at %s. What you change now strikes that, and both stay legible.", p.Print.Time(h.Counts().Created, p.Shop.Zone))
+	default:
+		return p.T("Draft saved at %s. Not handed in yet.", p.Print.Time(last.Created, p.Shop.Zone))
+	}
+}
+
+// PlanLine says what is planned for each hand.
+func (p measurePage) PlanLine() string {
+	var facts []string
+	for _, f := range p.Print.AuditPlan(*p.Hand.Plan, p.Shop.Zone) {
+		facts = append(facts, f.Label+": "+f.Text)
+	}
+	return strings.Join(facts, "; ")
+}

@@ -1,0 +1,69 @@
+package web
+
+import (
+	"strconv"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+const auditsOnPage = 50
+
+// An auditListPage shows audits, newest first; of one seller with what they come to
+// together.
+type auditListPage struct {
+	page
+	Audits []orders.AuditLine
+	Next   int64
+	Seller string
+	Series *orders.SellerSeries // of one seller; nil on the page of all
+}
+
+// auditList shows audits, ?before= a number, ?seller= a name.
+func (s *Server) auditList(c *fiber.Ctx) error {
+	p := auditListPage{page: s.page(c, measure.Say("Audits"), "/"), Seller: c.Query("seller")}
+	var before int64
+	if text := c.Query("before"); text != "" {
+		n, err := strconv.ParseInt(text, 10, 64)
+		if err != nil || n < 1 {
+			return &orders.Error{Kind: orders.NotFound}
+		}
+		before = n
+	}
+	list, err := s.service.Audits(c.UserContext(), s.actor(c), p.Seller, before, auditsOnPage)
+	if err != nil {
+		return err
+	}
+	p.Audits, p.Next = append([]orders.AuditLine{}, list.Audits...), list.Next
+	if p.Seller != "" {
+		series, err := s.service.SellerSeries(c.UserContext(), s.actor(c), p.Seller)
+		if err != nil {
+			return err
+		}
+		p.Series = &series
+		if len(p.Audits) > 0 {
+			p.Title = p.T("Audits of %s", p.Audits[0].Seller)
+		}
+	}
+	if wantsJSON(c) {
+		return c.JSON(struct {
+			Audits []orders.AuditLine   `json:"audits"`
+			Next   int64                `json:"next,omitempty"`
+			Series *orders.SellerSeries `json:"series,omitempty"`
+		}{p.Audits, p.Next, p.Series})
+	}
+	return s.render(c, "audit_list", p)
+}
+
+// State words where an audit stands.
+func (p auditListPage) State(a orders.AuditLine) string {
+	if a.State == orders.AuditOpen {
+		return p.T("open")
+	}
+	if a.Word == "" {
+		return p.T("closed, no finding")
+	}
+	return p.Print.Word(a.Word)
+}

@@ -1,0 +1,495 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
+
+	"wellstowed/measure"
+	"wellstowed/measure/draw"
+	"wellstowed/measure/wood"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// An auditPage is one audit: what stands written, and the form of one step.
+type auditPage struct {
+	page
+	orders.Audit
+	// Doing is the step whose form is shown: that which is next, or the one asked for.
+	Doing string
+	// Link is shown once, after a hand was added or its link renewed.
+	Link *orders.HandLink
+	Host string // of the address the link is shown with
+
+	Notice     orders.NoticeRequest
+	Attendance orders.AttendanceRequest
+	Holding    orders.HoldRequest
+	Planning   orders.PlanRequest
+	HandName   orders.HandRequest
+	Answers    map[string]orders.ItemRequest
+	Note       orders.NoteRequest
+	Closing    orders.CloseRequest
+	Photo      orders.PhotoRequest
+
+	Report *orders.AuditReport // of a closed audit
+	Found  *answer
+}
+
+func auditPath(id string) string { return "/audits/" + id }
+
+func auditID(c *fiber.Ctx) (string, error) {
+	id, err := uuid.Parse(c.Params("id"))
+	if err != nil {
+		return "", &orders.Error{Kind: orders.NotFound}
+	}
+	return id.String(), nil
+}
+
+// steps are those that have a form of their own.
+func steps() []string {
+	return []string{"notice", "hold", "plan", "hands", "readings", "attendance", "checklist", "close", "photo", "note"}
+}
+
+func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
+	id, err := auditID(c)
+	if err != nil {
+		return auditPage{}, err
+	}
+	a, err := s.service.Audit(c.UserContext(), s.actor(c), id)
+	if err != nil {
+		return auditPage{}, err
+	}
+	p := auditPage{page: s.page(c, measure.Say("Audit %d", int(a.Number)), "/"), Audit: a, Doing: string(a.Step())}
+	if do := c.Query("do"); slices.Contains(steps(), do) && (a.State == orders.AuditOpen || do == "note") {
+		p.Doing = do
+	}
+	p.names = map[string]string{"kind": p.T("How the wood stands"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind")}
+	p.fill(s.clock())
+	if a.State == orders.AuditClosed {
+		if p.Doing != "note" {
+			p.Doing = "closed"
+		}
+		err = s.addReport(c, &p)
+	}
+	return p, err
+}
+
+// fill puts into the forms what is written already, or what is usual.
+func (p *auditPage) fill(now time.Time) {
+	zone, err := time.LoadLocation(p.Shop.Zone)
+	if err != nil {
+		zone = time.UTC
+	}
+	p.Notice = orders.NoticeRequest{ToldBy: p.OpenedBy}
+	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
+	p.Planning = orders.PlanRequest{Kind: rowsKind, Hands: "3", Stations: "5", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
+		Faces: string(orders.BothFaces), Stop: p.T("when each hand has read every station once")}
+	if p.Shop.Units == orders.Metric {
+		p.Planning.Tape = "5 mm"
+	}
+	if plan := p.Plan(); plan != nil {
+		p.Planning = orders.PlanRequest{Kind: plan.Kind, Hands: fmt.Sprint(plan.Hands), Stations: fmt.Sprint(plan.Stations), Pieces: fmt.Sprint(plan.Pieces),
+			Tape: plan.Tape.String(), Top: string(plan.Top), Faces: string(plan.Faces), Stop: plan.Stop}
+	}
+	p.Closing.ClosedBy = p.OpenedBy
+	p.Note.Kind = string(orders.PlainNote)
+	if p.State == orders.AuditClosed {
+		p.Note.Kind = string(orders.SellerAnswer)
+	}
+	p.Answers = map[string]orders.ItemRequest{}
+	for _, i := range p.Checklist {
+		p.Answers[i.Code] = orders.ItemRequest{Code: i.Code, Answer: string(i.Answer), Note: i.Note}
+	}
+	p.Photo.Taken = now.In(zone).Format("2006-01-02T15:04")
+}
+
+func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
+	issued, err := s.service.AuditReport(c.UserContext(), s.actor(c), p.ID)
+	if err != nil {
+		return err
+	}
+	r := issued.Report
+	p.Report = &r
+	p.Print = words.New(r.Language, r.Units).SoldIn(r.Subject.RuleSet.Unit) // as it was printed
+	tally, err := sheetTally(orders.Sheet{Number: r.Number, Tally: r.Hands[0].Tally})
+	if err != nil {
+		return err
+	}
+	p.Found = newAnswer(p.Print, tally, r.Result)
+	if r.Together != nil {
+		p.Found.Finding = p.Print.Finding(r.Result)
+		p.Found.Stack = draw.Drawing{} // each hand's own is on the paper
+	}
+	return nil
+}
+
+func (s *Server) auditShow(c *fiber.Ctx) error {
+	p, err := s.auditPage(c)
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(p.json())
+	}
+	return s.render(c, "audit_show", p)
+}
+
+// json is an audit for programs; of a closed one with its report.
+func (p auditPage) json() any {
+	return struct {
+		orders.Audit
+		Next    orders.AuditStep    `json:"next"`
+		Missing []string            `json:"missing,omitempty"`
+		Report  *orders.AuditReport `json:"report,omitempty"`
+	}{p.Audit, p.Step(), p.Lacks(), p.Report}
+}
+
+// auditDo does one step with its form, and shows the form again where something is
+// wrong with it.
+func auditDo[R any](s *Server, c *fiber.Ctx, step string, typed func(*auditPage) *R, do func(context.Context, orders.Act, string, R) (orders.Audit, error)) error {
+	id, err := auditID(c)
+	if err != nil {
+		return err
+	}
+	r, a, err := doWith(s, c, func(ctx context.Context, act orders.Act, r R) (orders.Audit, error) { return do(ctx, act, id, r) })
+	if err == nil {
+		return made(c, fiber.StatusOK, auditPath(id), a)
+	}
+	return s.auditRefused(c, step, err, func(p *auditPage) { *typed(p) = r })
+}
+
+func (s *Server) auditRefused(c *fiber.Ctx, step string, err error, typed func(*auditPage)) error {
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	p, broken := s.auditPage(c)
+	if broken != nil {
+		return broken
+	}
+	if p.State == orders.AuditOpen || step == "note" {
+		p.Doing = step
+	}
+	typed(&p)
+	s.refuse(c, &p.page, err)
+	p.nameItems()
+	return s.render(c, "audit_show", p)
+}
+
+// nameItems names the items of the checklist in the summary of faults by their
+// questions.
+func (p *auditPage) nameItems() {
+	for i, f := range p.Faults {
+		for _, item := range p.Checklist {
+			if f.Link == "#items."+item.Code || f.Link == "#items."+item.Code+".note" {
+				p.Faults[i].Label = p.Print.Say(item.Question)
+			}
+		}
+		if f.Link == "" {
+			p.Faults[i].Label = ""
+		}
+	}
+}
+
+func (s *Server) auditNotice(c *fiber.Ctx) error {
+	return auditDo(s, c, "notice", func(p *auditPage) *orders.NoticeRequest { return &p.Notice }, s.service.NotifySeller)
+}
+
+func (s *Server) auditHold(c *fiber.Ctx) error {
+	return auditDo(s, c, "hold", func(p *auditPage) *orders.HoldRequest { return &p.Holding }, s.service.HoldWood)
+}
+
+func (s *Server) auditPlan(c *fiber.Ctx) error {
+	return auditDo(s, c, "plan", func(p *auditPage) *orders.PlanRequest { return &p.Planning }, s.service.PlanAudit)
+}
+
+func (s *Server) auditAttendance(c *fiber.Ctx) error {
+	return auditDo(s, c, "attendance", func(p *auditPage) *orders.AttendanceRequest { return &p.Attendance }, s.service.NoteAttendance)
+}
+
+func (s *Server) auditNote(c *fiber.Ctx) error {
+	return auditDo(s, c, "note", func(p *auditPage) *orders.NoteRequest { return &p.Note }, s.service.NoteAudit)
+}
+
+func (s *Server) auditClose(c *fiber.Ctx) error {
+	return auditDo(s, c, "close", func(p *auditPage) *orders.CloseRequest { return &p.Closing },
+		func(ctx context.Context, act orders.Act, id string, r orders.CloseRequest) (orders.Audit, error) {
+			if _, err := s.service.CloseAudit(ctx, act, id, r); err != nil {
+				return orders.Audit{}, err
+			}
+			return s.service.Audit(ctx, act.Actor, id)
+		})
+}
+
+// auditChecklist reads the answers off the form: items.<code> and items.<code>.note.
+func (s *Server) auditChecklist(c *fiber.Ctx) error {
+	id, err := auditID(c)
+	if err != nil {
+		return err
+	}
+	if sentJSON(c) {
+		return auditDo(s, c, "checklist", func(p *auditPage) *orders.ItemsRequest { return new(orders.ItemsRequest) }, s.service.AnswerItems)
+	}
+	a, err := s.service.Audit(c.UserContext(), s.actor(c), id)
+	if err != nil {
+		return err
+	}
+	var r orders.ItemsRequest
+	value := formValue(c)
+	for _, item := range a.Checklist {
+		r.Items = append(r.Items, orders.ItemRequest{Code: item.Code, Answer: value("items." + item.Code), Note: value("items." + item.Code + ".note")})
+	}
+	act, err := s.act(c)
+	if err == nil {
+		err = readable(c)
+	}
+	if err == nil {
+		a, err = s.service.AnswerItems(c.UserContext(), act, id, r)
+	}
+	if err == nil {
+		return made(c, fiber.StatusOK, auditPath(id), a)
+	}
+	return s.auditRefused(c, "checklist", err, func(p *auditPage) {
+		for _, i := range r.Items {
+			p.Answers[i.Code] = i
+		}
+	})
+}
+
+// auditHandAdd adds a hand and shows its link, this once.
+func (s *Server) auditHandAdd(c *fiber.Ctx) error {
+	id, err := auditID(c)
+	if err != nil {
+		return err
+	}
+	r, link, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.HandRequest) (orders.HandLink, error) {
+		return s.service.AddHand(ctx, act, id, r)
+	})
+	return s.linkShown(c, link, err, r)
+}
+
+// auditHandRenew gives a hand another link and shows it, this once.
+func (s *Server) auditHandRenew(c *fiber.Ctx) error {
+	id, err := auditID(c)
+	if err != nil {
+		return err
+	}
+	hand, err := uuid.Parse(c.Params("hand"))
+	if err != nil {
+		return &orders.Error{Kind: orders.NotFound}
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return err
+	}
+	link, err := s.service.RenewHand(c.UserContext(), act, id, hand.String())
+	return s.linkShown(c, link, err, orders.HandRequest{})
+}
+
+func (s *Server) linkShown(c *fiber.Ctx, link orders.HandLink, err error, r orders.HandRequest) error {
+	if err != nil {
+		return s.auditRefused(c, "hands", err, func(p *auditPage) { p.HandName = r })
+	}
+	if wantsJSON(c) {
+		return c.Status(fiber.StatusCreated).JSON(link)
+	}
+	p, err := s.auditPage(c)
+	if err != nil {
+		return err
+	}
+	p.Doing, p.Link, p.Host = "hands", &link, c.BaseURL()
+	return s.render(c, "audit_show", p)
+}
+
+// auditPrint sends the report of a closed audit as printed.
+func (s *Server) auditPrint(c *fiber.Ctx) error {
+	id, err := auditID(c)
+	if err != nil {
+		return err
+	}
+	issued, err := s.service.AuditReport(c.UserContext(), s.actor(c), id)
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, fmt.Sprintf("audit-%d.pdf", issued.Report.Number), issued.PDF)
+}
+
+// Headline says in a sentence where the audit stands.
+func (p auditPage) Headline() string {
+	switch p.Step() {
+	case orders.StepNotice:
+		return p.T("Next: tell the seller, and when he may come.")
+	case orders.StepHold:
+		return p.T("Next: see that the wood is kept as it is.")
+	case orders.StepPlan:
+		return p.T("Next: fix the plan, before the tape comes out.")
+	case orders.StepHands:
+		return p.T("Next: give each hand its link.")
+	case orders.StepReadings:
+		return p.T("Measuring: %d of %d have handed in.", len(p.Hands)-p.Waiting(), len(p.Hands))
+	case orders.StepAttendance:
+		return p.T("All have handed in. Next: did the seller come?")
+	case orders.StepChecklist:
+		return p.T("Next: the checklist, %d to answer.", len(p.Unanswered()))
+	case orders.StepClose:
+		return p.T("All is there. Next: close the audit.")
+	}
+	return p.T("Closed.")
+}
+
+// Lacks says what keeps an open audit from being closed.
+func (p auditPage) Lacks() []string {
+	if p.State == orders.AuditClosed {
+		return nil
+	}
+	return say(p.Print, p.Missing())
+}
+
+// Others are the other things that can be written down now.
+func (p auditPage) Others() []choice {
+	if p.State == orders.AuditClosed {
+		return nil
+	}
+	names := map[string]string{
+		"notice": p.T("Notice to the seller"), "hold": p.T("Wood kept as it is"), "plan": p.T("The plan"), "hands": p.T("Hands and links"),
+		"attendance": p.T("Did the seller come?"), "checklist": p.T("Checklist"), "photo": p.T("Add a photo"), "note": p.T("Add a note"), "close": p.T("Close"),
+	}
+	var list []choice
+	for _, step := range steps() {
+		if step != p.Doing && step != "readings" && (step != "hands" || p.Plan() != nil) {
+			list = append(list, choice{Value: auditPath(p.ID) + "?do=" + step + "#doing", Label: names[step]})
+		}
+	}
+	return list
+}
+
+// Ways are the ways of telling the seller.
+func (p auditPage) Ways() []choice {
+	var list []choice
+	for _, way := range orders.NoticeWays() {
+		list = append(list, choice{way, p.Upper(p.T(way)), p.Notice.How == way})
+	}
+	return append(list, choice{orders.NotTold, p.T("Not told"), p.Notice.How == orders.NotTold})
+}
+
+// YesNo are the two answers, with the one that was given.
+func (p auditPage) YesNo(given string) []choice {
+	return []choice{{"yes", p.T("Yes"), given == "yes"}, {"no", p.T("No"), given == "no"}}
+}
+
+// Came are the answers to whether the seller came.
+func (p auditPage) Came() []choice {
+	return append(p.YesNo(p.Attendance.Attended), choice{"declined", p.T("He declined"), p.Attendance.Attended == "declined"})
+}
+
+// Kinds are the ways wood may stand.
+func (p auditPage) Kinds() []choice {
+	var list []choice
+	for _, f := range measure.Forms() {
+		list = append(list, choice{f.Kind, measurePage{page: p.page}.kindName(f), p.Planning.Kind == f.Kind})
+	}
+	return list
+}
+
+// Tops are the ways of judging the top of the wood.
+func (p auditPage) Tops() []choice {
+	return []choice{
+		{string(measure.Straightedge), p.T("With a straightedge"), p.Planning.Top == string(measure.Straightedge)},
+		{string(measure.ByEye), p.T("By eye"), p.Planning.Top == string(measure.ByEye)},
+	}
+}
+
+// FacesRead are the faces that may be read.
+func (p auditPage) FacesRead() []choice {
+	return []choice{
+		{string(orders.BothFaces), p.T("Front and back"), p.Planning.Faces == string(orders.BothFaces)},
+		{string(orders.FrontFace), p.T("Front only"), p.Planning.Faces == string(orders.FrontFace)},
+	}
+}
+
+// NoteKinds are what a note may be.
+func (p auditPage) NoteKinds() []choice {
+	list := []choice{
+		{string(orders.PlainNote), p.T("A note"), p.Note.Kind == string(orders.PlainNote)},
+		{string(orders.SellerAnswer), p.T("The seller’s answer"), p.Note.Kind == string(orders.SellerAnswer)},
+	}
+	if p.State == orders.AuditClosed {
+		list = append(list, choice{string(orders.CopyGiven), p.T("Somebody got a copy"), p.Note.Kind == string(orders.CopyGiven)})
+	}
+	return list
+}
+
+// Item is one item of the checklist as a field with its choices.
+func (p auditPage) Item(i orders.AuditItem) choosing {
+	given := p.Answers[i.Code].Answer
+	f := p.Field("items."+i.Code, "")
+	f.Label = p.Print.Say(i.Question)
+	return choosing{f, []choice{
+		{string(orders.AnswerYes), p.T("Yes"), given == string(orders.AnswerYes)},
+		{string(orders.AnswerNo), p.T("No"), given == string(orders.AnswerNo)},
+		{string(orders.AnswerNotSeen), p.T("Not seen"), given == string(orders.AnswerNotSeen)},
+	}}
+}
+
+// ItemNote is the note beside an item.
+func (p auditPage) ItemNote(i orders.AuditItem) field {
+	f := p.Field("items."+i.Code+".note", p.Answers[i.Code].Note)
+	f.Label = p.T("Note")
+	switch i.Code {
+	case "tape":
+		f.Hint = p.T("Which standard, and when.")
+	case "weather":
+		f.Hint = p.T("Such as: dry, 41 °F.")
+	case "who":
+		f.Hint = p.T("Who read, and who wrote.")
+	case "times":
+		f.Hint = p.T("From when to when.")
+	case "used":
+		f.Hint = p.T("If so: how much.")
+	}
+	return f
+}
+
+// Items are the items of the checklist, of the ticket or of the wood.
+func (p auditPage) Items(ofTicket bool) []orders.AuditItem {
+	return slices.DeleteFunc(slices.Clone(p.Checklist), func(i orders.AuditItem) bool { return i.OfTicket() != ofTicket })
+}
+
+// HandLine says when a hand handed in; nothing of what it read.
+func (p auditPage) HandLine(h orders.AuditHand) string {
+	switch {
+	case h.HandedIn.IsZero() && h.Drafts == 0:
+		return p.T("has saved nothing yet")
+	case h.HandedIn.IsZero():
+		return p.T("has begun")
+	case !h.Corrected.IsZero():
+		return p.T("handed in at %s, corrected at %s", p.Print.Time(h.HandedIn, p.Shop.Zone), p.Print.Time(h.Corrected, p.Shop.Zone))
+	}
+	return p.T("handed in at %s", p.Print.Time(h.HandedIn, p.Shop.Zone))
+}
+
+// LinkPath is the address of a hand's page.
+func (p auditPage) LinkPath() string { return p.Host + handPath(p.Link.Code) }
+
+// Procedures are the procedure's own result of each hand.
+func (p auditPage) Procedures() []string {
+	var lines []string
+	for _, h := range p.Report.Hands {
+		lines = append(lines, p.T("%s: %s", h.Name, p.Print.ProcedureLead(h.Procedure)))
+	}
+	return lines
+}
+
+// Say words what the report says.
+func (p auditPage) Say(t measure.Text) string { return p.Print.Say(t) }
+
+// PlaceLine is the place in one line.
+func (p auditPage) PlaceLine() string { return strings.ReplaceAll(p.Subject.Place, "\n", ", ") }
+
+// Mix tells whether the wood was sold by shares of species.
+func (p auditPage) Mix() bool { return wood.StatesShares(p.Subject.Species) }

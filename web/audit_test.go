@@ -1,0 +1,260 @@
+package web_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"image"
+	"image/png"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/textproto"
+	"net/url"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// inForm is the answer with the form that is sent to the path in hand.
+func (a *answer) inForm(path string) *answer {
+	a.d.t.Helper()
+	found := false
+	for _, form := range a.doc.Find("main form").EachIter() {
+		if strings.HasSuffix(form.AttrOr("action", ""), path) {
+			a.form, a.values, found = form, formValues(form), true
+		}
+	}
+	require.True(a.d.t, found, "no form is sent to %s in:\n%s", path, a.body)
+	return a
+}
+
+func (a *answer) set(name, value string) *answer { a.values.Set(name, value); return a }
+
+// openAudit opens an audit of a delivery that was ordered in barred words.
+func (d *desk) openAudit() string {
+	d.t.Helper()
+	order := d.takeOrder("2/3 cord")
+	require.Equal(d.t, http.StatusSeeOther, d.get(order+"/deliver").press("Make the receipt").status)
+	opened := d.get("/audits/new?receipt=1").set("auditor", "Pim Holt").set("capacity", "volunteer").press("Open the audit")
+	require.Equal(d.t, http.StatusSeeOther, opened.status, "%s", opened.body)
+	path, _, _ := strings.Cut(opened.header.Get("Location"), "?")
+	return path
+}
+
+// planned is an open audit up to its plan, for two hands.
+func (d *desk) planned() string {
+	d.t.Helper()
+	path := d.openAudit()
+	p := d.get(path).inForm("/notice").set("how", "by phone").set("when", "2026-11-19T09:00").set("appointed", "2026-11-20T10:00")
+	require.Equal(d.t, http.StatusSeeOther, p.press("Write down the notice").status)
+	p = d.get(path).inForm("/hold").set("since", "2026-11-19T17:00").set("broken", "no").set("apart", "none")
+	require.Equal(d.t, http.StatusSeeOther, p.press("Write it down").status)
+	p = d.get(path).inForm("/plan").set("hands", "2").set("stations", "4").set("pieces", "3").set("faces", "front")
+	require.Equal(d.t, http.StatusSeeOther, p.press("Fix the plan").status)
+	return path
+}
+
+// hand adds a hand and gives the path of its link.
+func (d *desk) hand(audit, name string) string {
+	d.t.Helper()
+	made := d.get(audit).inForm("/hands").set("hand_name", name).press("Make the link")
+	require.Equal(d.t, http.StatusOK, made.status, "%s", made.body)
+	link := regexp.MustCompile(`/audits/hand/[A-Z2-7]{26}`).FindString(made.body)
+	require.NotEmpty(d.t, link)
+	return link
+}
+
+// typeIn fills in a row of the height given, and three pieces.
+func typeIn(p *answer, height string) *answer {
+	p.set("stack.rows[0].length", "16")
+	for _, i := range []string{"0", "1", "2", "3"} {
+		p.set("stack.rows[0].heights["+i+"]", height)
+	}
+	for _, i := range []string{"0", "1", "2"} {
+		p.set("stack.pieces["+i+"]", "16")
+	}
+	return p
+}
+
+func TestAnAuditByItsPages(t *testing.T) {
+	d := withShop(t)
+	path := d.planned()
+	first, second := d.hand(path, "Una Reed"), d.hand(path, "Tobias Fenn")
+	p := typeIn(d.get(first), "37.125")
+	require.Equal(t, http.StatusSeeOther, p.press("Save a draft").status)
+	again := d.get(first)
+	assert.Equal(t, "37.125", again.values.Get("stack.rows[0].heights[2]"), "the draft is put back")
+	require.Equal(t, http.StatusSeeOther, again.press("Hand in").status)
+	assert.Contains(t, d.get(first).text(), "You handed in at")
+	refused := typeIn(d.get(first), "36").press("Strike, and hand in anew")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
+	require.Equal(t, http.StatusSeeOther, refused.set("reason", "read the wrong mark").press("Strike, and hand in anew").status)
+	require.Equal(t, http.StatusSeeOther, typeIn(d.get(second), "36.25").press("Hand in").status)
+
+	require.Equal(t, http.StatusSeeOther, d.get(path).inForm("/attendance").set("attended", "no").press("Write it down").status)
+	check := d.get(path).inForm("/checklist")
+	for _, code := range []string{"pieces", "faces", "voids", "cribs", "struck"} {
+		check.set("items."+code, "yes")
+	}
+	check.set("items.used", "no").set("items.weather", "yes")
+	faulty := check.press("Save the answers")
+	require.Equal(t, http.StatusUnprocessableEntity, faulty.status)
+	assert.Contains(t, faulty.text(), "Was the weather written down?")
+	faulty.inForm("/checklist").set("items.weather.note", "dry, 41 °F")
+	for _, code := range []string{"tape", "who", "times"} {
+		faulty.set("items."+code, "not seen").set("items."+code+".note", "nobody wrote it down")
+	}
+	for name := range faulty.values {
+		if strings.HasPrefix(name, "items.") && faulty.values.Get(name) == "" && !strings.HasSuffix(name, ".note") {
+			faulty.set(name, "no")
+		}
+	}
+	require.Equal(t, http.StatusSeeOther, faulty.press("Save the answers").status)
+	page := d.get(path)
+	assert.Contains(t, page.text(), "All is there")
+	closed := page.inForm("/close").set("statement", "Less than was paid for.").press("Close and make the report")
+	require.Equal(t, http.StatusSeeOther, closed.status, "%s", closed.body)
+	report := d.get(path)
+	assert.Contains(t, report.text(), "Volunteer measurement, not an official finding")
+	assert.Contains(t, report.text(), "read the wrong mark", "what was struck is told of")
+	assert.Equal(t, "application/pdf", d.get(path+"/pdf").header.Get("Content-Type"))
+	assert.Contains(t, d.get(first).text(), "The audit is closed")
+
+	require.Equal(t, http.StatusSeeOther, d.get(path+"?do=note").inForm("/notes").set("note_kind", "copy").set("who", "Odell Marsh").press("Add the note").status)
+	assert.Contains(t, d.get(path).text(), "Copy given to Odell Marsh")
+	assert.Contains(t, d.get("/audits?seller=Alder+Lane+Firewood").text(), "One audit")
+	assert.Equal(t, http.StatusConflict, d.post(path+"/hold", url.Values{"csrf": {page.values.Get("csrf")}, "since": {"2026-11-19T17:00"}, "held_by": {"x"}, "broken": {"no"}}).status)
+}
+
+// While an audit is open, no route shows the owner or another hand what a hand has
+// read: every route there is is asked, for people and for programs.
+func TestNoRouteShowsAHandsReadingsWhileTheAuditIsOpen(t *testing.T) {
+	d := withShop(t)
+	path := d.planned()
+	first, second := d.hand(path, "Una Reed"), d.hand(path, "Tobias Fenn")
+	require.Equal(t, http.StatusSeeOther, typeIn(d.get(first), "37.125").press("Hand in").status)
+	own := d.get(first)
+	require.Contains(t, own.body, "37.125")
+	// What it comes to, as his own page shows it: no other may.
+	result := regexp.MustCompile(`\d+\.\d+ cord`).FindString(own.doc.Find("#running").Text())
+	require.NotEmpty(t, result)
+	order := d.orders()[0].ID
+	id := strings.TrimPrefix(path, "/audits/")
+	fill := func(route string) []string {
+		switch {
+		case strings.HasPrefix(route, "/audits/hand/"):
+			return []string{second}
+		case strings.HasPrefix(route, "/orders/:id"):
+			return []string{strings.Replace(route, ":id", order, 1)}
+		case strings.HasPrefix(route, "/audits/:id"):
+			return []string{strings.NewReplacer(":id", id, ":photo", id).Replace(route)}
+		case strings.Contains(route, ":number"):
+			return []string{strings.Replace(route, ":number", "1", 1)}
+		case strings.HasPrefix(route, "/rules/:code"):
+			return []string{"/rules/us-model"}
+		}
+		return []string{route, route + "?seller=Alder+Lane+Firewood"}
+	}
+	asked := 0
+	for _, r := range d.server.App().GetRoutes(false) {
+		if r.Method != http.MethodGet {
+			continue
+		}
+		for _, at := range fill(r.Path) {
+			for _, a := range []*answer{d.get(at), d.getJSON(at)} {
+				asked++
+				for _, figure := range []string{"37.125", "37 1/8", "37⅛", result} {
+					assert.NotContains(t, a.body, figure, "%s", at)
+				}
+			}
+		}
+	}
+	assert.Greater(t, asked, 60)
+	for _, do := range []string{"notice", "hold", "plan", "hands", "readings", "attendance", "checklist", "close", "photo", "note"} {
+		assert.NotContains(t, d.get(path+"?do="+do).body, "37.125", do)
+	}
+	assert.Equal(t, http.StatusNotFound, d.get(path+"/pdf").status)
+	assert.Contains(t, d.get(path).text(), "handed in at")
+	assert.NotContains(t, d.log.String(), strings.TrimPrefix(first, "/audits/hand/"), "no code is logged")
+}
+
+func TestACodeIsAskedForWhole(t *testing.T) {
+	d := withShop(t)
+	link := d.hand(d.planned(), "Una Reed")
+	assert.Equal(t, http.StatusOK, d.get(link).status)
+	assert.Equal(t, "no-referrer", d.get(link).header.Get("Referrer-Policy"))
+	for _, wrong := range []string{link[:len(link)-1], link + "A", "/audits/hand/x", "/audits/hand/%27%20OR%201=1"} {
+		assert.Equal(t, http.StatusNotFound, d.get(wrong).status, wrong)
+		assert.Equal(t, http.StatusNotFound, d.postJSON(wrong, `{"format":1}`).status, wrong)
+	}
+}
+
+func TestAProgramHandsInAsWell(t *testing.T) {
+	d := withShop(t)
+	link := d.hand(d.planned(), "Una Reed")
+	doc := `{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "16 ft", "heights": ["37 in", "37 in", "37 in", "37 in"]}]}}`
+	require.Equal(t, http.StatusOK, d.postJSON(link+"?do=draft", doc).status)
+	a := d.postJSON(link, doc)
+	require.Equal(t, http.StatusOK, a.status, "%s", a.body)
+	var seen struct {
+		Saved []struct {
+			HandedIn bool            `json:"handed_in"`
+			Answer   json.RawMessage `json:"answer"`
+		} `json:"saved"`
+	}
+	require.NoError(t, json.Unmarshal([]byte(a.body), &seen))
+	require.Len(t, seen.Saved, 2)
+	assert.True(t, seen.Saved[1].HandedIn)
+	assert.Contains(t, string(seen.Saved[1].Answer), "volume")
+	assert.Equal(t, http.StatusUnprocessableEntity, d.postJSON(link, `{"format": 1}`).status)
+	assert.Equal(t, http.StatusOK, d.get(link).status, "the page opens for what a program sent")
+}
+
+func photoForm(t *testing.T, token, kind string, file []byte) *http.Request {
+	t.Helper()
+	var body bytes.Buffer
+	w := multipart.NewWriter(&body)
+	require.NoError(t, w.WriteField("csrf", token))
+	require.NoError(t, w.WriteField("of", "front of the stack"))
+	part, err := w.CreatePart(textproto.MIMEHeader{"Content-Disposition": {`form-data; name="photo"; filename="../a.png"`}, "Content-Type": {kind}})
+	require.NoError(t, err)
+	_, err = part.Write(file)
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	req := httptest.NewRequest(http.MethodPost, "/", &body)
+	req.Header.Set("Content-Type", w.FormDataContentType())
+	req.Header.Set("Accept", "text/html")
+	return req
+}
+
+func TestPhotosAreUploadedWithTheirTokenAndShownOnlyAsACopy(t *testing.T) {
+	d := withShop(t)
+	path := d.openAudit()
+	token := d.get(path + "?do=photo").inForm("/photos").values.Get("csrf")
+	var original bytes.Buffer
+	require.NoError(t, png.Encode(&original, image.NewGray(image.Rect(0, 0, 30, 20))))
+	send := func(to, token string, file []byte) *answer {
+		req := photoForm(t, token, "image/png", file)
+		req.URL.Path, req.RequestURI = to, to
+		return d.do(req)
+	}
+	assert.Equal(t, http.StatusForbidden, send(path+"/photos", "wrong", original.Bytes()).status)
+	assert.Equal(t, http.StatusUnsupportedMediaType, send(path+"/notes", token, original.Bytes()).status, "files are taken by one route only")
+	assert.Equal(t, http.StatusUnprocessableEntity, send(path+"/photos", token, []byte("<svg onload=alert(1)>")).status)
+	assert.Equal(t, http.StatusRequestEntityTooLarge, send(path+"/photos", token, make([]byte, 13_000_000)).status)
+	require.Equal(t, http.StatusSeeOther, send(path+"/photos", token, original.Bytes()).status)
+
+	page := d.get(path)
+	shown := page.doc.Find("img.photo").AttrOr("src", "")
+	require.NotEmpty(t, shown)
+	a := d.get(shown)
+	assert.Equal(t, "image/jpeg", a.header.Get("Content-Type"))
+	assert.True(t, strings.HasPrefix(a.body, "\xff\xd8"))
+	file := d.get(strings.TrimSuffix(shown, "/shown"))
+	assert.Equal(t, "application/octet-stream", file.header.Get("Content-Type"))
+	assert.Contains(t, file.header.Get("Content-Disposition"), "attachment")
+	assert.Equal(t, original.String(), file.body)
+}
