@@ -1,0 +1,28 @@
+package receipts
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+)
+
+// What a receipt costs to paint, and the part of it that goes into reading the fonts
+// anew, which the library does for every paper: about 3/10 where this was written.
+func BenchmarkReceipt(b *testing.B) {
+	p, err := New()
+	require.NoError(b, err)
+	r := sampleReceipt(orders.Letter)
+	b.Run("fonts", func(b *testing.B) {
+		for b.Loop() {
+			p.paper(setup{title: "empty", paper: orders.Letter})
+		}
+	})
+	b.Run("whole", func(b *testing.B) {
+		for b.Loop() {
+			_, err := p.Receipt(r, "ABCD-EFGH-JKLM")
+			require.NoError(b, err)
+		}
+	})
+}
