@@ -304,7 +304,7 @@ func (a *auditPaper) hand(i int) {
 // checklist is every question with its answer.
 func (a *auditPaper) checklist() {
 	a.heading(a.print.Heading("Checklist"), 4*noteFace().lead())
-	widths := []float64{0.55, 0.15, 0.30}
+	widths := []float64{0.48, 0.22, 0.30}
 	a.table(labelFace(), widths, a.print.Heading("Question"), a.print.Heading("Answer"), a.print.Heading("Note, and who wrote it"))
 	for _, i := range a.r.Checklist {
 		note := i.Note

@@ -20,8 +20,16 @@ func (s Set) Unbarred() Set {
 			*l = nil
 		}
 	}
-	if m := out.Moisture; m != nil && !clear(m.Words, m.Source) {
-		out.Moisture = nil
+	for _, said := range []**Statement{&out.Moisture, &out.Tax} {
+		if *said != nil && !clear((*said).Words, (*said).Source) {
+			*said = nil
+		}
+	}
+	if r := out.Reading; r != nil && !clear(r.Source) {
+		out.Reading = nil
+	}
+	if r := out.Retention; r != nil && !clear(r.Source) {
+		out.Retention = nil
 	}
 	return out
 }
