@@ -148,6 +148,9 @@ func (s *Server) buyerReceiptShow(c *fiber.Ctx) error {
 	}
 	issued := *f.Issued
 	issued.Receipt.Purchaser.Phone = ""
+	if was := issued.Receipt.WasPurchaser; was != nil {
+		issued.Receipt.WasPurchaser = &orders.Party{Name: was.Name, Address: was.Address}
+	}
 	if wantsJSON(c) {
 		return c.JSON(fiber.Map{"receipt": issued.Receipt, "seal": issued.Seal})
 	}
