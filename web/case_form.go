@@ -74,7 +74,7 @@ func (p *caseFormPage) under() {
 
 func (s *Server) caseNew(c *fiber.Ctx) error {
 	p := s.caseForm(c, orders.CaseRequest{RuleSet: c.Query("rules")})
-	p.Action, p.Back, p.New = "/buying/cases", "/buying/cases", true
+	p.toKeep()
 	return s.render(c, "case_form", p)
 }
 
@@ -91,8 +91,14 @@ func (s *Server) caseCreate(c *fiber.Ctx) error {
 		return made(c, fiber.StatusCreated, "/buying/case/"+f.Case.ID, caseJSON(f))
 	}
 	p := s.caseForm(c, r)
-	p.Action, p.Back, p.New = "/buying/cases", "/buying/cases", true
+	p.toKeep()
 	return s.caseAgain(c, p, err)
+}
+
+// toKeep makes it the form of a new record.
+func (p *caseFormPage) toKeep() {
+	p.Title = p.T("Write down a delivery")
+	p.Action, p.Back, p.New = "/buying/cases", "/buying/cases", true
 }
 
 // decodeCase reads the form, where what is on the ticket is asked field by field.

@@ -23,6 +23,7 @@ func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, orders.CaseKey, err
 	}
 	p.Case, p.Here = &f, "/buying"
 	p.adopt(f, key)
+	p.Title = p.Print.Say(caseTitle(key, measure.Say("Measure what I bought"), measure.Text{}, measure.Say("Measure your delivery")))
 	p.Action = casePath(key) + "/measure"
 	if p.Kind != rowsKind {
 		p.Action += "?kind=" + p.Kind
@@ -108,7 +109,8 @@ func (s *Server) caseTallyShow(c *fiber.Ctx) error {
 		return fmt.Errorf("look %d of case %s: %w", one.Look, f.Case.ID, err)
 	}
 	p := caseTallyPage{Base: casePath(key), Tally: one}
-	p.page = s.page(c, measure.Say("The buyer’s measurement"), "/buying")
+	p.page = s.page(c, caseTitle(key, measure.Say("What I measured, look %d", one.Look),
+		measure.Say("Receipt %d: the buyer’s look %d", int(f.Case.Receipt), one.Look), measure.Say("What you measured, look %d", one.Look)), "/buying")
 	p.adopt(f, key)
 	p.Who = p.Print.Measuring(f, one, tally)
 	if wantsJSON(c) {
@@ -157,6 +159,7 @@ func (s *Server) buyerReceiptShow(c *fiber.Ctx) error {
 	p := s.receiptPage(c, issued)
 	print := p.Print
 	p.adopt(f, key)
+	p.Title = p.T("Your receipt, number %d", p.Int(issued.Receipt.Facts.Number))
 	p.Print, p.Back, p.PDF = print, casePath(key), casePath(key)+"/receipt/pdf"
 	return s.render(c, "receipt_show", p)
 }

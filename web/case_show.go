@@ -55,6 +55,18 @@ func casePath(key orders.CaseKey) string {
 	return "/buying/case/" + key.ID
 }
 
+// caseTitle is what a page is called on each road to a case: an own record's, the
+// seller's, the buyer's.
+func caseTitle(key orders.CaseKey, own, seller, buyer measure.Text) measure.Text {
+	switch {
+	case key.Code != "":
+		return buyer
+	case key.Receipt != 0:
+		return seller
+	}
+	return own
+}
+
 // caseFile is the case that the address leads to.
 func (s *Server) caseFile(c *fiber.Ctx) (orders.CaseFile, orders.CaseKey, error) {
 	key, err := caseKey(c)
@@ -91,12 +103,10 @@ func (p *page) adopt(f orders.CaseFile, key orders.CaseKey) {
 }
 
 func (s *Server) casePage(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey) (casePage, error) {
-	title, here := measure.Say("Wood I bought"), "/buying"
-	if f.Issued != nil {
-		title, here = measure.Say("Receipt %d: the buyer", int(f.Case.Receipt)), "/"
-	}
-	if key.Code != "" {
-		title = measure.Say("Your delivery")
+	title, here := caseTitle(key, measure.Say("Wood delivered on %s", f.Case.Account.DeliveredOn),
+		measure.Say("Receipt %d: the buyer", int(f.Case.Receipt)), measure.Say("Your delivery")), "/buying"
+	if f.Party == measure.Seller {
+		here = "/"
 	}
 	p := casePage{page: s.page(c, title, here), CaseFile: f, Base: casePath(key)}
 	p.adopt(f, key)

@@ -41,6 +41,8 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	require.NoError(t, err)
 	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
 	c.visit("/")
+	c.buyersLink()
+	c.ownRecord()
 	c.seen["/rules/us-model"] = true // the crawler reads no set's own list
 	b := newBrowser(t, c.base)
 	titles := map[string]string{}

@@ -322,29 +322,46 @@ func (c *crawler) answerForms() {
 // elsewhere in words that no set takes.
 func (c *crawler) buyersPages() {
 	c.visit("/buying?rules=" + c.set.Code)
-	var link struct{ Path string }
-	require.NoError(c.t, json.Unmarshal(c.send("/receipts/7/case/link", map[string]string{}), &link))
-	c.visit(link.Path)
-	c.visit("/receipts/7/case")
-	assert.True(c.t, c.seen[link.Path+"/receipt/pdf"] && c.seen[link.Path+"/pdf?paper=a4"] && c.seen[link.Path+"/tallies/1"], "the buyer's papers were read")
+	link, own := c.buyersLink(), c.ownRecord()
+	for _, path := range []string{link + "/receipt/pdf", link + "/pdf?paper=a4", link + "/tallies/1", own + "/pdf?paper=a4", own + "/edit"} {
+		assert.True(c.t, c.seen[path], "%s was read", path)
+	}
 	for _, words := range []string{"two face cords", "1 truckload", "3 ricks", "a cord"} {
 		bought := map[string]string{"quantity": words, "piece_length": "16 in", "delivered_on": "2026-11-18", "wood": words, "rule_set": c.set.Code}
 		c.send("/buying/cases", bought)
 		c.fill("/buying/case/new", bought)
 	}
+	c.send(own+"/entries", map[string]string{"kind": "claim", "text": "one truckload, a face cord, a rick and a cord"})
+}
+
+// buyersLink makes the link of the receipt whose buyer has measured, and reads all that
+// it leads to.
+func (c *crawler) buyersLink() string {
+	var link struct{ Path string }
+	require.NoError(c.t, json.Unmarshal(c.send("/receipts/7/case/link", map[string]string{}), &link))
+	c.visit(link.Path)
+	return link.Path
+}
+
+// ownRecord keeps a record of wood bought elsewhere, measures it, and reads all that it
+// leads to.
+func (c *crawler) ownRecord() string {
 	var made struct{ ID string }
 	require.NoError(c.t, json.Unmarshal(c.send("/buying/cases", map[string]string{
-		"quantity": "two face cords", "piece_length": "16 in", "delivered_on": "2026-11-18", "confirmed": plainly(c.t, "two face cords", c.set, c.metric),
+		"quantity": "two face cords", "piece_length": "16 in", "delivered_on": "2026-11-18", "buyer_name": "Ada Quill",
+		"confirmed": plainly(c.t, "two face cords", c.set, c.metric),
 	}), &made))
 	require.NotEmpty(c.t, made.ID)
 	path := "/buying/case/" + made.ID
-	c.send(path+"/entries", map[string]string{"kind": "claim", "text": "one truckload, a face cord, a rick and a cord"})
+	c.send(path+"/measure", map[string]any{"format": 1, "apart": "none", "stack": map[string]any{
+		"kind": "rows", "nominal": "16 in", "rows": []any{map[string]any{"length": "8 ft", "heights": []string{"4 ft", "4 ft", "4 ft"}}},
+	}})
 	c.visit(path)
-	assert.True(c.t, c.seen[path+"/pdf?paper=a4"] && c.seen[path+"/edit"], "the record was read")
+	return path
 }
 
 // send sends JSON, reads the answer and gives it.
-func (c *crawler) send(path string, fields map[string]string) []byte {
+func (c *crawler) send(path string, fields any) []byte {
 	body, err := json.Marshal(fields)
 	require.NoError(c.t, err)
 	req, err := http.NewRequestWithContext(c.t.Context(), http.MethodPost, c.base+path, bytes.NewReader(body))
