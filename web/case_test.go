@@ -138,6 +138,8 @@ func TestNothingIsChosenBeforehand(t *testing.T) {
 	seller := d.get("/receipts/1/case")
 	assert.Contains(t, seller.text(), "The buyer measured:Short by")
 	assert.Zero(t, seller.doc.Find("input[type=radio][checked]").Length())
+	settle := seller.doc.Find(`a[href$="/settlement"]`).AttrOr("href", "")
+	assert.Equal(t, http.StatusOK, d.get(settle).status, "the seller settles it on the order")
 }
 
 func TestOwnRecordReadsWordsBack(t *testing.T) {
