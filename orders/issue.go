@@ -36,6 +36,7 @@ type desk struct {
 	receipts    int64           // the last receipt's number
 	chain       string          // the last receipt's chain, empty before the first
 	sheets      int64           // the last sheet's number
+	sheet       string          // the last sheet's chain, empty before the first
 }
 
 // A paper is what issuing comes to: the number given, by write in the transaction.
@@ -154,6 +155,16 @@ func readDesk(tx Tx, orderID, batchID string) (d desk, err error) {
 	}
 	if d.standing, err = standingFacts(d.filed); err != nil {
 		return desk{}, err
+	}
+	if d.sheets > 0 {
+		last, err := tx.StoredSheet(d.sheets)
+		if KindOf(err) == NotFound {
+			return desk{}, conflict("measurement sheet %d, which the next one follows on, is missing; nothing is issued until the database is put right", int(d.sheets))
+		}
+		if err != nil {
+			return desk{}, err
+		}
+		d.sheet = last.Chain
 	}
 	if d.receipts == 0 {
 		return d, nil

@@ -34,6 +34,12 @@ type Receipt struct {
 	WasPurchaser *Party `json:"was_purchaser,omitempty"`
 }
 
+// personalOfSheet is the part of a sheet that can be erased, as written.
+type personalOfSheet struct {
+	Purchaser Party  `json:"purchaser"`
+	ReadBy    string `json:"read_by"`
+}
+
 // personal is the part of a receipt that can be erased, as written.
 type personal struct {
 	Party
@@ -192,6 +198,7 @@ type Sheet struct {
 	// Procedure is the procedure's own result by the rule set of the day; nil on
 	// sheets of format 1.
 	Procedure *measure.ProcedureResult `json:"procedure,omitempty"`
+	Previous  string                   `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
 }
 
 // A ReceiptRef names a receipt.
@@ -205,7 +212,8 @@ type ReceiptRef struct {
 type IssuedSheet struct {
 	Sheet   Sheet
 	OrderID string
-	Bytes   []byte // canonical JSON
+	Bytes   []byte // canonical JSON, without what can be erased
+	Chain   string // hex; empty with sheets of format 1
 	PDF     []byte
 }
 

@@ -2,6 +2,7 @@ package orders
 
 import (
 	"context"
+	"crypto/rand"
 	"encoding/json"
 	"fmt"
 
@@ -36,7 +37,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
 		RuleSet: named(set, d.shop.Units), Model: m.result.Model, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
-		ReadBy: readBy, Tally: m.document, Result: m.result,
+		ReadBy: readBy, Tally: m.document, Result: m.result, Previous: d.sheet,
 	}
 	procedure := measure.ByProcedure(m.tally, set.Reckoning())
 	sheet.Procedure = &procedure
@@ -45,11 +46,11 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 
 // paintSheet paints a sheet and gives what writes it with its tally.
 func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring) (paper, error) {
-	stored := StoredSheet{Number: sheet.Number, OrderID: d.order.ID, Issued: sheet.Issued}
-	var err error
-	if stored.Bytes, err = canonical(sheet); err != nil {
+	stored, err := sealSheet(sheet)
+	if err != nil {
 		return paper{}, err
 	}
+	stored.OrderID = d.order.ID
 	if stored.PDF, err = s.printer.Sheet(sheet); err != nil {
 		return paper{}, err
 	}
@@ -76,6 +77,25 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring
 	return paper{write: write, number: stored.Number}, nil
 }
 
+// sealSheet writes the bytes of a sheet, salts and chains them.
+func sealSheet(sheet Sheet) (StoredSheet, error) {
+	stored := StoredSheet{Number: sheet.Number, Issued: sheet.Issued, Salt: make([]byte, saltSize)}
+	var err error
+	if stored.Personal, err = canonical(personalOfSheet{sheet.Purchaser, sheet.ReadBy}); err != nil {
+		return StoredSheet{}, err
+	}
+	sheet.Purchaser, sheet.ReadBy = Party{}, ""
+	if stored.Bytes, err = canonical(sheet); err != nil {
+		return StoredSheet{}, err
+	}
+	if _, err := rand.Read(stored.Salt); err != nil {
+		return StoredSheet{}, err
+	}
+	stored.Hash, stored.PersonalHash = hashOf(stored.Bytes), hashOf(stored.Salt, stored.Personal)
+	stored.Chain, err = chainOf(sheet.Previous, stored.Hash, stored.PersonalHash)
+	return stored, err
+}
+
 // Sheet gives an issued measurement sheet with the bytes as they were written.
 func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (IssuedSheet, error) {
 	if err := allow(who, toRead); err != nil {
@@ -94,9 +114,21 @@ func (s *Service) sheet(ctx context.Context, number int64) (IssuedSheet, error) 
 	if err != nil {
 		return IssuedSheet{}, err
 	}
-	issued := IssuedSheet{OrderID: stored.OrderID, Bytes: stored.Bytes, PDF: stored.PDF}
-	if err := json.Unmarshal(stored.Bytes, &issued.Sheet); err != nil {
-		return IssuedSheet{}, fmt.Errorf("measurement sheet %d: %w", number, err)
+	sheet, err := stored.decode()
+	return IssuedSheet{Sheet: sheet, OrderID: stored.OrderID, Bytes: stored.Bytes, Chain: stored.Chain, PDF: stored.PDF}, err
+}
+
+func (s StoredSheet) decode() (sheet Sheet, err error) {
+	if err := json.Unmarshal(s.Bytes, &sheet); err != nil {
+		return Sheet{}, fmt.Errorf("measurement sheet %d: %w", s.Number, err)
 	}
-	return issued, nil
+	if s.Hash == "" { // of format 1: its purchaser is in its bytes
+		return sheet, nil
+	}
+	var p personalOfSheet
+	if err := json.Unmarshal(s.Personal, &p); err != nil {
+		return Sheet{}, fmt.Errorf("purchaser of measurement sheet %d: %w", s.Number, err)
+	}
+	sheet.Purchaser, sheet.ReadBy = p.Purchaser, p.ReadBy
+	return sheet, nil
 }

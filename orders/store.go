@@ -98,6 +98,8 @@ type TallyStore interface {
 // SheetStore keeps measurement sheets as they were written.
 type SheetStore interface {
 	StoredSheet(number int64) (StoredSheet, error)
+	// StoredSheets are those with numbers above after, in order.
+	StoredSheets(after int64, limit int) ([]StoredSheet, error)
 	AddSheet(s StoredSheet) error
 }
 
@@ -273,6 +275,16 @@ type StoredSheet struct {
 	OrderID string
 	Issued  time.Time
 	Bytes   []byte
-	PDF     []byte
-	PDFHash string // SHA-256 of PDF, hex
+	Hash    string // SHA-256 of Bytes, hex; empty with sheets from before they were chained
+	// Personal and Salt are as in StoredReceipt; nil where the purchaser is in Bytes.
+	Personal     []byte
+	Salt         []byte
+	PersonalHash string
+	Chain        string // as a receipt's, over the sheets
+	PDF          []byte
+	PDFHash      string // SHA-256 of PDF, hex
+	// OrderNumber and Document are read from the order and the tally; adding a sheet
+	// does not write them. They are zero when those are gone.
+	OrderNumber int64
+	Document    []byte
 }
