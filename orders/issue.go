@@ -54,6 +54,7 @@ func (s *Service) issue(ctx context.Context, e errand, prepare func(desk) (paper
 		return 0, ctx.Err()
 	}
 	defer func() { <-s.issuing }()
+	defer s.bearWitness(ctx)
 	for range mostAttempts {
 		number, err = s.issueOnce(ctx, e, prepare)
 		if !errors.Is(err, errMoved) {

@@ -108,6 +108,7 @@ type Service struct {
 	clock    func() time.Time
 	rules    rules.Book
 	issuing  chan struct{}
+	witness  Witness       // nil without one
 	decoding chan struct{} // holds one photo at a time
 }
 

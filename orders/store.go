@@ -80,6 +80,9 @@ type ReceiptStore interface {
 	StoredReceipt(number int64) (StoredReceipt, error)
 	// StoredReceipts are those with numbers above after, in order.
 	StoredReceipts(after int64, limit int) ([]StoredReceipt, error)
+	// WitnessLines are what a witness is told of the papers with numbers above after,
+	// in order.
+	WitnessLines(paper WitnessedPaper, after int64) ([]WitnessLine, error)
 	AddReceipt(r StoredReceipt) error
 	// OrderReceipts are the receipts of an order, in order, without Personal, Salt and
 	// PDF, and without what is read from the order and the load.

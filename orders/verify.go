@@ -10,11 +10,15 @@ import (
 
 // A Verification is what reading all receipts came to.
 type Verification struct {
-	Receipts int    // how many were read
-	Last     int64  // number of the last
-	Seal     string // seal of the last
+	Receipts  int    // how many were read
+	Sheets    int    // how many measurement sheets were read
+	Unchained int    // of those, how many are from before sheets were chained
+	Last      int64  // number of the last
+	Seal      string // seal of the last
 	// Faults say what does not agree, each with its receipt's number, in order.
 	Faults []measure.Text
+	// Notes say what is no fault and yet to be known.
+	Notes []measure.Text
 	// Limit says what a verification cannot find.
 	Limit measure.Text
 }
@@ -22,14 +26,23 @@ type Verification struct {
 // verifyPage is how many receipts are held at once.
 const verifyPage = 50
 
-// Verify reads all receipts and recomputes every hash, and holds seals, by receipt
-// number, as read off paper, against them.
+// Verify reads all receipts and measurement sheets and recomputes every hash, and
+// holds seals, by receipt number, as read off paper, against them.
 func (s *Service) Verify(ctx context.Context, who Actor, seals map[int64]string) (Verification, error) {
+	return s.VerifyBy(ctx, who, seals, nil)
+}
+
+// VerifyBy verifies, and holds each paper against a witness; nil: without one.
+func (s *Service) VerifyBy(ctx context.Context, who Actor, seals map[int64]string, witness *Testimony) (Verification, error) {
 	if err := allow(who, toRead); err != nil {
 		return Verification{}, err
 	}
-	v := verifier{seals: maps.Clone(seals)}
+	v := verifier{seals: maps.Clone(seals), witness: witness}
 	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back or wholly rewritten database cannot be told from an honest one.")
+	if witness != nil {
+		v.found.Faults = append(v.found.Faults, witness.torn...)
+		v.found.Limit = measure.Say("Held against the witness file: papers issued after its last line, and a witness file that was rewritten as well, cannot be told.")
+	}
 	if err := s.store.Read(ctx, v.run); err != nil {
 		return Verification{}, fail(err)
 	}
@@ -41,6 +54,8 @@ type verifier struct {
 	found Verification
 	chain string // of the receipt before
 	seals map[int64]string
+
+	witness *Testimony // nil without one
 }
 
 func (v *verifier) fault(key string, args ...any) {
@@ -80,6 +95,7 @@ func (v *verifier) receipt(r StoredReceipt) {
 		v.links(r, decoded.Facts.Previous)
 	}
 	v.printedSeal(r)
+	v.witnessed(WitnessLine{Paper: ReceiptPaper, Number: r.Number, Issued: r.Issued, Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFHash})
 	v.chain = r.Chain
 	v.found.Receipts++
 	v.found.Last, v.found.Seal = r.Number, r.Seal
@@ -104,6 +120,9 @@ func (v *verifier) columns(r StoredReceipt, f Facts) {
 	n := int(r.Number)
 	if f.Number != r.Number {
 		v.fault("receipt %d: its facts are those of receipt %d", n, int(f.Number))
+	}
+	if f.Kind != r.Kind || f.Of != r.Of {
+		v.fault("receipt %d: it is filed as another kind, or as naming another receipt", n)
 	}
 	if !f.Issued.Equal(r.Issued) {
 		v.fault("receipt %d: it is filed under another time of issue", n)
@@ -136,11 +155,16 @@ func (v *verifier) printedSeal(r StoredReceipt) {
 }
 
 func (v *verifier) missing(from, to int64) {
+	v.faultRange("receipt", from, to, "is missing", "are missing")
+}
+
+// faultRange notes a fault of one paper or of several in a row.
+func (v *verifier) faultRange(paper string, from, to int64, one, several string) {
 	if from == to {
-		v.fault("receipt %d is missing", int(from))
+		v.fault("%s %d "+one, paper, int(from))
 		return
 	}
-	v.fault("receipts %d to %d are missing", int(from), int(to))
+	v.fault("%ss %d to %d "+several, paper, int(from), int(to))
 }
 
 // end holds the counter and the seals that are left against what was found.
@@ -158,5 +182,6 @@ func (v *verifier) end(tx Tx) error {
 	for _, n := range slices.Sorted(maps.Keys(v.seals)) {
 		v.fault("receipt %d: a seal on paper was given, and there is no such receipt here", int(n))
 	}
-	return nil
+	v.unheard(ReceiptPaper, v.found.Last)
+	return v.sheets(tx)
 }

@@ -16,6 +16,8 @@ type orderListPage struct {
 	orders.Listing
 	Owing   bool    // only those on which money is owed
 	Waiting []int64 // receipts whose buyer waits for an answer
+	// Unwitnessed says what the witness file lacks, empty for nothing.
+	Unwitnessed string
 }
 
 // orderList shows orders, newest first: ?before= a number, ?owing=yes only those on
@@ -51,5 +53,7 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return s.render(c, "order_list", orderListPage{s.page(c, measure.Say("Orders"), "/"), list, owing, waiting})
+	p := orderListPage{page: s.page(c, measure.Say("Orders"), "/"), Listing: list, Owing: owing, Waiting: waiting}
+	p.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
+	return s.render(c, "order_list", p)
 }

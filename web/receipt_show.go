@@ -25,7 +25,9 @@ type receiptPage struct {
 	Ended   *orders.Ending
 	Counts  bool // and can be corrected or made void
 	Back    string
-	PDF     string
+	// Unwitnessed says what the witness file lacks; inside alone, empty for nothing.
+	Unwitnessed string
+	PDF         string
 }
 
 func (s *Server) receipt(c *fiber.Ctx) (orders.Issued, error) {
@@ -46,6 +48,7 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 	}
 	p := s.receiptPage(c, issued)
 	p.Counts, p.Back, p.PDF = counts(issued), "/orders/"+issued.OrderID, receiptPath(issued)+"/pdf"
+	p.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
 	return s.render(c, "receipt_show", p)
 }
 

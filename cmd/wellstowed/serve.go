@@ -14,7 +14,9 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/orders/store"
+	"wellstowed/orders/witness"
 	"wellstowed/receipts"
+	"wellstowed/receipts/words"
 	"wellstowed/web"
 )
 
@@ -23,6 +25,8 @@ type serveFlags struct {
 	listen string
 	demo   bool
 	rules  string
+
+	witness string
 }
 
 func (m machine) serveCommand() *cobra.Command {
@@ -39,6 +43,7 @@ func (m machine) serveCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the shop's database file, made when missing")
 	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
+	cmd.Flags().StringVar(&f.witness, "witness", "", "file outside the database, best on another disk, that each paper issued is written to")
 	rulesFlag(cmd, &f.rules)
 	cmd.Flags().BoolVar(&f.demo, "demo", false, "run the demonstration on a throw-away database")
 	return cmd
@@ -77,7 +82,31 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 			return fmt.Errorf("making the demonstration: %w", err)
 		}
 	}
-	return m.listen(ctx, f, orders.New(db, painter, m.clock, orders.UnderRules(book)), painter)
+	options, err := m.witnessOption(f.witness)
+	if err != nil {
+		return err
+	}
+	service := orders.New(db, painter, m.clock, append(options, orders.UnderRules(book))...)
+	if trouble := service.CatchUp(ctx); trouble.Key != "" {
+		fmt.Fprintln(m.err, words.New("en", orders.Imperial).Say(trouble))
+	}
+	return m.listen(ctx, f, service, painter)
+}
+
+// witnessOption opens the witness file, if one is named. One that is begun is told
+// of, since a disk that is not in looks the same.
+func (m machine) witnessOption(path string) ([]orders.Option, error) {
+	if path == "" {
+		return nil, nil
+	}
+	file, begun, err := witness.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("witness file %s: %w", path, err)
+	}
+	if begun {
+		fmt.Fprintf(m.out, "The witness file %s was not there and is begun now. If it should have been there, stop and see whether its disk is in.\n", path)
+	}
+	return []orders.Option{orders.WitnessedBy(file)}, nil
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, painter *receipts.Painter) error {

@@ -14,11 +14,3 @@ CREATE UNIQUE INDEX receipts_ended ON receipts (of_receipt) WHERE kind IN ('corr
 CREATE VIEW standing_loads AS
 SELECT l.* FROM loads l
 WHERE NOT EXISTS (SELECT 1 FROM receipts r WHERE r.of_receipt = l.receipt AND r.kind IN ('correction', 'void'));
-
--- Sheets are chained as receipts are. Those made before have no hash of their own,
--- and hold their purchaser in their bytes: personal is null.
-ALTER TABLE sheets ADD COLUMN sheet_sha256    TEXT NOT NULL DEFAULT '';
-ALTER TABLE sheets ADD COLUMN personal        BLOB;
-ALTER TABLE sheets ADD COLUMN salt            BLOB;
-ALTER TABLE sheets ADD COLUMN personal_sha256 TEXT NOT NULL DEFAULT '';
-ALTER TABLE sheets ADD COLUMN chain           TEXT NOT NULL DEFAULT '';

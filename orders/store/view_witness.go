@@ -1,0 +1,36 @@
+package store
+
+import (
+	"fmt"
+
+	"wellstowed/orders"
+)
+
+// witnessQueries read what a witness is told of each kind of paper.
+func witnessQueries() map[orders.WitnessedPaper]string {
+	return map[orders.WitnessedPaper]string{
+		orders.ReceiptPaper: `SELECT number, issued, chain, seal, pdf_sha256 FROM receipts WHERE number > ? ORDER BY number`,
+		orders.SheetPaper:   `SELECT number, issued, chain, '' AS seal, pdf_sha256 FROM sheets WHERE number > ? ORDER BY number`,
+	}
+}
+
+// WitnessLines gives what a witness is told of papers, in order.
+func (t tx) WitnessLines(paper orders.WitnessedPaper, after int64) ([]orders.WitnessLine, error) {
+	query, known := witnessQueries()[paper]
+	if !known {
+		return nil, fmt.Errorf("papers of kind %q are not witnessed", paper)
+	}
+	var rows []struct {
+		Number, Issued int64
+		Chain, Seal    string
+		PDFSHA256      string `gorm:"column:pdf_sha256"`
+	}
+	if err := t.db.Raw(query, after).Scan(&rows).Error; err != nil {
+		return nil, err
+	}
+	lines := make([]orders.WitnessLine, len(rows))
+	for i, r := range rows {
+		lines[i] = orders.WitnessLine{Paper: paper, Number: r.Number, Issued: instant(r.Issued), Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFSHA256}
+	}
+	return lines, nil
+}

@@ -1,0 +1,82 @@
+package orders
+
+import "bytes"
+
+// sheets walks the measurement sheets in order.
+func (v *verifier) sheets(tx Tx) error {
+	var last int64
+	chain := ""
+	for {
+		page, err := tx.StoredSheets(last, verifyPage)
+		if err != nil {
+			return err
+		}
+		if len(page) == 0 {
+			return v.endSheets(tx, last)
+		}
+		for _, s := range page {
+			if s.Number != last+1 {
+				v.faultRange("sheet", last+1, s.Number-1, "is missing", "are missing")
+			}
+			v.sheet(s, chain, s.Number != last+1)
+			last, chain = s.Number, s.Chain
+			v.found.Sheets++
+			if s.Hash == "" {
+				v.found.Unchained++
+			}
+			v.witnessed(WitnessLine{Paper: SheetPaper, Number: s.Number, Issued: s.Issued, Chain: s.Chain, PDFHash: s.PDFHash})
+		}
+	}
+}
+
+// sheet holds a sheet against its hashes, its link, its order and its tally.
+func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
+	n := int(s.Number)
+	if hashOf(s.PDF) != s.PDFHash {
+		v.fault("sheet %d: its PDF is not the one that was issued", n)
+	}
+	sheet, err := s.decode()
+	if err != nil {
+		v.fault("sheet %d: its stored data cannot be read", n)
+		return
+	}
+	if sheet.Number != s.Number {
+		v.fault("sheet %d: its data are those of sheet %d", n, int(sheet.Number))
+	}
+	if !sheet.Issued.Equal(s.Issued) {
+		v.fault("sheet %d: it is filed under another time of issue", n)
+	}
+	if document, err := canonical(sheet.Tally); err != nil || !bytes.Equal(document, s.Document) {
+		v.fault("sheet %d: its tally is missing or differs from its data", n)
+	}
+	if s.Hash == "" && previous == "" { // from before sheets were chained
+		return
+	}
+	if hashOf(s.Bytes) != s.Hash {
+		v.fault("sheet %d: its data are not those that were issued", n)
+	}
+	if hashOf(s.Salt, s.Personal) != s.PersonalHash {
+		v.fault("sheet %d: its purchaser or reader is not the one it was issued with", n)
+	}
+	if chain, err := chainOf(sheet.Previous, s.Hash, s.PersonalHash); err != nil || chain != s.Chain {
+		v.fault("sheet %d: its chain does not follow from its hashes", n)
+	}
+	if !gap && sheet.Previous != previous {
+		v.fault("sheet %d: it does not follow on the sheet before it", n)
+	}
+}
+
+func (v *verifier) endSheets(tx Tx, last int64) error {
+	v.unheard(SheetPaper, last)
+	counted, err := tx.LastNumber(SheetNumbers)
+	if err != nil {
+		return err
+	}
+	if counted > last {
+		v.faultRange("sheet", last+1, counted, "is missing", "are missing")
+	}
+	if counted < last {
+		v.fault("sheet %d: the counter of sheets stands at %d", int(last), int(counted))
+	}
+	return nil
+}

@@ -1,0 +1,90 @@
+package witness_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+	"wellstowed/orders/witness"
+)
+
+func line(n int64) orders.WitnessLine {
+	return orders.WitnessLine{Paper: orders.ReceiptPaper, Number: n, Issued: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
+		Chain: strings.Repeat("ab", 32), Seal: "ABCD-EFGH-JKMN", PDFHash: strings.Repeat("0f", 32)}
+}
+
+// What is appended reads back; a last line cut short is written over by the next.
+func TestAWitnessReadsBack(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "w.txt")
+	f, begun, err := witness.Open(path)
+	require.NoError(t, err)
+	require.True(t, begun)
+	sheet := line(1)
+	sheet.Paper, sheet.Seal, sheet.Chain = orders.SheetPaper, "", ""
+	require.NoError(t, f.Append([]orders.WitnessLine{line(1), sheet}))
+	content, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, append(content, "receipt 2 2026-"...), 0o600))
+
+	again, begun, err := witness.Open(path)
+	require.NoError(t, err)
+	require.False(t, begun)
+	require.NoError(t, again.Append([]orders.WitnessLine{line(2)}))
+	got, err := again.Lines()
+	require.NoError(t, err)
+	require.Equal(t, []orders.WitnessLine{line(1), sheet, line(2)}, got)
+}
+
+// A file whose disk is not in is an error, and is never begun anew by writing.
+func TestAWitnessThatIsGoneIsNotBegunAnew(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "w.txt")
+	f, _, err := witness.Open(path)
+	require.NoError(t, err)
+	require.NoError(t, os.Remove(path))
+	require.Error(t, f.Append([]orders.WitnessLine{line(1)}))
+	require.NoFileExists(t, path)
+}
+
+func TestAFaultyWitnessIsRefusedWithItsLine(t *testing.T) {
+	good := "receipt 1 2026-03-09T15:04:05.678Z " + strings.Repeat("ab", 32) + " ABCD-EFGH-JKMN " + strings.Repeat("0f", 32) + "\n"
+	for _, row := range []struct{ content, says string }{
+		{"", "line 1"},
+		{"something else\n", "line 1"},
+		{"wellstowed-witness 1\n" + good + strings.TrimSpace(good), "line 3: it is cut short"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "receipt", "invoice", 1), "neither receipt nor sheet"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 01 ", 1), "not written as the program writes it"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 0 ", 1), "no number"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "ab", "AB", 1), "no chain"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "ABCD", "ABCU", 1), "no seal"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "0f", "0", 1), "no hash of a PDF"},
+		{"wellstowed-witness 1\n\n" + good, "it has 1 fields"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "2026-03-09T", "2026-03-32T", 1), "no time"},
+	} {
+		_, err := witness.Parse([]byte(row.content))
+		require.ErrorContains(t, err, row.says, "%q", row.content)
+	}
+}
+
+// Whatever is taken is written the same again, so no two files mean the same.
+func FuzzParse(f *testing.F) {
+	f.Add([]byte("wellstowed-witness 1\nreceipt 1 2026-03-09T15:04:05.678Z " + strings.Repeat("ab", 32) + " ABCD-EFGH-JKMN " + strings.Repeat("0f", 32) + "\n"))
+	f.Add([]byte("wellstowed-witness 1\nsheet 7 2026-03-09T15:04:05Z - - " + strings.Repeat("0f", 32) + "\n"))
+	f.Fuzz(func(t *testing.T, content []byte) {
+		lines, err := witness.Parse(content)
+		if err != nil {
+			return
+		}
+		path := filepath.Join(t.TempDir(), "w.txt")
+		file, _, err := witness.Open(path)
+		require.NoError(t, err)
+		require.NoError(t, file.Append(lines))
+		got, err := os.ReadFile(path)
+		require.NoError(t, err)
+		require.Equal(t, content, got)
+	})
+}

@@ -1,0 +1,108 @@
+package witness
+
+import (
+	"bytes"
+	"encoding/hex"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"wellstowed/orders"
+)
+
+// head is the first line of a witness: its format and number.
+const head = "wellstowed-witness 1\n"
+
+// noSeal stands where a paper has none.
+const noSeal = "-"
+
+var sealed = regexp.MustCompile(`^[0-9A-HJKMNP-TV-Z]{4}(-[0-9A-HJKMNP-TV-Z]{4}){2}$`)
+
+// format writes lines as Parse reads them.
+func format(lines []orders.WitnessLine) []byte {
+	var b bytes.Buffer
+	for _, l := range lines {
+		seal := l.Seal
+		if seal == "" {
+			seal = noSeal
+		}
+		fmt.Fprintf(&b, "%s %d %s %s %s %s\n", l.Paper, l.Number, l.Issued.UTC().Format(time.RFC3339Nano), orDash(l.Chain), seal, l.PDFHash)
+	}
+	return b.Bytes()
+}
+
+func orDash(text string) string {
+	if text == "" {
+		return noSeal
+	}
+	return text
+}
+
+// Parse reads a witness: the head, then one line a paper of six fields parted by one
+// blank: what it is, its number, when it was issued, its chain, its seal, and the
+// hash of its PDF; "-" for a chain or seal that a sheet lacks. Every line ends in a
+// line end and reads back as it was written. The error names the line, what was read
+// and what is wrong.
+func Parse(content []byte) ([]orders.WitnessLine, error) {
+	text, found := strings.CutPrefix(string(content), head)
+	if !found {
+		return nil, fmt.Errorf("line 1: the file is no witness; it begins with %q", strings.TrimSpace(head))
+	}
+	var lines []orders.WitnessLine
+	for n := 2; text != ""; n++ {
+		line, rest, ended := strings.Cut(text, "\n")
+		if !ended {
+			return nil, fmt.Errorf("line %d: it is cut short", n)
+		}
+		read, err := parseLine(line)
+		if err != nil {
+			return nil, fmt.Errorf("line %d: read %.200q: %w", n, line, err)
+		}
+		lines, text = append(lines, read), rest
+	}
+	return lines, nil
+}
+
+func parseLine(line string) (l orders.WitnessLine, err error) {
+	parts := strings.Split(line, " ")
+	if len(parts) != 6 {
+		return l, fmt.Errorf("it has %d fields, where 6 are expected", len(parts))
+	}
+	l.Paper = orders.WitnessedPaper(parts[0])
+	if l.Paper != orders.ReceiptPaper && l.Paper != orders.SheetPaper {
+		return l, fmt.Errorf("%q is neither receipt nor sheet", parts[0])
+	}
+	if l.Number, err = strconv.ParseInt(parts[1], 10, 64); err != nil || l.Number < 1 {
+		return l, fmt.Errorf("%q is no number of a paper", parts[1])
+	}
+	if l.Issued, err = time.Parse(time.RFC3339Nano, parts[2]); err != nil {
+		return l, fmt.Errorf("%q is no time", parts[2])
+	}
+	l.Issued = l.Issued.UTC()
+	l.Chain, l.Seal, l.PDFHash = parts[3], parts[4], parts[5]
+	sheet := l.Paper == orders.SheetPaper
+	if l.Chain == noSeal && sheet {
+		l.Chain = ""
+	} else if !isHash(l.Chain) {
+		return l, fmt.Errorf("%q is no chain", l.Chain)
+	}
+	if l.Seal == noSeal && sheet {
+		l.Seal = ""
+	} else if sheet || !sealed.MatchString(l.Seal) {
+		return l, fmt.Errorf("%q is no seal", l.Seal)
+	}
+	if !isHash(l.PDFHash) {
+		return l, fmt.Errorf("%q is no hash of a PDF", l.PDFHash)
+	}
+	if string(format([]orders.WitnessLine{l})) != line+"\n" {
+		return l, fmt.Errorf("it is not written as the program writes it")
+	}
+	return l, nil
+}
+
+func isHash(text string) bool {
+	b, err := hex.DecodeString(text)
+	return err == nil && len(b) == 32 && strings.ToLower(text) == text
+}
