@@ -1,8 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	_ "embed"
+	"encoding/json"
+	"maps"
 	"net/http"
 	"net/http/cookiejar"
 	"os"
@@ -14,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/PuerkitoBio/goquery"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -43,49 +47,87 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	c.visit("/")
 	c.buyersLink()
 	c.ownRecord()
+	c.handsPages()
 	c.seen["/rules/us-model"] = true // the crawler reads no set's own list
 	b := newBrowser(t, c.base)
-	titles := map[string]string{}
-	for _, path := range onePerRoute(t, c) {
+	titles := map[string]string{} // to the handler of the page that has it
+	for path, handler := range onePerRoute(t, c) {
 		for _, scheme := range []string{"light", "dark"} {
 			for _, fault := range b.audit(path, scheme) {
 				t.Errorf("%s, %s: %s", path, scheme, fault)
 			}
 		}
 		title := look[string](b, `document.title`)
-		assert.Empty(t, titles[title], "%s has the title %q of another page", path, title)
-		titles[title] = path
+		if other := titles[title]; other != "" && other != handler {
+			t.Errorf("%s has the title %q of another page, by %s", path, title, other)
+		}
+		titles[title] = handler
 	}
 	assert.Greater(t, len(titles), 25, "pages looked at")
 }
 
-// onePerRoute gives the page of each route that answers with one: the first path of it
-// that the crawler saw, in the order of the alphabet.
-func onePerRoute(t *testing.T, c *crawler) []string {
+// onePerRoute gives a page of each route that answers with one, to the name of its
+// handler: of those the crawler saw, the first in the order of the alphabet.
+func onePerRoute(t *testing.T, c *crawler) map[string]string {
 	t.Helper()
 	source, err := os.ReadFile("../../web/routes.go")
 	require.NoError(t, err)
-	paths := []string{"/nothing-here", "/measure?kind=load", "/measure?kind=heap"}
-	for _, m := range regexp.MustCompile(`\{get, "([^"]+)"`).FindAllStringSubmatch(string(source), -1) {
-		if strings.HasSuffix(m[1], "pdf") || slices.Contains([]string{"/static/:name", "/healthz"}, m[1]) {
+	paths := map[string]string{"/nothing-here": "none", "/measure?kind=load": "load", "/measure?kind=heap": "heap"}
+	missing := map[string]bool{} // handlers without a page
+	for _, m := range regexp.MustCompile(`\{get, "([^"]+)", \w+, s\.(\w+)`).FindAllStringSubmatch(string(source), -1) {
+		path, handler := m[1], m[2]
+		if strings.HasSuffix(path, "pdf") || slices.Contains([]string{"assetShow", "healthShow", "auditPhotoFile", "auditPhotoShow"}, handler) {
 			continue
 		}
-		if !strings.Contains(m[1], ":") {
-			paths = append(paths, m[1])
+		if path = c.aPage(path, paths); path == "" {
+			missing[handler] = !slices.Contains(slices.Collect(maps.Values(paths)), handler)
 			continue
 		}
-		whole := regexp.MustCompile("^" + regexp.MustCompile(`:\w+`).ReplaceAllString(m[1], `[^/?]+`) + "$")
-		found := ""
-		for path := range c.seen {
-			if whole.MatchString(path) && !slices.Contains(paths, path) && (found == "" || path < found) {
-				found = path
-			}
-		}
-		if assert.NotEmpty(t, found, "no page of the demonstration links to %s", m[1]) {
-			paths = append(paths, found)
-		}
+		paths[path] = handler
+		missing[handler] = false // the same page by another way
+	}
+	for handler, is := range missing {
+		assert.False(t, is, "no page of the demonstration leads to %s", handler)
 	}
 	return paths
+}
+
+// aPage is a page of a route that the crawler saw and that is not among those there
+// are, empty for none.
+func (c *crawler) aPage(route string, paths map[string]string) string {
+	if !strings.Contains(route, ":") {
+		return route
+	}
+	whole := regexp.MustCompile("^" + regexp.MustCompile(`:\w+`).ReplaceAllString(route, `[^/?]+`) + "$")
+	found := ""
+	for seen := range c.seen {
+		if whole.MatchString(seen) && paths[seen] == "" && (found == "" || seen < found) {
+			found = seen
+		}
+	}
+	return found
+}
+
+// handsPages visits what somebody who measures for an audit comes to by a link.
+func (c *crawler) handsPages() {
+	audit := regexp.MustCompile(`^/audits/[0-9a-f-]{36}(\?|$)`)
+	for _, path := range slices.Sorted(maps.Keys(c.seen)) {
+		if !audit.MatchString(path) {
+			continue
+		}
+		_, body := c.fetch(path, "text/html")
+		page, err := goquery.NewDocumentFromReader(bytes.NewReader(body))
+		require.NoError(c.t, err)
+		again, open := page.Find(`form[action$="/renew"]`).First().Attr("action")
+		if !open {
+			continue
+		}
+		var link struct{ Code string }
+		require.NoError(c.t, json.Unmarshal(c.send(again, map[string]string{}), &link))
+		require.NotEmpty(c.t, link.Code, again)
+		c.visit("/audits/hand/" + link.Code)
+		return
+	}
 }
 
 // A browser is a phone's, on a real listener.
