@@ -6,7 +6,6 @@ import (
 	"maps"
 	"net/url"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -48,17 +47,31 @@ func (s *Server) handShow(c *fiber.Ctx) error {
 	p := s.handForm(c, h)
 	last := h.Latest()
 	if last == nil || len(last.Typed) == 0 {
-		p.blank(measure.Inspector)
+		p.asPlanned()
 		return s.render(c, p.template(), p)
 	}
 	p.readFrom(typedFields(last.Typed))
-	if last.Handed {
-		if tally, result, err := s.service.TryReading(c.UserContext(), c.Params("code"), last.Document); err == nil {
-			p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
-		}
+	if tally, result, err := s.service.TryReading(c.UserContext(), c.Params("code"), last.Document); err == nil { // a draft may lack something
+		p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
 	}
 	return s.render(c, p.template(), p)
 }
+
+// asPlanned is the blank form with room for what is planned.
+func (p *measurePage) asPlanned() {
+	p.blank(measure.Inspector)
+	plan := p.Hand.Plan
+	if p.Kind != rowsKind {
+		p.K.Fill(map[string]string{"tape": plan.Tape.String(), "top": string(plan.Top)})
+		return
+	}
+	p.F.Tape, p.F.Top = plan.Tape.String(), string(plan.Top)
+	p.F.Rows[0].Heights = make([]string, plan.Stations)
+	p.F.Pieces = make([]string, max(plan.Pieces, 1))
+}
+
+// BothFaces tells whether the plan is to read the back of each row as well.
+func (p measurePage) BothFaces() bool { return p.Hand != nil && p.Hand.Plan.Faces == orders.BothFaces }
 
 // handForm is the measuring page of the kind that is planned.
 func (s *Server) handForm(c *fiber.Ctx, h orders.HandDesk) measurePage {
@@ -209,9 +222,13 @@ func (p measurePage) Progress() string {
 
 // PlanLine says what is planned for each hand.
 func (p measurePage) PlanLine() string {
-	var facts []string
-	for _, f := range p.Print.AuditPlan(*p.Hand.Plan, p.Shop.Zone) {
-		facts = append(facts, f.Label+": "+f.Text)
+	plan := p.Hand.Plan
+	tape, top := p.Print.ForTape(plan.Tape).Reading(plan.Tape), p.Print.Top(plan.Top)
+	switch {
+	case plan.Kind != rowsKind:
+		return p.T("Planned: %d pieces to tape; the tape read to %s, the top of the wood %s.", plan.Pieces, tape, top)
+	case plan.Faces == orders.BothFaces:
+		return p.T("Planned: %d heights in each row, front and back; %d pieces to tape; the tape read to %s, the top of the wood %s. The back’s heights stand under “Ends, gaps, uneven places”.", plan.Stations, plan.Pieces, tape, top)
 	}
-	return strings.Join(facts, "; ")
+	return p.T("Planned: %d heights in each row; %d pieces to tape; the tape read to %s, the top of the wood %s.", plan.Stations, plan.Pieces, tape, top)
 }

@@ -21,6 +21,8 @@ import (
 type auditPage struct {
 	page
 	orders.Audit
+	// DaysAgo is how long ago the wood was delivered.
+	DaysAgo int
 	// Doing is the step whose form is shown: that which is next, or the one asked for.
 	Doing string
 	// Link is shown once, after a hand was added or its link renewed.
@@ -86,6 +88,7 @@ func (p *auditPage) fill(now time.Time) {
 	if err != nil {
 		zone = time.UTC
 	}
+	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(orders.DateOf(now.In(zone)))
 	p.Notice = orders.NoticeRequest{ToldBy: p.OpenedBy}
 	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
 	p.Planning = orders.PlanRequest{Kind: rowsKind, Hands: "3", Stations: "5", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
