@@ -183,5 +183,8 @@ func (v *verifier) end(tx Tx) error {
 		v.fault("receipt %d: a seal on paper was given, and there is no such receipt here", int(n))
 	}
 	v.unheard(ReceiptPaper, v.found.Last)
-	return v.sheets(tx)
+	if err := v.sheets(tx); err != nil {
+		return err
+	}
+	return v.audits(tx)
 }
