@@ -133,3 +133,30 @@ func TestNothingIsIssuedOnABrokenEnd(t *testing.T) {
 	requireKind(t, orders.Conflict, err)
 	require.Contains(t, err.Error(), "receipt 4, which the next one follows on, is missing")
 }
+
+// What a closed audit is made of is held against its hashes as well.
+func TestVerifyFindsTamperedAudits(t *testing.T) {
+	y := newYard(t)
+	a := y.audited()
+	_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(t, "png", 8, 8)})
+	require.NoError(t, err)
+	_, err = y.closed(a, "37 1/4 in", orders.CloseRequest{})
+	require.NoError(t, err)
+	v, err := y.Verify(y.ctx, owner, nil)
+	require.NoError(t, err)
+	require.Empty(t, v.Faults)
+	y.tamper(`UPDATE audit_reports SET report = x'7b7d', pdf = x'25'`, `UPDATE audit_photos SET original = x'00'`,
+		`UPDATE counters SET last = 3 WHERE name = 'audit'`)
+	v, err = y.Verify(y.ctx, owner, nil)
+	require.NoError(t, err)
+	var said []string
+	for _, f := range v.Faults {
+		said = append(said, f.String())
+	}
+	require.Equal(t, []string{
+		"audit 1 stands where audit 3 should",
+		"audit 1: its report is not the one it was closed with",
+		"audit 1: its PDF is not the one it was closed with",
+		"audit 1: the photo “front” is not the one that was kept",
+	}, said)
+}

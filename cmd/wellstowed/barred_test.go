@@ -50,6 +50,7 @@ func TestNoBarredTermIsEverPrinted(t *testing.T) {
 				}
 				assert.Greater(t, c.pages, 30, "pages read")
 				assert.Greater(t, c.papers, 10, "papers read")
+				c.handsPages()
 				c.answerForms()
 				c.buyersPages()
 				c.planningPages()
