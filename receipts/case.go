@@ -13,7 +13,7 @@ import (
 
 // Case paints a buyer's case on one delivery, to be handed to the seller or an office:
 // the answer, the pictures and readings of the last tally, what was bought, what the
-// ticket holds, what both said, and lines to sign on. The same data come out as the
+// ticket holds, what both said, lines to sign on, and what happened when. The same data come out as the
 // same bytes. It returns an *orders.Error of Kind Invalid that names the field where a
 // text can't be printed.
 func (p *Painter) Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error) {
@@ -31,9 +31,9 @@ func (p *Painter) Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([
 	w.caseFacts(f)
 	w.caseTicket(f)
 	w.caseExchange(f)
+	w.signatures("Shown and received", "Buyer", "Seller or office")
 	w.caseDays(f)
 	w.list("Notes", []string{w.print.AdviceSource(), w.print.CaseRules(f)})
-	w.signatures("Shown and received", "Buyer", "Seller or office")
 	return w.bytes()
 }
 
