@@ -6,6 +6,7 @@ import "time"
 type MoneyStore interface {
 	PaymentStore
 	SettlementStore
+	WishStore
 	// Ledgers are what is asked for and paid on orders, by their ids.
 	Ledgers(orderIDs []string) (map[string]Ledger, error)
 }

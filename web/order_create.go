@@ -2,11 +2,14 @@ package web
 
 import (
 	"slices"
+	"strconv"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/google/uuid"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/web/form"
 )
 
 type orderFormPage struct {
@@ -19,6 +22,9 @@ type orderFormPage struct {
 	HalfLoad string        // the question whether less than a full load is charged for, empty when it is not asked
 	Priced   *orders.Order // as it would be taken, to read its price back; nil where not asked for
 	Species  []string
+	Again    int64 // number of the order it is to be the same as, 0 for none
+	W        wish  // what is said of waiting
+	Waits    bool  // it is for the waiting list
 }
 
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
@@ -27,7 +33,16 @@ func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 }
 
 func (s *Server) orderNew(c *fiber.Ctx) error {
-	return s.render(c, "order_form", s.orderForm(c, orders.OrderRequest{PieceLength: "16 in"}))
+	p := s.orderForm(c, orders.OrderRequest{PieceLength: "16 in"})
+	p.Waits = c.Query("wait") == "yes"
+	if id, err := uuid.Parse(c.Query("again")); err == nil {
+		history, err := s.service.History(c.UserContext(), s.actor(c), id.String())
+		if err != nil {
+			return err
+		}
+		p.R, p.Again = form.Again(history.Order, p.Set, p.Shop.Units), history.Order.Number
+	}
+	return s.render(c, "order_form", p)
 }
 
 func (s *Server) orderCreate(c *fiber.Ctx) error {
@@ -134,7 +149,10 @@ func speciesNames() []string {
 
 // DraftKey names the form's local draft.
 func (p orderFormPage) DraftKey() string {
-	if p.Order == nil {
+	switch {
+	case p.Again != 0:
+		return "/orders/new/" + strconv.FormatInt(p.Again, 10)
+	case p.Order == nil:
 		return "/orders/new"
 	}
 	return p.Action

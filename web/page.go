@@ -318,6 +318,7 @@ func labels() map[string]string {
 		"distance": "Distance", "half_load": "Less than a full load", "tax_exempt": "No tax, because",
 		"distance_rate": "Charge for distance", "free_distance": "The first of it free", "full_load": "A full load", "half_load_fee": "Charge for less than a full load",
 		"tax_name": "Name of the tax", "tax_rate": "Rate", "tax_wood": "The tax is on",
+		"wanted_by": "Wanted by", "wanted_for": "Waits for",
 		"owed": "How much is owed", "choice": "Made good with", "agreed_how": "The buyer agreed", "agreed_on": "Agreed on", "settle_reason": "Why, in your words",
 		"brought": "How much was brought", "given": "Amount given", "given_by": "How it is given",
 		"paid": "Amount", "paid_by": "How", "reference": "Number of the cheque, voucher or slip", "back": "Which way",

@@ -26,6 +26,7 @@ type demo struct {
 	Batches []demoBatch          `json:"batches"`
 	Orders  []demoOrder          `json:"orders"`
 	Audits  []demoAudit          `json:"audits"`
+	Waiting []orders.WishRequest `json:"waiting"`
 }
 
 // A demoOrder is one order and what became of it, in days before today.
@@ -131,6 +132,12 @@ func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Paint
 	for i, o := range d.Orders {
 		if err := s.orderUnder(o, d.Shop); err != nil {
 			return fmt.Errorf("demo.json: order %d: %w", i+1, err)
+		}
+	}
+	s.at(3)
+	for _, w := range d.Waiting {
+		if _, err := s.service.Wait(s.ctx, s.act(), w); err != nil {
+			return fmt.Errorf("demo.json: waiting: %w", err)
 		}
 	}
 	for _, settle := range s.settling {

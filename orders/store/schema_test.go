@@ -17,7 +17,7 @@ func rows() []any {
 		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{}, &bodyRow{}, &linkRow{},
 		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
 		&batchRow{}, &batchEntryRow{},
-		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{},
+		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{}, &wishRow{}, &wishEndRow{},
 		&auditRow{}, &auditEntryRow{}, &auditHandRow{}, &auditReadingRow{}, &auditPhotoRow{}, &auditReportRow{},
 	}
 }

@@ -44,6 +44,14 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 	return r
 }
 
+// Again is a new order for the same as another: its price and fees as they were, no
+// deposit, and what is asked back asked anew.
+func Again(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
+	r := Order(o, set, units)
+	r.Deposit, r.HalfLoad, r.Version = "", "", 0
+	return r
+}
+
 // plainQuantity is the quantity in the customer's words where they read back to
 // it without a term the rule set bars, else as a plain number.
 func plainQuantity(o orders.Order, set rules.Set, units orders.Units) string {

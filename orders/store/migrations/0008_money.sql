@@ -67,3 +67,22 @@ CREATE TABLE settlement_steps (
 ) STRICT;
 
 CREATE INDEX settlement_steps_of ON settlement_steps (settlement_id);
+
+-- Wood that somebody wants and nobody is promised: the order as it was typed. How it
+-- ended stands beside it: in an order, or dropped with a reason.
+CREATE TABLE wishes (
+  id         TEXT    NOT NULL PRIMARY KEY CHECK (length(id) = 36),
+  request    TEXT    NOT NULL CHECK (json_valid(request)),
+  wanted_by  TEXT    NOT NULL CHECK (length(wanted_by) IN (0, 10)),
+  wanted_for TEXT    NOT NULL,
+  person     TEXT    NOT NULL,
+  created    INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE wish_ends (
+  wish_id  TEXT    NOT NULL PRIMARY KEY REFERENCES wishes (id),
+  order_id TEXT    UNIQUE REFERENCES orders (id), -- null where it was dropped
+  reason   TEXT    NOT NULL,
+  person   TEXT    NOT NULL,
+  created  INTEGER NOT NULL
+) STRICT;

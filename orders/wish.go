@@ -1,0 +1,277 @@
+package orders
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// A Wish is wood that somebody wants and nobody is promised: a place on the waiting
+// list. It ends in an order, or is dropped with its reason; both are kept.
+type Wish struct {
+	ID       string           `json:"id"`
+	Request  OrderRequest     `json:"-"` // as typed; its words stay inside
+	Customer string           `json:"customer"`
+	Phone    string           `json:"phone,omitempty"`
+	Quantity measure.Quantity `json:"quantity"`
+	Species  string           `json:"species,omitempty"`
+	// Price is what it would cost if it were taken now; of no currency where that is
+	// not known yet.
+	Price   Price     `json:"price"`
+	Until   Date      `json:"wanted_by,omitzero"`
+	For     string    `json:"wanted_for,omitempty"` // what the customer waits for: "until dry"
+	By      string    `json:"by"`
+	Asked   time.Time `json:"asked"`
+	OrderID string    `json:"order_id,omitempty"` // the order that came of it
+	Dropped string    `json:"dropped,omitempty"`  // why it was dropped
+	Ended   time.Time `json:"ended,omitzero"`
+}
+
+// A WishRequest is a place on the waiting list as typed: an order, which may lack its
+// price, and what it waits for.
+type WishRequest struct {
+	Order     OrderRequest `json:"order"`
+	WantedBy  string       `json:"wanted_by"`  // "2006-01-02"; empty: no day is said
+	WantedFor string       `json:"wanted_for"` // "until dry"
+}
+
+// A DropRequest is why a wish is dropped.
+type DropRequest struct {
+	Reason string `json:"reason"`
+}
+
+// A WaitingList is who waits, in the order of asking, and what they want together.
+type WaitingList struct {
+	Waiting []Wish             `json:"waiting"`
+	Total   []measure.Quantity `json:"total"` // one for each basis
+	Ended   []Wish             `json:"ended"` // the latest first
+}
+
+// WishStore keeps the waiting list; it is only added to.
+type WishStore interface {
+	// Wishes are all, in the order of asking, ended ones too.
+	Wishes() ([]Wish, error)
+	AddWish(w Wish) error
+	// EndWish writes down the order that came of a wish, or why it was dropped.
+	EndWish(w Wish, by string) error
+}
+
+// The verbs of the waiting list.
+const (
+	WishMade    Verb = "make wish"
+	WishTaken   Verb = "take wish"
+	WishDropped Verb = "drop wish"
+)
+
+// Wait puts an order on the waiting list. It is Invalid with all faults, as TakeOrder
+// is, but for a price that is not said yet.
+func (s *Service) Wait(ctx context.Context, act Act, r WishRequest) (Wish, error) {
+	return s.writeWish(ctx, act, WishMade, "", func(tx Tx) (string, error) {
+		shop, err := tx.Shop()
+		if err != nil {
+			return "", err
+		}
+		set, err := s.setOf(shop)
+		if err != nil {
+			return "", err
+		}
+		var o Order
+		in := orderReader{service: s, shop: shop, set: set}
+		if err := in.pricelessFaults(s.readOrder(&o, shop, r.Order)); err != nil {
+			return "", err
+		}
+		w := Wish{Request: r.Order, Asked: s.now(), By: act.Actor.Person}
+		if r.WantedBy != "" {
+			w.Until, err = ParseDate(r.WantedBy)
+			in.parsed("wanted_by", err)
+		}
+		w.For = in.printedLine("wanted_for", r.WantedFor)
+		in.hush(set)
+		if err := in.err(); err != nil {
+			return "", err
+		}
+		if w.ID, err = newID(); err != nil {
+			return "", err
+		}
+		return w.ID, tx.AddWish(w)
+	})
+}
+
+// pricelessFaults takes the faults of an order but for a price that is missing and a
+// charge that is asked back: nothing is sold yet.
+func (in *orderReader) pricelessFaults(err error) error {
+	var known *Error
+	if !errors.As(err, &known) || known.Kind != Invalid {
+		return err
+	}
+	for _, f := range known.Fields {
+		unsaid := f.Code == "missing" && (f.Field == "price_per_cord" || f.Field == "price_per_unit") || f.Field == "half_load"
+		if !unsaid {
+			in.faults = append(in.faults, f)
+		}
+	}
+	return nil
+}
+
+// TakeWish makes an order of a wish: as it was typed, or as r says where that is not
+// empty. It is Invalid as TakeOrder is, Conflict where the wish has ended.
+func (s *Service) TakeWish(ctx context.Context, act Act, id string, r OrderRequest) (Order, error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Order{}, err
+	}
+	e, err := begin(act, WishTaken, id)
+	if err != nil {
+		return Order{}, err
+	}
+	o, err := s.writeOrder(ctx, e, func(tx Tx) (string, error) {
+		w, err := openWish(tx, id)
+		if err != nil {
+			return "", err
+		}
+		if r == (OrderRequest{}) {
+			r = w.Request
+		}
+		if w.OrderID, err = s.takeOrder(tx, r); err != nil {
+			return "", err
+		}
+		w.Ended = s.now()
+		return w.OrderID, tx.EndWish(w, act.Actor.Person)
+	})
+	return o, fail(err)
+}
+
+// DropWish takes a wish off the list and keeps why. It is Conflict where it has ended.
+func (s *Service) DropWish(ctx context.Context, act Act, id string, r DropRequest) (Wish, error) {
+	return s.writeWish(ctx, act, WishDropped, id, func(tx Tx) (string, error) {
+		w, err := openWish(tx, id)
+		if err != nil {
+			return "", err
+		}
+		shop, err := tx.Shop()
+		if err != nil {
+			return "", err
+		}
+		set, err := s.setOf(shop)
+		if err != nil {
+			return "", err
+		}
+		in := orderReader{service: s, shop: shop, set: set}
+		w.Dropped = in.reason(r.Reason)
+		in.hush(set)
+		if err := in.err(); err != nil {
+			return "", err
+		}
+		w.Ended = s.now()
+		return id, tx.EndWish(w, act.Actor.Person)
+	})
+}
+
+// writeWish runs write, once for a request, and gives the wish it names.
+func (s *Service) writeWish(ctx context.Context, act Act, verb Verb, subject string, write func(Tx) (id string, err error)) (w Wish, err error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Wish{}, err
+	}
+	e, err := begin(act, verb, subject)
+	if err != nil {
+		return Wish{}, err
+	}
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, err := e.done(tx)
+		if err != nil {
+			return err
+		}
+		var id string
+		if before != nil {
+			id = before.Result
+		} else if id, err = write(tx); err != nil {
+			return err
+		} else if err := s.keep(tx, e, id); err != nil {
+			return err
+		}
+		if w, err = findWish(tx, id); err != nil {
+			return err
+		}
+		return s.read(tx, &w)
+	})
+	return w, fail(err)
+}
+
+func findWish(tx Tx, id string) (Wish, error) {
+	all, err := tx.Wishes()
+	if err != nil {
+		return Wish{}, err
+	}
+	i := slices.IndexFunc(all, func(w Wish) bool { return w.ID == id })
+	if i < 0 {
+		return Wish{}, &Error{Kind: NotFound, Message: measure.Say("there is no such place on the waiting list")}
+	}
+	return all[i], nil
+}
+
+func openWish(tx Tx, id string) (Wish, error) {
+	w, err := findWish(tx, id)
+	if err == nil && !w.Ended.IsZero() {
+		err = conflict("%s is not on the waiting list any more", w.Request.CustomerName)
+	}
+	return w, err
+}
+
+// read fills in what a wish's order says and would cost now. What of it can no longer
+// be read, since the rules or the charges were changed, is left out.
+func (s *Service) read(tx Tx, w *Wish) error {
+	shop, err := tx.Shop()
+	if err != nil {
+		return err
+	}
+	var o Order
+	if err := s.readOrder(&o, shop, w.Request); err != nil && KindOf(err) != Invalid {
+		return err
+	}
+	w.Customer, w.Phone, w.Quantity, w.Species, w.Price = o.Customer.Name, o.Customer.Phone, o.Quantity, o.Species, o.Price
+	return nil
+}
+
+// Waiting gives the waiting list.
+func (s *Service) Waiting(ctx context.Context, who Actor) (list WaitingList, err error) {
+	if err := allow(who, toRead); err != nil {
+		return WaitingList{}, err
+	}
+	list = WaitingList{Waiting: []Wish{}, Total: []measure.Quantity{}, Ended: []Wish{}}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		all, err := tx.Wishes()
+		if err != nil {
+			return err
+		}
+		for _, w := range all {
+			if err := s.read(tx, &w); err != nil {
+				return err
+			}
+			if !w.Ended.IsZero() {
+				list.Ended = append(list.Ended, w)
+				continue
+			}
+			list.Waiting = append(list.Waiting, w)
+			list.add(w.Quantity)
+		}
+		return nil
+	})
+	slices.SortStableFunc(list.Ended, func(a, b Wish) int { return b.Ended.Compare(a.Ended) })
+	return list, fail(err)
+}
+
+// add counts a quantity to the total of its basis.
+func (l *WaitingList) add(q measure.Quantity) {
+	if q.Volume == 0 {
+		return
+	}
+	for i := range l.Total {
+		if l.Total[i].Basis == q.Basis {
+			l.Total[i].Volume += q.Volume
+			return
+		}
+	}
+	l.Total = append(l.Total, q)
+}
