@@ -128,7 +128,7 @@ func (in *orderReader) taxRule(r ChargesRequest) TaxRule {
 		in.missing("tax_name", measure.Say("what the tax is called on receipts, such as Sales tax"))
 	}
 	if r.TaxRate == "" {
-		in.missing("tax_rate", measure.Say("a percentage from 0 to 100, such as 5.5 %%"))
+		in.missing("tax_rate", measure.Say("a percentage from 0 to 100, such as 5.5 %"))
 	} else {
 		var err error
 		t.Rate, err = ParseRate(r.TaxRate)

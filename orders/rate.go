@@ -24,7 +24,7 @@ var rateForm = regexp.MustCompile(`^([0-9]{1,3})(?:[.,]([0-9]+))?\s*%?$`)
 // *measure.InputError.
 func ParseRate(text string) (Rate, error) {
 	refuse := func(code string, reason measure.Text) (Rate, error) {
-		return 0, &measure.InputError{Code: code, Got: text, Reason: reason, Accepts: measure.Say("a percentage from 0 to 100, such as 5.5 %%")}
+		return 0, &measure.InputError{Code: code, Got: text, Reason: reason, Accepts: measure.Say("a percentage from 0 to 100, such as 5.5 %")}
 	}
 	if len(text) > measure.MaxText {
 		text = ""
@@ -39,7 +39,7 @@ func ParseRate(text string) (Rate, error) {
 	}
 	n, err := strconv.ParseInt(parts[1]+parts[2]+strings.Repeat("0", rateDigits-len(parts[2])), 10, 64)
 	if err != nil || n > wholeRate {
-		return refuse("too-large", measure.Say("it is more than 100 %%"))
+		return refuse("too-large", measure.Say("it is more than 100 %"))
 	}
 	return Rate(n), nil
 }
