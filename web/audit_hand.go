@@ -68,6 +68,11 @@ func (p *measurePage) asPlanned() {
 	p.F.Tape, p.F.Top = plan.Tape.String(), string(plan.Top)
 	p.F.Rows[0].Heights = make([]string, plan.Stations)
 	p.F.Pieces = make([]string, max(plan.Pieces, 1))
+	if plan.Faces == orders.BothFaces {
+		for range (plan.Stations + 1) / 2 {
+			p.K.Change("more stack.rows[0].back") // two at a time
+		}
+	}
 }
 
 // BothFaces tells whether the plan is to read the back of each row as well.

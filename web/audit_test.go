@@ -84,6 +84,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	path := d.planned()
 	first, second := d.hand(path, "Una Reed"), d.hand(path, "Tobias Fenn")
 	p := typeIn(d.get(first), "37.125")
+	assert.Equal(t, 3, p.doc.Find(`input[name^="stack.pieces["]`).Length(), "as many as are planned")
 	require.Equal(t, http.StatusSeeOther, p.press("Save a draft").status)
 	again := d.get(first)
 	assert.Equal(t, "37.125", again.values.Get("stack.rows[0].heights[2]"), "the draft is put back")
@@ -257,4 +258,17 @@ func TestPhotosAreUploadedWithTheirTokenAndShownOnlyAsACopy(t *testing.T) {
 	assert.Equal(t, "application/octet-stream", file.header.Get("Content-Type"))
 	assert.Contains(t, file.header.Get("Content-Disposition"), "attachment")
 	assert.Equal(t, original.String(), file.body)
+}
+
+func TestAHandsPageHasRoomForWhatIsPlanned(t *testing.T) {
+	d := withShop(t)
+	path := d.planned()
+	amended := d.get(path+"?do=plan").inForm("/plan").set("stations", "6").set("pieces", "12").set("faces", "both").set("reason", "the back can be reached")
+	require.Equal(t, http.StatusSeeOther, amended.press("Amend the plan").status)
+	page := d.get(d.hand(path, "Una Reed"))
+	for name, want := range map[string]int{"stack.rows[0].heights[": 6, "stack.rows[0].back[": 6, "stack.pieces[": 12} {
+		assert.Equal(t, want, page.doc.Find(`input[name^="`+name+`"]`).Length(), name)
+	}
+	assert.Equal(t, "straightedge", page.values.Get("top"))
+	assert.Contains(t, page.text(), "6 heights in each row, front and back")
 }
