@@ -135,11 +135,22 @@ func (f *Finding) explainHeldBack() {
 func (f *Finding) reason() Text {
 	switch f.Word {
 	case Short:
-		return Say("Less stands here than is due, by more than the readings’ doubt (P = %.4f).", f.Probability)
+		return Say("Less stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
 	case NotSettled:
-		return Say("Less stands here than is due, by %s, but the readings cannot tell it from enough (P = %.4f).", -f.Margin, f.Probability)
+		return Say("Less stands here than is due, by %s, but the readings cannot tell it from enough (%s).", -f.Margin, probability(f.Probability))
 	case NoShortageShown:
-		return Say("At least as much stands here as is due, but a shortage of up to %s cannot be ruled out (P = %.4f).", *f.CannotRuleOut, f.Probability)
+		return Say("At least as much stands here as is due, but a shortage of up to %s cannot be ruled out (%s).", *f.CannotRuleOut, probability(f.Probability))
 	}
-	return Say("More stands here than is due, by more than the readings’ doubt (P = %.4f).", f.Probability)
+	return Say("More stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
+}
+
+// probability is P to four decimals; what rounds to 0 or 1 there is said to be beyond.
+func probability(p float64) Text {
+	switch {
+	case p < 0.00005:
+		return Say("P < 0.0001")
+	case p >= 0.99995:
+		return Say("P > 0.9999")
+	}
+	return Say("P = %.4f", p)
 }

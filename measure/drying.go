@@ -81,7 +81,7 @@ func (f *Finding) allow(t *Tally, e *estimate, c combined) {
 		Say("The wood was sold green and measured at %.3g percent moisture of its dry weight (%d pieces, %s); %s of it green may be %s now.",
 			moisture, t.Moisture.Pieces, t.Moisture.Method, f.Due, dry),
 		Say("Shrinkage: %.4g percent × (1 − %.3g/30) = %.3g percent of the green volume (Wood Handbook, equation 4-9).", whole, moisture, 100*s),
-		Say("Short is decided against %s (P = %.4f), full against %s.", dry, p, f.Due),
+		Say("Short is decided against %s (%s), full against %s.", dry, probability(p), f.Due),
 	}}
 }
 
