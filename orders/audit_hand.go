@@ -42,7 +42,8 @@ type HandDesk struct {
 // A HandSaving is one saving of a hand, as it may see it.
 type HandSaving struct {
 	AuditReading
-	// Result is what readings that were handed in come to; nil for a draft.
+	// Result is what readings that were handed in come to; nil for a draft, and for
+	// what was saved by an earlier link, of which only the times are given.
 	Result *measure.Result
 }
 
@@ -129,7 +130,19 @@ func (s *Service) Hand(ctx context.Context, code string) (h HandDesk, err error)
 		h, err = s.handDesk(tx, code)
 		return err
 	})
+	h.hideBefore()
 	return h, fail(err)
+}
+
+// hideBefore keeps what was saved by an earlier link from whoever has the renewed one:
+// it need not be the same person who holds it. When it was saved still shows, and it
+// counts as before.
+func (h *HandDesk) hideBefore() {
+	for i := range h.Saved {
+		if s := &h.Saved[i]; s.Created.Before(h.Hand.Renewed) {
+			s.Document, s.Typed, s.Result = nil, nil, nil
+		}
+	}
 }
 
 func (s *Service) handDesk(tx Tx, code string) (HandDesk, error) {

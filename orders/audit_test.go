@@ -305,6 +305,32 @@ func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
 	assert.NotContains(t, string(b), renewed.Code)
 }
 
+// A renewed link shows nothing of what was saved by the one before, so that nobody who
+// renews it comes to see a hand's readings; they count as before.
+func TestARenewedLinkShowsNothingSavedBefore(t *testing.T) {
+	y := newYard(t)
+	a := y.prepared(y.audited())
+	link, err := y.AddHand(y.ctx, y.auditing(), a.ID, orders.HandRequest{Name: "Una Reed"})
+	require.NoError(t, err)
+	y.handIn(link.Code, "37 1/4 in")
+	y.now = y.now.Add(time.Minute)
+	renewed, err := y.RenewHand(y.ctx, y.auditing(), a.ID, link.Hand.ID)
+	require.NoError(t, err)
+	h, err := y.Hand(y.ctx, renewed.Code)
+	require.NoError(t, err)
+	require.NotNil(t, h.Counts())
+	assert.Nil(t, h.Counts().Result)
+	b, err := json.Marshal(h)
+	require.NoError(t, err)
+	assert.NotContains(t, string(b), "37 1/4")
+	assert.Empty(t, h.Saved[0].Document)
+	y.now = y.now.Add(time.Minute)
+	h, err = y.SaveReading(y.ctx, newRequest(), renewed.Code, orders.ReadingRequest{Document: handTally("36 in"), HandIn: true, Reason: "read the wrong mark"})
+	require.NoError(t, err)
+	assert.Contains(t, string(h.Counts().Document), "36 in")
+	assert.False(t, h.Saved[0].Struck.IsZero())
+}
+
 func TestClosingNamesAllThatIsMissing(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
