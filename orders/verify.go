@@ -11,6 +11,8 @@ import (
 // A Verification is what reading all receipts came to.
 type Verification struct {
 	Receipts  int    // how many were read
+	Voided    int    // how many of them were made void since
+	Corrected int    // how many of them were corrected since
 	Sheets    int    // how many measurement sheets were read
 	Unchained int    // of those, how many are from before sheets were chained
 	Last      int64  // number of the last
@@ -38,9 +40,9 @@ func (s *Service) VerifyBy(ctx context.Context, who Actor, seals map[int64]strin
 		return Verification{}, err
 	}
 	v := verifier{seals: maps.Clone(seals), witness: witness}
-	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back or wholly rewritten database cannot be told from an honest one.")
+	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back or wholly rewritten database cannot be told from an honest one; without a witness file, a PDF changed together with its stored hash is not found either.")
 	if witness != nil {
-		v.found.Faults = append(v.found.Faults, witness.torn...)
+		v.found.Faults = append(v.found.Faults, witness.faults...)
 		v.found.Limit = measure.Say("Held against the witness file: papers issued after its last line, and a witness file that was rewritten as well, cannot be told.")
 	}
 	if err := s.store.Read(ctx, v.run); err != nil {
@@ -97,8 +99,19 @@ func (v *verifier) receipt(r StoredReceipt) {
 	v.printedSeal(r)
 	v.witnessed(WitnessLine{Paper: ReceiptPaper, Number: r.Number, Issued: r.Issued, Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFHash})
 	v.chain = r.Chain
-	v.found.Receipts++
+	v.count(r)
 	v.found.Last, v.found.Seal = r.Number, r.Seal
+}
+
+func (v *verifier) count(r StoredReceipt) {
+	v.found.Receipts++
+	switch {
+	case r.Ended == nil:
+	case r.Ended.Kind == VoidReceipt:
+		v.found.Voided++
+	default:
+		v.found.Corrected++
+	}
 }
 
 // hashes holds the stored bytes against their hashes.

@@ -4,29 +4,37 @@ import "wellstowed/measure"
 
 // A Testimony is a witness that was read, to hold the papers against.
 type Testimony struct {
-	lines map[WitnessedPaper]map[int64]WitnessLine
-	torn  []measure.Text
+	lines  map[WitnessedPaper]map[int64]WitnessLine
+	last   map[WitnessedPaper]int64 // the highest number of each kind of paper
+	faults []measure.Text           // what is wrong with it, each with its line
 }
 
-// Testify takes lines of a witness. Two different lines of one paper are a fault.
-func Testify(lines []WitnessLine) *Testimony {
-	t := &Testimony{lines: map[WitnessedPaper]map[int64]WitnessLine{ReceiptPaper: {}, SheetPaper: {}}}
+// Testify takes the lines of a witness, and what is wrong with others. A line that
+// does not follow on the one before it of its kind of paper is a fault; of two lines
+// of one paper the first is held against it.
+func Testify(lines []WitnessLine, faults ...error) *Testimony {
+	t := &Testimony{lines: map[WitnessedPaper]map[int64]WitnessLine{ReceiptPaper: {}, SheetPaper: {}}, last: map[WitnessedPaper]int64{}}
+	for _, err := range faults {
+		t.faults = append(t.faults, measure.Say("the witness file, %s", err.Error()))
+	}
 	for _, l := range lines {
-		if before, twice := t.lines[l.Paper][l.Number]; twice && before != l {
-			t.torn = append(t.torn, measure.Say("%s %d: the witness file has two lines of it that differ", string(l.Paper), int(l.Number)))
-			continue
+		paper, n, last := string(l.Paper), int(l.Number), t.last[l.Paper]
+		switch {
+		case l.Number <= last:
+			t.fault("the witness file, line %d: %s %d stands out of order, or twice", l.At, paper, n)
+		case l.Number > last+1:
+			t.fault("the witness file, line %d: it has %s %d, and no line before it has %s %d", l.At, paper, n, paper, int(last+1))
 		}
-		t.lines[l.Paper][l.Number] = l
+		if _, twice := t.lines[l.Paper][l.Number]; !twice {
+			t.lines[l.Paper][l.Number] = l
+		}
+		t.last[l.Paper] = max(last, l.Number)
 	}
 	return t
 }
 
-// last is the highest number of a paper that is testified, 0 for none.
-func (t *Testimony) last(p WitnessedPaper) (n int64) {
-	for number := range t.lines[p] {
-		n = max(n, number)
-	}
-	return n
+func (t *Testimony) fault(key string, args ...any) {
+	t.faults = append(t.faults, measure.Say(key, args...))
 }
 
 // witnessed holds a paper as it is now against the witness.
@@ -37,7 +45,7 @@ func (v *verifier) witnessed(now WitnessLine) {
 	then, known := v.witness.lines[now.Paper][now.Number]
 	paper, n := string(now.Paper), int(now.Number)
 	switch {
-	case !known && now.Number > v.witness.last(now.Paper):
+	case !known && now.Number > v.witness.last[now.Paper]:
 		v.found.Notes = append(v.found.Notes, measure.Say("%s %d is not in the witness file yet", paper, n))
 		return
 	case !known:
@@ -45,22 +53,22 @@ func (v *verifier) witnessed(now WitnessLine) {
 		return
 	}
 	if then.Chain != now.Chain || then.Seal != now.Seal {
-		v.fault("%s %d: the witness file has another chain of it: it, or one before it, was rewritten after it was issued", paper, n)
+		v.fault("%s %d: the witness file, line %d, has another chain of it: it, or one before it, was rewritten after it was issued", paper, n, then.At)
 	}
 	if !then.Issued.Equal(now.Issued) {
-		v.fault("%s %d: the witness file has another time of issue", paper, n)
+		v.fault("%s %d: the witness file, line %d, has another time of issue", paper, n, then.At)
 	}
 	if then.PDFHash != now.PDFHash {
-		v.fault("%s %d: the witness file has another PDF of it", paper, n)
+		v.fault("%s %d: the witness file, line %d, has another PDF of it", paper, n, then.At)
 	}
 }
 
 // unheard names what the witness knows beyond the last paper.
 func (v *verifier) unheard(p WitnessedPaper, last int64) {
-	if v.witness == nil || v.witness.last(p) <= last {
+	if v.witness == nil || v.witness.last[p] <= last {
 		return
 	}
-	v.faultRange(string(p), last+1, v.witness.last(p),
+	v.faultRange(string(p), last+1, v.witness.last[p],
 		"is in the witness file and not here: the database is an older copy, or it was deleted",
 		"are in the witness file and not here: the database is an older copy, or they were deleted")
 }

@@ -24,7 +24,8 @@ func witnessed(t *testing.T) (*yard, witness.File, string) {
 	t.Helper()
 	y := newYard(t)
 	path := filepath.Join(t.TempDir(), "witness.txt")
-	file, _, err := witness.Open(path)
+	file := witness.At(path)
+	_, err := file.Begin()
 	require.NoError(t, err)
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(t, err)
@@ -96,7 +97,7 @@ func TestAPDFChangedWithItsHashIsFoundByTheWitness(t *testing.T) {
 	y.tamper(`UPDATE receipts SET pdf = x'25', pdf_sha256 = '`+other+`' WHERE number = 1`,
 		`UPDATE sheets SET pdf = x'25', pdf_sha256 = '`+other+`' WHERE number = 2`)
 	require.Empty(t, y.faultsAlone())
-	require.Equal(t, []string{"receipt 1: the witness file has another PDF of it", "sheet 2: the witness file has another PDF of it"}, y.faultsBy(nil, file))
+	require.Equal(t, []string{"receipt 1: the witness file, line 2, has another PDF of it", "sheet 2: the witness file, line 7, has another PDF of it"}, y.faultsBy(nil, file))
 }
 
 // An old backup put back is found by the witness, and nothing is written over what
@@ -111,8 +112,8 @@ func TestARollbackIsFoundByTheWitness(t *testing.T) {
 		"sheet 2 is in the witness file and not here: the database is an older copy, or it was deleted",
 	}, y.faultsBy(nil, file))
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}) // another receipt 4
-	require.Contains(t, y.WitnessTrouble(y.ctx).String(), "says otherwise of receipt 4")
-	require.Contains(t, y.faultsBy(nil, file), "receipt 4: the witness file has another chain of it: it, or one before it, was rewritten after it was issued")
+	require.Contains(t, y.WitnessTrouble(y.ctx).String(), "line 5 has another chain of receipt 4")
+	require.Contains(t, y.faultsBy(nil, file), "receipt 4: the witness file, line 5, has another chain of it: it, or one before it, was rewritten after it was issued")
 }
 
 // All receipts rewritten from the second on, every hash and seal recomputed: alone
@@ -128,7 +129,7 @@ func TestAChainRebuiltFromScratch(t *testing.T) {
 	require.Contains(t, v.Faults[0].String(), "receipt 3: the seal on paper is "+printed)
 	var want []string
 	for n := 2; n <= 4; n++ {
-		want = append(want, fmt.Sprintf("receipt %d: the witness file has another chain of it: it, or one before it, was rewritten after it was issued", n))
+		want = append(want, fmt.Sprintf("receipt %d: the witness file, line %d, has another chain of it: it, or one before it, was rewritten after it was issued", n, n+1))
 	}
 	require.Equal(t, want, y.faultsBy(nil, file))
 }

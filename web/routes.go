@@ -118,6 +118,8 @@ func (s *Server) routes() []route {
 		{post, "/bodies/:id/retire", owner, s.bodyRetire, formBytes, true},
 		{get, "/shop", owner, s.shopEdit, 0, false},
 		{post, "/shop", owner, s.shopChange, formBytes, true},
+		{get, "/shop/seal", inside, s.sealShow, 0, false},
+		{post, "/shop/seal/witness", handing, s.witnessCatchUp, formBytes, true},
 		{get, "/rules", nil, s.ruleList, 0, false},
 		{get, "/rules/:code", nil, s.ruleShow, 0, false},
 		{get, "/static/:name", nil, s.assetShow, 0, false},

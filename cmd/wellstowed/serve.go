@@ -82,31 +82,43 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 			return fmt.Errorf("making the demonstration: %w", err)
 		}
 	}
-	options, err := m.witnessOption(f.witness)
-	if err != nil {
-		return err
+	options := []orders.Option{orders.UnderRules(book)}
+	if f.witness != "" {
+		options = append(options, orders.WitnessedBy(witness.At(f.witness)))
 	}
-	service := orders.New(db, painter, m.clock, append(options, orders.UnderRules(book))...)
-	if trouble := service.CatchUp(ctx); trouble.Key != "" {
-		fmt.Fprintln(m.err, words.New("en", orders.Imperial).Say(trouble))
+	service := orders.New(db, painter, m.clock, options...)
+	if f.witness != "" {
+		if err := m.startWitness(ctx, service, f); err != nil {
+			return err
+		}
 	}
 	return m.listen(ctx, f, service, painter)
 }
 
-// witnessOption opens the witness file, if one is named. One that is begun is told
-// of, since a disk that is not in looks the same.
-func (m machine) witnessOption(path string) ([]orders.Option, error) {
-	if path == "" {
-		return nil, nil
-	}
-	file, begun, err := witness.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("witness file %s: %w", path, err)
-	}
+// startWitness begins the witness file where there is none and brings it up to the
+// database. One that is begun is told of, since a disk that is not in looks the same.
+// A file that cannot be written stops nobody from serving; one that says otherwise
+// than the database does, since one of the two is the wrong one.
+func (m machine) startWitness(ctx context.Context, service *orders.Service, f serveFlags) error {
+	begun, err := witness.At(f.witness).Begin()
 	if begun {
-		fmt.Fprintf(m.out, "The witness file %s was not there and is begun now. If it should have been there, stop and see whether its disk is in.\n", path)
+		fmt.Fprintf(m.out, "The witness file %s was not there and is begun now. If it should have been there, stop and see whether its disk is in.\n", f.witness)
 	}
-	return []orders.Option{orders.WitnessedBy(file)}, nil
+	if err == nil {
+		err = service.CatchUp(ctx, atTheTerminal())
+	}
+	if err == nil {
+		return nil
+	}
+	trouble := words.New("en", orders.Imperial).Say(orders.WitnessFault(err))
+	if orders.KindOf(err) != orders.Conflict {
+		fmt.Fprintln(m.err, trouble)
+		return nil
+	}
+	return fmt.Errorf("witness file %s: %s\n"+
+		"Nothing is served. All that differs is named by: wellstowed verify --db %s --witness %s\n"+
+		"Where the database is an older copy, put the newest one in its place. Where the file is another shop’s, name this shop’s.\n"+
+		"To go on with this database as it is, name a new file with --witness, and keep this one", f.witness, trouble, f.db, f.witness)
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, painter *receipts.Painter) error {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"os"
 	"strconv"
@@ -9,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/witness"
 	"wellstowed/receipts/words"
@@ -17,6 +19,7 @@ import (
 func (m machine) verifyCommand() *cobra.Command {
 	var db, witnessFile string
 	var seals []string
+	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "verify",
 		Short: "Check every receipt and sheet against its bytes, its chain, printed seals and a witness",
@@ -37,44 +40,81 @@ func (m machine) verifyCommand() *cobra.Command {
 				return err
 			}
 			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
-				return m.verify(cmd.Context(), s, printed, testimony)
+				return m.verify(cmd.Context(), s, printed, testimony, asJSON)
 			})
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
 	cmd.Flags().StringVar(&witnessFile, "witness", "", "witness file that serve --witness wrote, to hold each paper against")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "print the answer as JSON")
 	cmd.Flags().StringArrayVar(&seals, "seal", nil, "NUMBER:SEAL as printed on a receipt; may be given again")
 	return cmd
 }
 
-func (m machine) verify(ctx context.Context, s *orders.Service, printed map[int64]string, testimony *orders.Testimony) error {
+// verificationJSON is a verification for programs.
+type verificationJSON struct {
+	Agrees    bool     `json:"agrees"`
+	Receipts  int      `json:"receipts"`
+	Voided    int      `json:"voided"`
+	Corrected int      `json:"corrected"`
+	Sheets    int      `json:"sheets"`
+	Unchained int      `json:"sheets_unchained"`
+	Last      int64    `json:"last"`
+	Seal      string   `json:"seal,omitempty"`
+	Faults    []string `json:"faults"`
+	Notes     []string `json:"notes"`
+	Limit     string   `json:"limit"`
+}
+
+func (m machine) verify(ctx context.Context, s *orders.Service, printed map[int64]string, testimony *orders.Testimony, asJSON bool) error {
 	v, err := s.VerifyBy(ctx, atTheTerminal(), printed, testimony)
 	if err != nil {
 		return err
 	}
 	print := words.New("en", orders.Imperial)
-	for _, fault := range v.Faults {
-		fmt.Fprintln(m.out, print.Say(fault))
+	answer := verificationJSON{
+		Agrees: len(v.Faults) == 0, Receipts: v.Receipts, Voided: v.Voided, Corrected: v.Corrected,
+		Sheets: v.Sheets, Unchained: v.Unchained, Last: v.Last, Seal: v.Seal,
+		Faults: sayAll(print, v.Faults), Notes: sayAll(print, v.Notes), Limit: print.Say(v.Limit),
 	}
-	for _, note := range v.Notes {
-		fmt.Fprintln(m.out, print.Say(note))
+	if asJSON {
+		err = json.NewEncoder(m.out).Encode(answer)
+	} else {
+		m.sayVerified(answer)
 	}
-	if len(v.Faults) > 0 {
-		fmt.Fprintf(m.out, "%d receipts and %d measurement sheets read; what does not agree is named above.\n", v.Receipts, v.Sheets)
+	if err == nil && !answer.Agrees {
 		return &exitError{code: exitFailed}
 	}
-	fmt.Fprintf(m.out, "%d receipts read; numbers, stored bytes, chain and PDFs agree.\n", v.Receipts)
-	if v.Sheets > 0 {
-		fmt.Fprintf(m.out, "%d measurement sheets read; they agree as well.\n", v.Sheets)
+	return err
+}
+
+func sayAll(print *words.Printer, texts []measure.Text) []string {
+	said := []string{}
+	for _, text := range texts {
+		said = append(said, print.Say(text))
 	}
+	return said
+}
+
+// sayVerified prints a verification for people.
+func (m machine) sayVerified(v verificationJSON) {
+	say := func(format string, args ...any) { fmt.Fprintf(m.out, format+"\n", args...) }
+	for _, line := range append(v.Faults, v.Notes...) {
+		say("%s", line)
+	}
+	say("%d receipts read, of which %d are void and %d corrected; %d measurement sheets read.", v.Receipts, v.Voided, v.Corrected, v.Sheets)
+	if !v.Agrees {
+		say("What does not agree is named above.")
+		return
+	}
+	say("Numbers, stored bytes, chain and PDFs agree.")
 	if v.Unchained > 0 {
-		fmt.Fprintf(m.out, "%d of the sheets are from before sheets were chained: what they say has no hash of its own.\n", v.Unchained)
+		say("%d of the sheets are from before sheets were chained: what they say has no hash of its own.", v.Unchained)
 	}
 	if v.Receipts > 0 {
-		fmt.Fprintf(m.out, "The newest seal is %s.\n", v.Seal)
+		say("The newest seal is %s, of receipt %d. Write both down on paper; later, verify --seal %d:%s holds them against the database.", v.Seal, v.Last, v.Last, v.Seal)
 	}
-	fmt.Fprintln(m.out, print.Say(v.Limit))
-	return nil
+	say("%s", v.Limit)
 }
 
 // readWitness reads a witness file, nil where none is named.
@@ -86,11 +126,8 @@ func readWitness(path string) (*orders.Testimony, error) {
 	if err != nil {
 		return nil, refuse("--witness: %w", err)
 	}
-	lines, err := witness.Parse(content)
-	if err != nil {
-		return nil, refuse("--witness %s: %w", path, err)
-	}
-	return orders.Testify(lines), nil
+	lines, faults := witness.Parse(content)
+	return orders.Testify(lines, faults...), nil
 }
 
 func parseSeals(texts []string) (map[int64]string, error) {

@@ -8,8 +8,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 
+	"wellstowed/measure"
 	"wellstowed/orders"
 )
 
@@ -21,23 +23,28 @@ type File struct {
 
 var _ orders.Witness = File{}
 
-// Open gives the witness at path and begins it where there is none, and tells
-// whether it did: a disk that is not in looks the same as a file not begun yet.
-func Open(path string) (f File, begun bool, err error) {
-	f = File{path: path, mu: &sync.Mutex{}}
-	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
-	if errors.Is(err, fs.ErrExist) {
-		_, err := f.Lines()
-		return f, false, err
+// At is the witness at path, whether the file is there or not.
+func At(path string) File { return File{path: path, mu: &sync.Mutex{}} }
+
+// Begin makes the file where there is none, and tells whether it did: a disk that is
+// not in looks the same as a file not begun yet.
+func (f File) Begin() (begun bool, err error) {
+	content, err := os.ReadFile(f.path)
+	if err == nil && (len(content) >= len(head) || !strings.HasPrefix(head, string(content))) {
+		return false, nil
 	}
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return false, err
+	}
+	file, err := os.OpenFile(f.path, os.O_WRONLY|os.O_CREATE, 0o600)
 	if err != nil {
-		return File{}, false, err
+		return false, err
 	}
-	_, err = file.WriteString(head)
+	_, err = file.WriteString(head) // over the beginning of itself, where it was cut short
 	if err := errors.Join(err, file.Sync(), file.Close()); err != nil {
-		return File{}, false, err
+		return false, err
 	}
-	return f, true, syncFolder(filepath.Dir(path))
+	return true, syncFolder(filepath.Dir(f.path))
 }
 
 // syncFolder makes the name of a new file last.
@@ -49,13 +56,18 @@ func syncFolder(path string) error {
 	return errors.Join(folder.Sync(), folder.Close())
 }
 
-// Lines are those of the file; a last line cut short is left out.
+// Lines are those of the file; a last line cut short is left out. Conflict says that
+// a line cannot be understood.
 func (f File) Lines() ([]orders.WitnessLine, error) {
 	content, err := os.ReadFile(f.path)
 	if err != nil {
 		return nil, err
 	}
-	return Parse(whole(content))
+	lines, faults := Parse(whole(content))
+	if len(faults) > 0 {
+		return nil, &orders.Error{Kind: orders.Conflict, Message: measure.Say("%s.", faults[0].Error())}
+	}
+	return lines, nil
 }
 
 // whole is content up to its last line end: what comes after is a line that was cut

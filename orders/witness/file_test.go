@@ -1,6 +1,7 @@
 package witness_test
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -21,7 +22,8 @@ func line(n int64) orders.WitnessLine {
 // What is appended reads back; a last line cut short is written over by the next.
 func TestAWitnessReadsBack(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "w.txt")
-	f, begun, err := witness.Open(path)
+	f := witness.At(path)
+	begun, err := f.Begin()
 	require.NoError(t, err)
 	require.True(t, begun)
 	sheet := line(1)
@@ -31,19 +33,24 @@ func TestAWitnessReadsBack(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, append(content, "receipt 2 2026-"...), 0o600))
 
-	again, begun, err := witness.Open(path)
+	again := witness.At(path)
+	begun, err = again.Begin()
 	require.NoError(t, err)
 	require.False(t, begun)
 	require.NoError(t, again.Append([]orders.WitnessLine{line(2)}))
 	got, err := again.Lines()
 	require.NoError(t, err)
-	require.Equal(t, []orders.WitnessLine{line(1), sheet, line(2)}, got)
+	second := line(2)
+	first := line(1)
+	first.At, sheet.At, second.At = 2, 3, 4
+	require.Equal(t, []orders.WitnessLine{first, sheet, second}, got)
 }
 
 // A file whose disk is not in is an error, and is never begun anew by writing.
 func TestAWitnessThatIsGoneIsNotBegunAnew(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "w.txt")
-	f, _, err := witness.Open(path)
+	f := witness.At(path)
+	_, err := f.Begin()
 	require.NoError(t, err)
 	require.NoError(t, os.Remove(path))
 	require.Error(t, f.Append([]orders.WitnessLine{line(1)}))
@@ -65,8 +72,8 @@ func TestAFaultyWitnessIsRefusedWithItsLine(t *testing.T) {
 		{"wellstowed-witness 1\n\n" + good, "it has 1 fields"},
 		{"wellstowed-witness 1\n" + strings.Replace(good, "2026-03-09T", "2026-03-32T", 1), "no time"},
 	} {
-		_, err := witness.Parse([]byte(row.content))
-		require.ErrorContains(t, err, row.says, "%q", row.content)
+		_, faults := witness.Parse([]byte(row.content))
+		require.ErrorContains(t, errors.Join(faults...), row.says, "%q", row.content)
 	}
 }
 
@@ -75,12 +82,13 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte("wellstowed-witness 1\nreceipt 1 2026-03-09T15:04:05.678Z " + strings.Repeat("ab", 32) + " ABCD-EFGH-JKMN " + strings.Repeat("0f", 32) + "\n"))
 	f.Add([]byte("wellstowed-witness 1\nsheet 7 2026-03-09T15:04:05Z - - " + strings.Repeat("0f", 32) + "\n"))
 	f.Fuzz(func(t *testing.T, content []byte) {
-		lines, err := witness.Parse(content)
-		if err != nil {
+		lines, faults := witness.Parse(content)
+		if len(faults) > 0 {
 			return
 		}
 		path := filepath.Join(t.TempDir(), "w.txt")
-		file, _, err := witness.Open(path)
+		file := witness.At(path)
+		_, err := file.Begin()
 		require.NoError(t, err)
 		require.NoError(t, file.Append(lines))
 		got, err := os.ReadFile(path)

@@ -43,26 +43,28 @@ func orDash(text string) string {
 // Parse reads a witness: the head, then one line a paper of six fields parted by one
 // blank: what it is, its number, when it was issued, its chain, its seal, and the
 // hash of its PDF; "-" for a chain or seal that a sheet lacks. Every line ends in a
-// line end and reads back as it was written. The error names the line, what was read
-// and what is wrong.
-func Parse(content []byte) ([]orders.WitnessLine, error) {
-	text, found := strings.CutPrefix(string(content), head)
-	if !found {
-		return nil, fmt.Errorf("line 1: the file is no witness; it begins with %q", strings.TrimSpace(head))
-	}
-	var lines []orders.WitnessLine
-	for n := 2; text != ""; n++ {
-		line, rest, ended := strings.Cut(text, "\n")
-		if !ended {
-			return nil, fmt.Errorf("line %d: it is cut short", n)
+// line end and reads back as it was written. The faults name each line that is not
+// so, what was read and what is wrong; the other lines are read all the same.
+func Parse(content []byte) (lines []orders.WitnessLine, faults []error) {
+	for n, line := range strings.SplitAfter(string(content), "\n") {
+		text, ended := strings.CutSuffix(line, "\n")
+		switch {
+		case n == 0 && line != head:
+			faults = append(faults, fmt.Errorf("line 1: the file is no witness; it begins with %q", strings.TrimSpace(head)))
+		case n == 0 || line == "":
+		case !ended:
+			faults = append(faults, fmt.Errorf("line %d: it is cut short; the next issue or start writes it anew", n+1))
+		default:
+			read, err := parseLine(text)
+			if err != nil {
+				faults = append(faults, fmt.Errorf("line %d: read %.200q: %w", n+1, text, err))
+				continue
+			}
+			read.At = n + 1
+			lines = append(lines, read)
 		}
-		read, err := parseLine(line)
-		if err != nil {
-			return nil, fmt.Errorf("line %d: read %.200q: %w", n, line, err)
-		}
-		lines, text = append(lines, read), rest
 	}
-	return lines, nil
+	return lines, faults
 }
 
 func parseLine(line string) (l orders.WitnessLine, err error) {
