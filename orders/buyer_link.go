@@ -50,6 +50,9 @@ func (s *Service) MakeLink(ctx context.Context, act Act, receipt int64) (code st
 		if err != nil {
 			return err
 		}
+		if err := notErased(tx, receipt); err != nil {
+			return err
+		}
 		if err := s.openReceiptCase(tx, receipt); err != nil {
 			return err
 		}

@@ -126,10 +126,10 @@ func (e errand) deskOrDone(tx Tx) (*Done, desk, error) {
 	}
 	if e.of == 0 {
 		d, err := readDesk(tx, e.subject, e.batch)
-		return nil, d, err
+		return nil, d, errors.Join(err, d.closedByErasure())
 	}
 	d, err := readDesk(tx, e.order, e.batch)
-	if err != nil {
+	if err := errors.Join(err, d.closedByErasure()); err != nil {
 		return nil, desk{}, err
 	}
 	d.old, err = tx.StoredReceipt(e.of)

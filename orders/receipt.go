@@ -32,6 +32,9 @@ type Receipt struct {
 	// WasPurchaser is how a correction's former receipt named the purchaser, nil
 	// where it named him the same.
 	WasPurchaser *Party `json:"was_purchaser,omitempty"`
+	// Erased is the day its names were erased, no day while it has them. A paper
+	// painted of it is not the one handed over.
+	Erased Date `json:"names_erased_on,omitzero"`
 }
 
 // personalOfSheet is the part of a sheet that can be erased, as written.
@@ -199,6 +202,8 @@ type Sheet struct {
 	// sheets of format 1.
 	Procedure *measure.ProcedureResult `json:"procedure,omitempty"`
 	Previous  string                   `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
+	// Erased is as in Receipt; it is never among the bytes that are hashed.
+	Erased Date `json:"names_erased_on,omitzero"`
 }
 
 // A ReceiptRef names a receipt.

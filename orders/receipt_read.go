@@ -25,6 +25,9 @@ func (s *Service) receipt(ctx context.Context, number int64) (Issued, error) {
 		return Issued{}, err
 	}
 	receipt, err := stored.decode()
+	if err == nil && !stored.Erased.IsZero() {
+		stored.PDF, err = s.printer.Receipt(receipt, stored.Seal)
+	}
 	return Issued{
 		Receipt: receipt, OrderID: stored.OrderID, FactBytes: stored.FactBytes, Personal: stored.Personal,
 		Salt: stored.Salt, Chain: stored.Chain, Seal: stored.Seal, PDF: stored.PDF,
@@ -37,6 +40,10 @@ func (r StoredReceipt) decode() (Receipt, error) {
 	var err error
 	if receipt.Facts, err = r.facts(); err != nil {
 		return Receipt{}, err
+	}
+	if !r.Erased.IsZero() {
+		receipt.Erased = dayIn(r.Erased, receipt.Facts.Zone)
+		return receipt, nil
 	}
 	var p personal
 	if err := json.Unmarshal(r.Personal, &p); err != nil {

@@ -115,12 +115,19 @@ func (s *Service) sheet(ctx context.Context, number int64) (IssuedSheet, error) 
 		return IssuedSheet{}, err
 	}
 	sheet, err := stored.decode()
+	if err == nil && !stored.Erased.IsZero() {
+		stored.PDF, err = s.printer.Sheet(sheet)
+	}
 	return IssuedSheet{Sheet: sheet, OrderID: stored.OrderID, Bytes: stored.Bytes, Chain: stored.Chain, PDF: stored.PDF}, err
 }
 
 func (s StoredSheet) decode() (sheet Sheet, err error) {
 	if err := json.Unmarshal(s.Bytes, &sheet); err != nil {
 		return Sheet{}, fmt.Errorf("measurement sheet %d: %w", s.Number, err)
+	}
+	if !s.Erased.IsZero() {
+		sheet.Purchaser, sheet.ReadBy, sheet.Erased = Party{}, "", dayIn(s.Erased, sheet.Zone)
+		return sheet, nil
 	}
 	if s.Hash == "" { // of format 1: its purchaser is in its bytes
 		return sheet, nil

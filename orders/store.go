@@ -14,6 +14,8 @@ type Store interface {
 	// Write runs do in one transaction that is alone in writing: an error
 	// from do undoes all of it. What is slow is done before.
 	Write(ctx context.Context, do func(Tx) error) error
+	// Clear rewrites the data's file, so that nothing that was erased is left in it.
+	Clear(ctx context.Context) error
 	// Close lets go of the data.
 	Close() error
 }
@@ -35,6 +37,7 @@ type Tx interface {
 	BatchStore
 	MoneyStore
 	AuditStore
+	ErasureStore
 	CounterStore
 	RequestStore
 }
@@ -264,6 +267,9 @@ type StoredReceipt struct {
 	// Ended is the receipt that corrects this one or makes it void, nil while it
 	// counts; read from that one.
 	Ended *Ending
+	// Erased is when its names were erased, by the log of erasures; zero while it is
+	// whole.
+	Erased time.Time
 	// OrderNumber, Delivered and DeliveredOn are read from the order and the
 	// load; adding a receipt does not write them. They are zero when the load
 	// is gone.
@@ -285,7 +291,8 @@ type StoredSheet struct {
 	PersonalHash string
 	Chain        string // as a receipt's, over the sheets
 	PDF          []byte
-	PDFHash      string // SHA-256 of PDF, hex
+	PDFHash      string    // SHA-256 of PDF, hex
+	Erased       time.Time // as in StoredReceipt
 	// OrderNumber and Document are read from the order and the tally; adding a sheet
 	// does not write them. They are zero when those are gone.
 	OrderNumber int64

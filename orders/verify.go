@@ -15,6 +15,8 @@ type Verification struct {
 	Corrected int    // how many of them were corrected since
 	Sheets    int    // how many measurement sheets were read
 	Unchained int    // of those, how many are from before sheets were chained
+	Erased    int    // how many receipts had their names erased
+	Blank     int    // how many sheets had
 	Last      int64  // number of the last
 	Seal      string // seal of the last
 	// Faults say what does not agree, each with its receipt's number, in order.
@@ -86,6 +88,9 @@ func (v *verifier) receipt(r StoredReceipt) {
 	}
 	n := int(r.Number)
 	v.hashes(r)
+	if len(r.Personal) == 0 {
+		r.Personal = []byte("{}") // said above; the rest is read on
+	}
 	decoded, err := r.decode()
 	if err != nil {
 		v.fault("receipt %d: its stored data cannot be read", n)
@@ -120,7 +125,15 @@ func (v *verifier) hashes(r StoredReceipt) {
 	if hashOf(r.FactBytes) != r.FactsHash {
 		v.fault("receipt %d: its facts are not those that were issued", n)
 	}
-	if hashOf(r.Salt, r.Personal) != r.PersonalHash {
+	if !r.Erased.IsZero() {
+		v.erased("receipt", r.Number, r.Erased, r.Personal, r.Salt, r.PDF)
+		v.found.Erased++
+		return
+	}
+	switch {
+	case len(r.Personal) == 0:
+		v.fault("receipt %d: its names are gone, and no erasure is written down", n)
+	case hashOf(r.Salt, r.Personal) != r.PersonalHash:
 		v.fault("receipt %d: its purchaser is not the one it was issued to", n)
 	}
 	if hashOf(r.PDF) != r.PDFHash {
@@ -197,6 +210,9 @@ func (v *verifier) end(tx Tx) error {
 	}
 	v.unheard(ReceiptPaper, v.found.Last)
 	if err := v.sheets(tx); err != nil {
+		return err
+	}
+	if err := v.namesBack(tx); err != nil {
 		return err
 	}
 	return v.audits(tx)

@@ -32,8 +32,16 @@ func (v *verifier) sheets(tx Tx) error {
 // sheet holds a sheet against its hashes, its link, its order and its tally.
 func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	n := int(s.Number)
-	if hashOf(s.PDF) != s.PDFHash {
+	if !s.Erased.IsZero() {
+		v.erased("sheet", s.Number, s.Erased, s.inBytes(), s.Salt, s.PDF)
+		v.found.Blank++
+	} else if hashOf(s.PDF) != s.PDFHash {
 		v.fault("sheet %d: its PDF is not the one that was issued", n)
+	}
+	gone := s.namesGone()
+	if gone {
+		v.fault("sheet %d: its names are gone, and no erasure is written down", n)
+		s.Personal = []byte("{}") // the rest is read on
 	}
 	sheet, err := s.decode()
 	if err != nil {
@@ -55,7 +63,7 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	if hashOf(s.Bytes) != s.Hash {
 		v.fault("sheet %d: its data are not those that were issued", n)
 	}
-	if hashOf(s.Salt, s.Personal) != s.PersonalHash {
+	if s.Erased.IsZero() && !gone && hashOf(s.Salt, s.Personal) != s.PersonalHash {
 		v.fault("sheet %d: its purchaser or reader is not the one it was issued with", n)
 	}
 	if chain, err := chainOf(sheet.Previous, s.Hash, s.PersonalHash); err != nil || chain != s.Chain {

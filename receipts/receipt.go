@@ -154,11 +154,23 @@ func (w *paper) receiptHead(r orders.Receipt) {
 	if f.Kind.HandsOver() {
 		facts = slices.Insert(facts, 0, w.print.Field("Delivered", w.print.Date(f.DeliveredOn)))
 	}
+	buyer := w.erased(r.Erased, r.Purchaser)
 	to := "Sold and delivered to"
 	if !f.Kind.HandsOver() {
 		to = "Sold to"
 	}
-	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{to, r.Purchaser})
+	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{to, buyer})
+}
+
+// erased says at the head of a paper painted anew that its names were erased, and what
+// stands where they were.
+func (w *paper) erased(on orders.Date, purchaser orders.Party) orders.Party {
+	if on.IsZero() {
+		return purchaser
+	}
+	w.paragraph(boldFace(), w.print.ErasedOn(on)+" "+w.print.Heading("This is not the paper handed over."))
+	w.gap(1.5)
+	return orders.Party{Name: w.print.Heading("Names erased")}
 }
 
 // A side of the sale and what it is called.

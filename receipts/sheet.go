@@ -78,12 +78,13 @@ func badTally(err error) error {
 }
 
 func (w *paper) sheetHead(s orders.Sheet, t measure.Tally) {
+	buyer := w.erased(s.Erased, s.Purchaser)
 	w.letterhead(w.print.Heading("Measurement"), strconv.FormatInt(s.Number, 10), []string{
 		w.print.Field("Order", strconv.FormatInt(s.Order, 10)),
 		w.print.Field("Look", strconv.Itoa(t.Look)),
 		w.print.Field("Read by", w.print.Reader(s.ReadBy, t.By)),
 		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
-	}, side{"Seller", s.Vendor}, side{"Purchaser", s.Purchaser})
+	}, side{"Seller", s.Vendor}, side{"Purchaser", buyer})
 }
 
 // answer is the finding in a sentence, the figures under it, and why.

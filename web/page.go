@@ -328,7 +328,7 @@ func labels() map[string]string {
 		"well_length": "Well length", "well_width": "Well width", "well_height": "Well height", "placard": "Placard: people and load",
 		"people": "People who ride along", "gross": "Gross rating", "registered": "Registered gross weight", "scale": "Weight on a scale",
 		"lot_size": "Packages in the lot", "labelled": "Labelled, on each", "seed": "Seed of the draw", "packages": "The packages drawn",
-		"line": "Line", "length": "Length inside", "taped_by": "Taped by", "arrangement": "How the wood lies in it", "body": "Filled to a line",
+		"receipts": "Receipts", "line": "Line", "length": "Length inside", "taped_by": "Taped by", "arrangement": "How the wood lies in it", "body": "Filled to a line",
 		"fuel": "What kept it warm", "amount": "How much of it", "floor": "Heated floor", "climate": "Winters", "appliance": "What burns the wood",
 		"auditor": "Who audits", "capacity": "Audits as", "office": "Office", "badge": "Badge or commission number", "receipt": "Receipt number",
 

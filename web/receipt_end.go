@@ -127,5 +127,8 @@ func ending[T any](s *Server, c *fiber.Ctx, end endReceipt[T]) (T, orders.Issued
 // endReceipt is what ends a receipt by a new one.
 type endReceipt[T any] func(context.Context, orders.Act, int64, T) (orders.Issued, error)
 
-// counts tells whether a receipt is of a load and neither corrected nor void.
-func counts(r orders.Issued) bool { return r.Ended == nil && r.Receipt.Facts.Kind.HandsOver() }
+// counts tells whether a receipt is of a load and neither corrected nor void,
+// and its names are there.
+func counts(r orders.Issued) bool {
+	return r.Ended == nil && r.Receipt.Facts.Kind.HandsOver() && r.Receipt.Erased.IsZero()
+}

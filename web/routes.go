@@ -22,6 +22,7 @@ type route struct {
 const (
 	formBytes  = 64_000
 	tallyBytes = measure.MaxTallyBytes
+	eraseBytes = 250_000 // receipts of many years by number
 )
 
 // routes is the access table: every route there is, and who may use it.
@@ -120,6 +121,8 @@ func (s *Server) routes() []route {
 		{post, "/shop", owner, s.shopChange, formBytes, true},
 		{get, "/shop/seal", inside, s.sealShow, 0, false},
 		{post, "/shop/seal/witness", handing, s.witnessCatchUp, formBytes, true},
+		{get, "/shop/erase", owner, s.eraseShow, 0, false},
+		{post, "/shop/erase", owner, s.eraseNames, eraseBytes, true},
 		{get, "/rules", nil, s.ruleList, 0, false},
 		{get, "/rules/:code", nil, s.ruleShow, 0, false},
 		{get, "/static/:name", nil, s.assetShow, 0, false},

@@ -59,6 +59,8 @@ type verificationJSON struct {
 	Corrected int      `json:"corrected"`
 	Sheets    int      `json:"sheets"`
 	Unchained int      `json:"sheets_unchained"`
+	Erased    int      `json:"receipts_erased"` // their names
+	Blank     int      `json:"sheets_erased"`
 	Last      int64    `json:"last"`
 	Seal      string   `json:"seal,omitempty"`
 	Faults    []string `json:"faults"`
@@ -74,7 +76,7 @@ func (m machine) verify(ctx context.Context, s *orders.Service, printed map[int6
 	print := words.New("en", orders.Imperial)
 	answer := verificationJSON{
 		Agrees: len(v.Faults) == 0, Receipts: v.Receipts, Voided: v.Voided, Corrected: v.Corrected,
-		Sheets: v.Sheets, Unchained: v.Unchained, Last: v.Last, Seal: v.Seal,
+		Sheets: v.Sheets, Unchained: v.Unchained, Erased: v.Erased, Blank: v.Blank, Last: v.Last, Seal: v.Seal,
 		Faults: sayAll(print, v.Faults), Notes: sayAll(print, v.Notes), Limit: print.Say(v.Limit),
 	}
 	if asJSON {
@@ -108,6 +110,9 @@ func (m machine) sayVerified(v verificationJSON) {
 		return
 	}
 	say("Numbers, stored bytes, chain and PDFs agree.")
+	if v.Erased > 0 || v.Blank > 0 {
+		say("Names were erased of %d of the receipts and %d of the sheets: their hashes are taken as they stand, and the chain holds.", v.Erased, v.Blank)
+	}
 	if v.Unchained > 0 {
 		say("%d of the sheets are from before sheets were chained: what they say has no hash of its own.", v.Unchained)
 	}

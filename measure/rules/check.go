@@ -182,6 +182,9 @@ func (c *checker) single(s Set) {
 		if r.Months <= 0 {
 			c.fail("retention.months", "is not above 0")
 		}
+		if r.VoidedMonths != 0 && r.VoidedMonths < r.Months {
+			c.fail("retention.voided_months", "is below the months of the others")
+		}
 		c.known("retention", r.Known)
 	}
 }

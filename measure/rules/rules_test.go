@@ -175,6 +175,7 @@ func TestParseRefuses(t *testing.T) {
 		{"not a length", `"16 in"`, `"sixteen"`, "line 7: read “sixteen”"},
 		{"unknown rounding", `"up"`, `"sideways"`, "line 8: reading.rounding:"},
 		{"no words", `"none"`, `" "`, "line 9: tolerance.words:"},
+		{"voided tickets kept shorter", `"months": 6`, `"months": 6, "voided_months": 5`, "line 11: retention.voided_months:"},
 		{"no months", `"months": 6`, `"months": 0`, "line 11: retention.months:"},
 	}
 	for _, tt := range tests {

@@ -124,6 +124,9 @@ type Reading struct {
 // Retention is how long copies of receipts are kept.
 type Retention struct {
 	Months int `json:"months"`
+	// VoidedMonths is how long voided tickets are kept where that is longer; 0: as
+	// long as the others.
+	VoidedMonths int `json:"voided_months,omitempty"`
 	Known
 }
 

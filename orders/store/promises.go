@@ -9,10 +9,10 @@ import (
 )
 
 // settings are what every connection is opened with: a write-ahead log, durable
-// commits, foreign keys held to, a wait for the file's lock, and transactions that
-// take the lock at their start.
+// commits, foreign keys held to, a wait for the file's lock, what is deleted written
+// over, and transactions that take the lock at their start.
 const settings = "?_pragma=busy_timeout(10000)&_pragma=journal_mode(WAL)&_pragma=foreign_keys(1)" +
-	"&_pragma=synchronous(FULL)&_txlock=immediate"
+	"&_pragma=synchronous(FULL)&_pragma=secure_delete(1)&_txlock=immediate"
 
 // promise is a pragma and what it must read back as.
 type promise struct{ pragma, value string }
@@ -23,6 +23,7 @@ func promises() []promise {
 		{"journal_mode", "wal"},
 		{"foreign_keys", "1"},
 		{"synchronous", "2"},
+		{"secure_delete", "1"},
 	}
 }
 

@@ -28,19 +28,23 @@ func (receiptRow) TableName() string { return "receipts" }
 const receiptQuery = `
 SELECT r.*, coalesce(o.number, 0) AS order_number, coalesce(l.quantity, 0) AS quantity,
        coalesce(l.basis, '') AS basis, coalesce(l.delivered_on, '') AS delivered_on,
-       coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended
+       coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended,
+       coalesce(x.at, 0) AS erased
 FROM receipts r
 LEFT JOIN orders o ON o.id = r.order_id
 LEFT JOIN loads l ON l.receipt = r.number
-LEFT JOIN receipts e ON e.of_receipt = r.number AND e.kind IN ('correction', 'void')`
+LEFT JOIN receipts e ON e.of_receipt = r.number AND e.kind IN ('correction', 'void')
+LEFT JOIN erased x ON x.paper = 'receipt' AND x.number = r.number`
 
 // briefQuery reads receipts with which one ended them, and leaves papers and
 // purchasers where they are.
 const briefQuery = `
 SELECT r.number, r.order_id, r.issued, r.facts, r.facts_sha256, r.chain, r.seal, r.kind, r.of_receipt,
-       coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended
+       coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended,
+       coalesce(x.at, 0) AS erased
 FROM receipts r
-LEFT JOIN receipts e ON e.of_receipt = r.number AND e.kind IN ('correction', 'void')`
+LEFT JOIN receipts e ON e.of_receipt = r.number AND e.kind IN ('correction', 'void')
+LEFT JOIN erased x ON x.paper = 'receipt' AND x.number = r.number`
 
 // receiptView is a row of receiptQuery.
 type receiptView struct {
@@ -52,6 +56,7 @@ type receiptView struct {
 	EndedBy     int64
 	EndedAs     string
 	Ended       int64
+	Erased      int64
 }
 
 // StoredReceipt gives one receipt.
@@ -140,6 +145,9 @@ func (v receiptView) stored() orders.StoredReceipt {
 	}
 	if v.Row.OfReceipt != nil {
 		r.Of = *v.Row.OfReceipt
+	}
+	if v.Erased != 0 {
+		r.Erased = instant(v.Erased)
 	}
 	if v.EndedBy != 0 {
 		r.Ended = &orders.Ending{Number: v.EndedBy, Kind: orders.ReceiptKind(v.EndedAs), Issued: instant(v.Ended)}

@@ -20,16 +20,18 @@ func (sheetRow) TableName() string { return "sheets" }
 
 // sheetQuery reads sheets with what order and tally say of them.
 const sheetQuery = `
-SELECT s.*, coalesce(o.number, 0) AS order_number, t.document
+SELECT s.*, coalesce(o.number, 0) AS order_number, t.document, coalesce(x.at, 0) AS erased
 FROM sheets s
 LEFT JOIN orders o ON o.id = s.order_id
-LEFT JOIN tallies t ON t.sheet = s.number`
+LEFT JOIN tallies t ON t.sheet = s.number
+LEFT JOIN erased x ON x.paper = 'sheet' AND x.number = s.number`
 
 // sheetView is a row of sheetQuery.
 type sheetView struct {
 	Row         sheetRow `gorm:"embedded"`
 	OrderNumber int64
 	Document    []byte
+	Erased      int64
 }
 
 // StoredSheet gives one sheet.
@@ -61,10 +63,14 @@ func (t tx) AddSheet(s orders.StoredSheet) error {
 }
 
 func (v sheetView) stored() orders.StoredSheet {
-	return orders.StoredSheet{
+	s := orders.StoredSheet{
 		Number: v.Row.Number, OrderID: v.Row.OrderID, Issued: instant(v.Row.Issued), Bytes: v.Row.Sheet, Hash: v.Row.SheetSHA256,
 		Personal: v.Row.Personal, Salt: v.Row.Salt, PersonalHash: v.Row.PersonalSHA256, Chain: v.Row.Chain,
 		PDF: v.Row.PDF, PDFHash: v.Row.PDFSHA256,
 		OrderNumber: v.OrderNumber, Document: v.Document,
 	}
+	if v.Erased != 0 {
+		s.Erased = instant(v.Erased)
+	}
+	return s
 }

@@ -18,6 +18,7 @@ func rows() []any {
 		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
 		&batchRow{}, &batchEntryRow{},
 		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{}, &wishRow{}, &wishEndRow{},
+		&erasureRow{}, &erasedPaperRow{},
 		&auditRow{}, &auditEntryRow{}, &auditHandRow{}, &auditReadingRow{}, &auditPhotoRow{}, &auditReportRow{},
 	}
 }

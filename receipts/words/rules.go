@@ -145,5 +145,9 @@ func (p *Printer) retention(s rules.Set) []Rule {
 	if s.Retention == nil {
 		return nil
 	}
-	return []Rule{p.rule(measure.Say("at least %d months", s.Retention.Months), s.Retention.Known)}
+	kept := measure.Say("at least %d months", s.Retention.Months)
+	if s.Retention.VoidedMonths > 0 {
+		kept = measure.Say("at least %d months, voided tickets at least %d months", s.Retention.Months, s.Retention.VoidedMonths)
+	}
+	return []Rule{p.rule(kept, s.Retention.Known)}
 }

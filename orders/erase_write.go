@@ -1,0 +1,162 @@
+package orders
+
+import (
+	"context"
+	"encoding/json"
+	"slices"
+	"strings"
+	"time"
+
+	"wellstowed/measure"
+)
+
+// Erase erases the names of what the plan says is past what is asked, writes it down,
+// and rewrites the file so that nothing of them is left in it. Where the file is in use
+// for too long, the names are erased and the erasure is not cleared: the next request
+// does that. It is Invalid where the receipts are not those of the plan as it stands,
+// or their number was not typed.
+func (s *Service) Erase(ctx context.Context, act Act, r EraseRequest) (e Erasure, err error) {
+	if err := allow(act.Actor, toManage); err != nil {
+		return Erasure{}, err
+	}
+	errand, err := begin(act, NamesErased, "")
+	if err != nil {
+		return Erasure{}, err
+	}
+	err = s.store.Write(ctx, func(tx Tx) error {
+		before, err := errand.done(tx)
+		if err != nil {
+			return err
+		}
+		if before != nil {
+			e, err = erasure(tx, before.Result)
+			return err
+		}
+		if e, err = s.erase(tx, act, r); err != nil {
+			return err
+		}
+		return s.keep(tx, errand, e.ID)
+	})
+	if err != nil || e.Cleared {
+		return e, fail(err)
+	}
+	if s.store.Clear(ctx) != nil {
+		return e, nil // written down as not cleared
+	}
+	err = s.store.Write(ctx, func(tx Tx) error { return tx.MarkCleared(s.now()) })
+	e.Cleared = err == nil
+	return e, fail(err)
+}
+
+// erase does it, or gives the last erasure where all that is left to do is to clear the
+// file.
+func (s *Service) erase(tx Tx, act Act, r EraseRequest) (Erasure, error) {
+	plan, err := s.erasurePlan(tx)
+	if err != nil {
+		return Erasure{}, err
+	}
+	if len(plan.Receipts) == 0 && plan.Uncleared() {
+		return plan.Done[slices.IndexFunc(plan.Done, func(e Erasure) bool { return !e.Cleared })], nil
+	}
+	if err := plan.confirmed(r); err != nil {
+		return Erasure{}, err
+	}
+	e := Erasure{By: act.Actor.Person, At: s.now(), Receipts: plan.Receipts, Sheets: plan.Sheets}
+	if e.ID, err = newID(); err != nil {
+		return Erasure{}, err
+	}
+	for _, id := range plan.orders {
+		if err := tx.EraseNames(id, e.At); err != nil {
+			return Erasure{}, err
+		}
+	}
+	return e, tx.AddErasure(e)
+}
+
+// confirmed holds what was typed against the plan.
+func (p ErasurePlan) confirmed(r EraseRequest) error {
+	var f fields
+	if len(p.Receipts) == 0 {
+		return conflict("no names are past what the rules ask to be kept; nothing was erased")
+	}
+	now := JoinNumbers(p.Receipts)
+	if strings.TrimSpace(r.Receipts) != now {
+		f.add("receipts", "changed", r.Receipts, measure.Say("these are not the receipts whose names may be erased now"), measure.Say("the numbers %s", now))
+	}
+	accepts := measure.Say("the number of receipts: %d", len(p.Receipts))
+	switch typed := strings.TrimSpace(r.Confirmed); typed {
+	case formatNumber(int64(len(p.Receipts))):
+	case "":
+		f.missing("confirmed", accepts)
+	default:
+		f.add("confirmed", "other", typed, measure.Say("it is not the number of receipts whose names are erased"), accepts)
+	}
+	return f.err()
+}
+
+// erasure is one of the log.
+func erasure(tx Tx, id string) (Erasure, error) {
+	log, err := tx.Erasures()
+	if err != nil {
+		return Erasure{}, err
+	}
+	if i := slices.IndexFunc(log, func(e Erasure) bool { return e.ID == id }); i >= 0 {
+		return log[i], nil
+	}
+	return Erasure{}, &Error{Kind: NotFound, Message: measure.Say("there is no such erasure")}
+}
+
+// closedByErasure refuses a new paper on an order whose names were erased.
+func (d desk) closedByErasure() error {
+	for _, r := range d.filed {
+		if !r.Erased.IsZero() {
+			return conflict("the names of order %d were erased on %s; nothing more is issued on it", int(d.order.Number), dayIn(r.Erased, d.shop.Zone).Text())
+		}
+	}
+	return nil
+}
+
+// notErased refuses a link to a receipt whose names were erased.
+func notErased(tx Tx, number int64) error {
+	r, err := tx.StoredReceipt(number)
+	if err == nil && !r.Erased.IsZero() {
+		return conflict("the names on receipt %d were erased; there is no buyer’s link to it any more", int(number))
+	}
+	return err
+}
+
+// namesGone tells that a chained sheet has no personal part.
+func (s StoredSheet) namesGone() bool {
+	return s.Hash != "" && s.Erased.IsZero() && len(s.Personal) == 0
+}
+
+// inBytes is the personal part of a sheet, of one from before sheets were chained the
+// purchaser in its bytes; nothing where there is no name in it.
+func (s StoredSheet) inBytes() []byte {
+	var named personalOfSheet
+	if s.Hash != "" || json.Unmarshal(s.Bytes, &named) != nil || named == (personalOfSheet{}) {
+		return s.Personal
+	}
+	return s.Bytes
+}
+
+// erased holds an erased paper against having names again. Its personal hash is taken
+// as it stands.
+func (v *verifier) erased(paper string, number int64, at time.Time, personal, salt, pdf []byte) {
+	on := dayIn(at, "UTC").Text()
+	if len(personal) > 0 || slices.ContainsFunc(salt, func(b byte) bool { return b != 0 }) {
+		v.fault("%s %d: its names were erased on %s, and it holds names again", paper, int(number), on)
+	}
+	if len(pdf) > 0 {
+		v.fault("%s %d: its names were erased on %s, and it holds a PDF with them again", paper, int(number), on)
+	}
+}
+
+// namesBack names orders whose names were erased and that have some again.
+func (v *verifier) namesBack(tx Tx) error {
+	numbers, err := tx.NamesBack()
+	for _, n := range numbers {
+		v.fault("order %d: its names were erased, and it holds names or notes again", int(n))
+	}
+	return err
+}
