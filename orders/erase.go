@@ -117,6 +117,7 @@ func (s *Service) erasurePlan(tx Tx) (plan ErasurePlan, err error) {
 	if plan.Done, err = tx.Erasures(); err != nil {
 		return plan, err
 	}
+	plan.Receipts, plan.Sheets, plan.Held = []int64{}, []int64{}, []HeldBack{}
 	ids, err := tx.Named()
 	if err != nil {
 		return plan, err

@@ -48,19 +48,23 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
 	})
 	w.receiptHead(r)
+	sign := w.signatures
+	if !r.Erased.IsZero() { // a copy that nobody signs
+		sign = func(heading, left, right string) {}
+	}
 	if r.Facts.Former != nil {
 		w.ends(r)
 	}
 	if r.Facts.Kind == orders.VoidReceipt {
 		w.rulesAndSeal(r.Facts, seal)
-		w.signatures("Made void and acknowledged", "Seller or driver", "Purchaser")
+		sign("Made void and acknowledged", "Seller or driver", "Purchaser")
 		return w
 	}
 	if r.Facts.Settles != nil {
 		w.wood(r.Facts)
 		w.settles(r.Facts)
 		w.rulesAndSeal(r.Facts, seal)
-		w.signatures("Settled and acknowledged", "Seller or driver", "Purchaser")
+		sign("Settled and acknowledged", "Seller or driver", "Purchaser")
 		return w
 	}
 	w.wood(r.Facts)
@@ -71,7 +75,7 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 		w.cautions(r.Facts)
 	}
 	w.rulesAndSeal(r.Facts, seal)
-	w.signatures("Handed over and received", "Seller or driver", "Purchaser")
+	sign("Handed over and received", "Seller or driver", "Purchaser")
 	if share == overleaf {
 		w.turn()
 		w.storage(r.Facts, 1)

@@ -21,6 +21,7 @@ func (s *Server) erasePage(c *fiber.Ctx) (erasePage, error) {
 		return erasePage{}, err
 	}
 	p := erasePage{page: s.page(c, measure.Say("Erase old names"), "/shop"), ErasurePlan: plan}
+	p.names = map[string]string{"confirmed": p.T("How many receipts")}
 	p.R.Receipts = orders.JoinNumbers(plan.Receipts)
 	return p, nil
 }

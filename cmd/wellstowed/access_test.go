@@ -40,7 +40,8 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	require.NoError(t, err)
 	set, err := book.Get("us-model")
 	require.NoError(t, err)
-	service, painter := demoShop(t, filepath.Join(t.TempDir(), "shop.db"), set, "imperial")
+	db := filepath.Join(t.TempDir(), "shop.db")
+	service, painter := demoShop(t, db, set, "imperial")
 	jar, err := cookiejar.New(nil)
 	require.NoError(t, err)
 	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
@@ -48,10 +49,13 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	c.buyersLink()
 	c.ownRecord()
 	c.handsPages()
+	erased := c.erasedPages(db)
 	c.seen["/rules/us-model"] = true // the crawler reads no set's own list
 	b := newBrowser(t, c.base)
 	titles := map[string]string{} // to the handler of the page that has it
-	for path, handler := range onePerRoute(t, c) {
+	pages := onePerRoute(t, c)
+	pages[erased] = "erased"
+	for path, handler := range pages {
 		for _, scheme := range []string{"light", "dark"} {
 			for _, fault := range b.audit(path, scheme) {
 				t.Errorf("%s, %s: %s", path, scheme, fault)

@@ -54,6 +54,7 @@ func TestNoBarredTermIsEverPrinted(t *testing.T) {
 				c.answerForms()
 				c.buyersPages()
 				c.planningPages()
+				c.erasedPages(path)
 				c.commandLine(path)
 			})
 		}

@@ -16,7 +16,7 @@ func (p *Printer) ErasedOn(on orders.Date) string { return p.say("Names erased o
 func (p *Printer) Past(receipts []int64) string {
 	switch len(receipts) {
 	case 0:
-		return p.say("No names are past what the rules ask to be kept.")
+		return p.say("No names can be erased today.")
 	case 1:
 		return p.say("1 receipt is past what the rules ask to be kept: number %d", int(receipts[0]))
 	}
