@@ -38,8 +38,8 @@ type Erasure struct {
 // An ErasurePlan is what of the names here may be erased now. Names are erased order by
 // order: one receipt that is kept keeps the names of its order.
 type ErasurePlan struct {
-	Receipts []int64 `json:"receipts"` // past what is asked, in order
-	Sheets   []int64 `json:"sheets"`   // of the same orders
+	Receipts []int64 `json:"receipts"`         // past what is asked, in order
+	Sheets   []int64 `json:"sheets,omitempty"` // of the same orders
 	// Held are past it too and are held back.
 	Held  []HeldBack `json:"held"`
 	Later int        `json:"later"`         // receipts that are not past it
@@ -117,7 +117,7 @@ func (s *Service) erasurePlan(tx Tx) (plan ErasurePlan, err error) {
 	if plan.Done, err = tx.Erasures(); err != nil {
 		return plan, err
 	}
-	plan.Receipts, plan.Sheets, plan.Held = []int64{}, []int64{}, []HeldBack{}
+	plan.Receipts, plan.Held = []int64{}, []HeldBack{} // written as lists
 	ids, err := tx.Named()
 	if err != nil {
 		return plan, err

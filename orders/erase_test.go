@@ -2,6 +2,8 @@ package orders_test
 
 import (
 	"bytes"
+	"context"
+	"errors"
 	"os"
 	"testing"
 	"time"
@@ -9,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/store"
 )
 
 // namedOrder is an order whose buyer's name, address, phone and notes are found nowhere
@@ -305,4 +308,29 @@ func TestSheetsFromBeforeTheChainLoseTheirNamesToo(t *testing.T) {
 	y.noFaults()
 	y.tamper(`UPDATE sheets SET sheet = CAST(json_set(CAST(sheet AS TEXT), '$.read_by', 'Zephyrine') AS BLOB)`)
 	require.Contains(t, y.faultsAlone()[0], "sheet 1: its names were erased on")
+}
+
+// unclearable is a store whose file is in use.
+type unclearable struct{ orders.Store }
+
+func (unclearable) Clear(context.Context) error { return errors.New("somebody reads it") }
+
+func TestAFileThatWasInUseIsClearedLater(t *testing.T) {
+	y := newYard(t)
+	y.paidOrder(namedOrder())
+	y.now = y.now.AddDate(2, 0, 0)
+	db, err := store.Open(y.ctx, y.path)
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, db.Close()) })
+	busy := orders.New(unclearable{db}, paperless{}, func() time.Time { return y.now })
+	e, err := busy.Erase(y.ctx, y.act(), orders.EraseRequest{Receipts: "1", Confirmed: "1"})
+	require.NoError(t, err)
+	require.False(t, e.Cleared)
+	require.True(t, y.erasurePlan().Uncleared())
+	again, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{})
+	require.NoError(t, err)
+	require.Equal(t, e.ID, again.ID)
+	require.True(t, again.Cleared)
+	require.False(t, y.erasurePlan().Uncleared())
+	require.Empty(t, y.leftovers())
 }

@@ -23,7 +23,7 @@ func oldDelivery(t *testing.T, path string, set rules.Set, metric bool) int64 {
 	var d demo
 	require.NoError(t, json.Unmarshal(demoScenario, &d))
 	old := orderUnder(t, d.Orders[0], set, metric).Order
-	old.CustomerName, old.CustomerAddress, old.Deposit = "Zephyrine Ostrak", "77 Quillon Mews", ""
+	old.CustomerName, old.CustomerAddress, old.Deposit, old.HalfLoad = "Zephyrine Ostrak", "77 Quillon Mews", "", "no"
 	db, err := store.Open(t.Context(), path)
 	require.NoError(t, err)
 	defer db.Close()
