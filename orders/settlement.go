@@ -123,6 +123,7 @@ type SettlesFact struct {
 	Brought measure.Volume   `json:"brought,omitempty"` // with this one
 	Body    *BodyFact        `json:"body,omitempty"`    // that it came in, filled to its line
 	Tallied bool             `json:"tallied,omitempty"` // it was measured
+	Tally   *LoadTally       `json:"tally,omitempty"`   // as it was measured
 	Left    measure.Volume   `json:"left,omitempty"`    // still owed
 	// Given is the money given for it, and Method how: "balance", or a way of paying.
 	Given     Money     `json:"given,omitzero"`

@@ -14,8 +14,8 @@ import (
 func (s *Service) Bring(ctx context.Context, act Act, orderID string, r BringRequest) (Issued, error) {
 	return s.closing(ctx, act, WoodBrought, orderID, SettleWood, func(c *closer) {
 		fact := c.facts.Settles
-		fact.Brought = c.brought(r).Volume
-		fact.Left = max(c.settlement.Left().Volume-fact.Brought, 0)
+		out := c.brought(r)
+		fact.Brought, fact.Left = out.Brought.Volume, out.Left.Volume
 		fact.Closes = fact.Left == 0 || r.Enough == "yes"
 		fact.On = c.deliveredOn(r.On, c.today)
 	})
@@ -152,14 +152,28 @@ func (d desk) openSettlement(choice SettleBy) (Settlement, error) {
 	return last, nil
 }
 
-// brought reads how much came: by a tally of it, by a body filled to its line, or a
-// quantity.
-func (c *closer) brought(r BringRequest) measure.Quantity {
-	var q measure.Quantity
+// brought reads how much came, by a tally of it, by a body filled to its line, or a
+// quantity, and what is owed after it.
+func (c *closer) brought(r BringRequest) Outcome {
+	var out Outcome
+	if r.Tally != "" {
+		out = c.tallied(r.Tally)
+	} else {
+		out.Brought = c.stated(r)
+		out.Left = c.settlement.Left()
+		out.Left.Volume = max(out.Left.Volume-out.Brought.Volume, 0)
+	}
+	q := out.Brought
+	if owed := c.settlement.Owed; q.Volume > 0 && q.Basis != owed.Basis {
+		c.add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", string(q.Basis), string(owed.Basis)),
+			measure.Say("a quantity of %s wood", string(owed.Basis)))
+	}
+	return out
+}
+
+// stated is how much came by a body filled to its line, or as typed.
+func (c *closer) stated(r BringRequest) (q measure.Quantity) {
 	switch {
-	case r.Tally != "":
-		q = c.tallied(r.Tally)
-		c.facts.Settles.Tallied = true
 	case r.Body != "":
 		q, c.facts.Settles.Body = c.toTheLine(r.Body, c.desk)
 	case r.Brought == "":
@@ -170,24 +184,5 @@ func (c *closer) brought(r BringRequest) measure.Quantity {
 			c.add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", spell(c.set, c.shop.Units, q)))
 		}
 	}
-	if owed := c.settlement.Owed; q.Volume > 0 && q.Basis != owed.Basis {
-		c.add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", string(q.Basis), string(owed.Basis)),
-			measure.Say("a quantity of %s wood", string(owed.Basis)))
-	}
 	return q
-}
-
-// tallied measures a tally of the load.
-func (c *closer) tallied(document string) measure.Quantity {
-	tally, err := measure.ParseTally([]byte(document))
-	if err == nil {
-		var result measure.Result
-		if result, err = measure.Measure(tally); err == nil {
-			return result.Quantity
-		}
-	}
-	if broken := c.inputs(err); broken != nil {
-		c.parsed("tally", broken)
-	}
-	return measure.Quantity{}
 }

@@ -243,3 +243,75 @@ func TestMoneyIsGivenOnce(t *testing.T) {
 	require.Equal(t, one.Seal, two.Seal)
 	require.Len(t, y.history(o.ID).Payments, 1)
 }
+
+func loadRows(feet string) string {
+	return `{"format": 1, "apart": "none", "tape": "1/4 in", "top": "straightedge", "stowed": "checked",
+		"stack": {"kind": "rows", "pieces": ["16 in", "16 1/4 in", "15 3/4 in", "16 in", "16 in"], "rows": [
+		{"length": "` + feet + ` ft", "heights": ["24 in", "24 in", "24 in", "24 in"]}]}}`
+}
+
+// A tally of the second load is held against what is still owed. One that is short
+// leaves the rest owed; one that shows no shortage closes it. The readings and what
+// they came to stay with the receipt.
+func TestASecondLoadIsMeasuredAgainstWhatIsOwed(t *testing.T) {
+	y := newYard(t)
+	o := y.shortDelivery()
+	r := inWood()
+	r.Owed = "16 cu ft" // 24 in high and 16 in long: 6 ft of row
+	y.settle(o.ID, r)
+
+	_, result, err := y.TryBrought(y.ctx, y.act().Actor, o.ID, []byte(loadRows("3")))
+	require.NoError(t, err)
+	require.Equal(t, measure.Short, result.Finding.Word)
+	require.InDelta(t, 16, result.Finding.Sold.Volume.In(measure.CubicFoot), 0.01)
+	would := y.history(o.ID).Settlement().Measured(result)
+	require.InDelta(t, 8, would.Left.Volume.In(measure.CubicFoot), 0.2)
+	require.Empty(t, y.history(o.ID).Settlement().Steps, "nothing is saved")
+
+	issued, err := y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Tally: loadRows("3")})
+	require.NoError(t, err)
+	f := issued.Receipt.Facts.Settles
+	require.False(t, f.Closes)
+	require.Equal(t, would.Left.Volume, f.Left)
+	require.Equal(t, would.Brought.Volume, f.Brought)
+
+	issued, err = y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Tally: loadRows("3.01")})
+	require.NoError(t, err)
+	f = issued.Receipt.Facts.Settles
+	require.NotEqual(t, measure.Short, f.Tally.Result.Finding.Word)
+	require.True(t, y.history(o.ID).Settlement().Open() != f.Closes)
+
+	again, err := y.Receipt(y.ctx, y.act().Actor, issued.Receipt.Facts.Number)
+	require.NoError(t, err)
+	require.Equal(t, f.Tally.Result.Quantity, again.Receipt.Facts.Settles.Tally.Result.Quantity)
+	require.JSONEq(t, string(f.Tally.Document), string(again.Receipt.Facts.Settles.Tally.Document))
+	y.noFaults()
+}
+
+// What is only within the doubt less than is owed closes it; what the readings can't
+// tell does not.
+func TestAMeasuredLoadIsJudgedByItsFinding(t *testing.T) {
+	owed := measure.Quantity{Volume: 10 * measure.CubicFoot, Basis: measure.Ranked}
+	s := orders.Settlement{Owed: owed}
+	for word, left := range map[measure.Word]measure.Volume{
+		measure.Short: measure.CubicFoot / 2, measure.NotSettled: measure.CubicFoot / 2, measure.NoShortageShown: 0, measure.Full: 0,
+	} {
+		r := measure.Result{Quantity: measure.Quantity{Volume: owed.Volume - measure.CubicFoot/2, Basis: measure.Ranked},
+			Finding: &measure.Finding{Word: word, Sold: owed, Due: owed.Volume}}
+		require.Equal(t, left, s.Measured(r).Left.Volume, word)
+	}
+	loose := s.Measured(measure.Result{Quantity: measure.Quantity{Volume: owed.Volume, Basis: measure.Loose}})
+	require.True(t, loose.OtherBasis)
+	require.Equal(t, owed, loose.Left)
+}
+
+func TestALoadOfAnotherBasisSettlesNothing(t *testing.T) {
+	y := newYard(t)
+	o := y.shortDelivery()
+	y.settle(o.ID, inWood())
+	heap := `{"format": 1, "stack": {"kind": "heap", "shape": "cone", "circumference": "20 ft", "slope": "5 ft"}}`
+	_, err := y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Tally: heap})
+	requireKind(t, orders.Invalid, err)
+	require.True(t, y.history(o.ID).Settlement().Open())
+	require.Empty(t, y.history(o.ID).Settlement().Steps)
+}

@@ -14,6 +14,7 @@ import (
 type answer struct {
 	Finding  string
 	After    []string // the sentences that come after it
+	Then     string   // what saving it does, where it settles something
 	Running  string   // in a few words, kept in view
 	Look     int      // 0 where nothing was sold
 	Volume   string

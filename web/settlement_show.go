@@ -18,7 +18,8 @@ type settlementPage struct {
 	B       orders.BringRequest
 	G       orders.GiveRequest
 	Bodies  []orders.Body
-	Anew    bool // a settlement is to stand in the place of another
+	Tallied map[int64]stepTally // loads that were measured, by the receipts that brought them
+	Anew    bool                // a settlement is to stand in the place of another
 }
 
 func (s *Server) settlementForm(c *fiber.Ctx) (settlementPage, error) {
@@ -36,6 +37,9 @@ func (s *Server) settlementForm(c *fiber.Ctx) (settlementPage, error) {
 	}
 	if owed.Volume > 0 {
 		p.R.Owed = p.Spell(owed)
+	}
+	if p.Tallied, err = s.stepTallies(c, history); err != nil {
+		return p, err
 	}
 	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))
 	p.Bodies = fitting(bodies, history.Order)

@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
 	"testing"
 
@@ -46,4 +47,76 @@ func TestAShortageIsSettledWithMoney(t *testing.T) {
 	assert.Contains(t, paper.text(), "$35.00 given for it, nothing more owed")
 	assert.Contains(t, d.get(path).text(), "Owes $245.00")
 	assert.Contains(t, d.get(path+"/payments").text(), "Given for wood that was missing$35.00")
+}
+
+// typeLoad types a row of 16 in pieces 24 in high into a measuring page with no script.
+func typeLoad(p *answer, inches string) *answer {
+	p.choose("None").choose("with a straightedge")
+	p.values.Set("stowed", "checked")
+	p.values.Set("unit", "in")
+	p.fill("Smallest mark read on the tape", "1/4")
+	for i := range 5 {
+		p.fill(fmt.Sprintf("Piece %d", i+1), "16")
+	}
+	p.fill("Row 1, length", inches)
+	for i := range 3 {
+		p.fill(fmt.Sprintf("Row 1, height %d", i+1), "24")
+	}
+	return p
+}
+
+// A second load is measured on the page against what is owed: what would still be
+// owed is said before it is saved, and the readings stay with the settlement.
+func TestASecondLoadIsMeasuredOnThePage(t *testing.T) {
+	d := withShop(t)
+	path := d.takeOrder("1 cord")
+	require.Equal(t, http.StatusConflict, d.get(path+"/settlement/measure").status, "nothing is owed yet")
+	require.Equal(t, http.StatusSeeOther, d.get(path+"/deliver").press("Make the receipt").status)
+	agree := d.get(path+"/settlement").fill("How much is owed", "16 cu ft").choose("Wood: a second load").choose("By word")
+	require.Equal(t, http.StatusSeeOther, agree.press("Write down what was agreed").status)
+	assert.Equal(t, 1, d.get(path+"/settlement").doc.Find(`a[href$="/settlement/measure"]`).Length())
+
+	p := d.get(path + "/settlement/measure")
+	assert.Contains(t, p.text(), "Owed: 1/8 cord (16 ft³)")
+	shown := typeLoad(p, "36").press("Show the answer")
+	require.Equal(t, http.StatusOK, shown.status, "%s", shown.text())
+	assert.Contains(t, shown.text(), "Short by 0.06 cord (8 ft³)")
+	assert.Contains(t, shown.text(), "1/16 cord (8 ft³) is still owed after this load, by the readings.")
+	assert.NotContains(t, d.get(path+"/settlement").text(), "receipt 2", "showing saves nothing")
+	paper := shown.press("Save and make the receipt").follow()
+	assert.Contains(t, paper.text(), "Towards receipt 1: owed 1/8 cord (16 ft³), brought 1/16 cord (8 ft³); 1/16 cord (8 ft³) still owed.")
+	assert.Contains(t, paper.text(), "Measured: 1/16 cord (8 ft³) by a tally of the load")
+
+	owed := d.get(path + "/settlement")
+	assert.Contains(t, owed.text(), "still to be brought")
+	assert.Contains(t, owed.text(), "give or take")
+	kept := d.get(path + "/settlement/measured/2")
+	require.Equal(t, http.StatusOK, kept.status)
+	assert.Contains(t, kept.text(), "Short by 0.06 cord (8 ft³)")
+	assert.Contains(t, d.getJSON(path+"/settlement/measured/2").body, `"short"`)
+	assert.Equal(t, http.StatusNotFound, d.get(path+"/settlement/measured/1").status, "receipt 1 settles nothing")
+
+	rest := typeLoad(d.get(path+"/settlement/measure"), "40").press("Show the answer")
+	assert.Contains(t, rest.text(), "Saving this closes it: nothing more is owed.")
+	paper = rest.press("Save and make the receipt").follow()
+	assert.Contains(t, paper.text(), "nothing more owed")
+	assert.Contains(t, d.get(path).text(), "settled with wood")
+}
+
+// What is wrong stays on the measuring page as typed, and a heap settles no ranked wood.
+func TestAMeasuredLoadIsRefusedAsTyped(t *testing.T) {
+	d := withShop(t)
+	path := d.takeOrder("1 cord")
+	require.Equal(t, http.StatusSeeOther, d.get(path+"/deliver").press("Make the receipt").status)
+	agree := d.get(path+"/settlement").fill("How much is owed", "16 cu ft").choose("Wood: a second load").choose("By word")
+	require.Equal(t, http.StatusSeeOther, agree.press("Write down what was agreed").status)
+	p := typeLoad(d.get(path+"/settlement/measure"), "wide")
+	p.values.Set("enough", "yes")
+	again := p.press("Save and make the receipt")
+	require.Equal(t, http.StatusUnprocessableEntity, again.status)
+	assert.Equal(t, "wide", again.labelled("Row 1, length").AttrOr("value", ""))
+	assert.Equal(t, 1, again.doc.Find(`input[name="enough"][checked]`).Length())
+	assert.Equal(t, http.StatusOK, d.get(path+"/settlement/measure?kind=load").status)
+	heap := d.postJSON(path+"/settlement/measure", `{"format": 1, "stack": {"kind": "heap", "shape": "cone", "circumference": "20 ft", "slope": "5 ft"}}`)
+	assert.Equal(t, http.StatusUnprocessableEntity, heap.status, heap.body)
 }

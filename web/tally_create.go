@@ -19,10 +19,12 @@ type measurePage struct {
 	F      form.Tally  // of rows
 	K      *form.Stack // of any other kind, and of what F leaves out
 	Action string
-	Order  *orders.Order    // nil but on an order's page
-	Case   *orders.CaseFile // nil but on a buyer's case
-	Fresh  bool             // nothing has been sent yet: a local draft may be put back
-	Bodies []orders.Body    // those taped, for a load
+	Order  *orders.Order      // nil but on an order's page
+	Case   *orders.CaseFile   // nil but on a buyer's case
+	Owed   *orders.Settlement // nil but for a second load against what is owed
+	Enough bool               // the buyer takes the load as enough
+	Fresh  bool               // nothing has been sent yet: a local draft may be put back
+	Bodies []orders.Body      // those taped, for a load
 	Answer *answer
 	Hand   *orders.HandDesk // of an audit, who measures blind to the others; nil elsewhere
 	Reason string           // why the hand strikes what it handed in, as typed
@@ -54,6 +56,8 @@ func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil || p.
 // SoldLine says what was sold, where that is known; empty where it is asked.
 func (p measurePage) SoldLine() string {
 	switch {
+	case p.Owed != nil:
+		return p.T("Owed: %s to %s.", p.Print.Quantity(p.Owed.Left()), p.Order.Customer.Name)
 	case p.Order != nil:
 		return p.T("Sold: %s to %s.", p.Print.Quantity(p.Order.Quantity), p.Order.Customer.Name)
 	case p.Case != nil && p.Case.Issued != nil:
@@ -75,7 +79,10 @@ func (p *measurePage) blank(by measure.Party) {
 }
 
 // read fills the page with the form as sent.
-func (p *measurePage) read(c *fiber.Ctx) { p.readFrom(sentFields(c)) }
+func (p *measurePage) read(c *fiber.Ctx) {
+	p.readFrom(sentFields(c))
+	p.Enough = formValue(c)("enough") == "yes"
+}
 
 func (p *measurePage) readFrom(fields func(func(name, value string))) {
 	p.K, _ = form.ReadStack(p.Kind, fields) // the kind is one of those known
@@ -280,6 +287,9 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 	case err == nil:
 		if err = readable(c); err == nil {
 			p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
+			if p.Owed != nil {
+				p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(result))
+			}
 		}
 	case changed && mendable(err):
 		return s.render(c, p.template(), p) // the person is still typing

@@ -50,12 +50,26 @@ func (p *Printer) SettledBy(s orders.SettlesFact) string {
 		return p.say("taken off what is owed for the order")
 	case s.Method != "":
 		return p.say("given back: %s", p.PaymentMethod(orders.Payment(s.Method)))
+	case s.Tally != nil:
+		return p.say("measured: %s by a tally of the load", p.Quantity(s.Tally.Result.Quantity))
 	case s.Tallied:
 		return p.say("measured by a tally of the load")
 	case s.Body != nil:
 		return p.Filled(s.Body)
 	}
 	return p.say("as stated by the seller")
+}
+
+// WouldSettle says what a load that was measured does to what is owed, before it is
+// saved.
+func (p *Printer) WouldSettle(o orders.Outcome) string {
+	switch {
+	case o.OtherBasis:
+		return p.say("This is %s wood, and %s wood is owed. It settles nothing until it is measured as such.", string(o.Brought.Basis), string(o.Left.Basis))
+	case o.Left.Volume == 0:
+		return p.say("Saving this closes it: nothing more is owed.")
+	}
+	return p.say("%s is still owed after this load, by the readings.", p.Quantity(o.Left))
 }
 
 // Settlement says in a line what was owed and where it stands.

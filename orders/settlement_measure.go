@@ -1,0 +1,91 @@
+package orders
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+)
+
+// A LoadTally is a second load as it was measured: the readings as completed, and
+// what they came to, held against what was still owed.
+type LoadTally struct {
+	Document json.RawMessage `json:"document"` // a measure.Document
+	Result   measure.Result  `json:"result"`
+}
+
+// An Outcome is what a second load of a settlement would do.
+type Outcome struct {
+	Brought measure.Quantity // as measured, with what is said to be elsewhere
+	Left    measure.Quantity // still owed after it; nothing where the finding shows no shortage
+	// OtherBasis tells that the load is not of the basis owed, so it settles nothing.
+	OtherBasis bool
+}
+
+// Measured is what a load does that was measured against what is left. No shortage
+// is left where the finding shows none, though the figure be a little less; where it
+// is short, or the readings can't tell, the difference of the figures is still owed.
+func (s Settlement) Measured(r measure.Result) Outcome {
+	owed := s.Left()
+	out := Outcome{Brought: r.Quantity, Left: owed, OtherBasis: r.Quantity.Basis != owed.Basis}
+	if out.OtherBasis || r.Finding == nil {
+		return out
+	}
+	out.Brought.Volume += r.Finding.Sold.Volume - r.Finding.Due
+	if w := r.Finding.Word; w == measure.Short || w == measure.NotSettled {
+		out.Left.Volume = max(owed.Volume-out.Brought.Volume, 0)
+	} else {
+		out.Left.Volume = 0
+	}
+	return out
+}
+
+// TryBrought measures a second load as Bring would and saves nothing. It is Conflict
+// where no settlement in wood is open.
+func (s *Service) TryBrought(ctx context.Context, who Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) {
+	if err := allow(who, toDeliver); err != nil {
+		return measure.Tally{}, measure.Result{}, err
+	}
+	var d desk
+	err := s.store.Read(ctx, func(tx Tx) (err error) {
+		d, err = readDesk(tx, orderID, "")
+		return err
+	})
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, fail(err)
+	}
+	set, err := s.setOf(d.shop)
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, fail(err)
+	}
+	owed, err := d.openSettlement(SettleWood)
+	if err != nil {
+		return measure.Tally{}, measure.Result{}, err
+	}
+	m, err := d.heldOwed(set, owed).measure(set, doc)
+	return m.tally, m.result, fail(err)
+}
+
+// heldOwed is what the tally of a second load is held against: what is still owed.
+func (d desk) heldOwed(set rules.Set, s Settlement) held {
+	return held{units: d.shop.Units, sold: s.Left(), piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: 1}
+}
+
+// tallied measures a tally of the load, and says what it does to what is owed.
+func (c *closer) tallied(document string) Outcome {
+	m, err := c.desk.heldOwed(c.set, c.settlement).measure(c.set, []byte(document))
+	var known *Error
+	switch {
+	case err == nil:
+		c.facts.Settles.Tallied = true
+		c.facts.Settles.Tally = &LoadTally{Document: m.bytes, Result: m.result}
+		return c.settlement.Measured(m.result)
+	case errors.As(err, &known) && known.Kind == Invalid:
+		c.faults = append(c.faults, known.Fields...)
+	default:
+		c.parsed("tally", err)
+	}
+	return Outcome{}
+}
