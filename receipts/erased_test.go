@@ -1,0 +1,41 @@
+package receipts
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+)
+
+// A paper whose names were erased says so, has no name and no lines to sign, and comes
+// out as the same bytes each time.
+func TestErasedPapersSayThatTheyAre(t *testing.T) {
+	p := newPainter(t)
+	on := orders.Date{Year: 2027, Month: time.April, Day: 9}
+	r := sampleReceipt(orders.Letter)
+	name := r.Purchaser.Name
+	require.NotEmpty(t, name)
+	r.Purchaser, r.Erased = orders.Party{}, on
+	pdf, err := p.Receipt(r, sealText)
+	require.NoError(t, err)
+	again, err := p.Receipt(r, sealText)
+	require.NoError(t, err)
+	assert.Equal(t, pdf, again)
+	sound(t, pdf)
+	text := textOf(t, pdf)
+	for _, want := range []string{"Names erased on 9 April 2027. This is not the paper handed over.", r.Facts.Vendor.Name, sealText} {
+		assert.Contains(t, text, want)
+	}
+	for _, gone := range []string{name, "Signature"} {
+		assert.NotContains(t, text, gone)
+	}
+
+	s := sampleSheet(t, orders.A4, unsettledTally)
+	s.Purchaser, s.ReadBy, s.Erased = orders.Party{}, "", on
+	pdf, err = p.Sheet(s)
+	require.NoError(t, err)
+	assert.Contains(t, textOf(t, pdf), "Names erased on 9 April 2027. This is not the paper handed over.")
+}
