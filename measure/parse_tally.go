@@ -20,7 +20,11 @@ const (
 // MaxTallyBytes, field names to the letter, each once. The error is InputErrors:
 // all faults found, the first of each field, in reading order, with their paths;
 // where they are over 200, the last says how many more there are.
-func ParseTally(doc []byte) (Tally, error) {
+func ParseTally(doc []byte) (Tally, error) { return Terms{}.ParseTally(doc) }
+
+// ParseTally reads a tally document as the function of that name does, what was sold
+// and what is apart under these terms.
+func (terms Terms) ParseTally(doc []byte) (Tally, error) {
 	doc = bytes.TrimSpace(doc)
 	if fault := checkDocument(doc); fault != nil {
 		return Tally{}, InputErrors{fault}
@@ -28,7 +32,7 @@ func ParseTally(doc []byte) (Tally, error) {
 	var errs InputErrors
 	var d Document
 	decodeStrict(doc, &d, "", &errs)
-	t := d.tally(doc, &errs)
+	t := d.tally(doc, terms, &errs)
 	if len(errs) > 0 {
 		errs.sortAsWritten(doc)
 		return Tally{}, errs.listed()
@@ -84,14 +88,15 @@ func tooDeep(doc []byte) bool {
 	return false
 }
 
-// tally parses every reading of d; doc is what d was decoded from.
-func (d *Document) tally(doc []byte, errs *InputErrors) Tally {
+// tally parses every reading of d, quantities under the terms; doc is what d was
+// decoded from.
+func (d *Document) tally(doc []byte, terms Terms, errs *InputErrors) Tally {
 	t := Tally{By: Party(d.By), Look: d.Look, Tape: defaultTapeMark, Top: ByEye, Condition: string(d.Condition)}
 	members, _ := membersOf(doc)
 	d.checkFormat(members, errs)
-	d.readSold(&t, errs)
+	d.readSold(&t, terms, errs)
 	oneOf(string(d.By), "by", errs, "", string(Seller), string(Buyer), string(Inspector))
-	d.readApart(&t, errs)
+	d.readApart(&t, terms, errs)
 	d.readLook(&t, members, errs)
 	d.readTape(&t, errs)
 	if oneOf(string(d.Top), "top", errs, "", string(ByEye), string(Straightedge)) && d.Top != "" {
@@ -129,11 +134,11 @@ func (d *Document) checkFormat(members []jsonMember, errs *InputErrors) {
 	}
 }
 
-func (d *Document) readSold(t *Tally, errs *InputErrors) {
+func (d *Document) readSold(t *Tally, terms Terms, errs *InputErrors) {
 	if d.Sold == "" {
 		return
 	}
-	said, err := ParseQuantity(string(d.Sold))
+	said, err := terms.ParseQuantity(string(d.Sold))
 	if err != nil {
 		errs.addAt("sold", err)
 		return
@@ -141,16 +146,18 @@ func (d *Document) readSold(t *Tally, errs *InputErrors) {
 	t.Sold = &said
 }
 
-func (d *Document) readApart(t *Tally, errs *InputErrors) {
+func (d *Document) readApart(t *Tally, terms Terms, errs *InputErrors) {
 	text := string(d.Apart)
 	t.Apart.Answered = text != ""
 	if word := strings.TrimSpace(text); text == "" || strings.EqualFold(word, "none") {
 		return
 	}
-	said, err := ParseQuantity(text)
+	said, err := terms.ParseQuantity(text)
 	if err != nil {
 		fault := err.(*InputError)
-		fault.Accepts = Say("“none”, or a quantity such as 1/4 cord")
+		if terms.Cord == nil { // else the fault knows better what the rules take
+			fault.Accepts = Say("“none”, or a quantity such as 1/4 cord")
+		}
 		errs.addAt("apart", fault)
 		return
 	}

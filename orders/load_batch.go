@@ -50,6 +50,14 @@ func (f *fields) replacing(facts Facts, d desk, set rules.Set) {
 	}
 }
 
+// batchID names the batch the load was drawn from, empty for none.
+func (f Facts) batchID() string {
+	if f.Batch == nil {
+		return ""
+	}
+	return f.Batch.ID
+}
+
 // takeFrom puts a batch on the receipt.
 func (f *Facts) takeFrom(b Batch) {
 	f.Batch = b.fact()

@@ -33,9 +33,7 @@ func (s *Service) end(ctx context.Context, act Act, verb Verb, number int64, pre
 		return Issued{}, fail(err)
 	}
 	e.of, e.order = number, old.OrderID
-	if b := old.Receipt.Facts.Batch; b != nil {
-		e.batch = b.ID
-	}
+	e.batch = old.Receipt.Facts.batchID()
 	issued, err := s.issue(ctx, e, prepare)
 	if err != nil {
 		return Issued{}, fail(err)

@@ -270,12 +270,13 @@ type StoredReceipt struct {
 	// Erased is when its names were erased, by the log of erasures; zero while it is
 	// whole.
 	Erased time.Time
-	// OrderNumber, Delivered and DeliveredOn are read from the order and the
-	// load; adding a receipt does not write them. They are zero when the load
-	// is gone.
+	// OrderNumber, Delivered, DeliveredOn and Batch, the id of the one the load was
+	// drawn from, are read from the order and the load; adding a receipt does not
+	// write them. They are zero when the load is gone.
 	OrderNumber int64
 	Delivered   measure.Quantity
 	DeliveredOn Date
+	Batch       string
 }
 
 // A StoredSheet is a measurement sheet as it lies in the store.

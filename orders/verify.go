@@ -30,13 +30,9 @@ type Verification struct {
 // verifyPage is how many receipts are held at once.
 const verifyPage = 50
 
-// Verify reads all receipts and measurement sheets and recomputes every hash, and
-// holds seals, by receipt number, as read off paper, against them.
-func (s *Service) Verify(ctx context.Context, who Actor, seals map[int64]string) (Verification, error) {
-	return s.VerifyBy(ctx, who, seals, nil)
-}
-
-// VerifyBy verifies, and holds each paper against a witness; nil: without one.
+// VerifyBy reads all receipts and measurement sheets and recomputes every hash, and
+// holds seals, by receipt number, as read off paper, against them, and each paper
+// against a witness; nil: without one.
 func (s *Service) VerifyBy(ctx context.Context, who Actor, seals map[int64]string, witness *Testimony) (Verification, error) {
 	if err := allow(who, toRead); err != nil {
 		return Verification{}, err
@@ -158,6 +154,9 @@ func (v *verifier) columns(r StoredReceipt, f Facts) {
 	}
 	if f.Delivered != r.Delivered || f.DeliveredOn != r.DeliveredOn {
 		v.fault("receipt %d: its load is missing or differs from its facts", n)
+	}
+	if f.Kind.HandsOver() && f.batchID() != r.Batch {
+		v.fault("receipt %d: its load is filed under another batch", n)
 	}
 }
 

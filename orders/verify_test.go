@@ -1,6 +1,7 @@
 package orders_test
 
 import (
+	"context"
 	"database/sql"
 	"strings"
 	"testing"
@@ -9,6 +10,11 @@ import (
 
 	"wellstowed/orders"
 )
+
+// Verify verifies without a witness.
+func (y *yard) Verify(ctx context.Context, who orders.Actor, seals map[int64]string) (orders.Verification, error) {
+	return y.VerifyBy(ctx, who, seals, nil)
+}
 
 // tamper changes the database behind the program's back.
 func (y *yard) tamper(statements ...string) {
@@ -114,6 +120,29 @@ func TestVerifyFindsTampering(t *testing.T) {
 			require.NoError(t, err)
 			require.Len(t, v.Faults, 1)
 		}
+	}
+}
+
+// The batch a load is filed under is what the batch's stock is reckoned from.
+func TestVerifyFindsALoadMovedBetweenBatches(t *testing.T) {
+	const fault = ": its load is filed under another batch"
+	for _, row := range []struct{ change, want string }{
+		{`UPDATE loads SET batch_id = (SELECT id FROM batches ORDER BY rowid DESC LIMIT 1) WHERE receipt = 1`, "receipt 1" + fault},
+		{`UPDATE loads SET batch_id = NULL WHERE receipt = 1`, "receipt 1" + fault},
+		{`UPDATE loads SET batch_id = (SELECT id FROM batches ORDER BY rowid LIMIT 1) WHERE receipt = 2`, "receipt 2" + fault},
+	} {
+		y := newYard(t)
+		b := y.putUp()
+		y.putUp(func(r *orders.BatchRequest) { r.Name = "south bay" })
+		o := y.take(goodOrder())
+		y.deliver(o.ID, orders.LoadRequest{Delivered: "1/4 cord", Batch: b.ID})
+		y.deliver(o.ID, orders.LoadRequest{Delivered: "1/4 cord"})
+		y.void(y.deliver(o.ID, orders.LoadRequest{Delivered: "1/4 cord", Batch: b.ID}).Receipt.Facts.Number, "typed twice")
+		y.noFaults()
+		y.tamper(row.change)
+		v, err := y.Verify(y.ctx, owner, nil)
+		require.NoError(t, err)
+		require.Equal(t, []string{row.want}, said(v), row.change)
 	}
 }
 

@@ -132,7 +132,7 @@ var errRefused = &exitError{code: exitRefused}
 
 // one measures a whole file as one tally.
 func (a answerer) one(doc []byte) error {
-	tally, result, err := measured(doc)
+	tally, result, err := a.measured(doc)
 	switch {
 	case err != nil && a.json:
 		a.line(map[string]any{"error": a.faults(err)})
@@ -190,7 +190,7 @@ func (a answerer) oneLine(n int, line []byte, document func([]byte) ([]byte, err
 	if err != nil {
 		return err
 	}
-	tally, result, err := measured(doc)
+	tally, result, err := a.measured(doc)
 	if err != nil {
 		return err
 	}
@@ -216,8 +216,16 @@ func readLine(in *bufio.Reader) ([]byte, error) {
 	return kept, err
 }
 
-func measured(doc []byte) (measure.Tally, measure.Result, error) {
-	tally, err := measure.ParseTally(doc)
+// parse reads a tally, under the rules of sale where any were named.
+func (a answerer) parse(doc []byte) (measure.Tally, error) {
+	if a.set == nil {
+		return measure.ParseTally(doc)
+	}
+	return a.set.ParseTally(doc)
+}
+
+func (a answerer) measured(doc []byte) (measure.Tally, measure.Result, error) {
+	tally, err := a.parse(doc)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}

@@ -16,7 +16,7 @@ func (m machine) combine(names []string, a answerer) error {
 		if err != nil {
 			return err
 		}
-		tally, err := measure.ParseTally(doc)
+		tally, err := a.parse(doc)
 		switch {
 		case err != nil && a.json:
 			a.line(map[string]any{"file": name, "error": a.faults(err)})

@@ -47,7 +47,7 @@ func (m machine) series(names []string, asJSON bool) error {
 			return err
 		}
 		for _, doc := range docs {
-			one, err := audited(doc)
+			one, err := a.audited(doc)
 			if err != nil {
 				return a.refused(name, err, asJSON)
 			}
@@ -95,8 +95,8 @@ func (m machine) documents(name string) ([][]byte, error) {
 
 // audited measures one tally of a delivery; it is refused where it is held against no
 // sale on its own basis.
-func audited(doc []byte) (measure.Audited, error) {
-	_, r, err := measured(doc)
+func (a answerer) audited(doc []byte) (measure.Audited, error) {
+	_, r, err := a.measured(doc)
 	if err != nil {
 		return measure.Audited{}, err
 	}

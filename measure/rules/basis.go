@@ -1,7 +1,6 @@
 package rules
 
 import (
-	"errors"
 	"math"
 	"slices"
 
@@ -35,26 +34,22 @@ func (s Set) Ask(field string, said measure.Said) *measure.InputError {
 		Accepts: measure.Say("the same with “stacked” or “loose” after it")}
 }
 
-// Sold reads again, under the set, what a tally says was sold: it asks what the words
-// leave open, and takes a cord for what the set does. The error is a
-// *measure.InputError.
-func (s Set) Sold(t *measure.Tally) error {
-	if t.Sold == nil {
-		return nil
+// ParseTally reads a tally document under the set: it takes a cord for what the set
+// does, and asks what the words of what was sold leave open. The error is
+// measure.InputErrors, or a *measure.InputError.
+func (s Set) ParseTally(doc []byte) (measure.Tally, error) {
+	var terms measure.Terms
+	if s.CordVaries() {
+		terms = s.Terms(0)
+	}
+	t, err := terms.ParseTally(doc)
+	if err != nil || t.Sold == nil {
+		return t, err
 	}
 	if fault := s.Ask("sold", *t.Sold); fault != nil {
-		return fault
+		return measure.Tally{}, fault
 	}
-	if !s.CordVaries() || t.Sold.Cord == 0 {
-		return nil
-	}
-	said, err := s.Terms(t.Sold.PieceLength).ParseQuantity(t.Sold.Words)
-	if fault := (*measure.InputError)(nil); errors.As(err, &fault) {
-		fault.Field = "sold"
-		return fault
-	}
-	t.Sold = &said
-	return err
+	return t, nil
 }
 
 // Refuse tells that wood standing as q does may not be sold under the set, by which

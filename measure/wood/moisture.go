@@ -37,11 +37,6 @@ const (
 // *measure.InputError.
 func DryBasis(percent float64) (Moisture, error) { return newMoisture(percent, Dry) }
 
-// WetBasis is a moisture of so many percent of the whole mass, from 0 to
-// MaxWetPercent, kept to a thousandth of a percent. The error is a
-// *measure.InputError.
-func WetBasis(percent float64) (Moisture, error) { return newMoisture(percent, Wet) }
-
 func newMoisture(percent float64, basis Basis) (Moisture, error) {
 	most := MaxDryPercent
 	switch basis {

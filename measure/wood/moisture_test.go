@@ -16,7 +16,7 @@ func TestBases(t *testing.T) {
 	for _, row := range []struct{ dry, wet float64 }{{25, 20}, {20, 16.667}, {100, 50}, {0, 0}, {138.663, 58.1}} {
 		d, err := DryBasis(row.dry)
 		require.NoError(t, err)
-		w, err := WetBasis(row.wet)
+		w, err := newMoisture(row.wet, Wet)
 		require.NoError(t, err)
 		assert.InDelta(t, row.wet, d.Wet().Percent(), 0.001)
 		assert.InDelta(t, row.dry, w.Dry().Percent(), 0.006)
@@ -28,7 +28,7 @@ func TestBases(t *testing.T) {
 func TestBasesConvertBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		percent := rapid.Float64Range(0, MaxWetPercent).Draw(t, "wet")
-		w, err := WetBasis(percent)
+		w, err := newMoisture(percent, Wet)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -43,7 +43,7 @@ func TestMoistureRefusesTheImpossible(t *testing.T) {
 		_, err := DryBasis(percent)
 		assert.ErrorContains(t, err, "0 to 400 % on the dry basis", "%v", percent)
 	}
-	_, err := WetBasis(81)
+	_, err := newMoisture(81, Wet)
 	assert.ErrorContains(t, err, "0 to 80 % on the wet basis")
 }
 
@@ -93,7 +93,7 @@ func FuzzParseMoisture(f *testing.F) {
 }
 
 func TestMoistureIsStoredAsItIs(t *testing.T) {
-	m, err := WetBasis(16.667)
+	m, err := newMoisture(16.667, Wet)
 	require.NoError(t, err)
 	b, err := json.Marshal(m)
 	require.NoError(t, err)

@@ -27,7 +27,7 @@ func (receiptRow) TableName() string { return "receipts" }
 // receiptQuery reads receipts with what order and load say of them.
 const receiptQuery = `
 SELECT r.*, coalesce(o.number, 0) AS order_number, coalesce(l.quantity, 0) AS quantity,
-       coalesce(l.basis, '') AS basis, coalesce(l.delivered_on, '') AS delivered_on,
+       coalesce(l.basis, '') AS basis, coalesce(l.delivered_on, '') AS delivered_on, coalesce(l.batch_id, '') AS batch,
        coalesce(e.number, 0) AS ended_by, coalesce(e.kind, '') AS ended_as, coalesce(e.issued, 0) AS ended,
        coalesce(x.at, 0) AS erased
 FROM receipts r
@@ -53,6 +53,7 @@ type receiptView struct {
 	Quantity    int64
 	Basis       string
 	DeliveredOn string
+	Batch       string
 	EndedBy     int64
 	EndedAs     string
 	Ended       int64
@@ -139,7 +140,7 @@ func (v receiptView) stored() orders.StoredReceipt {
 		FactBytes: v.Row.Facts, FactsHash: v.Row.FactsSHA256,
 		Personal: v.Row.Personal, Salt: v.Row.Salt, PersonalHash: v.Row.PersonalSHA256,
 		Chain: v.Row.Chain, Seal: v.Row.Seal, PDF: v.Row.PDF, PDFHash: v.Row.PDFSHA256,
-		OrderNumber: v.OrderNumber, DeliveredOn: on,
+		OrderNumber: v.OrderNumber, DeliveredOn: on, Batch: v.Batch,
 		Delivered: measure.Quantity{Volume: measure.Volume(v.Quantity), Basis: measure.Basis(v.Basis)},
 		Kind:      orders.ReceiptKind(v.Row.Kind),
 	}
