@@ -58,3 +58,33 @@ func TestTalliesThatAreNotCombined(t *testing.T) {
 	assert.Equal(t, exitRefused, r.code)
 	assert.True(t, json.Valid([]byte(r.out)), r.out)
 }
+
+// Minnesota Statutes, section 239.33: 120 cubic feet of sawed and split wood.
+func TestACordUnderRulesIsWhatTheyTakeItFor(t *testing.T) {
+	doc, err := os.ReadFile(exampleShort)
+	require.NoError(t, err)
+	tally := func(sold, apart string) string {
+		var d map[string]any
+		require.NoError(t, json.Unmarshal(doc, &d))
+		d["sold"], d["apart"] = sold, apart
+		typed, err := json.Marshal(d)
+		require.NoError(t, err)
+		file := filepath.Join(t.TempDir(), "tally.json")
+		require.NoError(t, os.WriteFile(file, append(typed, '\n'), 0o600))
+		return file
+	}
+	said := tally("1 cord sawed and split", "1/4 cord sawed and split")
+	for _, bare := range []string{tally("1 cord", "none"), tally("1 cord sawed and split", "1/4 cord")} {
+		for _, args := range [][]string{{bare}, {said, bare}, {bare, "--json"}, {bare, "--lines"}} {
+			r := program(t, "", append([]string{"measure", "--under", "minnesota"}, args...)...)
+			assert.Equal(t, exitRefused, r.code, args)
+			assert.Contains(t, strings.ToLower(r.out+r.err), "how is the wood prepared?", args)
+			assert.NotContains(t, r.out, "Sold        128 ft³", args)
+		}
+		assert.Equal(t, exitDone, program(t, "", "measure", bare).code, "no rules were named")
+	}
+	r := program(t, "", "measure", said, "--under", "minnesota")
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "Sold        120 ft³ stacked")
+	assert.Contains(t, r.out, "30 ft³ stacked is said to be elsewhere; 90 ft³ should stand here")
+}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"os/exec"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -10,29 +9,26 @@ import (
 )
 
 func TestWood(t *testing.T) {
-	bin := buildProgram(t)
-	out, err := runProgram(t, bin, root, "wood", "red oak", "--moisture", "20%", "--basis", "dry")
-	require.NoError(t, err, out)
+	r := program(t, "", "wood", "red oak", "--moisture", "20%", "--basis", "dry")
+	require.Equal(t, exitDone, r.code, r.err)
 	// 80 ft³ of red oak at 20 % dry basis are 3,529 lb (University of Missouri
 	// Extension G5450 prints 3,609); 7/8 to 9/8 of it.
-	assert.Contains(t, out, "Weight: 3,100 to 4,000 lb")
-	assert.Contains(t, out, "Heat in the wood: 22 to 28 million Btu")
-	assert.Contains(t, out, "second-hand")
+	assert.Contains(t, r.out, "Weight: 3,100 to 4,000 lb")
+	assert.Contains(t, r.out, "Heat in the wood: 22 to 28 million Btu")
+	assert.Contains(t, r.out, "second-hand")
 
-	out, err = runProgram(t, bin, root, "wood", "red oak", "--moisture", "20%", "--basis", "dry", "--json")
-	require.NoError(t, err, out)
+	r = program(t, "", "wood", "red oak", "--moisture", "20%", "--basis", "dry", "--json")
+	require.Equal(t, exitDone, r.code, r.err)
 	var got struct {
 		Pounds struct{ Mid float64 } `json:"weight_pounds"`
 	}
-	require.NoError(t, json.Unmarshal([]byte(out), &got))
+	require.NoError(t, json.Unmarshal([]byte(r.out), &got))
 	assert.InDelta(t, 3529, got.Pounds.Mid, 3)
 
-	out, err = runProgram(t, bin, root, "wood", "oak", "--moisture", "20%")
-	var exit *exec.ExitError
-	require.ErrorAs(t, err, &exit)
-	assert.Equal(t, exitRefused, exit.ExitCode())
-	assert.Contains(t, out, "Northern red oak")
-	assert.Contains(t, out, "dry")
+	r = program(t, "", "wood", "oak", "--moisture", "20%")
+	assert.Equal(t, exitRefused, r.code)
+	assert.Contains(t, r.err, "Northern red oak")
+	assert.Contains(t, r.err, "dry")
 }
 
 // 70 °F and 65 % come to 12.0 % (Wood Handbook 2021, Table 4-2, from memory).

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -310,4 +312,27 @@ func mustBeSound(t *testing.T, l Lot, err error) {
 	require.NotEmpty(t, v.Why)
 	_, err = json.Marshal(v)
 	require.NoError(t, err)
+}
+
+// A report prints numbers and the program's own words alone: a lot keeps no text that
+// somebody typed, which would have to be held against the terms a rule set bars.
+func TestALotKeepsNoTextThatWasTyped(t *testing.T) {
+	var holds func(k reflect.Type) bool
+	holds = func(k reflect.Type) bool {
+		switch k.Kind() {
+		case reflect.String, reflect.Interface, reflect.Map:
+			return true
+		case reflect.Pointer, reflect.Slice, reflect.Array:
+			return holds(k.Elem())
+		case reflect.Struct:
+			return slices.ContainsFunc(reflect.VisibleFields(k), func(f reflect.StructField) bool { return holds(f.Type) })
+		}
+		return false
+	}
+	assert.False(t, holds(reflect.TypeFor[Lot]()))
+	_, err := ParseJSON([]byte(`{"format":1,"labelled":"0.75 cu ft","lot_size":3,"label":"a face cord","packages":[{"number":1,"volume":"0.75 cu ft"}]}`))
+	require.Error(t, err)
+	assert.NotContains(t, err.Error(), "a face cord", "what is typed beside it is refused and not repeated")
+	_, err = ParseCSV(strings.NewReader("# format: 1\n# labelled: 0.75 cu ft\n# lot size: 3\n# label: a face cord\nnumber,volume\n1,0.75 cu ft\n"))
+	require.Error(t, err)
 }
