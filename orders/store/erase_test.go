@@ -32,7 +32,7 @@ func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
 		`INSERT INTO orders (id, number, version, customer_id, words, quantity, basis, species, piece_length, seasoning, currency, wood, fees, deposit, notes, created, changed)
 			VALUES ('` + order + `', 1, 1, '` + order + `', '1 cord', 9, 'ranked', 'Red oak', 1, '', 'USD', 0, '[]', 0, '', 1, 1)`,
 		`INSERT INTO receipts (number, order_id, issued, facts, facts_sha256, personal, salt, personal_sha256, chain, seal, pdf, pdf_sha256)
-			VALUES (1, '` + order + `', 7, '{}', hex(zeroblob(32)), CAST('{"name":"Zephyrine Ostrak"}' AS BLOB), zeroblob(16), hex(zeroblob(32)), hex(zeroblob(32)),
+			VALUES (1, '` + order + `', 7, x'7b7d', hex(zeroblob(32)), CAST('{"name":"Zephyrine Ostrak"}' AS BLOB), zeroblob(16), hex(zeroblob(32)), hex(zeroblob(32)),
 			'0000-0000-0000', CAST('%PDF Zephyrine Ostrak' AS BLOB), hex(zeroblob(32)))`,
 		`CREATE TABLE draft (note TEXT)`, `INSERT INTO draft VALUES ('Zephyrine Ostrak waits')`, `DROP TABLE draft`,
 	} {
