@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
@@ -38,6 +39,23 @@ func (s *Server) paymentList(c *fiber.Ctx) error {
 		return c.JSON(fiber.Map{"payments": p.Payments, "balance": p.Balance})
 	}
 	return s.render(c, "payment_list", p)
+}
+
+// paymentPrint is the same as a paper, as of today.
+func (s *Server) paymentPrint(c *fiber.Ctx) error {
+	p, err := s.paymentForm(c)
+	if err != nil {
+		return err
+	}
+	day, err := orders.ParseDate(p.Today)
+	if err != nil {
+		return err
+	}
+	content, err := s.blank.Payments(p.History, p.Shop, day)
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, fmt.Sprintf("payments-order-%d.pdf", p.Order.Number), content)
 }
 
 func (s *Server) paymentCreate(c *fiber.Ctx) error {

@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"net/http"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,4 +41,14 @@ func TestACardsNumberIsNotShownAgain(t *testing.T) {
 	assert.Contains(t, again.text(), "may be a card’s number")
 	assert.NotContains(t, again.body, "0000 0002")
 	assert.Equal(t, "20", again.labelled("Amount").AttrOr("value", ""))
+}
+
+func TestPaymentsArePrinted(t *testing.T) {
+	d := withShop(t)
+	path := d.takeOrder("1 cord")
+	require.Equal(t, http.StatusSeeOther, d.get(path+"/payments").fill("Amount", "60").choose("Cash").press("Write it down").status)
+	assert.Equal(t, 1, d.get(path+"/payments").doc.Find(`a[href$="/payments/pdf"]`).Length())
+	paper := d.get(path + "/payments/pdf")
+	require.Equal(t, http.StatusOK, paper.status)
+	assert.True(t, strings.HasPrefix(paper.body, "%PDF-"))
 }

@@ -57,6 +57,7 @@ func (s *Server) routes() []route {
 		{get, "/orders/:id/settlement/measured/:number", inside, s.broughtShow, 0, false},
 		{post, "/orders/:id/settlement/give", handing, s.settlementGive, formBytes, true},
 		{get, "/orders/:id/payments", inside, s.paymentList, 0, false},
+		{get, "/orders/:id/payments/pdf", inside, s.paymentPrint, 0, false},
 		{post, "/orders/:id/payments", handing, s.paymentCreate, formBytes, true},
 		{post, "/orders/:id/payments/:payment/reverse", owner, s.paymentReverse, formBytes, true},
 		{post, "/orders/:id/payments/:payment/copy", handing, s.paymentCopy, formBytes, true},

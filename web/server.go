@@ -19,14 +19,15 @@ import (
 )
 
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
-// lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, and a
-// buyer's case as it stands.
+// lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, a
+// buyer's case as it stands, and the payments on an order.
 type BlankForm interface {
 	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
 	Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
 	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error)
 	BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error)
 	Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error)
+	Payments(h orders.History, shop orders.Shop, asOf orders.Date) ([]byte, error)
 }
 
 // Config is what a Server needs.

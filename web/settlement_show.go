@@ -33,7 +33,10 @@ func (s *Server) settlementForm(c *fiber.Ctx) (settlementPage, error) {
 	owed := p.Offered.Owed
 	if last := history.Settlement(); last != nil {
 		p.R.Replaces, owed = last.ID, last.Left()
-		p.B.Brought, p.G.Given = p.Spell(last.Left()), last.Worth.Amount()
+		p.G.Given = last.Worth.Amount()
+		if len(last.Steps) == 0 { // what is left of a measured load is no number to read out
+			p.B.Brought = p.Spell(last.Left())
+		}
 	}
 	if owed.Volume > 0 {
 		p.R.Owed = p.Spell(owed)

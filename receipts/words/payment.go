@@ -45,3 +45,24 @@ func (p *Printer) Payment(m orders.Posting, all []orders.Posting) string {
 	}
 	return ""
 }
+
+// PaymentLine is a payment on a statement: its day, how it was paid, and what kind of
+// entry it is where money did not simply come.
+func (p *Printer) PaymentLine(m orders.Posting, all []orders.Posting) string {
+	if kind := p.Payment(m, all); kind != "" {
+		return p.say("%s, %s: %s", m.On, p.PaidBy(m), kind)
+	}
+	return p.say("%s, %s", m.On, p.PaidBy(m))
+}
+
+// BalanceOf names where the money of an order stands, for both sides to read, with
+// the sum.
+func (p *Printer) BalanceOf(b orders.Balance) (string, orders.Money) {
+	switch {
+	case b.Back.Minor > 0:
+		return p.say("Due back to the customer"), b.Back
+	case b.Ahead.Minor > 0:
+		return p.say("Paid ahead, for wood still to come"), b.Ahead
+	}
+	return p.say("Due from the customer"), b.Due
+}
