@@ -63,6 +63,8 @@ func (p *Printer) BalanceOf(b orders.Balance) (string, orders.Money) {
 		return p.say("Due back to the customer"), b.Back
 	case b.Ahead.Minor > 0:
 		return p.say("Paid ahead, for wood still to come"), b.Ahead
+	case b.Due.Minor == 0:
+		return p.say("Nothing is due"), b.Due
 	}
 	return p.say("Due from the customer"), b.Due
 }
