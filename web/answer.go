@@ -16,6 +16,7 @@ type answer struct {
 	After    []string // the sentences that come after it
 	Then     string   // what saving it does, where it settles something
 	Running  string   // in a few words, kept in view
+	Odd      []string // heights to look at again
 	Look     int      // 0 where nothing was sold
 	Volume   string
 	Doubt    string
@@ -41,6 +42,7 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 		Advice: print.Advice(t.By, r),
 		Stack:  draw.Stack(t, r, pictureWidth),
 	}
+	a.Odd = oddHeights(print, t)
 	a.Running = print.Say(measure.Say("%s, give or take %s", a.Volume, a.Doubt))
 	if r.Finding != nil {
 		a.Running = print.Say(measure.Say("%s: %s, give or take %s", upperFirst(print.Word(r.Finding.Word)), a.Volume, a.Doubt))

@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"net/url"
 	"slices"
@@ -68,10 +69,15 @@ func (p *measurePage) asPlanned() {
 	p.F.Tape, p.F.Top = plan.Tape.String(), string(plan.Top)
 	p.F.Rows[0].Heights = make([]string, plan.Stations)
 	p.F.Pieces = make([]string, max(plan.Pieces, 1))
-	if plan.Faces == orders.BothFaces {
-		for range (plan.Stations + 1) / 2 {
-			p.K.Change("more stack.rows[0].back") // two at a time
-		}
+	if p.BothFaces() {
+		p.backRoom(0)
+	}
+}
+
+// backRoom makes room for the back of a row, as many heights as are planned.
+func (p *measurePage) backRoom(row int) {
+	for range (p.Hand.Plan.Stations + 1) / 2 {
+		p.K.Change(fmt.Sprintf("more stack.rows[%d].back", row)) // two at a time
 	}
 }
 

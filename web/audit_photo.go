@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"mime/multipart"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
@@ -19,6 +20,19 @@ const photoBytes = orders.MaxPhotoBytes + formBytes
 
 // takesFiles tells whether a form with files may be sent here.
 func (r route) takesFiles() bool { return r.path == photoPath && r.method == fiber.MethodPost }
+
+// backToPhotos is where the form for a photo stands that was sent to this address, or "".
+// The address is read as it was sent, since a body too large is refused before its
+// route is known.
+func backToPhotos(c *fiber.Ctx) string {
+	audit, found := strings.CutSuffix(c.Path(), "/photos")
+	if id, isAudit := strings.CutPrefix(audit, "/audits/"); found && isAudit && c.Method() == fiber.MethodPost {
+		if at, err := uuid.Parse(id); err == nil {
+			return auditPath(at.String()) + "?do=photo#doing"
+		}
+	}
+	return ""
+}
 
 func sentFiles(c *fiber.Ctx) bool { return contentType(c) == fiber.MIMEMultipartForm }
 

@@ -109,7 +109,6 @@ func (p *auditPage) fill(now time.Time) {
 	for _, i := range p.Checklist {
 		p.Answers[i.Code] = orders.ItemRequest{Code: i.Code, Answer: string(i.Answer), Note: i.Note}
 	}
-	p.Photo.Taken = now.In(zone).Format("2006-01-02T15:04")
 }
 
 func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {

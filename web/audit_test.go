@@ -271,4 +271,28 @@ func TestAHandsPageHasRoomForWhatIsPlanned(t *testing.T) {
 	}
 	assert.Equal(t, "straightedge", page.values.Get("top"))
 	assert.Contains(t, page.text(), "6 heights in each row, front and back")
+	page = page.set("do", "row+").press("Add a row")
+	assert.Equal(t, 6, page.doc.Find(`input[name^="stack.rows[1].back["]`).Length(), "a row added has room for its back as well")
+}
+
+func TestAHeightWithASlippedPointIsNamedToWhoReadIt(t *testing.T) {
+	d := withShop(t)
+	page := typeIn(d.get(d.hand(d.planned(), "Una Reed")), "48").set("stack.rows[0].heights[1]", "4.8")
+	shown := page.set("do", "preview").press("Show the answer")
+	assert.Contains(t, shown.text(), "Look again at row 1, height 2: 4.8 in, where the row is about 48 in high.")
+	shown = shown.set("stack.rows[0].heights[1]", "40").set("do", "preview").press("Show the answer")
+	assert.NotContains(t, shown.text(), "Look again at row")
+}
+
+func TestAPhotoTooLargeToBeReadLeadsBackToItsForm(t *testing.T) {
+	d := withShop(t)
+	path := d.openAudit()
+	page := d.get(path + "?do=photo").inForm("/photos")
+	assert.Empty(t, page.values.Get("taken"), "when it was taken is not stated for anybody")
+	req := photoForm(t, page.values.Get("csrf"), "image/jpeg", make([]byte, 13_000_000))
+	req.URL.Path, req.RequestURI = path+"/photos", path+"/photos"
+	refused := d.do(req)
+	assert.Equal(t, http.StatusRequestEntityTooLarge, refused.status)
+	assert.Contains(t, refused.text(), "That is more than can be taken here")
+	assert.Equal(t, path+"?do=photo#doing", refused.doc.Find("a.button.main").AttrOr("href", ""))
 }

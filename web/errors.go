@@ -112,10 +112,18 @@ func statusText(code int) measure.Text {
 		return measure.Say("There is no such page.")
 	case fiber.StatusMethodNotAllowed:
 		return measure.Say("This page cannot be used in that way.")
+	case fiber.StatusRequestEntityTooLarge:
+		return measure.Say("That is more than can be taken here. A photo may have up to %d MB.", orders.MaxPhotoBytes/1_000_000)
 	case fiber.StatusUnsupportedMediaType:
 		return measure.Say("Send a form or JSON, not compressed.")
 	}
 	return measure.Say("The request was not understood.")
+}
+
+// A messagePage says what was not done, and leads back.
+type messagePage struct {
+	page
+	Back string // path of the form for a photo that was refused unread, or ""
 }
 
 // fail answers what no handler has answered: the router's ErrorHandler.
@@ -134,7 +142,7 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 		return s.sendAgain(c, p, f)
 	}
 	p.set(f)
-	return s.render(c, "message", p)
+	return s.render(c, "message", messagePage{page: p, Back: backToPhotos(c)})
 }
 
 // A problem is an error for programs, RFC 9457.

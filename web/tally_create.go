@@ -105,7 +105,14 @@ func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
 }
 
 func (p *measurePage) change(do string) bool {
-	return p.Kind == rowsKind && p.F.Change(do) || p.K.Change(do)
+	rows := len(p.F.Rows)
+	if p.Kind != rowsKind || !p.F.Change(do) {
+		return p.K.Change(do)
+	}
+	if p.BothFaces() && len(p.F.Rows) > rows {
+		p.backRoom(rows)
+	}
+	return true
 }
 
 func (p *measurePage) started() bool {

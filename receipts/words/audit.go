@@ -2,6 +2,7 @@ package words
 
 import (
 	"strconv"
+	"strings"
 	"time"
 
 	"wellstowed/measure"
@@ -162,7 +163,7 @@ func (p *Printer) PhotoTaken(photo orders.AuditPhoto, zone string) string {
 // AuditStruck says when and why readings were struck, and what they had come to.
 func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
 	return p.say("Handed in %s and struck through %s. Why: %s. They had come to %s.",
-		p.Time(s.HandedIn, zone), p.Time(s.Struck, zone), p.Said(s.Reason), s.Volume)
+		p.Time(s.HandedIn, zone), p.Time(s.Struck, zone), p.Said(strings.TrimRight(s.Reason, ". ")), s.Volume)
 }
 
 // AuditNote words a note on an audit.

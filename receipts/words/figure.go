@@ -62,14 +62,16 @@ func (p *Printer) ForTape(division measure.Length) *Printer {
 }
 
 // Reading words a length exactly, as a tape shows it: in inches, or in metric in
-// centimetres, where it comes out to a 64th or to a tenth of a millimetre.
+// centimetres, where it comes out to a 64th or a thousandth of an inch or to a tenth of a millimetre.
 func (p *Printer) Reading(l measure.Length) string {
-	const sixtyFourth, tenth = measure.Inch / 64, measure.Millimetre / 10
+	const sixtyFourth, thousandth, tenth = measure.Inch / 64, measure.Inch / 1000, measure.Millimetre / 10
 	switch {
 	case p.metric() && l%tenth == 0:
 		return p.say("%s cm", p.decimal(l.In(measure.Centimetre), 2))
 	case l%sixtyFourth == 0:
 		return p.say("%s in", mixed(int64(l/sixtyFourth), 64))
+	case !p.metric() && l%thousandth == 0:
+		return p.say("%s in", p.decimal(l.In(measure.Inch), 3))
 	}
 	return l.String()
 }

@@ -49,6 +49,7 @@ func TestReadingIsExact(t *testing.T) {
 	const in, mm = measure.Inch, measure.Millimetre
 	require.Equal(t, "48 3/64 in", imperial().Reading(48*in+in*3/64))
 	require.Equal(t, "3600 in", imperial().Reading(300*measure.Foot))
+	require.Equal(t, "4.15 in", imperial().Reading(in*415/100), "a slipped decimal stays legible as it was typed")
 	require.Equal(t, "120.05 cm", metric().Reading(1200*mm+mm/2))
 	require.Equal(t, "15 3/4 in", metric().ForTape(in/4).Reading(15*in+in*3/4))
 	require.Equal(t, "120 cm", imperial().ForTape(5*mm).Reading(1200*mm))
