@@ -77,7 +77,7 @@ func (s *Service) readEntry(file CaseFile, r EntryRequest) (Entry, error) {
 func (f *fields) remedy(kind EntryKind, text string) {
 	switch {
 	case kind == Answer && text == "":
-		f.missing("remedy", measure.Say("wood, money, together or disagree"))
+		f.missing("remedy", measure.Say("to bring the wood, money back, to measure together, or that you do not agree"))
 	case kind == Reply || kind == Office:
 		f.add("remedy", "unknown", text, measure.Say("nothing is asked for or offered here"), measure.Say("nothing"))
 	default:
