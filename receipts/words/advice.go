@@ -76,13 +76,9 @@ func (p *Printer) inspectorAdvice(r measure.Result) []string {
 	if acrossBases(r) {
 		return []string{label}
 	}
-	odds := "= " + strconv.FormatFloat(r.Finding.Probability, 'g', 6, 64)
-	if r.Finding.Probability < 1e-6 { // its digits would say more than the model can
-		odds = "< 0.000001"
-	}
 	lines := []string{
 		p.say("P %s: the chance, by this model, that what was sold stands here. α = %s at look %d.",
-			odds, strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64), r.Finding.Look),
+			p.odds(r.Finding.Probability), strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64), r.Finding.Look),
 		label,
 	}
 	if heldBack(r) {

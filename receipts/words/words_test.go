@@ -202,7 +202,7 @@ func TestAdvice(t *testing.T) {
 		"If you can’t agree, ask the weights and measures office of your county or state.",
 	}, p.Advice(measure.Buyer, short))
 	require.Equal(t, []string{
-		"P = 0.00612022: the chance, by this model, that what was sold stands here. α = 0.05 at look 1.",
+		"P = 0.0061: the chance, by this model, that what was sold stands here. α = 0.05 at look 1.",
 		"This is the result of this program’s model 1, not an official finding: the procedure of your office decides.",
 	}, p.Advice(measure.Inspector, short))
 	require.Regexp(t, `^About 0.06 cord \(8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(measure.Seller, short)[0])
