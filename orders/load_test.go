@@ -150,6 +150,7 @@ func TestAVolumeMeasuredBeforeLeavingIsOnTheReceipt(t *testing.T) {
 }
 
 func TestManyDeliverAtOnceWithoutGapOrDouble(t *testing.T) {
+	t.Parallel()
 	y := newYard(t)
 	const many, processes = 50, 10
 	services := []*orders.Service{y.Service}

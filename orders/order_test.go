@@ -243,6 +243,7 @@ func TestOfTwoPeopleSavingOneOrderOneIsTold(t *testing.T) {
 }
 
 func TestOrdersAreListedByKey(t *testing.T) {
+	t.Parallel()
 	y := newYard(t)
 	const many = 1000
 	for range many {

@@ -3,8 +3,10 @@ package orders_test
 import (
 	"context"
 	"encoding/json"
+	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 	_ "time/tzdata"
@@ -73,9 +75,31 @@ func bareYard(t *testing.T) *yard {
 		t: t, ctx: context.Background(), path: filepath.Join(t.TempDir(), "shop.db"),
 		now: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
 	}
+	blank, err := blankFile()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(y.path, blank, 0o600))
 	y.Service = y.open()
 	return y
 }
+
+// blankFile is a new database, made once: bringing each test's own up to date takes
+// longer than most tests do.
+var blankFile = sync.OnceValues(func() (blank []byte, err error) {
+	dir, err := os.MkdirTemp("", "blank")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	path := filepath.Join(dir, "shop.db")
+	db, err := store.Open(context.Background(), path)
+	if err != nil {
+		return nil, err
+	}
+	if err := db.Close(); err != nil { // the log is written into the file
+		return nil, err
+	}
+	return os.ReadFile(path)
+})
 
 // open gives another service on the same file, as another process would have.
 func (y *yard) open() *orders.Service { return y.openWith(paperless{}) }

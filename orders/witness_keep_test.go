@@ -16,6 +16,7 @@ import (
 // A crash between a receipt and its line, or in the middle of a line, is made good at
 // the next start, whatever was left of the file.
 func TestWhatACrashLostIsCaughtUp(t *testing.T) {
+	t.Parallel()
 	y, file, path := witnessed(t)
 	whole, err := os.ReadFile(path)
 	require.NoError(t, err)

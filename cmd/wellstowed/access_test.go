@@ -36,6 +36,7 @@ var auditPage string
 // WCAG 2.2 asks: names of fields, order of headings, contrast, size of targets, a
 // focus that is seen, nothing off the side, a title of its own.
 func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
+	t.Parallel()
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	set, err := book.Get("us-model")

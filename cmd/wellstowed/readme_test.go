@@ -26,6 +26,7 @@ var readmeCommand = regexp.MustCompile(`(?m)^    (go .+)$`)
 // TestReadmeCommandsRun types every command that README shows, but the one that
 // runs this test.
 func TestReadmeCommandsRun(t *testing.T) {
+	t.Parallel()
 	readme, err := os.ReadFile(filepath.Join(root, "README.md"))
 	require.NoError(t, err)
 	bin := buildProgram(t)
@@ -55,6 +56,7 @@ func TestReadmeCommandsRun(t *testing.T) {
 // TestHelpExamplesRun types each line that a verb's --help gives as an example,
 // in a folder with a copy of testdata and a shop database of its own.
 func TestHelpExamplesRun(t *testing.T) {
+	t.Parallel()
 	bin := buildProgram(t)
 	dir := t.TempDir()
 	require.NoError(t, os.CopyFS(filepath.Join(dir, "testdata"), os.DirFS(filepath.Join(root, "testdata"))))
