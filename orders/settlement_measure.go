@@ -48,15 +48,7 @@ func (s *Service) TryBrought(ctx context.Context, who Actor, orderID string, doc
 	if err := allow(who, toDeliver); err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}
-	var d desk
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		d, err = readDesk(tx, orderID, "")
-		return err
-	})
-	if err != nil {
-		return measure.Tally{}, measure.Result{}, fail(err)
-	}
-	set, err := s.setOf(d.shop)
+	d, set, err := s.deskToMeasure(ctx, orderID)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, fail(err)
 	}

@@ -36,20 +36,24 @@ func (s *Service) TryTally(ctx context.Context, who Actor, orderID string, doc [
 	if err := allow(who, toTally); err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}
-	var d desk
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		d, err = readDesk(tx, orderID, "")
-		return err
-	})
-	if err != nil {
-		return measure.Tally{}, measure.Result{}, fail(err)
-	}
-	set, err := s.setOf(d.shop)
+	d, set, err := s.deskToMeasure(ctx, orderID)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, fail(err)
 	}
 	m, err := measureOn(d, set, doc)
 	return m.tally, m.result, fail(err)
+}
+
+// deskToMeasure reads what a tally of an order is held against, and under which rules.
+func (s *Service) deskToMeasure(ctx context.Context, orderID string) (d desk, set rules.Set, err error) {
+	err = s.store.Read(ctx, func(tx Tx) error {
+		d, err = readDesk(tx, orderID, "")
+		return err
+	})
+	if err == nil {
+		set, err = s.setOf(d.shop)
+	}
+	return d, set, err
 }
 
 // A measuring is a document as completed and what it came to.
