@@ -3,6 +3,8 @@ package orders
 import (
 	"context"
 	"encoding/json"
+	"errors"
+	"slices"
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
@@ -85,7 +87,7 @@ type held struct {
 
 // measure completes a document and measures it.
 func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
-	typed, err := measure.ParseTally(doc)
+	typed, err := h.parse(set, doc)
 	if err != nil {
 		return measuring{}, refuseTally(set, err)
 	}
@@ -111,6 +113,27 @@ func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 		return measuring{}, refuseTally(set, err)
 	}
 	return m, nil
+}
+
+// parse reads a document as typed. One that says how much stands elsewhere may leave
+// out what that is a part of: it is what was sold.
+func (h held) parse(set rules.Set, doc []byte) (measure.Tally, error) {
+	typed, err := measure.ParseTally(doc)
+	var faults measure.InputErrors
+	if !errors.As(err, &faults) || !slices.ContainsFunc(faults, func(e *measure.InputError) bool { return e.Code == "needs-sold" }) {
+		return typed, err
+	}
+	var members map[string]json.RawMessage
+	if err := json.Unmarshal(doc, &members); err != nil {
+		return typed, err
+	}
+	if members["sold"], err = json.Marshal(spell(set, h.units, h.sold)); err != nil {
+		return typed, err
+	}
+	if doc, err = json.Marshal(members); err != nil {
+		return typed, err
+	}
+	return measure.ParseTally(doc)
 }
 
 // refuseTally turns measure's faults into an Invalid *Error.

@@ -32,11 +32,21 @@ func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, orders.CaseKey, err
 }
 
 func (s *Server) caseTallyNew(c *fiber.Ctx) error {
-	p, _, err := s.caseMeasureForm(c)
+	p, key, err := s.caseMeasureForm(c)
 	if err != nil {
 		return err
 	}
-	p.blank(measure.Buyer)
+	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+		return s.service.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
+	}
+	p.goOn(c, measure.Buyer, try, func(n int) []byte {
+		for _, t := range p.Case.Case.Tallies {
+			if t.Look == n {
+				return t.Document
+			}
+		}
+		return nil
+	})
 	return s.render(c, p.template(), p)
 }
 

@@ -16,6 +16,7 @@ type sheetPage struct {
 	page
 	orders.Sheet
 	OrderID string
+	Kind    string // of stack
 	Answer  *answer
 	Rows    measure.RowsDocument // of a stack in rows
 	Read    []words.Readings     // of any other
@@ -42,7 +43,7 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 		return err
 	}
 	p := sheetPage{page: s.page(c, measure.Say("Measurement sheet %d", int(issued.Sheet.Number)), "/"),
-		Sheet: issued.Sheet, OrderID: issued.OrderID}
+		Sheet: issued.Sheet, OrderID: issued.OrderID, Kind: tally.Stack.Kind()}
 	p.Print = printerOf(issued.Sheet)
 	p.Answer = newAnswer(p.Print, tally, issued.Sheet.Result)
 	if issued.Sheet.Procedure != nil {

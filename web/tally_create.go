@@ -163,7 +163,17 @@ func (s *Server) tallyNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	p.blank(measure.Seller)
+	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+		return s.service.TryTally(c.UserContext(), s.actor(c), history.Order.ID, doc)
+	}
+	p.goOn(c, measure.Seller, try, func(n int) []byte {
+		for _, t := range history.Tallies {
+			if t.Look == n {
+				return t.Document
+			}
+		}
+		return nil
+	})
 	if err := s.fillBody(c, &p); err != nil {
 		return err
 	}

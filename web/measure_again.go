@@ -1,0 +1,74 @@
+package web
+
+import (
+	"fmt"
+	"reflect"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/web/form"
+)
+
+// goOn fills the page with the readings of the look that the address names
+// (?from=2), so that more can be added to them. Readings that the form has no room for
+// leave it blank: nothing is lost on the way without a word.
+func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(n int) []byte) {
+	p.blank(by)
+	doc := look(c.QueryInt("from"))
+	if doc == nil {
+		return
+	}
+	unit := p.UnitNow()
+	p.readFrom(func(field func(name, value string)) {
+		form.Fields(doc)(field)
+		field("unit", string(unit))
+	})
+	if p.Fresh = !p.holds(doc, try); p.Fresh {
+		p.blank(by)
+		return
+	}
+	p.change("pieces+")
+}
+
+// tried measures a document as a page would save it.
+type tried func(doc []byte) (measure.Tally, measure.Result, error)
+
+// holds tells whether the form says what a document says.
+func (p *measurePage) holds(doc []byte, try tried) bool {
+	typed, faults, err := p.document()
+	if err != nil || len(faults) > 0 {
+		return false
+	}
+	was, err := measure.ParseTally(doc)
+	if err != nil {
+		return false
+	}
+	now, _, err := try(typed)
+	now.Sold, now.Look = was.Sold, was.Look
+	return err == nil && reflect.DeepEqual(was, now)
+}
+
+// againPath leads to the measuring page at path, filled with the readings of a look.
+func againPath(path string, look int, kind string) string {
+	path = fmt.Sprintf("%s/measure?from=%d", path, look)
+	if kind != rowsKind {
+		path += "&kind=" + kind
+	}
+	return path
+}
+
+// GoOn leads from a sheet to measuring on from its readings.
+func (p sheetPage) GoOn() string {
+	return againPath("/orders/"+p.OrderID, p.Sheet.Tally.Look, p.Kind)
+}
+
+// GoOn leads to measuring on from the last readings of a case.
+func (p casePage) GoOn() (string, error) {
+	last := p.Case.Latest()
+	tally, err := measure.ParseTally(last.Document)
+	if err != nil {
+		return "", err
+	}
+	return againPath(p.Base, last.Look, tally.Stack.Kind()), nil
+}
