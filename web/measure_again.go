@@ -25,6 +25,7 @@ func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(
 		field("unit", string(unit))
 	})
 	if p.Fresh = !p.holds(doc, try); p.Fresh {
+		p.Answer = nil
 		p.blank(by)
 		return
 	}
@@ -34,7 +35,7 @@ func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(
 // tried measures a document as a page would save it.
 type tried func(doc []byte) (measure.Tally, measure.Result, error)
 
-// holds tells whether the form says what a document says.
+// holds tells whether the form says what a document says, and answers it.
 func (p *measurePage) holds(doc []byte, try tried) bool {
 	typed, faults, err := p.document()
 	if err != nil || len(faults) > 0 {
@@ -44,9 +45,13 @@ func (p *measurePage) holds(doc []byte, try tried) bool {
 	if err != nil {
 		return false
 	}
-	now, _, err := try(typed)
+	now, result, err := try(typed)
+	if err != nil {
+		return false
+	}
+	p.Answer = newAnswer(p.Print, now, result)
 	now.Sold, now.Look = was.Sold, was.Look
-	return err == nil && reflect.DeepEqual(was, now)
+	return reflect.DeepEqual(was, now)
 }
 
 // againPath leads to the measuring page at path, filled with the readings of a look.

@@ -22,6 +22,7 @@ func TestMeasuringMoreGoesOnFromTheReadings(t *testing.T) {
 	require.Equal(t, path+"/measure?from=1", link)
 
 	p := d.get(link)
+	assert.Contains(t, p.doc.Find(".answer").Text(), "Short by 0.04 cord", "the answer so far stands there")
 	for i, piece := range examplePieces {
 		assert.Equal(t, piece+" in", p.labelled(fmt.Sprintf("Piece %d", i+1)).AttrOr("value", ""))
 	}
