@@ -53,8 +53,8 @@ func asked(receipts []StoredFacts, currency string) (sum, settled Money, err err
 }
 
 // balanceOf is the one place where an order's balance is struck: what its receipts
-// ask for, less what they give for missing wood, the deposit and the payments. Before all of the price is asked for,
-// money beyond that is paid ahead.
+// ask for, less what they give for missing wood, the deposit and the payments. Before
+// all of the price is asked for, money beyond that is paid ahead.
 func balanceOf(o Order, a Ledger) (Balance, error) {
 	currency := o.Price.Wood.Currency
 	sum, settled, err := asked(a.Receipts, currency)

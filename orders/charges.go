@@ -40,32 +40,10 @@ const ChargesChanged Verb = "change charges"
 // ChangeCharges saves what the shop charges besides the wood; orders taken before
 // keep their prices. It is Invalid with all faults, Conflict when the version is not
 // the latest.
-func (s *Service) ChangeCharges(ctx context.Context, act Act, r ChargesRequest) (shop Shop, err error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Shop{}, err
-	}
-	e, err := begin(act, ChargesChanged, "")
-	if err != nil {
-		return Shop{}, err
-	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		if shop, err = tx.Shop(); err != nil {
-			return err
-		}
-		if before, err := e.done(tx); err != nil || before != nil {
-			return err
-		}
-		if r.Version != shop.Version {
-			return conflict("somebody else changed the settings first; look at them as they are now and change them again")
-		}
-		if shop.Charges, err = s.readCharges(shop, r); err != nil {
-			return err
-		}
-		if err := tx.ChangeShop(shop); err != nil {
-			return err
-		}
-		shop.Version++
-		return s.keep(tx, e, "")
+func (s *Service) ChangeCharges(ctx context.Context, act Act, r ChargesRequest) (Shop, error) {
+	shop, err := s.changeShop(ctx, act, ChargesChanged, r.Version, func(_ Tx, shop *Shop) (err error) {
+		shop.Charges, err = s.readCharges(*shop, r)
+		return err
 	})
 	return shop, fail(err)
 }

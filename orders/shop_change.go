@@ -31,15 +31,16 @@ func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
 // as they are where the request leaves them empty. It is Invalid with all faults,
 // Conflict when the version is not the latest.
 func (s *Service) ChangeShop(ctx context.Context, act Act, r ShopRequest) (Shop, error) {
-	shop, err := s.changeShop(ctx, act, r)
+	shop, err := s.changeShop(ctx, act, ShopChanged, r.Version, func(tx Tx, shop *Shop) error { return s.fillShop(tx, shop, r) })
 	return shop, fail(err)
 }
 
-func (s *Service) changeShop(ctx context.Context, act Act, r ShopRequest) (shop Shop, err error) {
+// changeShop saves what fill makes of the shop as it is at a version.
+func (s *Service) changeShop(ctx context.Context, act Act, verb Verb, version int64, fill func(Tx, *Shop) error) (shop Shop, err error) {
 	if err := allow(act.Actor, toManage); err != nil {
 		return Shop{}, err
 	}
-	e, err := begin(act, ShopChanged, "")
+	e, err := begin(act, verb, "")
 	if err != nil {
 		return Shop{}, err
 	}
@@ -50,10 +51,10 @@ func (s *Service) changeShop(ctx context.Context, act Act, r ShopRequest) (shop 
 		if before, err := e.done(tx); err != nil || before != nil {
 			return err
 		}
-		if r.Version != shop.Version {
+		if version != shop.Version {
 			return conflict("somebody else changed the settings first; look at them as they are now and change them again")
 		}
-		if err := s.fillShop(tx, &shop, r); err != nil {
+		if err := fill(tx, &shop); err != nil {
 			return err
 		}
 		if err := tx.ChangeShop(shop); err != nil {

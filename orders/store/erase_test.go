@@ -2,13 +2,10 @@ package store
 
 import (
 	"context"
-	"database/sql"
-	"io/fs"
 	"os"
 	"testing"
 	"time"
 
-	"github.com/pressly/goose/v3"
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
@@ -17,15 +14,7 @@ import (
 // Papers from before there were erasures are whole, and their names can be erased;
 // what an earlier program left in the file's free pages goes with them.
 func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
-	path := t.TempDir() + "/shop.db"
-	pool, err := sql.Open("sqlite", "file:"+path)
-	require.NoError(t, err)
-	files, err := fs.Sub(migrations, "migrations")
-	require.NoError(t, err)
-	provider, err := goose.NewProvider(goose.DialectSQLite3, pool, files)
-	require.NoError(t, err)
-	_, err = provider.UpTo(t.Context(), 11)
-	require.NoError(t, err)
+	path, pool := databaseAt(t, 11)
 	const order = "019c0000-0000-7000-8000-000000000001"
 	for _, row := range []string{
 		`INSERT INTO customers VALUES ('` + order + `', 1, 'Zephyrine Ostrak', '', '', '', '')`,
@@ -36,7 +25,7 @@ func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
 			'0000-0000-0000', CAST('%PDF Zephyrine Ostrak' AS BLOB), hex(zeroblob(32)))`,
 		`CREATE TABLE draft (note TEXT)`, `INSERT INTO draft VALUES ('Zephyrine Ostrak waits')`, `DROP TABLE draft`,
 	} {
-		_, err = pool.ExecContext(t.Context(), row)
+		_, err := pool.ExecContext(t.Context(), row)
 		require.NoError(t, err, row)
 	}
 	require.NoError(t, pool.Close())

@@ -13,17 +13,24 @@ import (
 	"wellstowed/orders"
 )
 
-// Readings from before there were batches are those of their order still.
-func TestReadingsOutliveTheirMigration(t *testing.T) {
-	path := t.TempDir() + "/shop.db"
+// databaseAt makes a database file as a program of that migration left it.
+func databaseAt(t *testing.T, version int64) (path string, pool *sql.DB) {
+	t.Helper()
+	path = t.TempDir() + "/shop.db"
 	pool, err := sql.Open("sqlite", "file:"+path)
 	require.NoError(t, err)
 	files, err := fs.Sub(migrations, "migrations")
 	require.NoError(t, err)
 	provider, err := goose.NewProvider(goose.DialectSQLite3, pool, files)
 	require.NoError(t, err)
-	_, err = provider.UpTo(t.Context(), 5)
+	_, err = provider.UpTo(t.Context(), version)
 	require.NoError(t, err)
+	return path, pool
+}
+
+// Readings from before there were batches are those of their order still.
+func TestReadingsOutliveTheirMigration(t *testing.T) {
+	path, pool := databaseAt(t, 5)
 	const order, set = "019c0000-0000-7000-8000-000000000001", "019c0000-0000-7000-8000-000000000002"
 	for _, row := range []string{
 		`INSERT INTO customers VALUES ('` + order + `', 1, 'Ada Quill', '', '', '', '')`,
@@ -34,7 +41,7 @@ func TestReadingsOutliveTheirMigration(t *testing.T) {
 			'{"pieces":1,"readings":1,"mean":{"percent":15,"basis":"dry"},"spread_points":0,"driest":{"percent":15,"basis":"dry"},
 			"wettest":{"percent":15,"basis":"dry"},"limit":{"percent":20,"basis":"dry"},"verdict":"not settled","more":4}', 'Wren', '2026-03-07', 7)`,
 	} {
-		_, err = pool.ExecContext(t.Context(), row)
+		_, err := pool.ExecContext(t.Context(), row)
 		require.NoError(t, err)
 	}
 	require.NoError(t, pool.Close())
