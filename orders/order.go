@@ -142,7 +142,8 @@ type ReceiptLine struct {
 	Delivered measure.Quantity `json:"delivered"`
 	On        Date             `json:"on"` // the day of delivery; no day where nothing was delivered
 	Reason    string           `json:"reason,omitempty"`
-	Ended     *Ending          `json:"ended,omitempty"` // what ended it; nil while it counts
+	Ended     *Ending          `json:"ended,omitempty"`   // what ended it; nil while it counts
+	InPart    bool             `json:"in_part,omitempty"` // it settles a part, and more is owed
 }
 
 // History is an order with all that happened to it, oldest first.

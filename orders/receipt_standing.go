@@ -32,6 +32,7 @@ func receiptLines(tx Tx, orderID string) ([]ReceiptLine, error) {
 		}
 		lines[i] = ReceiptLine{
 			Number: r.Number, Kind: r.Kind, Of: r.Of, Issued: r.Issued, Delivered: f.Delivered, On: f.DeliveredOn, Reason: f.Reason, Ended: r.Ended,
+			InPart: f.Settles != nil && !f.Settles.Closes,
 		}
 	}
 	return lines, nil

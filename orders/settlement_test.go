@@ -85,6 +85,7 @@ func TestWoodSettlesAShortage(t *testing.T) {
 	require.Equal(t, s.Owed.Volume-4*measure.CubicFoot, f.Settles.Left)
 	require.False(t, f.Settles.Closes)
 	require.True(t, y.history(o.ID).Settlement().Open())
+	require.True(t, y.history(o.ID).Receipts[1].InPart)
 
 	issued, err = y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Brought: "8 cu ft"})
 	require.NoError(t, err)
@@ -92,6 +93,7 @@ func TestWoodSettlesAShortage(t *testing.T) {
 	require.Equal(t, 4*measure.CubicFoot, f.Settles.Before)
 	require.Zero(t, f.Settles.Left)
 	require.True(t, f.Settles.Closes)
+	require.False(t, y.history(o.ID).Receipts[2].InPart)
 	require.Zero(t, f.Price.Total().Minor)
 
 	h := y.history(o.ID)

@@ -92,6 +92,9 @@ func (p *Printer) ReceiptLine(r orders.ReceiptLine) string {
 	case orders.VoidReceipt:
 		return p.say("Receipt %d made void: %s", int(r.Of), r.Reason)
 	case orders.SettlementReceipt:
+		if r.InPart {
+			return p.say("Receipt %d settled in part", int(r.Of))
+		}
 		return p.say("Receipt %d settled", int(r.Of))
 	}
 	return p.Quantity(r.Delivered)
