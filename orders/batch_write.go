@@ -48,16 +48,8 @@ func (s *Service) EndBatch(ctx context.Context, act Act, id string, r BatchEnd) 
 // writeBatch runs write, once for a request, and gives the batch it names.
 func (s *Service) writeBatch(ctx context.Context, e errand, write func(Tx) (id string, err error)) (b Batch, err error) {
 	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
+		id, err := s.once(tx, e, write)
 		if err != nil {
-			return err
-		}
-		var id string
-		if before != nil {
-			id = before.Result
-		} else if id, err = write(tx); err != nil {
-			return err
-		} else if err := s.keep(tx, e, id); err != nil {
 			return err
 		}
 		h, err := readBatch(tx, id)

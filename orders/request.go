@@ -62,3 +62,19 @@ func formatNumber(n int64) string { return strconv.FormatInt(n, 10) }
 
 // number is the number of the paper that was issued.
 func (d *Done) number() (int64, error) { return strconv.ParseInt(d.Result, 10, 64) }
+
+// once gives what write came to, or what the same request came to before.
+func (s *Service) once(tx Tx, e errand, write func(Tx) (result string, err error)) (string, error) {
+	before, err := e.done(tx)
+	if err != nil {
+		return "", err
+	}
+	if before != nil {
+		return before.Result, nil
+	}
+	result, err := write(tx)
+	if err != nil {
+		return "", err
+	}
+	return result, s.keep(tx, e, result)
+}

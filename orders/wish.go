@@ -179,16 +179,8 @@ func (s *Service) writeWish(ctx context.Context, act Act, verb Verb, subject str
 		return Wish{}, err
 	}
 	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
+		id, err := s.once(tx, e, write)
 		if err != nil {
-			return err
-		}
-		var id string
-		if before != nil {
-			id = before.Result
-		} else if id, err = write(tx); err != nil {
-			return err
-		} else if err := s.keep(tx, e, id); err != nil {
 			return err
 		}
 		if w, err = findWish(tx, id); err != nil {
