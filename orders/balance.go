@@ -52,10 +52,10 @@ func asked(receipts []StoredFacts, currency string) (sum, settled Money, err err
 	return sum, settled, nil
 }
 
-// balanceOf is the one place where an order's balance is struck: what its receipts
+// strike is the one place where an order's balance is struck: what its receipts
 // ask for, less what they give for missing wood, the deposit and the payments. Before
 // all of the price is asked for, money beyond that is paid ahead.
-func balanceOf(o Order, a Ledger) (Balance, error) {
+func strike(o Order, a Ledger) (Balance, error) {
 	currency := o.Price.Wood.Currency
 	sum, settled, err := asked(a.Receipts, currency)
 	if err != nil {
@@ -87,7 +87,7 @@ func balances(tx Tx, orders []Order) (map[string]Balance, error) {
 	}
 	all := make(map[string]Balance, len(orders))
 	for _, o := range orders {
-		if all[o.ID], err = balanceOf(o, ledgers[o.ID]); err != nil {
+		if all[o.ID], err = strike(o, ledgers[o.ID]); err != nil {
 			return nil, err
 		}
 	}

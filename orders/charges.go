@@ -157,9 +157,9 @@ func (c Charges) offersHalfLoad(q measure.Quantity) bool {
 	return c.HalfLoad.Minor > 0 && q.Volume > 0 && q.Basis == c.FullLoad.Basis && q.Volume < c.FullLoad.Volume
 }
 
-// PriceOrder reads an order as it would be taken, and keeps nothing. Beside an error
+// WorkOutPrice reads an order as it would be taken, and keeps nothing. Beside an error
 // it gives the order as far as it was read.
-func (s *Service) PriceOrder(ctx context.Context, who Actor, r OrderRequest) (o Order, err error) {
+func (s *Service) WorkOutPrice(ctx context.Context, who Actor, r OrderRequest) (o Order, err error) {
 	if err := allow(who, toManage); err != nil {
 		return Order{}, err
 	}

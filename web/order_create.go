@@ -87,7 +87,7 @@ func (s *Server) orderAgain(c *fiber.Ctx, p orderFormPage, err error) error {
 	}
 	if f.readsBack() {
 		f.message = measure.Say("Read this back to the customer.")
-		if priced, _ := s.service.PriceOrder(c.UserContext(), s.actor(c), p.R); priced.Price.Wood.Currency != "" {
+		if priced, _ := s.service.WorkOutPrice(c.UserContext(), s.actor(c), p.R); priced.Price.Wood.Currency != "" {
 			p.Priced = &priced
 		}
 	}
@@ -107,7 +107,7 @@ func (s *Server) orderPrice(c *fiber.Ctx) error {
 	if err != nil {
 		return s.orderAgain(c, s.orderForm(c, r), err)
 	}
-	o, err := s.service.PriceOrder(c.UserContext(), s.actor(c), r)
+	o, err := s.service.WorkOutPrice(c.UserContext(), s.actor(c), r)
 	if err != nil {
 		return s.orderAgain(c, s.orderForm(c, r), err)
 	}
