@@ -355,7 +355,7 @@ func (f *fields) takeFaults(err error) error {
 	if e, _ = fail(err).(*Error); e == nil || len(e.Fields) == 0 {
 		return err
 	}
-	f.faults = append(f.faults, e.Fields...)
+	f.Faults = append(f.Faults, e.Fields...)
 	return nil
 }
 

@@ -94,9 +94,9 @@ func (in *auditReader) longText(field, typed string) string {
 
 // needed is text that must be filled in.
 func (in *auditReader) needed(field, typed string, accepts measure.Text) string {
-	faults := len(in.faults)
+	faults := len(in.Faults)
 	text := in.text(field, typed)
-	if text == "" && len(in.faults) == faults {
+	if text == "" && len(in.Faults) == faults {
 		in.missing(field, accepts)
 	}
 	return text
@@ -264,8 +264,8 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 		}
 		s.DeliveredOn = on
 	}
-	faults := len(in.faults)
-	if s.Place = in.longText("place", r.Place); s.Place == "" && len(in.faults) == faults {
+	faults := len(in.Faults)
+	if s.Place = in.longText("place", r.Place); s.Place == "" && len(in.Faults) == faults {
 		in.missing("place", measure.Say("where the wood stands"))
 	}
 }

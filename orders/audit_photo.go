@@ -16,6 +16,7 @@ import (
 	xdraw "golang.org/x/image/draw"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // Limits of a photo.
@@ -47,7 +48,7 @@ func (s *Service) AddPhoto(ctx context.Context, act Act, id string, r PhotoReque
 		return Audit{}, fail(err)
 	}
 	return s.enterAudit(ctx, act, AuditPhotoAdded, id, func(tx Tx, in *auditReader) error {
-		in.faults = append(in.faults, faults...)
+		in.Faults = append(in.Faults, faults...)
 		if len(in.d.audit.Photos) >= mostPhotos {
 			return conflict("audit %d has %d photos, which is all it may have", int(in.d.audit.Number), mostPhotos)
 		}
@@ -109,7 +110,7 @@ func (in *auditReader) fileName(name string) string {
 	name = filepath.Base(strings.ReplaceAll(name, `\`, "/"))
 	var b strings.Builder
 	for _, r := range name {
-		if !hidden(r) && b.Len() < 100 && len(in.service.printer.Printable(string(r))) == 0 {
+		if !act.Hidden(r) && b.Len() < 100 && len(in.service.printer.Printable(string(r))) == 0 {
 			b.WriteRune(r)
 		}
 	}

@@ -326,14 +326,14 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 		return item, false
 	}
 	before := item
-	faults := len(in.faults)
+	faults := len(in.Faults)
 	item.Note = in.text(field+".note", r.Note)
 	switch item.Answer = AuditAnswer(r.Answer); item.Answer {
 	case "", AnswerYes, AnswerNo, AnswerNotSeen:
 	default:
 		in.add(field, "unknown", "", measure.Say("it is none of the answers"), measure.Say("yes, no or not seen"))
 	}
-	if item.needsNote() && item.Note == "" && len(in.faults) == faults {
+	if item.needsNote() && item.Note == "" && len(in.Faults) == faults {
 		in.missing(field+".note", measure.Say("what it was, or why it was not seen"))
 	}
 	if item.Answer == before.Answer && item.Note == before.Note {

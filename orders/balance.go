@@ -61,7 +61,7 @@ func strike(o Order, a Ledger) (Balance, error) {
 	if err != nil {
 		return Balance{}, err
 	}
-	money := func(minor int64) Money { return Money{minor, currency} }
+	money := func(minor int64) Money { return Money{Minor: minor, Currency: currency} }
 	b := Balance{Asked: sum, Settled: settled, Deposit: o.Deposit, Paid: money(a.Paid)}
 	b.ToCome = money(max(o.Price.Total().Minor-b.Asked.Minor, 0))
 	if o.State == Cancelled || o.State == Delivered || o.State == Measured {

@@ -38,7 +38,7 @@ func (b Batch) Drying() *BatchDrying {
 	if d.Forecast, err = wood.Dries(from, limit, wood.OutdoorEquilibrium()); err != nil {
 		return nil
 	}
-	ready := d.Forecast.Ready(d.From.midnight())
+	ready := d.Forecast.Ready(d.From.Midnight())
 	d.Soonest, d.Latest = DateOf(ready.Soonest), DateOf(ready.Latest)
 	return &d
 }

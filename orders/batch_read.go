@@ -66,7 +66,7 @@ func (s *Service) batchReader(tx Tx) (*batchReader, error) {
 // facts reads what is said of a batch.
 func (in *batchReader) facts(r BatchRequest) BatchFacts {
 	var f BatchFacts
-	if f.Name = in.name("name", r.Name); f.Name == "" && len(in.faults) == 0 {
+	if f.Name = in.name("name", r.Name); f.Name == "" && len(in.Faults) == 0 {
 		in.missing("name", measure.Say("what the batch is called, such as north bay"))
 	}
 	f.Species = in.printed("species", r.Species)

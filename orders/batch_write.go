@@ -143,7 +143,7 @@ func (s *Service) correction(tx Tx, b Batch, r BatchRequest) (BatchEntry, error)
 	if err := in.unlike(tx, b.ID, facts.Name); err != nil {
 		return BatchEntry{}, err
 	}
-	if facts == b.BatchFacts && len(in.faults) == 0 {
+	if facts == b.BatchFacts && len(in.Faults) == 0 {
 		in.add("name", "no-change", "", measure.Say("nothing was changed"), measure.Say("what is to be corrected"))
 	}
 	reason := in.why("reason", r.Reason, measure.Say("why it is corrected, such as: split date found in the diary"))

@@ -44,13 +44,13 @@ func (s *Service) readEntry(file CaseFile, r EntryRequest) (Entry, error) {
 	remedies := []Remedy{"", BringWood, GiveMoney, Together}
 	switch e.Kind {
 	case Claim:
-		if e.Text == "" && len(f.faults) == 0 {
+		if e.Text == "" && len(f.Faults) == 0 {
 			f.missing("text", measure.Say("what is wrong, in your own words"))
 		}
 	case Answer:
 		e.Party = measure.Seller
 		remedies = []Remedy{BringWood, GiveMoney, Together, Disagree}
-		if e.Remedy == Disagree && e.Text == "" && len(f.faults) == 0 {
+		if e.Remedy == Disagree && e.Text == "" && len(f.Faults) == 0 {
 			f.missing("text", measure.Say("why the seller does not agree"))
 		}
 	case Reply:
@@ -60,7 +60,7 @@ func (s *Service) readEntry(file CaseFile, r EntryRequest) (Entry, error) {
 		}
 	case Office:
 		remedies = []Remedy{""}
-		if e.Text == "" && len(f.faults) == 0 {
+		if e.Text == "" && len(f.Faults) == 0 {
 			f.missing("text", measure.Say("which office was asked"))
 		}
 	default:

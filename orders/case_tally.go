@@ -35,7 +35,7 @@ func (s *Service) SaveCaseTally(ctx context.Context, act Act, key CaseKey, r Tal
 			by = f.Case.Account.Buyer.Name
 		}
 		t := CaseTally{Look: f.held().look, Document: m.bytes, Result: m.result, Created: s.now()}
-		if t.By = s.printed(&faults, f, "read_by", by, false); t.By == "" && len(faults.faults) == 0 {
+		if t.By = s.printed(&faults, f, "read_by", by, false); t.By == "" && len(faults.Faults) == 0 {
 			faults.missing("read_by", measure.Say("the name of who read"))
 		}
 		s.printed(&faults, f, "condition", string(m.document.Condition), true)

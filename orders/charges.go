@@ -135,7 +135,7 @@ func (in *orderReader) addCharges(o *Order) {
 		o.Distance = in.readDistance("distance", in.typed.Distance)
 	}
 	if beyond := o.Distance - c.Free; c.Distance.Minor > 0 && beyond > 0 {
-		if fee := c.Distance.times(int64(beyond), int64(c.Per)); fee.Minor > 0 {
+		if fee := c.Distance.Times(int64(beyond), int64(c.Per)); fee.Minor > 0 {
 			p.Fees = append(p.Fees, PriceLine{Kind: DistanceLine, Amount: fee})
 		}
 	}

@@ -203,7 +203,7 @@ type kept struct {
 
 // until makes room for a paper of a day.
 func (k *kept) until(day Date, months int) {
-	if last := DateOf(day.midnight().AddDate(0, months, 0)); k.last.IsZero() || last.After(k.last) {
+	if last := DateOf(day.Midnight().AddDate(0, months, 0)); k.last.IsZero() || last.After(k.last) {
 		k.last = last
 	}
 }

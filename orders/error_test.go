@@ -3,23 +3,12 @@ package orders_test
 import (
 	"context"
 	"errors"
-	"fmt"
-	"io"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
 	"wellstowed/orders"
 )
-
-func TestKindOf(t *testing.T) {
-	conflict := &orders.Error{Kind: orders.Conflict, Message: measure.Say("somebody was first"), Err: io.EOF}
-	require.Equal(t, orders.Conflict, orders.KindOf(fmt.Errorf("saving: %w", conflict)))
-	require.Equal(t, orders.Internal, orders.KindOf(io.EOF))
-	require.ErrorIs(t, conflict, io.EOF)
-	require.Equal(t, "conflict: somebody was first: EOF", conflict.Error())
-}
 
 func TestEveryFailureIsAnError(t *testing.T) {
 	y := newYard(t)

@@ -75,7 +75,7 @@ func (s *Service) issueOnce(ctx context.Context, e errand, prepare func(desk) (p
 		return 0, err
 	}
 	if before != nil {
-		return before.number()
+		return paperNumber(before)
 	}
 	p, err := prepare(d)
 	if err != nil {
@@ -98,7 +98,7 @@ func (s *Service) issueHolding(ctx context.Context, e errand, prepare func(desk)
 			return err
 		}
 		if before != nil {
-			number, err = before.number()
+			number, err = paperNumber(before)
 			return err
 		}
 		p, err := prepare(d)

@@ -39,7 +39,7 @@ func billOf(o Order, others []Facts, load measure.Volume, paid Money) bill {
 		price:  Price{PerCord: o.Price.PerCord, PerUnit: o.Price.PerUnit, Unit: o.Price.Unit, Wood: wood, Fees: fees},
 	}
 	b.price.Tax = o.Price.Tax.share(b.price, others)
-	b.deposit = Money{min(max(deposit, 0), b.price.Total().Minor), o.Deposit.Currency}
-	b.paid = Money{min(max(paid.Minor, 0), b.price.Total().Minor-b.deposit.Minor), paid.Currency}
+	b.deposit = Money{Minor: min(max(deposit, 0), b.price.Total().Minor), Currency: o.Deposit.Currency}
+	b.paid = Money{Minor: min(max(paid.Minor, 0), b.price.Total().Minor-b.deposit.Minor), Currency: paid.Currency}
 	return b
 }

@@ -125,7 +125,7 @@ func (s *Service) readMoisture(tx Tx, m Moisture, r MoistureRequest) (Moisture, 
 	m.Created = now
 	f.readings(&m, r)
 	m.By = s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
-	if m.By == "" && len(f.faults) == 0 {
+	if m.By == "" && len(f.Faults) == 0 {
 		f.missing("read_by", measure.Say("the name of who read"))
 	}
 	set, err := s.setOf(shop)
@@ -167,7 +167,7 @@ func (f *fields) readings(m *Moisture, r MoistureRequest) {
 		return
 	}
 	m.Readings, err = wood.ParseReadings(r.Readings, like, basis)
-	if !f.parsed("readings", err) || len(f.faults) > 0 {
+	if !f.parsed("readings", err) || len(f.Faults) > 0 {
 		return
 	}
 	if m.Season, err = wood.Judge(m.Readings, limit); err != nil {

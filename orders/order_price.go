@@ -3,6 +3,7 @@ package orders
 import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/money"
 )
 
 // A unitPrice is the price of the wood by the unit that the rules sell it in, as
@@ -50,7 +51,7 @@ func (in *orderReader) price(v measure.Volume) Price {
 
 // boundPrice refuses a price that comes to more than an amount may.
 func (in *orderReader) boundPrice(p Price) {
-	if sum := p.Total(); sum.Minor > largest(in.currency) {
+	if sum := p.Total(); sum.Minor > money.Largest(in.currency) {
 		in.add(in.unitPrice().field, "too-large", "", measure.Say("the whole comes to %s", sum.String()), acceptedAmounts(in.currency))
 	}
 }
@@ -96,6 +97,3 @@ func (in *orderReader) deposit(p Price) Money {
 	}
 	return m
 }
-
-// largest is MaxAmount in minor units.
-func largest(currency string) int64 { return MaxAmount * int64(power10(minorDigits(currency))) }

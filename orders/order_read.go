@@ -37,7 +37,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	}
 	o.Origin = in.printedLine("origin", r.Origin)
 	o.Certificate = in.printedLine("certificate", r.Certificate)
-	in.faults = append(in.faults, piece.faults...)
+	in.Faults = append(in.Faults, piece.Faults...)
 	o.Seasoning = in.seasoning()
 	o.Price = in.price(o.Quantity.Volume)
 	in.addCharges(o)
@@ -55,7 +55,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 // customer leaves a spelling for print only beside the text it stands in for.
 func (in *orderReader) customer(c *Customer) {
 	name := in.line("customer_name", in.typed.CustomerName)
-	if name == "" && len(in.faults) == 0 {
+	if name == "" && len(in.Faults) == 0 {
 		in.missing("customer_name", measure.Say("the customer's name"))
 	}
 	address := in.lines("customer_address", in.typed.CustomerAddress)

@@ -54,13 +54,13 @@ func (s *Service) ReversePayment(ctx context.Context, act Act, orderID, paymentI
 		}
 		var f fields
 		reason := f.line("reason", r.Reason)
-		if reason == "" && len(f.faults) == 0 {
+		if reason == "" && len(f.Faults) == 0 {
 			f.missing("reason", measure.Say("why it is taken back, such as typed twice"))
 		}
 		if err := s.cleanPayment(&f, shop, "reason", reason); err != nil {
 			return Posting{}, err
 		}
-		p := Posting{OrderID: orderID, Amount: Money{-was.Amount.Minor, was.Amount.Currency}, Method: was.Method,
+		p := Posting{OrderID: orderID, Amount: Money{Minor: -was.Amount.Minor, Currency: was.Amount.Currency}, Method: was.Method,
 			Reference: was.Reference, On: today, Reverses: was.ID, Reason: reason, Created: s.now()}
 		return addSigned(tx, p, act)
 	})

@@ -140,7 +140,7 @@ type Facts struct {
 
 // Balance is what a receipt asks for less what was paid of it by then.
 func (f Facts) Balance() Money {
-	return Money{f.Price.Total().Minor - f.Deposit.Minor - f.Paid.Minor, f.Price.Wood.Currency}
+	return Money{Minor: f.Price.Total().Minor - f.Deposit.Minor - f.Paid.Minor, Currency: f.Price.Wood.Currency}
 }
 
 // RuleSet names the reading of the law a receipt was issued under.

@@ -62,7 +62,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	in.checkReceipt(set, now)
 	s.checkPrintable(&in.fields, facts)
 	in.hereNotThere()
-	if len(in.faults) == 0 && !now.differs() {
+	if len(in.Faults) == 0 && !now.differs() {
 		in.add("delivered", "unchanged", "", measure.Say("nothing differs from receipt %d", int(old.Facts.Number)),
 			measure.Say("what was wrong, put right; or leave the receipt as it is"))
 	}
@@ -130,7 +130,7 @@ func (in *orderReader) hereNotThere() {
 	}
 	seen := map[string]bool{}
 	var kept []*measure.InputError
-	for _, fault := range in.faults {
+	for _, fault := range in.Faults {
 		moved := *fault
 		if here, found := places[moved.Field]; found {
 			moved.Field = here
@@ -142,7 +142,7 @@ func (in *orderReader) hereNotThere() {
 		}
 		seen[moved.Field] = true
 	}
-	in.faults = kept
+	in.Faults = kept
 }
 
 // differs tells whether a correction says anything else than its former receipt.

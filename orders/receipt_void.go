@@ -60,7 +60,7 @@ func (s *Service) prepareVoid(d desk, r VoidRequest) (paper, error) {
 	var f fields
 	in := orderReader{service: s, shop: d.shop, set: set}
 	facts.Reason = in.reason(r.Reason)
-	f.faults = in.faults
+	f.Faults = in.Faults
 	s.checkPrintable(&f, facts)
 	f.hush(set)
 	if err := f.err(); err != nil {

@@ -1,11 +1,10 @@
 package orders
 
 import (
-	"strconv"
-
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // An errand is one writing request: who asks, what for, and of what.
@@ -52,16 +51,8 @@ func (s *Service) keep(tx Tx, d errand, result string) error {
 	})
 }
 
-// newID is a UUIDv7.
-func newID() (string, error) {
-	id, err := uuid.NewV7()
-	return id.String(), err
-}
-
-func formatNumber(n int64) string { return strconv.FormatInt(n, 10) }
-
-// number is the number of the paper that was issued.
-func (d *Done) number() (int64, error) { return strconv.ParseInt(d.Result, 10, 64) }
+// paperNumber is the number of the paper that was issued.
+func paperNumber(d *Done) (int64, error) { return act.ParseNumber(d.Result) }
 
 // once gives what write came to, or what the same request came to before.
 func (s *Service) once(tx Tx, e errand, write func(Tx) (result string, err error)) (string, error) {

@@ -7,30 +7,6 @@ import (
 	"wellstowed/measure/rules"
 )
 
-// Role is what a person may do.
-type Role string
-
-// The roles.
-const (
-	Owner   Role = "owner"
-	Driver  Role = "driver"
-	Auditor Role = "auditor"
-	Buyer   Role = "buyer" // comes by a link, to one receipt's case and nothing else
-)
-
-// An Actor is who acts.
-type Actor struct {
-	Person string
-	Role   Role
-}
-
-// An Act is who acts and the id of the request: the same id twice is one act,
-// answered with its first result.
-type Act struct {
-	Actor   Actor
-	Request string // UUID made by the program or by a phone that is offline
-}
-
 // An OrderRequest is an order as typed. Every field is text; errors name fields
 // by these JSON names.
 type OrderRequest struct {

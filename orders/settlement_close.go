@@ -32,16 +32,16 @@ func (s *Service) Give(ctx context.Context, act Act, orderID string, r GiveReque
 		if r.Given != "" {
 			fact.Given = c.amount("given", r.Given)
 		}
-		if fact.Given.Minor == 0 && len(c.faults) == 0 {
+		if fact.Given.Minor == 0 && len(c.Faults) == 0 {
 			c.add("given", "nothing", r.Given, measure.Say("nothing is given"), acceptedAmounts(c.currency))
 		}
 		fact.On = c.readOn(r.On, c.today)
 		if r.Method == OffBalance {
 			return
 		}
-		back := Posting{OrderID: c.desk.order.ID, Amount: Money{-fact.Given.Minor, fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
+		back := Posting{OrderID: c.desk.order.ID, Amount: Money{Minor: -fact.Given.Minor, Currency: fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
 		c.method(&back, PaymentRequest{Method: r.Method, Reference: r.Reference})
-		for _, f := range c.faults {
+		for _, f := range c.Faults {
 			if f.Field == "paid_by" {
 				f.Field = "given_by"
 				f.Accepts = measure.Say("cash, cheque, card, transfer, voucher, or off the balance")

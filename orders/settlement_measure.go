@@ -75,7 +75,7 @@ func (c *closer) tallied(document string) Outcome {
 		c.facts.Settles.Tally = &LoadTally{Document: m.bytes, Result: m.result}
 		return c.settlement.Measured(m.result)
 	case errors.As(err, &known) && known.Kind == Invalid:
-		c.faults = append(c.faults, known.Fields...)
+		c.Faults = append(c.Faults, known.Fields...)
 	default:
 		c.parsed("tally", err)
 	}

@@ -23,7 +23,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 	customer := d.order.Customer
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	readBy := s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
-	if readBy == "" && len(f.faults) == 0 {
+	if readBy == "" && len(f.Faults) == 0 {
 		f.missing("read_by", measure.Say("the name of who read"))
 	}
 	f.barredInName(set, "read_by", readBy)

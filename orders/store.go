@@ -167,9 +167,6 @@ type LinkStore interface {
 	WithdrawLinks(receipt int64, at time.Time) error
 }
 
-// A Counter names what is numbered without gaps.
-type Counter string
-
 // The counters.
 const (
 	OrderNumbers   Counter = "order"
@@ -177,16 +174,6 @@ const (
 	SheetNumbers   Counter = "sheet"
 	AuditNumbers   Counter = "audit"
 )
-
-// CounterStore keeps the last number given of each counter, 0 before the first.
-type CounterStore interface {
-	LastNumber(c Counter) (int64, error)
-	// NextNumber raises the counter by one and returns it.
-	NextNumber(c Counter) (int64, error)
-}
-
-// A Verb names what a request did.
-type Verb string
 
 // The verbs that write.
 const (
@@ -226,23 +213,6 @@ const (
 	AuditClosing     Verb = "close audit"
 	AuditRead        Verb = "save reading"
 )
-
-// A Done request is kept so that the same id again is answered, not repeated.
-type Done struct {
-	Request string // UUID
-	Verb    Verb
-	Subject string // id of what it was done to; empty where there was none
-	Result  string // id or number of what came of it
-	Person  string
-	At      time.Time
-}
-
-// RequestStore keeps what requests did.
-type RequestStore interface {
-	// Done returns nil for a request not seen before.
-	Done(request string) (*Done, error)
-	AddDone(d Done) error
-}
 
 // A StoredReceipt is a receipt as it lies in the store, nothing decoded, with the
 // columns kept beside its bytes for searching.

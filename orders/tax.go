@@ -66,7 +66,7 @@ func (t Tax) due(taxable Money) Money {
 	if t.Exempt != "" {
 		return Money{Currency: taxable.Currency}
 	}
-	return taxable.times(int64(t.Rate), wholeRate)
+	return t.Rate.Of(taxable)
 }
 
 // share is the tax on a part of an order's price beside the parts that the other

@@ -110,7 +110,7 @@ func (in *orderReader) pricelessFaults(err error) error {
 	for _, f := range known.Fields {
 		unsaid := f.Code == "missing" && (f.Field == "price_per_cord" || f.Field == "price_per_unit") || f.Field == "half_load"
 		if !unsaid {
-			in.faults = append(in.faults, f)
+			in.Faults = append(in.Faults, f)
 		}
 	}
 	return nil

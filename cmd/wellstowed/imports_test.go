@@ -27,6 +27,10 @@ type listed struct {
 // ring is the order data moves in: a package imports only rings before its own.
 var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
 
+// doors is the order that data moves in within orders: a package imports only those
+// before it.
+var doors = []string{"orders/act", "orders/money", "orders", "orders/witness", "orders/store"}
+
 // homes are the libraries that live behind one door.
 var homes = []struct{ module, home, reason string }{
 	{"gorm.io/", "wellstowed/orders/store", "the database stays behind orders.Store"},
@@ -60,6 +64,9 @@ func TestTheRulesCanFail(t *testing.T) {
 		{"wellstowed/measure/draw", "github.com/google/uuid"},
 		{"wellstowed/measure", "os"},
 		{"wellstowed/orders", "wellstowed/orders/store"},
+		{"wellstowed/orders/act", "wellstowed/orders"},
+		{"wellstowed/orders/money", "wellstowed/orders"},
+		{"wellstowed/orders/somewhere", "wellstowed/orders"},
 		{"wellstowed/orders/store", "wellstowed/receipts"},
 		{"wellstowed/web", "wellstowed/orders/store"},
 		{"wellstowed/receipts", "wellstowed/web"},
@@ -87,6 +94,8 @@ func broken(pkg, imp string) string {
 		return "data moves measure ← orders ← receipts ← web ← cmd; an import against it makes a circle of concerns"
 	case pkg == "wellstowed/measure":
 		return "the arithmetic knows no other package of the project"
+	case slices.Contains(doors, ours) && slices.Index(doors, ours) >= slices.Index(doors, strings.TrimPrefix(pkg, "wellstowed/")) && ringOf(pkg) == ringOf(imp):
+		return "within orders data moves " + strings.Join(doors, " ← ")
 	case ours == "orders/store" && pkg != "wellstowed/cmd/wellstowed":
 		return "only cmd knows the store; everybody else is given an *orders.Service"
 	}

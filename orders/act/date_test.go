@@ -1,4 +1,4 @@
-package orders_test
+package act_test
 
 import (
 	"encoding/json"
@@ -8,13 +8,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestParseDate(t *testing.T) {
-	d, err := orders.ParseDate("2028-02-29")
+	d, err := act.ParseDate("2028-02-29")
 	require.NoError(t, err)
-	require.Equal(t, orders.Date{Year: 2028, Month: time.February, Day: 29}, d)
+	require.Equal(t, act.Date{Year: 2028, Month: time.February, Day: 29}, d)
 	require.Equal(t, "2028-02-29", d.String())
 	require.Equal(t, "2028-03-01", d.AddDays(1).String())
 	for _, row := range []struct{ text, code string }{
@@ -27,7 +27,7 @@ func TestParseDate(t *testing.T) {
 		{"1999-12-31", "out-of-range"},
 		{"0026-03-09", "out-of-range"}, // a year of two digits
 	} {
-		_, err := orders.ParseDate(row.text)
+		_, err := act.ParseDate(row.text)
 		var fault *measure.InputError
 		require.ErrorAs(t, err, &fault, row.text)
 		require.Equal(t, row.code, fault.Code, row.text)
@@ -35,10 +35,10 @@ func TestParseDate(t *testing.T) {
 }
 
 func TestDateInJSON(t *testing.T) {
-	for _, d := range []orders.Date{{}, {Year: 2026, Month: time.March, Day: 9}} {
+	for _, d := range []act.Date{{}, {Year: 2026, Month: time.March, Day: 9}} {
 		text, err := json.Marshal(d)
 		require.NoError(t, err)
-		var back orders.Date
+		var back act.Date
 		require.NoError(t, json.Unmarshal(text, &back))
 		require.Equal(t, d, back)
 	}
@@ -49,7 +49,7 @@ func FuzzParseDate(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		d, err := orders.ParseDate(text)
+		d, err := act.ParseDate(text)
 		if err == nil {
 			require.Equal(t, text, d.String())
 		}

@@ -1,4 +1,4 @@
-package orders
+package act
 
 import (
 	"errors"
@@ -37,14 +37,23 @@ func (k Kind) String() string {
 	return "unknown"
 }
 
-// An Error is what every method of Service returns on failure.
+// An Error is what every act that fails returns.
 type Error struct {
 	Kind    Kind
 	Message measure.Text // for people: what was read, what is wrong, what is accepted
 	// Fields are the faults by field name as the request names them
 	// ("customer_name", "quantity", "stack.rows[0].length"), in reading order.
 	Fields []*measure.InputError
-	Err    error // for the log only
+	// Saved is what the same request saved before, where it came again with other
+	// content; nil otherwise.
+	Saved *Saved
+	Err   error // for the log only
+}
+
+// Saved is an act that was done, and what came of it as it is now.
+type Saved struct {
+	Done
+	Thing any // as the act gives it; nil where it can't be read
 }
 
 // Error gives the kind and all that is known, in English, for logs and tests.
@@ -75,8 +84,8 @@ func KindOf(err error) Kind {
 	return Internal
 }
 
-// fail turns any error into an *Error, so that callers meet no other.
-func fail(err error) error {
+// Fail turns any error into an *Error, so that callers meet no other.
+func Fail(err error) error {
 	var e *Error
 	switch {
 	case err == nil:
@@ -87,6 +96,12 @@ func fail(err error) error {
 	return &Error{Kind: Internal, Message: measure.Say("something went wrong in the program; nothing was saved"), Err: err}
 }
 
-func conflict(key string, args ...any) error {
+// NewConflict is an *Error of Kind Conflict.
+func NewConflict(key string, args ...any) error {
 	return &Error{Kind: Conflict, Message: measure.Say(key, args...)}
+}
+
+// NewNotFound is an *Error of Kind NotFound.
+func NewNotFound(key string, args ...any) error {
+	return &Error{Kind: NotFound, Message: measure.Say(key, args...)}
 }

@@ -1,4 +1,4 @@
-package orders_test
+package money_test
 
 import (
 	"testing"
@@ -7,10 +7,10 @@ import (
 	"pgregory.net/rapid"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/money"
 )
 
-func TestParseMoneyReads(t *testing.T) {
+func TestParseReads(t *testing.T) {
 	for _, row := range []struct {
 		text, currency string
 		minor          int64
@@ -30,13 +30,13 @@ func TestParseMoneyReads(t *testing.T) {
 		{"1.234", "TND", 1234}, // three decimals, ISO 4217
 		{"10000000", "USD", 1_000_000_000},
 	} {
-		m, err := orders.ParseMoney(row.text, row.currency)
+		m, err := money.Parse(row.text, row.currency)
 		require.NoError(t, err, row.text)
-		require.Equal(t, orders.Money{Minor: row.minor, Currency: row.currency}, m, row.text)
+		require.Equal(t, money.Money{Minor: row.minor, Currency: row.currency}, m, row.text)
 	}
 }
 
-func TestParseMoneyRefuses(t *testing.T) {
+func TestParseRefuses(t *testing.T) {
 	for _, row := range []struct{ text, currency, code string }{
 		{"", "USD", "not-an-amount"},
 		{"-5", "USD", "negative"},
@@ -61,7 +61,7 @@ func TestParseMoneyRefuses(t *testing.T) {
 		{"10000000.01", "USD", "too-large"},
 		{"99999999999999999999", "USD", "too-large"},
 	} {
-		_, err := orders.ParseMoney(row.text, row.currency)
+		_, err := money.Parse(row.text, row.currency)
 		var fault *measure.InputError
 		require.ErrorAs(t, err, &fault, row.text)
 		require.Equal(t, row.code, fault.Code, row.text)
@@ -83,15 +83,15 @@ func TestMoneyIsWrittenExactly(t *testing.T) {
 		{3000, "JPY", "3000 JPY"},
 		{1234, "TND", "1.234 TND"},
 	} {
-		require.Equal(t, row.want, orders.Money{Minor: row.minor, Currency: row.currency}.String())
+		require.Equal(t, row.want, money.Money{Minor: row.minor, Currency: row.currency}.String())
 	}
 }
 
 func TestMoneyReadsWhatItWrites(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := orders.Money{Minor: rapid.Int64Range(0, 1_000_000_000).Draw(t, "minor"), Currency: rapid.SampledFrom([]string{"USD", "EUR", "GBP"}).Draw(t, "currency")}
+		m := money.Money{Minor: rapid.Int64Range(0, 1_000_000_000).Draw(t, "minor"), Currency: rapid.SampledFrom([]string{"USD", "EUR", "GBP"}).Draw(t, "currency")}
 		for _, text := range []string{m.String(), m.Amount()} {
-			back, err := orders.ParseMoney(text, m.Currency)
+			back, err := money.Parse(text, m.Currency)
 			if err != nil || back != m {
 				t.Fatalf("%q reads as %v, %v", text, back, err)
 			}
@@ -121,33 +121,33 @@ func TestForVolumeRoundsHalfAwayFromZero(t *testing.T) {
 		{1_000_000_000, measure.MaxQuantity, measure.Cord, 10_000_000_000_000, "the largest price and quantity fit"},
 		{1_000_000_000, measure.MaxQuantity - 1, measure.Cord, 10_000_000_000_000, "and are exact beyond 64 bits"},
 	} {
-		got := orders.Money{Minor: row.minor, Currency: "USD"}.ForVolume(row.v, row.per)
-		require.Equal(t, orders.Money{Minor: row.want, Currency: "USD"}, got, row.because)
+		got := money.Money{Minor: row.minor, Currency: "USD"}.ForVolume(row.v, row.per)
+		require.Equal(t, money.Money{Minor: row.want, Currency: "USD"}, got, row.because)
 	}
 }
 
 func TestAddKeepsOneCurrency(t *testing.T) {
-	usd := orders.Money{Minor: 5, Currency: "USD"}
-	require.Equal(t, usd, orders.Money{}.Add(usd))
-	require.Equal(t, usd, usd.Add(orders.Money{}))
+	usd := money.Money{Minor: 5, Currency: "USD"}
+	require.Equal(t, usd, money.Money{}.Add(usd))
+	require.Equal(t, usd, usd.Add(money.Money{}))
 	require.Equal(t, int64(10), usd.Add(usd).Minor)
-	require.Panics(t, func() { usd.Add(orders.Money{Minor: 1, Currency: "EUR"}) })
+	require.Panics(t, func() { usd.Add(money.Money{Minor: 1, Currency: "EUR"}) })
 }
 
-func FuzzParseMoney(f *testing.F) {
+func FuzzParse(f *testing.F) {
 	for _, text := range []string{"280", "$280.50", "280,50", "1,234", "-1", "1e9", "\xff", "280 USD"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		m, err := orders.ParseMoney(text, "USD")
+		m, err := money.Parse(text, "USD")
 		if err != nil {
 			var fault *measure.InputError
 			require.ErrorAs(t, err, &fault)
 			return
 		}
 		require.GreaterOrEqual(t, m.Minor, int64(0))
-		require.LessOrEqual(t, m.Minor, int64(orders.MaxAmount)*100)
-		back, err := orders.ParseMoney(m.String(), "USD")
+		require.LessOrEqual(t, m.Minor, int64(money.Max)*100)
+		back, err := money.Parse(m.String(), "USD")
 		require.NoError(t, err)
 		require.Equal(t, m, back)
 	})

@@ -1,4 +1,4 @@
-package orders
+package money
 
 import (
 	"regexp"
@@ -43,6 +43,9 @@ func ParseRate(text string) (Rate, error) {
 	}
 	return Rate(n), nil
 }
+
+// Of is the share r of m, rounded once, half away from zero.
+func (r Rate) Of(m Money) Money { return m.Times(int64(r), wholeRate) }
 
 // String writes the percentage exactly: "5.5 %". ParseRate reads it back.
 func (r Rate) String() string {

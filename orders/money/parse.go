@@ -1,4 +1,4 @@
-package orders
+package money
 
 import (
 	"regexp"
@@ -8,22 +8,22 @@ import (
 	"wellstowed/measure"
 )
 
-// MaxAmount is the largest amount accepted, in whole units of the currency.
-const MaxAmount = 10_000_000
+// Max is the largest amount accepted, in whole units of the currency.
+const Max = 10_000_000
 
 // amountForm is what is left of an amount without its currency.
 var amountForm = regexp.MustCompile(`^([0-9]+)(?:([.,])([0-9]+))?$`)
 
-// ParseMoney reads an amount of 0 to 10 million of currency, an ISO 4217 code:
+// Parse reads an amount of 0 to 10 million of currency, an ISO 4217 code:
 // "280", "280.00", "280,50", "$280", "280.00 USD". It refuses signs, exponents,
 // more decimals than the currency has, separators between thousands and another
 // currency. Its error is a *measure.InputError.
-func ParseMoney(text, currency string) (Money, error) {
+func Parse(text, currency string) (Money, error) {
 	refuse := func(code, key string, args ...any) (Money, error) {
-		return Money{}, &measure.InputError{Code: code, Got: text, Reason: measure.Say(key, args...), Accepts: acceptedAmounts(currency)}
+		return Money{}, &measure.InputError{Code: code, Got: text, Reason: measure.Say(key, args...), Accepts: Accepted(currency)}
 	}
 	if len(text) > measure.MaxText {
-		return Money{}, &measure.InputError{Code: "too-long", Reason: measure.Say("it is too long for an amount"), Accepts: acceptedAmounts(currency)}
+		return Money{}, &measure.InputError{Code: "too-long", Reason: measure.Say("it is too long for an amount"), Accepts: Accepted(currency)}
 	}
 	bare := withoutCurrency(strings.TrimSpace(text), currency)
 	if strings.HasPrefix(bare, "-") || strings.HasPrefix(bare, "−") {
@@ -42,17 +42,18 @@ func ParseMoney(text, currency string) (Money, error) {
 		return refuse("too-many-decimals", "%s has %d decimals", currency, digits)
 	}
 	minor, err := strconv.ParseInt(whole+decimals+strings.Repeat("0", digits-len(decimals)), 10, 64)
-	if err != nil || minor > largest(currency) {
-		return refuse("too-large", "it is more than %d", MaxAmount)
+	if err != nil || minor > Largest(currency) {
+		return refuse("too-large", "it is more than %d", Max)
 	}
 	return Money{Minor: minor, Currency: currency}, nil
 }
 
-func acceptedAmounts(currency string) measure.Text {
+// Accepted says which amounts Parse reads.
+func Accepted(currency string) measure.Text {
 	if minorDigits(currency) == 0 {
-		return measure.Say("an amount in %s from 0 to %d, such as 280", currency, MaxAmount)
+		return measure.Say("an amount in %s from 0 to %d, such as 280", currency, Max)
 	}
-	return measure.Say("an amount in %s from 0 to %d, such as 280 or 280.50", currency, MaxAmount)
+	return measure.Say("an amount in %s from 0 to %d, such as 280 or 280.50", currency, Max)
 }
 
 // withoutCurrency takes off the currency's code or sign, before or behind.
@@ -84,3 +85,6 @@ func currencySign(code string) string {
 	}
 	return ""
 }
+
+// Largest is Max in minor units of a currency.
+func Largest(currency string) int64 { return Max * int64(power10(minorDigits(currency))) }

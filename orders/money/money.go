@@ -1,4 +1,6 @@
-package orders
+// Package money holds amounts and rates exactly: whole minor units of one currency and
+// millionths. It reads them as people type them and rounds once, half away from zero.
+package money
 
 import (
 	"fmt"
@@ -18,7 +20,7 @@ type Money struct {
 }
 
 // Amount writes m exactly, without its currency: "280.00", or "280" in a currency
-// without minor units. ParseMoney reads it back.
+// without minor units. Parse reads it back.
 func (m Money) Amount() string {
 	sign, minor := "", uint64(m.Minor)
 	if m.Minor < 0 {
@@ -32,7 +34,7 @@ func (m Money) Amount() string {
 	return fmt.Sprintf("%s%d.%0*d", sign, minor/unit, digits, minor%unit)
 }
 
-// String writes m exactly, with its currency: "280.00 USD". ParseMoney reads it
+// String writes m exactly, with its currency: "280.00 USD". Parse reads it
 // back.
 func (m Money) String() string {
 	if m.Currency == "" {
@@ -47,19 +49,19 @@ func (m Money) Add(o Money) Money {
 	case m.Currency == "":
 		m.Currency = o.Currency
 	case o.Currency != "" && o.Currency != m.Currency:
-		panic("orders: " + m.Currency + " added to " + o.Currency)
+		panic("money: " + m.Currency + " added to " + o.Currency)
 	}
 	m.Minor += o.Minor
 	return m
 }
 
 // ForVolume is the price of v at m for each per, which is > 0: m·v/per, computed
-// exactly and rounded once, half away from zero. Amounts that ParseMoney reads,
+// exactly and rounded once, half away from zero. Amounts that Parse reads,
 // times quantities that measure reads, fit.
-func (m Money) ForVolume(v, per measure.Volume) Money { return m.times(int64(v), int64(per)) }
+func (m Money) ForVolume(v, per measure.Volume) Money { return m.Times(int64(v), int64(per)) }
 
-// times is m·n/per, computed exactly and rounded once, half away from zero; per > 0.
-func (m Money) times(n, per int64) Money {
+// Times is m·n/per, computed exactly and rounded once, half away from zero; per > 0.
+func (m Money) Times(n, per int64) Money {
 	num := new(big.Int).Mul(big.NewInt(m.Minor), big.NewInt(n))
 	sign := int64(num.Sign())
 	num.Abs(num).Lsh(num, 1).Add(num, big.NewInt(per))

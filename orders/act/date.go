@@ -1,4 +1,4 @@
-package orders
+package act
 
 import (
 	"strconv"
@@ -17,8 +17,8 @@ type Date struct {
 
 // The years a date may lie in.
 const (
-	firstYear = 2000
-	lastYear  = 2199
+	FirstYear = 2000
+	LastYear  = 2199
 )
 
 // DateOf is the day of t in t's own zone.
@@ -38,9 +38,9 @@ func ParseDate(text string) (Date, error) {
 	if err != nil {
 		return Date{}, &measure.InputError{Code: "not-a-date", Got: text, Reason: measure.Say("it is not a day of the calendar"), Accepts: accepts}
 	}
-	if t.Year() < firstYear || t.Year() > lastYear {
+	if t.Year() < FirstYear || t.Year() > LastYear {
 		return Date{}, &measure.InputError{Code: "out-of-range", Got: text,
-			Reason: measure.Say("its year is not between %d and %d", firstYear, lastYear), Accepts: accepts}
+			Reason: measure.Say("its year is not between %d and %d", FirstYear, LastYear), Accepts: accepts}
 	}
 	return DateOf(t), nil
 }
@@ -53,7 +53,7 @@ func (d Date) String() string {
 	if d.IsZero() {
 		return ""
 	}
-	return d.midnight().Format(time.DateOnly)
+	return d.Midnight().Format(time.DateOnly)
 }
 
 // Text says the day so that day and month cannot be mistaken.
@@ -62,15 +62,16 @@ func (d Date) Text() measure.Text {
 }
 
 // After tells that d is a later day than o.
-func (d Date) After(o Date) bool { return d.midnight().After(o.midnight()) }
+func (d Date) After(o Date) bool { return d.Midnight().After(o.Midnight()) }
 
 // AddDays is the day n days on.
-func (d Date) AddDays(n int) Date { return DateOf(d.midnight().AddDate(0, 0, n)) }
+func (d Date) AddDays(n int) Date { return DateOf(d.Midnight().AddDate(0, 0, n)) }
 
 // DaysTo is how many days later o is, negative where it is earlier.
-func (d Date) DaysTo(o Date) int { return int(o.midnight().Sub(d.midnight()).Hours()) / 24 }
+func (d Date) DaysTo(o Date) int { return int(o.Midnight().Sub(d.Midnight()).Hours()) / 24 }
 
-func (d Date) midnight() time.Time {
+// Midnight is the instant that day d begins, in UTC.
+func (d Date) Midnight() time.Time {
 	return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
 }
 

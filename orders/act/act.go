@@ -1,0 +1,62 @@
+// Package act is what every write rests on: who acts and may, the request that makes
+// two sendings one act, the one way to write, and errors that say what to mend.
+package act
+
+import "wellstowed/measure"
+
+// Role is what a person may do.
+type Role string
+
+// The roles.
+const (
+	Owner   Role = "owner"
+	Driver  Role = "driver"
+	Auditor Role = "auditor"
+	Buyer   Role = "buyer" // comes by a link, to one receipt's case and nothing else
+)
+
+// An Actor is who acts.
+type Actor struct {
+	Person string
+	Role   Role
+}
+
+// An Act is who acts and the id of the request: the same id twice is one act,
+// answered with its first result.
+type Act struct {
+	Actor   Actor
+	Request string // UUID made by the program or by a phone that is offline
+}
+
+// A Permission is one kind of thing a role may do.
+type Permission string
+
+// The permissions.
+const (
+	ToRead    Permission = "read"
+	ToTally   Permission = "tally"
+	ToDeliver Permission = "deliver"
+	ToManage  Permission = "manage" // orders and the shop's settings
+	ToAudit   Permission = "audit"
+)
+
+// may is the table of who may do what.
+func (r Role) may(p Permission) bool {
+	switch r {
+	case Owner:
+		return true
+	case Driver:
+		return p == ToRead || p == ToTally || p == ToDeliver
+	case Auditor:
+		return p == ToRead || p == ToTally || p == ToAudit
+	}
+	return false
+}
+
+// Allow answers Forbidden where the actor's role may not.
+func Allow(who Actor, p Permission) error {
+	if who.Role.may(p) {
+		return nil
+	}
+	return &Error{Kind: Forbidden, Message: measure.Say("this is not open to the role %s; the owner can do it", string(who.Role))}
+}

@@ -1,0 +1,98 @@
+package orders
+
+import (
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
+)
+
+// What every act rests on, and amounts of money, by the names they are used under here.
+type (
+	Role         = act.Role
+	Actor        = act.Actor
+	Act          = act.Act
+	deed         = act.Permission
+	Kind         = act.Kind
+	Error        = act.Error
+	Date         = act.Date
+	Counter      = act.Counter
+	Verb         = act.Verb
+	Money        = money.Money
+	Rate         = money.Rate
+	Done         = act.Done
+	CounterStore = act.Counters
+	RequestStore = act.Requests
+)
+
+// The roles.
+const (
+	Owner   = act.Owner
+	Driver  = act.Driver
+	Auditor = act.Auditor
+	Buyer   = act.Buyer
+)
+
+// The kinds of error.
+const (
+	Internal  = act.Internal
+	Invalid   = act.Invalid
+	NotFound  = act.NotFound
+	Conflict  = act.Conflict
+	Forbidden = act.Forbidden
+)
+
+const (
+	toRead    = act.ToRead
+	toTally   = act.ToTally
+	toDeliver = act.ToDeliver
+	toManage  = act.ToManage
+	toAudit   = act.ToAudit
+
+	firstYear = act.FirstYear
+	lastYear  = act.LastYear
+)
+
+// KindOf is act.KindOf.
+func KindOf(err error) Kind { return act.KindOf(err) }
+
+// DateOf is act.DateOf.
+func DateOf(t time.Time) Date { return act.DateOf(t) }
+
+// ParseDate is act.ParseDate.
+func ParseDate(text string) (Date, error) { return act.ParseDate(text) }
+
+// ParseMoney is money.Parse.
+func ParseMoney(text, currency string) (Money, error) { return money.Parse(text, currency) }
+
+// ParseRate is money.ParseRate.
+func ParseRate(text string) (Rate, error) { return money.ParseRate(text) }
+
+func allow(who Actor, p act.Permission) error      { return act.Allow(who, p) }
+func fail(err error) error                         { return act.Fail(err) }
+func conflict(key string, args ...any) error       { return act.NewConflict(key, args...) }
+func newID() (string, error)                       { return act.NewID() }
+func formatNumber(n int64) string                  { return act.FormatNumber(n) }
+func acceptedAmounts(currency string) measure.Text { return money.Accepted(currency) }
+
+func invalid(field, code, got string, reason, accepts measure.Text) error {
+	return act.NewInvalid(field, code, got, reason, accepts)
+}
+
+// fields gathers the faults of one request, in reading order.
+type fields struct{ act.Fields }
+
+func (f *fields) add(field, code, got string, reason, accepts measure.Text) {
+	f.Add(field, code, got, reason, accepts)
+}
+func (f *fields) missing(field string, accepts measure.Text)     { f.Missing(field, accepts) }
+func (f *fields) parsed(field string, err error) bool            { return f.Parsed(field, err) }
+func (f *fields) err() error                                     { return f.Err() }
+func (f *fields) inputs(err error) error                         { return f.Inputs(err) }
+func (f *fields) line(field, text string) string                 { return f.Line(field, text) }
+func (f *fields) lines(field, text string) string                { return f.Lines(field, text) }
+func (f *fields) barred(set rules.Set, field, text string)       { f.Barred(set, field, text) }
+func (f *fields) barredInName(set rules.Set, field, text string) { f.BarredInName(set, field, text) }
+func (f *fields) hush(set rules.Set)                             { f.Hush(set) }
