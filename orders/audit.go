@@ -17,8 +17,8 @@ const (
 
 // An Audit is a check of one delivery by people who are neither its seller nor its
 // buyer. What happens to it is appended, never changed; once closed it takes notes
-// only. It never holds what a hand has read: while the audit is open nobody but that
-// hand may see it, and afterwards the report holds it.
+// only. It never holds what a measurer has read: while the audit is open nobody but that
+// measurer may see it, and afterwards the report holds it.
 type Audit struct {
 	ID       string        `json:"id"`     // UUIDv7
 	Number   int64         `json:"number"` // of the case, counting without gaps
@@ -33,7 +33,7 @@ type Audit struct {
 	Attendances []AuditAttendance `json:"attendances,omitempty"`
 	Holds       []AuditHold       `json:"holds,omitempty"`
 	Plans       []AuditPlan       `json:"plans,omitempty"` // the first was fixed, the others amend it
-	Hands       []AuditHand       `json:"hands,omitempty"`
+	Measurers   []AuditMeasurer   `json:"hands,omitempty"`
 	Checklist   []AuditItem       `json:"checklist"`
 	Photos      []AuditPhoto      `json:"photos,omitempty"`
 	Notes       []AuditNote       `json:"notes,omitempty"`
@@ -97,7 +97,7 @@ type AuditHold struct {
 	By      string        `json:"by"`             // who answers for it
 	Broken  bool          `json:"broken"`         // it was moved or used meanwhile
 	Note    string        `json:"note,omitempty"` // what was moved or used
-	Apart   measure.Apart `json:"apart"`          // of this delivery, not in the stack; holds for every hand
+	Apart   measure.Apart `json:"apart"`          // of this delivery, not in the stack; holds for every measurer
 	Written time.Time     `json:"written"`
 }
 
@@ -112,24 +112,24 @@ const (
 
 // An AuditPlan is how the wood is to be measured, fixed before the tape comes out.
 type AuditPlan struct {
-	Kind     string         `json:"kind"`     // of stack, as in the tally document
-	Hands    int            `json:"hands"`    // 1 to measure.MaxHands
-	Stations int            `json:"stations"` // heights in each row, 0 for other kinds
-	Pieces   int            `json:"pieces"`   // to be taped
-	Tape     measure.Length `json:"tape"`     // the smallest division read
-	Top      measure.Top    `json:"top"`
-	Faces    AuditFaces     `json:"faces"`
-	Stop     string         `json:"stop"` // when measuring ends, in plain words
-	Look     int            `json:"look"` // which look at this delivery, from 1
+	Kind      string         `json:"kind"`     // of stack, as in the tally document
+	Measurers int            `json:"hands"`    // 1 to measure.MaxHands
+	Stations  int            `json:"stations"` // heights in each row, 0 for other kinds
+	Pieces    int            `json:"pieces"`   // to be taped
+	Tape      measure.Length `json:"tape"`     // the smallest division read
+	Top       measure.Top    `json:"top"`
+	Faces     AuditFaces     `json:"faces"`
+	Stop      string         `json:"stop"` // when measuring ends, in plain words
+	Look      int            `json:"look"` // which look at this delivery, from 1
 	// Reason is why the plan before was amended; empty on the first.
 	Reason string    `json:"reason,omitempty"`
 	By     string    `json:"by"`
 	Fixed  time.Time `json:"fixed"`
 }
 
-// An AuditHand is somebody who measures, blind to the others until the audit is
+// An AuditMeasurer is somebody who measures, blind to the others until the audit is
 // closed.
-type AuditHand struct {
+type AuditMeasurer struct {
 	ID        string    `json:"id"`
 	Name      string    `json:"name"`
 	Added     time.Time `json:"added"`

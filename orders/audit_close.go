@@ -27,7 +27,7 @@ type IssuedAudit struct {
 	PDF    []byte
 }
 
-// CloseAudit puts the hands together, issues the report and closes the audit. It is
+// CloseAudit puts the measurers together, issues the report and closes the audit. It is
 // Conflict with all that is missing.
 func (s *Service) CloseAudit(ctx context.Context, act Act, id string, r CloseRequest) (IssuedAudit, error) {
 	if err := allow(act.Actor, toAudit); err != nil {
@@ -89,7 +89,7 @@ func (s *Service) closeOnce(ctx context.Context, e errand, r CloseRequest) error
 	})
 }
 
-// An auditFile is an audit with what its hands read and its pictures: what a report is
+// An auditFile is an audit with what its measurers read and its pictures: what a report is
 // made of.
 type auditFile struct {
 	auditDesk
@@ -101,7 +101,7 @@ func (s *Service) auditFile(tx Tx, id string) (f auditFile, err error) {
 	if f.auditDesk, err = s.auditDesk(tx, id); err != nil {
 		return f, err
 	}
-	for _, h := range f.audit.Hands {
+	for _, h := range f.audit.Measurers {
 		readings, err := tx.AuditReadings(h.ID)
 		if err != nil {
 			return f, err
@@ -149,20 +149,20 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 	if err := in.done(); err != nil {
 		return AuditReport{}, err
 	}
-	tallies, err := f.handsInto(&report)
+	tallies, err := f.talliesInto(&report)
 	if err != nil {
 		return AuditReport{}, err
 	}
-	report.Departures = departures(*a.Plan(), report.Hands, tallies)
+	report.Departures = departures(*a.Plan(), report.Measurers, tallies)
 	report.Favour = favour(report, tallies)
 	return report, nil
 }
 
-// handsInto puts what the hands read into the report, and puts it together.
-func (f auditFile) handsInto(report *AuditReport) ([]measure.Tally, error) {
+// talliesInto puts what the measurers read into the report, and puts it together.
+func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 	var tallies []measure.Tally
-	for i, h := range f.audit.Hands {
-		hand := AuditTally{Name: h.Name}
+	for i, h := range f.audit.Measurers {
+		measurer := AuditTally{Name: h.Name}
 		for _, r := range f.readings[i] {
 			if !r.Handed {
 				continue
@@ -172,17 +172,17 @@ func (f auditFile) handsInto(report *AuditReport) ([]measure.Tally, error) {
 				return nil, fmt.Errorf("readings of %s: %w", h.Name, err)
 			}
 			if !r.Struck.IsZero() {
-				hand.Struck = append(hand.Struck, StruckTally{HandedIn: r.Created, Tally: m.document, Volume: m.result.Quantity, Struck: r.Struck, Reason: r.Reason})
+				measurer.Struck = append(measurer.Struck, StruckTally{HandedIn: r.Created, Tally: m.document, Volume: m.result.Quantity, Struck: r.Struck, Reason: r.Reason})
 				continue
 			}
-			hand.HandedIn, hand.Tally, hand.Result = r.Created, m.document, m.result
-			hand.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning())
+			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.document, m.result
+			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning())
 			tallies = append(tallies, m.tally)
 		}
-		report.Hands = append(report.Hands, hand)
+		report.Measurers = append(report.Measurers, measurer)
 	}
 	if len(tallies) == 1 {
-		report.Result = report.Hands[0].Result
+		report.Result = report.Measurers[0].Result
 		return tallies, nil
 	}
 	together, err := measure.Combine(tallies)
@@ -194,10 +194,10 @@ func (f auditFile) handsInto(report *AuditReport) ([]measure.Tally, error) {
 }
 
 // departures say where what was read is not as planned.
-func departures(plan AuditPlan, hands []AuditTally, tallies []measure.Tally) []measure.Text {
+func departures(plan AuditPlan, measurers []AuditTally, tallies []measure.Tally) []measure.Text {
 	var all []measure.Text
 	for i, t := range tallies {
-		name := hands[i].Name
+		name := measurers[i].Name
 		say := func(differs bool, key string, args ...any) {
 			if differs {
 				all = append(all, measure.Say(key, append([]any{name}, args...)...))
@@ -235,9 +235,9 @@ func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
 	if apart := r.Holds[len(r.Holds)-1].Apart; apart.Quantity.Volume > 0 {
 		all = append(all, measure.Say("%s that is not in the stack was counted as delivered.", apart.Quantity))
 	}
-	for _, hand := range r.Hands {
-		if added := hand.Procedure.InSellersFavour(); added > 0 {
-			all = append(all, measure.Say("By the procedure, what %s read was rounded in the seller’s favour, by %s in all.", hand.Name, added))
+	for _, measurer := range r.Measurers {
+		if added := measurer.Procedure.InSellersFavour(); added > 0 {
+			all = append(all, measure.Say("By the procedure, what %s read was rounded in the seller’s favour, by %s in all.", measurer.Name, added))
 		}
 	}
 	return all

@@ -132,7 +132,7 @@ const (
 	StepNotice     AuditStep = "notice"
 	StepHold       AuditStep = "hold"
 	StepPlan       AuditStep = "plan"
-	StepHands      AuditStep = "hands"
+	StepMeasurers  AuditStep = "hands"
 	StepReadings   AuditStep = "readings"
 	StepAttendance AuditStep = "attendance"
 	StepChecklist  AuditStep = "checklist"
@@ -152,8 +152,8 @@ func (a Audit) Step() AuditStep {
 		return StepHold
 	case plan == nil:
 		return StepPlan
-	case len(a.Hands) < plan.Hands:
-		return StepHands
+	case len(a.Measurers) < plan.Measurers:
+		return StepMeasurers
 	case a.Waiting() > 0:
 		return StepReadings
 	case len(a.Attendances) == 0:
@@ -164,10 +164,10 @@ func (a Audit) Step() AuditStep {
 	return StepClose
 }
 
-// Waiting is how many hands have not handed in.
+// Waiting is how many measurers have not handed in.
 func (a Audit) Waiting() int {
 	n := 0
-	for _, h := range a.Hands {
+	for _, h := range a.Measurers {
 		if h.HandedIn.IsZero() {
 			n++
 		}
@@ -192,9 +192,9 @@ func (a Audit) Missing() []measure.Text {
 	say(len(a.Holds) == 0, "since when the wood was kept unmoved")
 	say(len(a.Plans) == 0, "the plan")
 	if plan := a.Plan(); plan != nil {
-		say(len(a.Hands) < plan.Hands, "%d of the %d hands that the plan has", plan.Hands-len(a.Hands), plan.Hands)
+		say(len(a.Measurers) < plan.Measurers, "%d of the %d measurers that the plan has", plan.Measurers-len(a.Measurers), plan.Measurers)
 	}
-	for _, h := range a.Hands {
+	for _, h := range a.Measurers {
 		say(h.HandedIn.IsZero(), "the readings of %s", h.Name)
 	}
 	say(len(a.Attendances) == 0, "whether the seller came")

@@ -56,7 +56,7 @@ func (s *Service) AuditsOf(ctx context.Context, who Actor, orderID string) (list
 	return list, fail(err)
 }
 
-// Audit gives an audit. It holds nothing of what any hand has read.
+// Audit gives an audit. It holds nothing of what any measurer has read.
 func (s *Service) Audit(ctx context.Context, who Actor, id string) (a Audit, err error) {
 	if err := allow(who, toAudit); err != nil {
 		return Audit{}, err

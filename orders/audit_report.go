@@ -40,10 +40,10 @@ type AuditReport struct {
 	Photos      []AuditPhoto      `json:"photos,omitempty"`
 	Notes       []AuditNote       `json:"notes,omitempty"` // written before closing
 
-	Hands []AuditTally `json:"hands"` // in the order they were added
-	// Together is what several hands come to; nil with one hand.
+	Measurers []AuditTally `json:"hands"` // in the order they were added
+	// Together is what several measurers come to; nil with one measurer.
 	Together *measure.Combined `json:"together,omitempty"`
-	// Result is Together's, or that of the one hand.
+	// Result is Together's, or that of the one measurer.
 	Result measure.Result `json:"result"`
 
 	// Departures say where the readings are not as planned.
@@ -60,7 +60,7 @@ type AuditReport struct {
 	Shares *wood.Shares `json:"shares,omitempty"`
 }
 
-// An AuditTally is what one hand read and what it came to.
+// An AuditTally is what one measurer read and what it came to.
 type AuditTally struct {
 	Name     string           `json:"name"`
 	HandedIn time.Time        `json:"handed_in"`
@@ -71,7 +71,7 @@ type AuditTally struct {
 	Struck    []StruckTally           `json:"struck,omitempty"` // oldest first
 }
 
-// A StruckTally is what a hand had handed in and struck through by a correction. It
+// A StruckTally is what a measurer had handed in and struck through by a correction. It
 // stays legible.
 type StruckTally struct {
 	HandedIn time.Time        `json:"handed_in"`

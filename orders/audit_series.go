@@ -7,7 +7,7 @@ import (
 )
 
 // A SellerSeries is what the closed audits of one seller come to together. Left are
-// those that were closed and stand in no series: their hands did not agree, or the
+// those that were closed and stand in no series: their measurers did not agree, or the
 // wood was sold in another measure than it was read in.
 type SellerSeries struct {
 	Series measure.Series `json:"series"`

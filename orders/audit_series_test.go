@@ -11,12 +11,12 @@ import (
 	"wellstowed/orders"
 )
 
-// closed is an audit closed by two hands who read one height, in inches.
+// closed is an audit closed by two measurers who read one height, in inches.
 func (y *yard) closed(a orders.Audit, high string, r orders.CloseRequest) (orders.IssuedAudit, error) {
 	y.t.Helper()
 	a = y.prepared(a)
 	for _, name := range []string{"Una Reed", "Tobias Fenn"} {
-		y.handIn(y.hand(a, name), high)
+		y.handIn(y.measurer(a, name), high)
 	}
 	a, err := y.Audit(y.ctx, auditor, a.ID)
 	require.NoError(y.t, err)

@@ -9,7 +9,7 @@ import (
 // AuditStore keeps audits. Entries, readings, photos and reports are only ever added;
 // of readings it is marked that they were struck.
 type AuditStore interface {
-	// StoredAudit gives an audit with its entries, hands and what its photos are; no
+	// StoredAudit gives an audit with its entries, measurers and what its photos are; no
 	// readings and no photos.
 	StoredAudit(id string) (StoredAudit, error)
 	// AuditList gives those with numbers below before, newest first; of one seller
@@ -21,15 +21,15 @@ type AuditStore interface {
 	// TouchAudit raises the version of an open audit that is at version.
 	TouchAudit(id string, version int64) error
 	AddAuditEntry(auditID string, e AuditEntry) error
-	AddAuditHand(auditID string, h AuditHand, codeHash string) error
-	RenewAuditHand(id, codeHash string, at time.Time) error
-	// AuditHandOf gives the audit and the hand that a code opens.
-	AuditHandOf(codeHash string) (auditID, handID string, err error)
-	// AuditReadings gives all that a hand has saved, oldest first.
-	AuditReadings(handID string) ([]AuditReading, error)
-	AddAuditReading(handID string, r AuditReading) error
+	AddAuditMeasurer(auditID string, h AuditMeasurer, codeHash string) error
+	RenewAuditMeasurer(id, codeHash string, at time.Time) error
+	// AuditMeasurerOf gives the audit and the measurer that a code opens.
+	AuditMeasurerOf(codeHash string) (auditID, measurerID string, err error)
+	// AuditReadings gives all that a measurer has saved, oldest first.
+	AuditReadings(measurerID string) ([]AuditReading, error)
+	AddAuditReading(measurerID string, r AuditReading) error
 	// StrikeAuditReading marks what was handed in as struck.
-	StrikeAuditReading(handID string, n int, at time.Time, reason string) error
+	StrikeAuditReading(measurerID string, n int, at time.Time, reason string) error
 	AddAuditPhoto(auditID string, p AuditPhoto, original, shown []byte) error
 	// AuditPhotoBytes gives the original of a photo, or the copy that is shown.
 	AuditPhotoBytes(auditID, photoID string, original bool) ([]byte, error)
@@ -38,7 +38,7 @@ type AuditStore interface {
 	StoredAuditReport(auditID string) (StoredAuditReport, error)
 }
 
-// A StoredAudit is an audit as it lies in the store: Audit holds the head, the hands
+// A StoredAudit is an audit as it lies in the store: Audit holds the head, the measurers
 // and the photos, and Entries what was written down, in order.
 type StoredAudit struct {
 	Audit   Audit
@@ -66,9 +66,9 @@ type AuditEntry struct {
 	Written time.Time
 }
 
-// An AuditReading is one saving by a hand: a draft, or readings handed in.
+// An AuditReading is one saving by a measurer: a draft, or readings handed in.
 type AuditReading struct {
-	N        int    // counts up for each hand, from 1
+	N        int    // counts up for each measurer, from 1
 	Typed    []byte // the form as it was filled in, empty where a program sent it
 	Document []byte // measure.Document as read, not completed
 	Created  time.Time

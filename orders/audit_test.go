@@ -20,9 +20,9 @@ import (
 	"wellstowed/orders"
 )
 
-// handTally is two rows of 16 in wood that come to about 0.6 cord; high is their height
+// sampleTally is two rows of 16 in wood that come to about 0.6 cord; high is their height
 // in inches, a text that no other figure of the case holds.
-func handTally(high string) []byte {
+func sampleTally(high string) []byte {
 	row := `{"length": "8 ft", "heights": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"], "back": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"]}`
 	return []byte(`{"format": 1, "tape": "1/4 in", "top": "straightedge", "stowed": "checked", "stack": {"kind": "rows",
 		"pieces": ["16 in", "15 3/4 in", "16 1/4 in", "16 in", "16 in"], "rows": [` + row + `, ` + row + `]}}`)
@@ -41,12 +41,12 @@ func (y *yard) audited() orders.Audit {
 
 func (y *yard) auditing() orders.Act { return orders.Act{Actor: auditor, Request: newRequest()} }
 
-func planOf(hands string) orders.PlanRequest {
-	return orders.PlanRequest{Kind: "rows", Hands: hands, Stations: "4", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
-		Stop: "when each hand has read every station once"}
+func planOf(measurers string) orders.PlanRequest {
+	return orders.PlanRequest{Kind: "rows", Measurers: measurers, Stations: "4", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
+		Stop: "when each measurer has read every station once"}
 }
 
-// prepared is an audit with notice, hold and a plan for two hands.
+// prepared is an audit with notice, hold and a plan for two measurers.
 func (y *yard) prepared(a orders.Audit) orders.Audit {
 	y.t.Helper()
 	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, orders.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"})
@@ -58,16 +58,16 @@ func (y *yard) prepared(a orders.Audit) orders.Audit {
 	return a
 }
 
-func (y *yard) hand(a orders.Audit, name string) string {
+func (y *yard) measurer(a orders.Audit, name string) string {
 	y.t.Helper()
-	link, err := y.AddHand(y.ctx, y.auditing(), a.ID, orders.HandRequest{Name: name})
+	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: name})
 	require.NoError(y.t, err)
 	return link.Code
 }
 
-func (y *yard) handIn(code, high string) orders.HandDesk {
+func (y *yard) handIn(code, high string) orders.MeasurerView {
 	y.t.Helper()
-	h, err := y.SaveReading(y.ctx, newRequest(), code, orders.ReadingRequest{Document: handTally(high), HandIn: true})
+	h, err := y.SaveReading(y.ctx, newRequest(), code, orders.ReadingRequest{Document: sampleTally(high), HandIn: true})
 	require.NoError(y.t, err)
 	return h
 }
@@ -95,8 +95,8 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	assert.Equal(t, cords(2, 3), a.Subject.Sold)
 	assert.Equal(t, orders.StepNotice, a.Step())
 	a = y.prepared(a)
-	assert.Equal(t, orders.StepHands, a.Step())
-	first, second := y.hand(a, "Una Reed"), y.hand(a, "Tobias Fenn")
+	assert.Equal(t, orders.StepMeasurers, a.Step())
+	first, second := y.measurer(a, "Una Reed"), y.measurer(a, "Tobias Fenn")
 	y.handIn(first, "37 1/4 in")
 	y.handIn(second, "37 3/4 in")
 	a, err := y.Audit(y.ctx, auditor, a.ID)
@@ -108,7 +108,7 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	require.NoError(t, err)
 
 	r := issued.Report
-	require.Len(t, r.Hands, 2)
+	require.Len(t, r.Measurers, 2)
 	require.NotNil(t, r.Together)
 	assert.True(t, r.Together.Agree)
 	require.NotNil(t, r.Result.Finding)
@@ -116,7 +116,7 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	assert.Equal(t, cords(2, 3), r.Result.Finding.Sold)
 	assert.NotEmpty(t, r.Favour)
 	assert.Empty(t, r.Departures)
-	assert.Positive(t, r.Hands[0].Procedure.Volume)
+	assert.Positive(t, r.Measurers[0].Procedure.Volume)
 	assert.Equal(t, "Pim Holt", r.ClosedBy)
 	assert.False(t, r.Capacity.Official)
 	assert.NotContains(t, strings.ToLower(string(issued.Bytes)+string(issued.PDF)), "face cord")
@@ -187,10 +187,10 @@ func TestOpeningRefuses(t *testing.T) {
 func TestNothingIsReadBeforeThePlanIsFixedAndItIsOnlyAmended(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	_, err := y.AddHand(y.ctx, y.auditing(), a.ID, orders.HandRequest{Name: "Una Reed"})
+	_, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: "Una Reed"})
 	requireKind(t, orders.Conflict, err)
 	a = y.prepared(a)
-	code := y.hand(a, "Una Reed")
+	code := y.measurer(a, "Una Reed")
 	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("3"))
 	assert.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
 	y.now = y.now.Add(time.Hour)
@@ -199,8 +199,8 @@ func TestNothingIsReadBeforeThePlanIsFixedAndItIsOnlyAmended(t *testing.T) {
 	a, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, amended)
 	require.NoError(t, err)
 	require.Len(t, a.Plans, 2)
-	assert.Equal(t, 2, a.Plans[0].Hands)
-	assert.Equal(t, 3, a.Plan().Hands)
+	assert.Equal(t, 2, a.Plans[0].Measurers)
+	assert.Equal(t, 3, a.Plan().Measurers)
 	assert.True(t, a.Plan().Fixed.After(a.Plans[0].Fixed))
 	y.handIn(code, "37 1/4 in")
 	other := amended
@@ -209,13 +209,13 @@ func TestNothingIsReadBeforeThePlanIsFixedAndItIsOnlyAmended(t *testing.T) {
 	assert.Equal(t, map[string]string{"kind": "begun"}, faults(t, err))
 }
 
-// No answer of any kind holds a figure of another hand while the audit is open.
+// No answer of any kind holds a figure of another measurer while the audit is open.
 func TestHandsAreBlindToEachOther(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	first, second := y.hand(a, "Una Reed"), y.hand(a, "Tobias Fenn")
+	first, second := y.measurer(a, "Una Reed"), y.measurer(a, "Tobias Fenn")
 	y.handIn(first, "37 1/4 in")
-	seen, err := y.Hand(y.ctx, second)
+	seen, err := y.Measuring(y.ctx, second)
 	require.NoError(t, err)
 	assert.Empty(t, seen.Saved)
 	a, err = y.Audit(y.ctx, owner, a.ID)
@@ -224,7 +224,7 @@ func TestHandsAreBlindToEachOther(t *testing.T) {
 	require.NoError(t, err)
 	history, err := y.History(y.ctx, owner, a.Subject.OrderID)
 	require.NoError(t, err)
-	assert.False(t, a.Hands[0].HandedIn.IsZero())
+	assert.False(t, a.Measurers[0].HandedIn.IsZero())
 	for _, shown := range []any{seen, a, list, history} {
 		b, err := json.Marshal(shown)
 		require.NoError(t, err)
@@ -233,7 +233,7 @@ func TestHandsAreBlindToEachOther(t *testing.T) {
 	}
 	_, err = y.AuditReport(y.ctx, owner, a.ID)
 	requireKind(t, orders.NotFound, err)
-	own, err := y.Hand(y.ctx, first)
+	own, err := y.Measuring(y.ctx, first)
 	require.NoError(t, err)
 	require.NotNil(t, own.Counts())
 	assert.Contains(t, string(own.Counts().Document), "37 1/4")
@@ -242,8 +242,8 @@ func TestHandsAreBlindToEachOther(t *testing.T) {
 func TestAHandDraftsHandsInOnceAndCorrects(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	code := y.hand(a, "Una Reed")
-	save := func(r orders.ReadingRequest) (orders.HandDesk, error) {
+	code := y.measurer(a, "Una Reed")
+	save := func(r orders.ReadingRequest) (orders.MeasurerView, error) {
 		y.now = y.now.Add(time.Minute)
 		return y.SaveReading(y.ctx, newRequest(), code, r)
 	}
@@ -253,33 +253,33 @@ func TestAHandDraftsHandsInOnceAndCorrects(t *testing.T) {
 	}
 	_, err := save(orders.ReadingRequest{Document: []byte(`{"format": 1}`), HandIn: true})
 	assert.NotEmpty(t, faults(t, err), "what cannot be measured is not handed in")
-	_, err = save(orders.ReadingRequest{Document: handTally("37 1/4 in"), HandIn: true})
+	_, err = save(orders.ReadingRequest{Document: sampleTally("37 1/4 in"), HandIn: true})
 	require.NoError(t, err)
-	_, err = save(orders.ReadingRequest{Document: handTally("30 in")})
+	_, err = save(orders.ReadingRequest{Document: sampleTally("30 in")})
 	requireKind(t, orders.Conflict, err)
-	_, err = save(orders.ReadingRequest{Document: handTally("36 in"), HandIn: true})
+	_, err = save(orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true})
 	assert.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
-	h, err := save(orders.ReadingRequest{Document: handTally("36 in"), HandIn: true, Reason: "read the wrong side of the mark"})
+	h, err := save(orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Reason: "read the wrong side of the mark"})
 	require.NoError(t, err)
-	assert.Equal(t, 3, h.Hand.Drafts)
-	assert.Equal(t, 1, h.Hand.Struck)
+	assert.Equal(t, 3, h.Measurer.Drafts)
+	assert.Equal(t, 1, h.Measurer.Struck)
 	require.Len(t, h.Saved, 5)
 	assert.Contains(t, string(h.Saved[3].Document), "37 1/4", "what was struck stays legible")
 	assert.False(t, h.Saved[3].Struck.IsZero())
 	assert.Contains(t, string(h.Counts().Document), "36 in")
 
-	y.handIn(y.hand(a, "Tobias Fenn"), "36 1/2 in")
+	y.handIn(y.measurer(a, "Tobias Fenn"), "36 1/2 in")
 	a, err = y.Audit(y.ctx, auditor, a.ID)
 	require.NoError(t, err)
 	a = y.answered(a)
 	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
 	require.NoError(t, err)
-	struck := issued.Report.Hands[0].Struck
+	struck := issued.Report.Measurers[0].Struck
 	require.Len(t, struck, 1)
 	assert.Equal(t, "read the wrong side of the mark", struck[0].Reason)
 	assert.Contains(t, string(struck[0].Tally.Stack), "37 1/4")
 
-	_, err = save(orders.ReadingRequest{Document: handTally("36 in"), HandIn: true, Reason: "again"})
+	_, err = save(orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Reason: "again"})
 	requireKind(t, orders.Conflict, err)
 }
 
@@ -287,18 +287,18 @@ func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
 	act := y.auditing()
-	link, err := y.AddHand(y.ctx, act, a.ID, orders.HandRequest{Name: "Una Reed"})
+	link, err := y.AddMeasurer(y.ctx, act, a.ID, orders.MeasurerRequest{Name: "Una Reed"})
 	require.NoError(t, err)
-	_, err = y.AddHand(y.ctx, act, a.ID, orders.HandRequest{Name: "Una Reed"})
+	_, err = y.AddMeasurer(y.ctx, act, a.ID, orders.MeasurerRequest{Name: "Una Reed"})
 	requireKind(t, orders.Conflict, err)
-	renewed, err := y.RenewHand(y.ctx, y.auditing(), a.ID, link.Hand.ID)
+	renewed, err := y.RenewMeasurer(y.ctx, y.auditing(), a.ID, link.Measurer.ID)
 	require.NoError(t, err)
 	assert.NotEqual(t, link.Code, renewed.Code)
-	_, err = y.Hand(y.ctx, link.Code)
+	_, err = y.Measuring(y.ctx, link.Code)
 	requireKind(t, orders.NotFound, err)
-	_, err = y.Hand(y.ctx, renewed.Code)
+	_, err = y.Measuring(y.ctx, renewed.Code)
 	require.NoError(t, err)
-	_, err = y.Hand(y.ctx, "")
+	_, err = y.Measuring(y.ctx, "")
 	requireKind(t, orders.NotFound, err)
 	b, err := json.Marshal(a)
 	require.NoError(t, err)
@@ -306,17 +306,17 @@ func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
 }
 
 // A renewed link shows nothing of what was saved by the one before, so that nobody who
-// renews it comes to see a hand's readings; they count as before.
+// renews it comes to see a measurer's readings; they count as before.
 func TestARenewedLinkShowsNothingSavedBefore(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	link, err := y.AddHand(y.ctx, y.auditing(), a.ID, orders.HandRequest{Name: "Una Reed"})
+	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: "Una Reed"})
 	require.NoError(t, err)
 	y.handIn(link.Code, "37 1/4 in")
 	y.now = y.now.Add(time.Minute)
-	renewed, err := y.RenewHand(y.ctx, y.auditing(), a.ID, link.Hand.ID)
+	renewed, err := y.RenewMeasurer(y.ctx, y.auditing(), a.ID, link.Measurer.ID)
 	require.NoError(t, err)
-	h, err := y.Hand(y.ctx, renewed.Code)
+	h, err := y.Measuring(y.ctx, renewed.Code)
 	require.NoError(t, err)
 	require.NotNil(t, h.Counts())
 	assert.Nil(t, h.Counts().Result)
@@ -325,7 +325,7 @@ func TestARenewedLinkShowsNothingSavedBefore(t *testing.T) {
 	assert.NotContains(t, string(b), "37 1/4")
 	assert.Empty(t, h.Saved[0].Document)
 	y.now = y.now.Add(time.Minute)
-	h, err = y.SaveReading(y.ctx, newRequest(), renewed.Code, orders.ReadingRequest{Document: handTally("36 in"), HandIn: true, Reason: "read the wrong mark"})
+	h, err = y.SaveReading(y.ctx, newRequest(), renewed.Code, orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Reason: "read the wrong mark"})
 	require.NoError(t, err)
 	assert.Contains(t, string(h.Counts().Document), "36 in")
 	assert.False(t, h.Saved[0].Struck.IsZero())
@@ -353,8 +353,8 @@ func TestClosingNamesAllThatIsMissing(t *testing.T) {
 func TestAClosedAuditTakesNotesOnly(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	y.handIn(y.hand(a, "Una Reed"), "37 1/4 in")
-	code := y.hand(a, "Tobias Fenn")
+	y.handIn(y.measurer(a, "Una Reed"), "37 1/4 in")
+	code := y.measurer(a, "Tobias Fenn")
 	y.handIn(code, "37 3/4 in")
 	a = y.answered(a)
 	act := y.auditing()
@@ -379,16 +379,16 @@ func TestAClosedAuditTakesNotesOnly(t *testing.T) {
 	assert.Equal(t, issued.Bytes, after.Bytes)
 }
 
-// What a hand read otherwise than planned is said.
+// What a measurer read otherwise than planned is said.
 func TestDeparturesFromThePlanAreNamed(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
 	a = y.prepared(a)
-	one := strings.ReplaceAll(string(handTally("37 1/4 in")), `"straightedge"`, `"by eye"`)
+	one := strings.ReplaceAll(string(sampleTally("37 1/4 in")), `"straightedge"`, `"by eye"`)
 	one = strings.ReplaceAll(one, `"1/4 in"`, `"1/2 in"`)
-	_, err := y.SaveReading(y.ctx, newRequest(), y.hand(a, "Una Reed"), orders.ReadingRequest{Document: []byte(one), HandIn: true})
+	_, err := y.SaveReading(y.ctx, newRequest(), y.measurer(a, "Una Reed"), orders.ReadingRequest{Document: []byte(one), HandIn: true})
 	require.NoError(t, err)
-	y.handIn(y.hand(a, "Tobias Fenn"), "37 3/4 in")
+	y.handIn(y.measurer(a, "Tobias Fenn"), "37 3/4 in")
 	a = y.answered(a)
 	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
 	require.NoError(t, err)

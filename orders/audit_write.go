@@ -42,15 +42,15 @@ type HoldRequest struct {
 // A PlanRequest is a plan as typed. A plan is fixed once; after that only amended,
 // with a reason.
 type PlanRequest struct {
-	Kind     string `json:"kind"`
-	Hands    string `json:"hands"`
-	Stations string `json:"stations"` // of each row; only where wood stands in rows
-	Pieces   string `json:"pieces"`
-	Tape     string `json:"tape"` // smallest division; a bare number is inches, or centimetres in a metric shop
-	Top      string `json:"top"`  // "straightedge" or "by eye"
-	Faces    string `json:"faces"`
-	Stop     string `json:"stop"`
-	Reason   string `json:"reason"`
+	Kind      string `json:"kind"`
+	Measurers string `json:"hands"`
+	Stations  string `json:"stations"` // of each row; only where wood stands in rows
+	Pieces    string `json:"pieces"`
+	Tape      string `json:"tape"` // smallest division; a bare number is inches, or centimetres in a metric shop
+	Top       string `json:"top"`  // "straightedge" or "by eye"
+	Faces     string `json:"faces"`
+	Stop      string `json:"stop"`
+	Reason    string `json:"reason"`
 }
 
 // An ItemsRequest answers items of the checklist; those that are as they were are left
@@ -250,7 +250,7 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 		kinds = append(kinds, f.Kind)
 	}
 	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood stands"), kinds...)
-	p.Hands = in.count("hands", r.Hands, 1, measure.MaxHands)
+	p.Measurers = in.count("hands", r.Measurers, 1, measure.MaxHands)
 	p.Pieces = in.count("pieces", r.Pieces, 0, measure.MaxPieces)
 	p.Top = measure.Top(in.oneOf("top", r.Top, measure.Say("straightedge or by eye"), string(measure.Straightedge), string(measure.ByEye)))
 	if p.Kind == "rows" {
@@ -258,16 +258,16 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 		p.Faces = AuditFaces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
 	}
 	p.Tape = in.tape(r.Tape)
-	p.Stop = in.needed("stop", r.Stop, measure.Say("when measuring ends, such as: when each hand has read every station once"))
+	p.Stop = in.needed("stop", r.Stop, measure.Say("when measuring ends, such as: when each measurer has read every station once"))
 	before := a.Plan()
 	if before == nil {
 		return p
 	}
 	p.Reason = in.needed("reason", r.Reason, measure.Say("why the plan is amended"))
-	if p.Hands != 0 && p.Hands < len(a.Hands) {
-		in.add("hands", "too-few", r.Hands, measure.Say("there are %d hands already", len(a.Hands)), measure.Say("%d or more", len(a.Hands)))
+	if p.Measurers != 0 && p.Measurers < len(a.Measurers) {
+		in.add("hands", "too-few", r.Measurers, measure.Say("there are %d measurers already", len(a.Measurers)), measure.Say("%d or more", len(a.Measurers)))
 	}
-	for _, h := range a.Hands {
+	for _, h := range a.Measurers {
 		if p.Kind != before.Kind && (h.Drafts > 0 || !h.HandedIn.IsZero()) {
 			in.add("kind", "begun", "", measure.Say("%s has begun to read it as it was planned", h.Name), measure.Say("the kind that was planned"))
 			break

@@ -23,11 +23,11 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 	if err := p.lawful(r.Subject.RuleSet, auditWood(r)...); err != nil {
 		return nil, err
 	}
-	hands, err := readHands(r)
+	measurers, err := readTallies(r)
 	if err != nil {
 		return nil, err
 	}
-	a := auditPaper{r: r, hash: hash, hands: hands, pictures: pictures, paper: p.paper(setup{
+	a := auditPaper{r: r, hash: hash, measurers: measurers, pictures: pictures, paper: p.paper(setup{
 		title: "Audit report " + strconv.FormatInt(r.Number, 10),
 		paper: r.Paper, units: r.Units, unit: r.Subject.RuleSet.Unit, language: r.Language, made: r.Issued,
 	})}
@@ -38,8 +38,8 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 	a.shares()
 	a.planned()
 	a.told()
-	for i := range hands {
-		a.hand(i)
+	for i := range measurers {
+		a.measurer(i)
 	}
 	a.checklist()
 	a.list("Reckoned in the seller’s favour", a.texts(r.Favour))
@@ -53,27 +53,27 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 // An auditPaper is the report of an audit being painted.
 type auditPaper struct {
 	*paper
-	r        orders.AuditReport
-	hash     string
-	hands    []readHand
-	pictures []orders.AuditPicture
+	r         orders.AuditReport
+	hash      string
+	measurers []readOne
+	pictures  []orders.AuditPicture
 }
 
-// A readHand is what a hand read and what it struck, read back.
-type readHand struct {
+// A readOne is what a measurer read and what it struck, read back.
+type readOne struct {
 	tally  measure.Tally
 	struck []measure.Tally
 }
 
-// readHands reads back the readings of all hands; there is at least one.
-func readHands(r orders.AuditReport) ([]readHand, error) {
-	if len(r.Hands) == 0 {
-		return nil, badTally(fmt.Errorf("no hand has read anything"))
+// readTallies reads back the readings of all measurers; there is at least one.
+func readTallies(r orders.AuditReport) ([]readOne, error) {
+	if len(r.Measurers) == 0 {
+		return nil, badTally(fmt.Errorf("no measurer has read anything"))
 	}
-	hands := make([]readHand, len(r.Hands))
-	for i, h := range r.Hands {
+	measurers := make([]readOne, len(r.Measurers))
+	for i, h := range r.Measurers {
 		var err error
-		if hands[i].tally, err = readTally(h.Tally); err != nil {
+		if measurers[i].tally, err = readTally(h.Tally); err != nil {
 			return nil, err
 		}
 		for _, s := range h.Struck {
@@ -81,10 +81,10 @@ func readHands(r orders.AuditReport) ([]readHand, error) {
 			if err != nil {
 				return nil, err
 			}
-			hands[i].struck = append(hands[i].struck, tally)
+			measurers[i].struck = append(measurers[i].struck, tally)
 		}
 	}
-	return hands, nil
+	return measurers, nil
 }
 
 // head names the case, the sides and the days.
@@ -111,7 +111,7 @@ func (a *auditPaper) found() {
 	a.gap(1)
 	a.rule(heavyLine)
 	a.gap(1.5)
-	a.paragraph(nameFace(), a.print.Lead(a.hands[0].tally, a.r.Result))
+	a.paragraph(nameFace(), a.print.Lead(a.measurers[0].tally, a.r.Result))
 	a.paragraph(mainFace(), a.print.AuditOdds(a.r.Result))
 	a.paragraph(boldFace(), a.print.AuditCapacity(a.r.Capacity))
 	a.gap(1.5)
@@ -141,14 +141,14 @@ func (a *auditPaper) found() {
 }
 
 func (a *auditPaper) names() []string {
-	names := make([]string, len(a.r.Hands))
-	for i, h := range a.r.Hands {
+	names := make([]string, len(a.r.Measurers))
+	for i, h := range a.r.Measurers {
 		names[i] = h.Name
 	}
 	return names
 }
 
-// pictured are the gauge of the result and the stack as the first hand read it.
+// pictured are the gauge of the result and the stack as the first measurer read it.
 func (a *auditPaper) pictured() {
 	if a.r.Result.Finding != nil || a.r.Result.Quantity.Basis == measure.Ranked {
 		gauge := draw.Gauge(a.r.Result, onPaper(a.inner()), a.print.GaugeUnit())
@@ -156,28 +156,28 @@ func (a *auditPaper) pictured() {
 		a.drawing(gauge, a.left(), a.y)
 		a.y += mm(gauge.Height)
 	}
-	stack := draw.Stack(a.hands[0].tally, a.r.Hands[0].Result, onPaper(a.inner()/2))
-	a.heading(a.print.Say(measure.Say("%s, as read by %s", stack.Title, a.r.Hands[0].Name)), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
+	stack := draw.Stack(a.measurers[0].tally, a.r.Measurers[0].Result, onPaper(a.inner()/2))
+	a.heading(a.print.Say(measure.Say("%s, as read by %s", stack.Title, a.r.Measurers[0].Name)), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
 	a.inTwo(stack)
 }
 
-// twoResults are the model's result and the procedure's beside each other, hand by
-// hand.
+// twoResults are the model's result and the procedure's beside each other, measurer by
+// measurer.
 func (a *auditPaper) twoResults() {
 	a.heading(a.print.Heading("Two results of the same readings"), 8*mainFace().lead())
 	widths := []float64{0.25, 0.29, 0.46}
-	a.table(labelFace(), widths, a.print.Heading("Hand"), a.print.Heading("By the model, with its doubt"), a.print.Heading("By the procedure, with its rounding and counts"))
-	for _, h := range a.r.Hands {
+	a.table(labelFace(), widths, a.print.Heading("Measurer"), a.print.Heading("By the model, with its doubt"), a.print.Heading("By the procedure, with its rounding and counts"))
+	for _, h := range a.r.Measurers {
 		a.table(mainFace(), widths, h.Name, a.modelCell(h.Result), a.procedureCell(h.Procedure))
 	}
 	if a.r.Together != nil {
-		a.table(boldFace(), widths, a.print.Heading("All hands"), a.modelCell(a.r.Result), a.print.Heading("The procedure knows one hand at a time."))
+		a.table(boldFace(), widths, a.print.Heading("All measurers"), a.modelCell(a.r.Result), a.print.Heading("The procedure knows one measurer at a time."))
 	}
 	a.gap(1)
-	for _, h := range a.r.Hands {
+	for _, h := range a.r.Measurers {
 		a.procedure(h)
 	}
-	a.list("How the procedure was applied", a.texts(a.r.Hands[0].Procedure.Notes))
+	a.list("How the procedure was applied", a.texts(a.r.Measurers[0].Procedure.Notes))
 }
 
 func (a *auditPaper) modelCell(r measure.Result) string {
@@ -195,10 +195,10 @@ func (a *auditPaper) procedureCell(p measure.ProcedureResult) string {
 	return strings.Join(said, " ")
 }
 
-// procedure is what the procedure's result of a hand rests on, in small type.
+// procedure is what the procedure's result of a measurer rests on, in small type.
 func (a *auditPaper) procedure(h orders.AuditTally) {
 	p := h.Procedure
-	p.Why, p.Notes = nil, nil // stand in the table, and once for all hands
+	p.Why, p.Notes = nil, nil // stand in the table, and once for all measurers
 	parts := a.print.Procedure(p)
 	if p.NoResult != nil || len(parts) == 0 {
 		return
@@ -227,16 +227,16 @@ func inOne(lines []string) string {
 	return b.String()
 }
 
-// agreement holds the hands against each other.
+// agreement holds the measurers against each other.
 func (a *auditPaper) agreement() {
 	t := a.r.Together
 	if t == nil {
 		return
 	}
-	a.heading(a.print.Heading("Do the hands agree?"), 3*mainFace().lead())
+	a.heading(a.print.Heading("Do the measurers agree?"), 3*mainFace().lead())
 	a.paragraph(mainFace(), a.print.Agreement(*t))
 	for _, pair := range t.Pairs {
-		a.item(mainFace(), a.print.Apartness(pair, t.Result.Quantity.Basis, a.r.Hands[pair.First-1].Name, a.r.Hands[pair.Second-1].Name))
+		a.item(mainFace(), a.print.Apartness(pair, t.Result.Quantity.Basis, a.r.Measurers[pair.First-1].Name, a.r.Measurers[pair.Second-1].Name))
 	}
 }
 
@@ -283,9 +283,9 @@ func (a *auditPaper) told() {
 	a.facts(facts)
 }
 
-// hand is what one hand read, and what it struck through.
-func (a *auditPaper) hand(i int) {
-	h, read := a.r.Hands[i], a.hands[i]
+// measurer is what one measurer read, and what it struck through.
+func (a *auditPaper) measurer(i int) {
+	h, read := a.r.Measurers[i], a.measurers[i]
 	a.heading(a.print.Say(measure.Say("Readings of %s", h.Name)), 8*mainFace().lead())
 	a.paragraph(noteFace(), a.print.Field("Handed in", a.print.Time(h.HandedIn, a.r.Zone)))
 	a.circumstancesOf(h.Result, read.tally)
@@ -348,7 +348,7 @@ func (a *auditPaper) working() {
 // there, and who got a copy.
 func (a *auditPaper) signed() {
 	a.heading(a.print.Heading("Signed"), 2*signHeight)
-	for _, h := range a.r.Hands {
+	for _, h := range a.r.Measurers {
 		a.sign("Read by", h.Name)
 	}
 	a.sign("Written by", a.r.ClosedBy)

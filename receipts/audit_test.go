@@ -98,8 +98,8 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		Attendances: []orders.AuditAttendance{{Attended: "declined", Who: "Hollow Road Firewood", Note: "Said he was on the road that day.", Written: day(13, 40)}},
 		Holds:       []orders.AuditHold{{Since: day(8, 0), By: "Ida Thornquist", Apart: measure.Apart{Answered: true}, Written: day(8, 5)}},
 		Plans: []orders.AuditPlan{
-			{Kind: "rows", Hands: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each hand", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
-			{Kind: "rows", Hands: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each hand", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
+			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
+			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
 		},
 		Favour:    []measure.Text{measure.Say("The doubt of the readings counts for the seller.")},
 		Notes:     []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
@@ -121,7 +121,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 			require.NoError(t, err)
 			h.Struck = []orders.StruckTally{{HandedIn: day(14, 40), Tally: was, Volume: before.Quantity, Struck: day(14, 55), Reason: "left out the other rows"}}
 		}
-		r.Hands = append(r.Hands, h)
+		r.Measurers = append(r.Measurers, h)
 		tallies = append(tallies, tally)
 		r.Result = result
 	}
@@ -224,7 +224,7 @@ func TestAuditStrikesThroughAndKeepsLegible(t *testing.T) {
 	with, err := p.Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	assert.Contains(t, textOf(t, with), "45 1/2 in", "a height that only the struck readings have")
-	r.Hands[0].Struck = nil
+	r.Measurers[0].Struck = nil
 	without, err := p.Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	assert.NotContains(t, textOf(t, without), "45 1/2 in")
@@ -239,7 +239,7 @@ func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
 	_, err := newPainter(t).Audit(r, auditHash, broken)
 	assert.Equal(t, "photos[1]", fieldOf(t, err))
 
-	r.Hands[0].Name = "木下"
+	r.Measurers[0].Name = "木下"
 	_, err = newPainter(t).Audit(r, auditHash, pictures)
 	assert.Equal(t, "hands[0].name", fieldOf(t, err))
 
@@ -249,7 +249,7 @@ func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
 	assert.Equal(t, "species", fieldOf(t, err))
 
 	r, _ = sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
-	r.Hands = nil
+	r.Measurers = nil
 	_, err = newPainter(t).Audit(r, auditHash, pictures)
 	assert.Equal(t, "tally", fieldOf(t, err))
 }
@@ -291,7 +291,7 @@ func TestAuditSaysWhereHandsDisagree(t *testing.T) {
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	text := textOf(t, pdf)
-	assert.Contains(t, text, "No finding: the hands do not agree")
+	assert.Contains(t, text, "No finding: the measurers do not agree")
 	assert.Contains(t, text, "do not agree within their doubts")
 }
 
@@ -305,7 +305,7 @@ func TestAuditOfALoad(t *testing.T) {
 	require.NoError(t, err)
 	result, err := measure.Measure(tally)
 	require.NoError(t, err)
-	r.Hands = []orders.AuditTally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: measure.ByProcedure(tally, measure.Reckoning{})}}
+	r.Measurers = []orders.AuditTally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: measure.ByProcedure(tally, measure.Reckoning{})}}
 	r.Result, r.Photos, r.Shares, r.Rules = result, nil, nil, nil
 	pdf, err := newPainter(t).Audit(r, auditHash, nil)
 	require.NoError(t, err)

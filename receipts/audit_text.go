@@ -48,7 +48,7 @@ func auditTexts(r orders.AuditReport, hash string) []named {
 		add("notes", i, "text", n.Text)
 		add("notes", i, "by", n.By)
 	}
-	for i, h := range r.Hands {
+	for i, h := range r.Measurers {
 		add("hands", i, "name", h.Name)
 		for j, struck := range h.Struck {
 			texts = append(texts, named{fmt.Sprintf("hands[%d].struck[%d].reason", i, j), struck.Reason})
@@ -60,7 +60,7 @@ func auditTexts(r orders.AuditReport, hash string) []named {
 // auditWood are those that speak of the wood.
 func auditWood(r orders.AuditReport) []named {
 	texts := []named{{"species", r.Subject.Species}, {"statement", r.Statement}}
-	for i, h := range r.Hands {
+	for i, h := range r.Measurers {
 		texts = append(texts, named{fmt.Sprintf("hands[%d].tally.condition", i), string(h.Tally.Condition)})
 	}
 	return texts

@@ -25,19 +25,19 @@ type auditPage struct {
 	DaysAgo int
 	// Doing is the step whose form is shown: that which is next, or the one asked for.
 	Doing string
-	// Link is shown once, after a hand was added or its link renewed.
-	Link *orders.HandLink
+	// Link is shown once, after a measurer was added or its link renewed.
+	Link *orders.MeasurerLink
 	Host string // of the address the link is shown with
 
-	Notice     orders.NoticeRequest
-	Attendance orders.AttendanceRequest
-	Holding    orders.HoldRequest
-	Planning   orders.PlanRequest
-	HandName   orders.HandRequest
-	Answers    map[string]orders.ItemRequest
-	Note       orders.NoteRequest
-	Closing    orders.CloseRequest
-	Photo      orders.PhotoRequest
+	Notice       orders.NoticeRequest
+	Attendance   orders.AttendanceRequest
+	Holding      orders.HoldRequest
+	Planning     orders.PlanRequest
+	MeasurerName orders.MeasurerRequest
+	Answers      map[string]orders.ItemRequest
+	Note         orders.NoteRequest
+	Closing      orders.CloseRequest
+	Photo        orders.PhotoRequest
 
 	Report *orders.AuditReport // of a closed audit
 	Found  *answer
@@ -91,13 +91,13 @@ func (p *auditPage) fill(now time.Time) {
 	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(orders.DateOf(now.In(zone)))
 	p.Notice = orders.NoticeRequest{ToldBy: p.OpenedBy}
 	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
-	p.Planning = orders.PlanRequest{Kind: rowsKind, Hands: "3", Stations: "5", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
-		Faces: string(orders.BothFaces), Stop: p.T("when each hand has read every station once")}
+	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: "5", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
+		Faces: string(orders.BothFaces), Stop: p.T("when each measurer has read every station once")}
 	if p.Shop.Units == orders.Metric {
 		p.Planning.Tape = "5 mm"
 	}
 	if plan := p.Plan(); plan != nil {
-		p.Planning = orders.PlanRequest{Kind: plan.Kind, Hands: fmt.Sprint(plan.Hands), Stations: fmt.Sprint(plan.Stations), Pieces: fmt.Sprint(plan.Pieces),
+		p.Planning = orders.PlanRequest{Kind: plan.Kind, Measurers: fmt.Sprint(plan.Measurers), Stations: fmt.Sprint(plan.Stations), Pieces: fmt.Sprint(plan.Pieces),
 			Tape: plan.Tape.String(), Top: string(plan.Top), Faces: string(plan.Faces), Stop: plan.Stop}
 	}
 	p.Closing.ClosedBy = p.OpenedBy
@@ -119,14 +119,14 @@ func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
 	r := issued.Report
 	p.Report = &r
 	p.Print = words.New(r.Language, r.Units).SoldIn(r.Subject.RuleSet.Unit) // as it was printed
-	tally, err := sheetTally(orders.Sheet{Number: r.Number, Tally: r.Hands[0].Tally})
+	tally, err := sheetTally(orders.Sheet{Number: r.Number, Tally: r.Measurers[0].Tally})
 	if err != nil {
 		return err
 	}
 	p.Found = newAnswer(p.Print, tally, r.Result)
 	if r.Together != nil {
 		p.Found.Finding = p.Print.Finding(r.Result)
-		p.Found.Stack = draw.Drawing{} // each hand's own is on the paper
+		p.Found.Stack = draw.Drawing{} // each measurer's own is on the paper
 	}
 	return nil
 }
@@ -263,25 +263,25 @@ func (s *Server) auditChecklist(c *fiber.Ctx) error {
 	})
 }
 
-// auditHandAdd adds a hand and shows its link, this once.
-func (s *Server) auditHandAdd(c *fiber.Ctx) error {
+// auditMeasurerAdd adds a measurer and shows its link, this once.
+func (s *Server) auditMeasurerAdd(c *fiber.Ctx) error {
 	id, err := auditID(c)
 	if err != nil {
 		return err
 	}
-	r, link, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.HandRequest) (orders.HandLink, error) {
-		return s.service.AddHand(ctx, act, id, r)
+	r, link, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.MeasurerRequest) (orders.MeasurerLink, error) {
+		return s.service.AddMeasurer(ctx, act, id, r)
 	})
 	return s.linkShown(c, link, err, r)
 }
 
-// auditHandRenew gives a hand another link and shows it, this once.
-func (s *Server) auditHandRenew(c *fiber.Ctx) error {
+// auditMeasurerRenew gives a measurer another link and shows it, this once.
+func (s *Server) auditMeasurerRenew(c *fiber.Ctx) error {
 	id, err := auditID(c)
 	if err != nil {
 		return err
 	}
-	hand, err := uuid.Parse(c.Params("hand"))
+	measurer, err := uuid.Parse(c.Params("hand"))
 	if err != nil {
 		return &orders.Error{Kind: orders.NotFound}
 	}
@@ -289,13 +289,13 @@ func (s *Server) auditHandRenew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	link, err := s.service.RenewHand(c.UserContext(), act, id, hand.String())
-	return s.linkShown(c, link, err, orders.HandRequest{})
+	link, err := s.service.RenewMeasurer(c.UserContext(), act, id, measurer.String())
+	return s.linkShown(c, link, err, orders.MeasurerRequest{})
 }
 
-func (s *Server) linkShown(c *fiber.Ctx, link orders.HandLink, err error, r orders.HandRequest) error {
+func (s *Server) linkShown(c *fiber.Ctx, link orders.MeasurerLink, err error, r orders.MeasurerRequest) error {
 	if err != nil {
-		return s.auditRefused(c, "hands", err, func(p *auditPage) { p.HandName = r })
+		return s.auditRefused(c, "hands", err, func(p *auditPage) { p.MeasurerName = r })
 	}
 	if wantsJSON(c) {
 		return c.Status(fiber.StatusCreated).JSON(link)
@@ -330,10 +330,10 @@ func (p auditPage) Headline() string {
 		return p.T("Next: see that the wood is kept as it is.")
 	case orders.StepPlan:
 		return p.T("Next: fix the plan, before the tape comes out.")
-	case orders.StepHands:
-		return p.T("Next: give each hand its link.")
+	case orders.StepMeasurers:
+		return p.T("Next: give each measurer its link.")
 	case orders.StepReadings:
-		return p.T("Measuring: %d of %d have handed in.", len(p.Hands)-p.Waiting(), len(p.Hands))
+		return p.T("Measuring: %d of %d have handed in.", len(p.Measurers)-p.Waiting(), len(p.Measurers))
 	case orders.StepAttendance:
 		return p.T("All have handed in. Next: did the seller come?")
 	case orders.StepChecklist:
@@ -358,7 +358,7 @@ func (p auditPage) Others() []choice {
 		return nil
 	}
 	names := map[string]string{
-		"notice": p.T("Notice to the seller"), "hold": p.T("Wood kept as it is"), "plan": p.T("The plan"), "hands": p.T("Hands and links"),
+		"notice": p.T("Notice to the seller"), "hold": p.T("Wood kept as it is"), "plan": p.T("The plan"), "hands": p.T("Measurers and links"),
 		"attendance": p.T("Did the seller come?"), "checklist": p.T("Checklist"), "photo": p.T("Add a photo"), "note": p.T("Add a note"), "close": p.T("Close"),
 	}
 	var list []choice
@@ -462,8 +462,8 @@ func (p auditPage) Items(ofTicket bool) []orders.AuditItem {
 	return slices.DeleteFunc(slices.Clone(p.Checklist), func(i orders.AuditItem) bool { return i.OfTicket() != ofTicket })
 }
 
-// HandLine says when a hand handed in; nothing of what it read.
-func (p auditPage) HandLine(h orders.AuditHand) string {
+// MeasurerLine says when a measurer handed in; nothing of what it read.
+func (p auditPage) MeasurerLine(h orders.AuditMeasurer) string {
 	switch {
 	case h.HandedIn.IsZero() && h.Drafts == 0:
 		return p.T("has saved nothing yet")
@@ -475,13 +475,13 @@ func (p auditPage) HandLine(h orders.AuditHand) string {
 	return p.T("handed in at %s", p.Print.Time(h.HandedIn, p.Shop.Zone))
 }
 
-// LinkPath is the address of a hand's page.
-func (p auditPage) LinkPath() string { return p.Host + handPath(p.Link.Code) }
+// LinkPath is the address of a measurer's page.
+func (p auditPage) LinkPath() string { return p.Host + measurerPath(p.Link.Code) }
 
-// Procedures are the procedure's own result of each hand.
+// Procedures are the procedure's own result of each measurer.
 func (p auditPage) Procedures() []string {
 	var lines []string
-	for _, h := range p.Report.Hands {
+	for _, h := range p.Report.Measurers {
 		lines = append(lines, p.T("%s: %s", h.Name, p.Print.ProcedureLead(h.Procedure)))
 	}
 	return lines

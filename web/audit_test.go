@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// inForm is the answer with the form that is sent to the path in hand.
+// inForm is the answer with the form that is sent to the path in measurer.
 func (a *answer) inForm(path string) *answer {
 	a.d.t.Helper()
 	found := false
@@ -44,7 +44,7 @@ func (d *desk) openAudit() string {
 	return path
 }
 
-// planned is an open audit up to its plan, for two hands.
+// planned is an open audit up to its plan, for two measurers.
 func (d *desk) planned() string {
 	d.t.Helper()
 	path := d.openAudit()
@@ -57,8 +57,8 @@ func (d *desk) planned() string {
 	return path
 }
 
-// hand adds a hand and gives the path of its link.
-func (d *desk) hand(audit, name string) string {
+// measurer adds a measurer and gives the path of its link.
+func (d *desk) measurer(audit, name string) string {
 	d.t.Helper()
 	made := d.get(audit).inForm("/hands").set("hand_name", name).press("Make the link")
 	require.Equal(d.t, http.StatusOK, made.status, "%s", made.body)
@@ -82,7 +82,7 @@ func typeIn(p *answer, height string) *answer {
 func TestAnAuditByItsPages(t *testing.T) {
 	d := withShop(t)
 	path := d.planned()
-	first, second := d.hand(path, "Una Reed"), d.hand(path, "Tobias Fenn")
+	first, second := d.measurer(path, "Una Reed"), d.measurer(path, "Tobias Fenn")
 	p := typeIn(d.get(first), "37.125")
 	assert.Equal(t, 3, p.doc.Find(`input[name^="stack.pieces["]`).Length(), "as many as are planned")
 	require.Equal(t, http.StatusSeeOther, p.press("Save a draft").status)
@@ -130,12 +130,12 @@ func TestAnAuditByItsPages(t *testing.T) {
 	assert.Equal(t, http.StatusConflict, d.post(path+"/hold", url.Values{"csrf": {page.values.Get("csrf")}, "since": {"2026-11-19T17:00"}, "held_by": {"x"}, "broken": {"no"}}).status)
 }
 
-// While an audit is open, no route shows the owner or another hand what a hand has
+// While an audit is open, no route shows the owner or another measurer what a measurer has
 // read: every route there is is asked, for people and for programs.
 func TestNoRouteShowsAHandsReadingsWhileTheAuditIsOpen(t *testing.T) {
 	d := withShop(t)
 	path := d.planned()
-	first, second := d.hand(path, "Una Reed"), d.hand(path, "Tobias Fenn")
+	first, second := d.measurer(path, "Una Reed"), d.measurer(path, "Tobias Fenn")
 	require.Equal(t, http.StatusSeeOther, typeIn(d.get(first), "37.125").press("Hand in").status)
 	own := d.get(first)
 	require.Contains(t, own.body, "37.125")
@@ -184,7 +184,7 @@ func TestNoRouteShowsAHandsReadingsWhileTheAuditIsOpen(t *testing.T) {
 
 func TestACodeIsAskedForWhole(t *testing.T) {
 	d := withShop(t)
-	link := d.hand(d.planned(), "Una Reed")
+	link := d.measurer(d.planned(), "Una Reed")
 	assert.Equal(t, http.StatusOK, d.get(link).status)
 	assert.Equal(t, "no-referrer", d.get(link).header.Get("Referrer-Policy"))
 	for _, wrong := range []string{link[:len(link)-1], link + "A", "/audits/hand/x", "/audits/hand/%27%20OR%201=1"} {
@@ -195,7 +195,7 @@ func TestACodeIsAskedForWhole(t *testing.T) {
 
 func TestAProgramHandsInAsWell(t *testing.T) {
 	d := withShop(t)
-	link := d.hand(d.planned(), "Una Reed")
+	link := d.measurer(d.planned(), "Una Reed")
 	doc := `{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "16 ft", "heights": ["37 in", "37 in", "37 in", "37 in"]}]}}`
 	require.Equal(t, http.StatusOK, d.postJSON(link+"?do=draft", doc).status)
 	a := d.postJSON(link, doc)
@@ -265,7 +265,7 @@ func TestAHandsPageHasRoomForWhatIsPlanned(t *testing.T) {
 	path := d.planned()
 	amended := d.get(path+"?do=plan").inForm("/plan").set("stations", "6").set("pieces", "12").set("faces", "both").set("reason", "the back can be reached")
 	require.Equal(t, http.StatusSeeOther, amended.press("Amend the plan").status)
-	page := d.get(d.hand(path, "Una Reed"))
+	page := d.get(d.measurer(path, "Una Reed"))
 	for name, want := range map[string]int{"stack.rows[0].heights[": 6, "stack.rows[0].back[": 6, "stack.pieces[": 12} {
 		assert.Equal(t, want, page.doc.Find(`input[name^="`+name+`"]`).Length(), name)
 	}
@@ -277,7 +277,7 @@ func TestAHandsPageHasRoomForWhatIsPlanned(t *testing.T) {
 
 func TestAHeightWithASlippedPointIsNamedToWhoReadIt(t *testing.T) {
 	d := withShop(t)
-	page := typeIn(d.get(d.hand(d.planned(), "Una Reed")), "48").set("stack.rows[0].heights[1]", "4.8")
+	page := typeIn(d.get(d.measurer(d.planned(), "Una Reed")), "48").set("stack.rows[0].heights[1]", "4.8")
 	shown := page.set("do", "preview").press("Show the answer")
 	assert.Contains(t, shown.text(), "Look again at row 1, height 2: 4.8 in, where the row is about 48 in high.")
 	shown = shown.set("stack.rows[0].heights[1]", "40").set("do", "preview").press("Show the answer")

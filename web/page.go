@@ -167,7 +167,7 @@ func (p page) Nav() []choice {
 
 // outsideNav are the links for a buyer who came by one.
 func (p page) outsideNav() []choice {
-	if strings.HasPrefix(p.Outside, handPath("")) {
+	if strings.HasPrefix(p.Outside, measurerPath("")) {
 		return []choice{{Value: p.Outside, Label: p.T("Your readings"), On: p.Here == p.Outside}, {Value: "/how-to-measure", Label: p.T("How to measure")}}
 	}
 	links := []choice{{Value: "/buying", Label: p.T("Buying wood")}, {Value: "/how-to-measure", Label: p.T("How to measure")}}

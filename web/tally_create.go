@@ -15,19 +15,19 @@ import (
 
 type measurePage struct {
 	page
-	Kind   string      // of stack
-	F      form.Tally  // of rows
-	K      *form.Stack // of any other kind, and of what F leaves out
-	Action string
-	Order  *orders.Order      // nil but on an order's page
-	Case   *orders.CaseFile   // nil but on a buyer's case
-	Owed   *orders.Settlement // nil but for a second load against what is owed
-	Enough bool               // the buyer takes the load as enough
-	Fresh  bool               // nothing has been sent yet: a local draft may be put back
-	Bodies []orders.Body      // those taped, for a load
-	Answer *answer
-	Hand   *orders.HandDesk // of an audit, who measures blind to the others; nil elsewhere
-	Reason string           // why the hand strikes what it handed in, as typed
+	Kind     string      // of stack
+	F        form.Tally  // of rows
+	K        *form.Stack // of any other kind, and of what F leaves out
+	Action   string
+	Order    *orders.Order      // nil but on an order's page
+	Case     *orders.CaseFile   // nil but on a buyer's case
+	Owed     *orders.Settlement // nil but for a second load against what is owed
+	Enough   bool               // the buyer takes the load as enough
+	Fresh    bool               // nothing has been sent yet: a local draft may be put back
+	Bodies   []orders.Body      // those taped, for a load
+	Answer   *answer
+	Measurer *orders.MeasurerView // of an audit, who measures blind to the others; nil elsewhere
+	Reason   string               // why the measurer strikes what it handed in, as typed
 }
 
 // measureForm is the page of the kind of stack that the address asks for.
@@ -51,7 +51,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 }
 
 // Keeps tells whether what is read here is saved.
-func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil || p.Hand != nil }
+func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil || p.Measurer != nil }
 
 // SoldLine says what was sold, where that is known; empty where it is asked.
 func (p measurePage) SoldLine() string {

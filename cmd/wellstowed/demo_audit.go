@@ -22,7 +22,7 @@ type demoAudit struct {
 	Notice     *orders.NoticeRequest     `json:"notice"`
 	Hold       *orders.HoldRequest       `json:"hold"`
 	Plan       *orders.PlanRequest       `json:"plan"`
-	Hands      []demoHand                `json:"hands"`
+	Measurers  []demoMeasurer            `json:"hands"`
 	Photo      *orders.PhotoRequest      `json:"photo"`
 	Attendance *orders.AttendanceRequest `json:"attendance"`
 	Items      []orders.ItemRequest      `json:"items"`
@@ -30,8 +30,8 @@ type demoAudit struct {
 	Notes      []orders.NoteRequest      `json:"notes"`
 }
 
-// A demoHand is somebody who measured. What Struck holds was handed in first.
-type demoHand struct {
+// A demoMeasurer is somebody who measured. What Struck holds was handed in first.
+type demoMeasurer struct {
 	Name     string          `json:"name"`
 	Struck   json.RawMessage `json:"struck"`
 	Reason   string          `json:"reason"`
@@ -74,17 +74,17 @@ func (s *seeder) audit(d demoAudit) error {
 			return err
 		}
 	}
-	for _, h := range d.Hands {
-		if err := s.auditHand(a.ID, h); err != nil {
+	for _, h := range d.Measurers {
+		if err := s.auditMeasurer(a.ID, h); err != nil {
 			return fmt.Errorf("hand %s: %w", h.Name, err)
 		}
 	}
 	return s.auditEnd(a.ID, d)
 }
 
-func (s *seeder) auditHand(id string, h demoHand) error {
+func (s *seeder) auditMeasurer(id string, h demoMeasurer) error {
 	s.now = s.now.Add(7 * time.Minute)
-	link, err := s.service.AddHand(s.ctx, s.act(), id, orders.HandRequest{Name: h.Name})
+	link, err := s.service.AddMeasurer(s.ctx, s.act(), id, orders.MeasurerRequest{Name: h.Name})
 	if err != nil {
 		return err
 	}

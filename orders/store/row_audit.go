@@ -54,7 +54,7 @@ func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
 		return orders.StoredAudit{}, fmt.Errorf("audit %d: %w", r.Number, err)
 	}
 	stored := orders.StoredAudit{Audit: a}
-	if stored.Audit.Hands, err = t.auditHands(id); err != nil {
+	if stored.Audit.Measurers, err = t.auditMeasurers(id); err != nil {
 		return stored, err
 	}
 	if stored.Audit.Photos, err = t.auditPhotos(id); err != nil {

@@ -27,7 +27,7 @@ func (p *Printer) AuditOdds(r measure.Result) string {
 	f := r.Finding
 	switch {
 	case f == nil:
-		return p.say("No finding: the hands do not agree, and their mean is held against nothing.")
+		return p.say("No finding: the measurers do not agree, and their mean is held against nothing.")
 	case acrossBases(r):
 		return p.say("The sale and the stack are two measures, so there is no P: only what is expected.")
 	}
@@ -113,7 +113,7 @@ func (p *Printer) timeOr(t time.Time, zone string) string {
 // AuditPlan words a plan, and why it took the place of the one before.
 func (p *Printer) AuditPlan(plan orders.AuditPlan, zone string) []Fact {
 	facts := []Fact{
-		{p.say("Hands"), strconv.Itoa(plan.Hands)},
+		{p.say("Measurers"), strconv.Itoa(plan.Measurers)},
 		{p.say("Heights in each row"), p.numberOr(plan.Stations)},
 		{p.say("Pieces to tape"), strconv.Itoa(plan.Pieces)},
 		{p.say("Smallest mark of the tape"), p.ForTape(plan.Tape).Reading(plan.Tape)},
@@ -193,7 +193,7 @@ func (p *Printer) Glossary() []Fact {
 		{p.say("No shortage shown"), p.say("at least what is due was measured; a small shortage can’t be ruled out.")},
 		{p.say("Full"), p.say("what is due is here, with little doubt.")},
 		{p.say("The procedure"), p.say("the counting rules of a handbook for inspectors: fixed rounding, least counts, a tolerance where one is stated. It has no doubt of its own.")},
-		{p.say("Hand"), p.say("somebody who measured without seeing what the others read.")},
+		{p.say("Measurer"), p.say("somebody who measured without seeing what the others read.")},
 	}
 }
 

@@ -7,47 +7,47 @@ import (
 	"wellstowed/measure"
 )
 
-// mostSavings bounds how often one hand may save.
+// mostSavings bounds how often one measurer may save.
 const mostSavings = 300
 
-// A HandRequest adds a hand to an audit.
-type HandRequest struct {
+// A MeasurerRequest adds a measurer to an audit.
+type MeasurerRequest struct {
 	Name string `json:"hand_name"`
 }
 
-// A HandLink is a hand and the secret code of its link, which is shown once and not
+// A MeasurerLink is a measurer and the secret code of its link, which is shown once and not
 // kept.
-type HandLink struct {
-	AuditID string    `json:"audit_id"`
-	Hand    AuditHand `json:"hand"`
-	Code    string    `json:"code"`
+type MeasurerLink struct {
+	AuditID  string        `json:"audit_id"`
+	Measurer AuditMeasurer `json:"hand"`
+	Code     string        `json:"code"`
 }
 
-// A HandDesk is what a hand sees by its link: the wood, the plan, and its own readings,
+// A MeasurerView is what a measurer sees by its link: the wood, the plan, and its own readings,
 // never another's.
-type HandDesk struct {
-	AuditID string       `json:"-"`
-	Number  int64        `json:"number"` // of the case
-	State   AuditState   `json:"state"`
-	Subject AuditSubject `json:"subject"`
-	Plan    *AuditPlan   `json:"plan"` // nil before it is fixed: nothing is read before
-	Hand    AuditHand    `json:"hand"`
-	// Saved is what the hand saved, oldest first.
-	Saved []HandSaving `json:"saved"`
+type MeasurerView struct {
+	AuditID  string        `json:"-"`
+	Number   int64         `json:"number"` // of the case
+	State    AuditState    `json:"state"`
+	Subject  AuditSubject  `json:"subject"`
+	Plan     *AuditPlan    `json:"plan"` // nil before it is fixed: nothing is read before
+	Measurer AuditMeasurer `json:"hand"`
+	// Saved is what the measurer saved, oldest first.
+	Saved []MeasurerSaving `json:"saved"`
 
 	held held
 	desk auditDesk
 }
 
-// A HandSaving is one saving of a hand, as it may see it.
-type HandSaving struct {
+// A MeasurerSaving is one saving of a measurer, as it may see it.
+type MeasurerSaving struct {
 	AuditReading
 	// Result is what readings that were handed in come to; nil for a draft, and for
 	// what was saved by an earlier link, of which only the times are given.
 	Result *measure.Result
 }
 
-// A ReadingRequest is a hand's readings.
+// A ReadingRequest is a measurer's readings.
 type ReadingRequest struct {
 	Document []byte // measure.Document as JSON; sold, by, look and apart are the case's
 	Typed    []byte // the form as it was filled in, to be put back
@@ -55,25 +55,25 @@ type ReadingRequest struct {
 	Reason   string // why readings handed in before are struck
 }
 
-// AddHand adds somebody who measures and gives the code of the link, once. The same
+// AddMeasurer adds somebody who measures and gives the code of the link, once. The same
 // request again is a Conflict, since the code cannot be shown twice.
-func (s *Service) AddHand(ctx context.Context, act Act, id string, r HandRequest) (HandLink, error) {
+func (s *Service) AddMeasurer(ctx context.Context, act Act, id string, r MeasurerRequest) (MeasurerLink, error) {
 	code, hash, err := newCode()
 	if err != nil {
-		return HandLink{}, fail(err)
+		return MeasurerLink{}, fail(err)
 	}
-	var h AuditHand
+	var h AuditMeasurer
 	wrote := false
-	a, err := s.enterAudit(ctx, act, AuditHandAdded, id, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, act, AuditMeasurerAdded, id, func(tx Tx, in *auditReader) error {
 		plan := in.d.audit.Plan()
 		if plan == nil {
 			return conflict("audit %d has no plan yet: fix it first, for it says how many measure", int(in.d.audit.Number))
 		}
-		if n := len(in.d.audit.Hands); n >= plan.Hands {
-			return conflict("the plan has %d hands and all have their link; amend the plan to add another", plan.Hands)
+		if n := len(in.d.audit.Measurers); n >= plan.Measurers {
+			return conflict("the plan has %d measurers and all have their link; amend the plan to add another", plan.Measurers)
 		}
-		h = AuditHand{Name: in.needed("hand_name", r.Name, measure.Say("the name of who measures")), Added: in.d.now}
-		for _, other := range in.d.audit.Hands {
+		h = AuditMeasurer{Name: in.needed("hand_name", r.Name, measure.Say("the name of who measures")), Added: in.d.now}
+		for _, other := range in.d.audit.Measurers {
 			if SellerKey(other.Name) == SellerKey(h.Name) {
 				in.add("hand_name", "twice", h.Name, measure.Say("somebody of that name measures already"), measure.Say("a name that tells the two apart"))
 			}
@@ -86,22 +86,22 @@ func (s *Service) AddHand(ctx context.Context, act Act, id string, r HandRequest
 			return err
 		}
 		wrote = true
-		return tx.AddAuditHand(id, h, hash)
+		return tx.AddAuditMeasurer(id, h, hash)
 	})
 	return linkShown(a, h, code, wrote, err)
 }
 
-// RenewHand gives a hand another link; the one before opens nothing any more.
-func (s *Service) RenewHand(ctx context.Context, act Act, id, handID string) (HandLink, error) {
+// RenewMeasurer gives a measurer another link; the one before opens nothing any more.
+func (s *Service) RenewMeasurer(ctx context.Context, act Act, id, measurerID string) (MeasurerLink, error) {
 	code, hash, err := newCode()
 	if err != nil {
-		return HandLink{}, fail(err)
+		return MeasurerLink{}, fail(err)
 	}
-	var h AuditHand
+	var h AuditMeasurer
 	wrote := false
-	a, err := s.enterAudit(ctx, act, AuditHandRenewed, id, func(tx Tx, in *auditReader) error {
-		for _, known := range in.d.audit.Hands {
-			if known.ID == handID {
+	a, err := s.enterAudit(ctx, act, AuditMeasurerRenewed, id, func(tx Tx, in *auditReader) error {
+		for _, known := range in.d.audit.Measurers {
+			if known.ID == measurerID {
 				h = known
 			}
 		}
@@ -109,25 +109,25 @@ func (s *Service) RenewHand(ctx context.Context, act Act, id, handID string) (Ha
 			return &Error{Kind: NotFound, Message: measure.Say("there is no such hand in this audit")}
 		}
 		wrote = true
-		return tx.RenewAuditHand(handID, hash, in.d.now)
+		return tx.RenewAuditMeasurer(measurerID, hash, in.d.now)
 	})
 	return linkShown(a, h, code, wrote, err)
 }
 
-func linkShown(a Audit, h AuditHand, code string, wrote bool, err error) (HandLink, error) {
+func linkShown(a Audit, h AuditMeasurer, code string, wrote bool, err error) (MeasurerLink, error) {
 	switch {
 	case err != nil:
-		return HandLink{}, err
+		return MeasurerLink{}, err
 	case !wrote:
-		return HandLink{}, conflict("this link was made and its code shown once; it is not kept. Renew the link for another")
+		return MeasurerLink{}, conflict("this link was made and its code shown once; it is not kept. Renew the link for another")
 	}
-	return HandLink{AuditID: a.ID, Hand: h, Code: code}, nil
+	return MeasurerLink{AuditID: a.ID, Measurer: h, Code: code}, nil
 }
 
-// Hand gives what a hand sees by its code; NotFound for one that opens nothing.
-func (s *Service) Hand(ctx context.Context, code string) (h HandDesk, err error) {
+// Measuring gives what a measurer sees by its code; NotFound for one that opens nothing.
+func (s *Service) Measuring(ctx context.Context, code string) (h MeasurerView, err error) {
 	err = s.store.Read(ctx, func(tx Tx) error {
-		h, err = s.handDesk(tx, code)
+		h, err = s.measurerView(tx, code)
 		return err
 	})
 	h.hideBefore()
@@ -137,40 +137,40 @@ func (s *Service) Hand(ctx context.Context, code string) (h HandDesk, err error)
 // hideBefore keeps what was saved by an earlier link from whoever has the renewed one:
 // it need not be the same person who holds it. When it was saved still shows, and it
 // counts as before.
-func (h *HandDesk) hideBefore() {
+func (h *MeasurerView) hideBefore() {
 	for i := range h.Saved {
-		if s := &h.Saved[i]; s.Created.Before(h.Hand.Renewed) {
+		if s := &h.Saved[i]; s.Created.Before(h.Measurer.Renewed) {
 			s.Document, s.Typed, s.Result = nil, nil, nil
 		}
 	}
 }
 
-func (s *Service) handDesk(tx Tx, code string) (HandDesk, error) {
-	auditID, handID, err := tx.AuditHandOf(hashOfCode(code))
+func (s *Service) measurerView(tx Tx, code string) (MeasurerView, error) {
+	auditID, measurerID, err := tx.AuditMeasurerOf(hashOfCode(code))
 	if err != nil {
-		return HandDesk{}, err
+		return MeasurerView{}, err
 	}
 	d, err := s.auditDesk(tx, auditID)
 	if err != nil {
-		return HandDesk{}, err
+		return MeasurerView{}, err
 	}
-	h := HandDesk{AuditID: auditID, Number: d.audit.Number, State: d.audit.State, Subject: d.audit.Subject,
+	h := MeasurerView{AuditID: auditID, Number: d.audit.Number, State: d.audit.State, Subject: d.audit.Subject,
 		Plan: d.audit.Plan(), held: d.held(), desk: d}
-	for _, hand := range d.audit.Hands {
-		if hand.ID == handID {
-			h.Hand = hand
+	for _, measurer := range d.audit.Measurers {
+		if measurer.ID == measurerID {
+			h.Measurer = measurer
 		}
 	}
-	readings, err := tx.AuditReadings(handID)
+	readings, err := tx.AuditReadings(measurerID)
 	if err != nil {
-		return HandDesk{}, err
+		return MeasurerView{}, err
 	}
 	for _, r := range readings {
-		saving := HandSaving{AuditReading: r}
+		saving := MeasurerSaving{AuditReading: r}
 		if r.Handed {
 			m, err := d.measure(r.Document)
 			if err != nil {
-				return HandDesk{}, err
+				return MeasurerView{}, err
 			}
 			saving.Result = &m.result
 		}
@@ -179,16 +179,16 @@ func (s *Service) handDesk(tx Tx, code string) (HandDesk, error) {
 	return h, nil
 }
 
-// Latest is what the hand saved last, nil before it saved anything.
-func (h HandDesk) Latest() *HandSaving {
+// Latest is what the measurer saved last, nil before it saved anything.
+func (h MeasurerView) Latest() *MeasurerSaving {
 	if len(h.Saved) == 0 {
 		return nil
 	}
 	return &h.Saved[len(h.Saved)-1]
 }
 
-// Counts is what the hand handed in and did not strike; nil before.
-func (h HandDesk) Counts() *HandSaving {
+// Counts is what the measurer handed in and did not strike; nil before.
+func (h MeasurerView) Counts() *MeasurerSaving {
 	for i := range h.Saved {
 		if s := &h.Saved[i]; s.Handed && s.Struck.IsZero() {
 			return s
@@ -207,7 +207,7 @@ func (d auditDesk) held() held {
 	return h
 }
 
-// measure completes a hand's document with what holds for the case, apart among it, and
+// measure completes a measurer's document with what holds for the case, apart among it, and
 // measures it.
 func (d auditDesk) measure(doc []byte) (measuring, error) {
 	var document measure.Document
@@ -240,7 +240,7 @@ func (d auditDesk) apart() measure.Reading {
 
 // TryReading measures as handing in would and saves nothing.
 func (s *Service) TryReading(ctx context.Context, code string, doc []byte) (measure.Tally, measure.Result, error) {
-	h, err := s.Hand(ctx, code)
+	h, err := s.Measuring(ctx, code)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}
@@ -249,7 +249,7 @@ func (s *Service) TryReading(ctx context.Context, code string, doc []byte) (meas
 }
 
 // measure measures a document of the planned kind.
-func (h HandDesk) measure(doc []byte) (measuring, error) {
+func (h MeasurerView) measure(doc []byte) (measuring, error) {
 	if err := h.open(); err != nil {
 		return measuring{}, err
 	}
@@ -265,7 +265,7 @@ func (h HandDesk) measure(doc []byte) (measuring, error) {
 }
 
 // open answers Conflict where no readings are taken.
-func (h HandDesk) open() error {
+func (h MeasurerView) open() error {
 	switch {
 	case h.State == AuditClosed:
 		return conflict("audit %d is closed; no more readings are taken", int(h.Number))
@@ -275,37 +275,37 @@ func (h HandDesk) open() error {
 	return nil
 }
 
-// SaveReading saves a draft or hands readings in. A hand hands in once; after that a
+// SaveReading saves a draft or hands readings in. A measurer hands in once; after that a
 // correction, with its reason, strikes what was handed in, which stays legible.
-func (s *Service) SaveReading(ctx context.Context, request, code string, r ReadingRequest) (HandDesk, error) {
+func (s *Service) SaveReading(ctx context.Context, request, code string, r ReadingRequest) (MeasurerView, error) {
 	e, err := begin(Act{Request: request}, AuditRead, hashOfCode(code))
 	if err != nil {
-		return HandDesk{}, err
+		return MeasurerView{}, err
 	}
 	err = s.store.Write(ctx, func(tx Tx) error {
 		if before, err := e.done(tx); err != nil || before != nil {
 			return err
 		}
-		h, err := s.handDesk(tx, code)
+		h, err := s.measurerView(tx, code)
 		if err != nil {
 			return err
 		}
-		e.act.Actor.Person = h.Hand.Name
+		e.act.Actor.Person = h.Measurer.Name
 		if err := s.saveReading(tx, h, r); err != nil {
 			return err
 		}
 		if err := tx.TouchAudit(h.AuditID, h.desk.audit.Version); err != nil {
 			return err
 		}
-		return s.keep(tx, e, h.Hand.ID)
+		return s.keep(tx, e, h.Measurer.ID)
 	})
 	if err != nil {
-		return HandDesk{}, fail(err)
+		return MeasurerView{}, fail(err)
 	}
-	return s.Hand(ctx, code)
+	return s.Measuring(ctx, code)
 }
 
-func (s *Service) saveReading(tx Tx, h HandDesk, r ReadingRequest) error {
+func (s *Service) saveReading(tx Tx, h MeasurerView, r ReadingRequest) error {
 	if err := h.open(); err != nil {
 		return err
 	}
@@ -321,7 +321,7 @@ func (s *Service) saveReading(tx Tx, h HandDesk, r ReadingRequest) error {
 		if !json.Valid(r.Document) {
 			return invalid("", "not-json", "", measure.Say("the draft is no JSON"), measure.Say("a tally document"))
 		}
-		return tx.AddAuditReading(h.Hand.ID, reading)
+		return tx.AddAuditReading(h.Measurer.ID, reading)
 	}
 	in := auditReader{service: s, d: h.desk}
 	m, err := h.measure(r.Document)
@@ -339,14 +339,14 @@ func (s *Service) saveReading(tx Tx, h HandDesk, r ReadingRequest) error {
 		if err := in.done(); err != nil {
 			return err
 		}
-		if err := tx.StrikeAuditReading(h.Hand.ID, counts.N, h.desk.now, reason); err != nil {
+		if err := tx.StrikeAuditReading(h.Measurer.ID, counts.N, h.desk.now, reason); err != nil {
 			return err
 		}
 	}
 	if err := in.done(); err != nil {
 		return err
 	}
-	return tx.AddAuditReading(h.Hand.ID, reading)
+	return tx.AddAuditReading(h.Measurer.ID, reading)
 }
 
 // takeFaults takes over the faults of an Invalid error.

@@ -16,36 +16,36 @@ import (
 	"wellstowed/receipts/words"
 )
 
-func handPath(code string) string { return "/audits/hand/" + code }
+func measurerPath(code string) string { return "/audits/hand/" + code }
 
-// A handPage is what a hand sees where nothing can be read: before the plan is fixed
+// A measurerPage is what a measurer sees where nothing can be read: before the plan is fixed
 // and after the audit is closed.
-type handPage struct {
+type measurerPage struct {
 	page
-	Hand *orders.HandDesk
+	Measurer *orders.MeasurerView
 }
 
-// handDesk is what the code in the address opens. The address is not passed on to any
+// measurerView is what the code in the address opens. The address is not passed on to any
 // other page.
-func (s *Server) handDesk(c *fiber.Ctx) (orders.HandDesk, error) {
+func (s *Server) measurerView(c *fiber.Ctx) (orders.MeasurerView, error) {
 	c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
-	return s.service.Hand(c.UserContext(), c.Params("code"))
+	return s.service.Measuring(c.UserContext(), c.Params("code"))
 }
 
-func (s *Server) handShow(c *fiber.Ctx) error {
-	h, err := s.handDesk(c)
+func (s *Server) measurerShow(c *fiber.Ctx) error {
+	h, err := s.measurerView(c)
 	if err != nil {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(s.handJSON(c, h))
+		return c.JSON(s.measurerJSON(c, h))
 	}
 	if h.State == orders.AuditClosed || h.Plan == nil {
-		p := handPage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Hand: &h}
-		p.Outside, p.Here = handPath(c.Params("code")), handPath(c.Params("code"))
-		return s.render(c, "hand_wait", p)
+		p := measurerPage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Measurer: &h}
+		p.Outside, p.Here = measurerPath(c.Params("code")), measurerPath(c.Params("code"))
+		return s.render(c, "measurer_wait", p)
 	}
-	p := s.handForm(c, h)
+	p := s.measurerForm(c, h)
 	last := h.Latest()
 	if last == nil || len(last.Typed) == 0 {
 		p.asPlanned()
@@ -61,7 +61,7 @@ func (s *Server) handShow(c *fiber.Ctx) error {
 // asPlanned is the blank form with room for what is planned.
 func (p *measurePage) asPlanned() {
 	p.blank(measure.Inspector)
-	plan := p.Hand.Plan
+	plan := p.Measurer.Plan
 	if p.Kind != rowsKind {
 		p.K.Fill(map[string]string{"tape": plan.Tape.String(), "top": string(plan.Top)})
 		return
@@ -76,18 +76,20 @@ func (p *measurePage) asPlanned() {
 
 // backRoom makes room for the back of a row, as many heights as are planned.
 func (p *measurePage) backRoom(row int) {
-	for range (p.Hand.Plan.Stations + 1) / 2 {
+	for range (p.Measurer.Plan.Stations + 1) / 2 {
 		p.K.Change(fmt.Sprintf("more stack.rows[%d].back", row)) // two at a time
 	}
 }
 
 // BothFaces tells whether the plan is to read the back of each row as well.
-func (p measurePage) BothFaces() bool { return p.Hand != nil && p.Hand.Plan.Faces == orders.BothFaces }
+func (p measurePage) BothFaces() bool {
+	return p.Measurer != nil && p.Measurer.Plan.Faces == orders.BothFaces
+}
 
-// handForm is the measuring page of the kind that is planned.
-func (s *Server) handForm(c *fiber.Ctx, h orders.HandDesk) measurePage {
+// measurerForm is the measuring page of the kind that is planned.
+func (s *Server) measurerForm(c *fiber.Ctx, h orders.MeasurerView) measurePage {
 	p := measurePage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Kind: h.Plan.Kind,
-		Action: handPath(c.Params("code")), Hand: &h}
+		Action: measurerPath(c.Params("code")), Measurer: &h}
 	p.Outside, p.Here = p.Action, p.Action
 	return p
 }
@@ -115,19 +117,19 @@ func keptForm(c *fiber.Ctx) []byte {
 	return []byte(values.Encode())
 }
 
-// handSave answers, keeps a draft, or hands in.
-func (s *Server) handSave(c *fiber.Ctx) error {
-	h, err := s.handDesk(c)
+// measurerSave answers, keeps a draft, or hands in.
+func (s *Server) measurerSave(c *fiber.Ctx) error {
+	h, err := s.measurerView(c)
 	if err != nil {
 		return err
 	}
 	if sentJSON(c) {
-		return s.handSent(c)
+		return s.measurerSent(c)
 	}
 	if h.State == orders.AuditClosed || h.Plan == nil {
 		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("No readings are taken now; open the link again to see why.")}
 	}
-	p := s.handForm(c, h)
+	p := s.measurerForm(c, h)
 	do := formValue(c)("do")
 	if do != "save" && do != "draft" {
 		return s.measureAgain(c, p, func(doc []byte) (measure.Tally, measure.Result, error) {
@@ -157,17 +159,17 @@ func (s *Server) handSave(c *fiber.Ctx) error {
 	return s.measureRefused(c, p, err)
 }
 
-// handSent takes a document of a program, handed in unless ?do=draft.
-func (s *Server) handSent(c *fiber.Ctx) error {
+// measurerSent takes a document of a program, handed in unless ?do=draft.
+func (s *Server) measurerSent(c *fiber.Ctx) error {
 	err := s.saveReading(c, orders.ReadingRequest{Document: bytes.Clone(c.Request().Body()), HandIn: c.Query("do") != "draft", Reason: c.Query("reason")})
 	if err != nil {
 		return err
 	}
-	h, err := s.handDesk(c)
+	h, err := s.measurerView(c)
 	if err != nil {
 		return err
 	}
-	return c.JSON(s.handJSON(c, h))
+	return c.JSON(s.measurerJSON(c, h))
 }
 
 func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
@@ -182,8 +184,8 @@ func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
 	return err
 }
 
-// A handSaving is one saving of a hand, for programs.
-type handSaving struct {
+// A measurerSaving is one saving of a measurer, for programs.
+type measurerSaving struct {
 	N        int               `json:"n"`
 	Saved    time.Time         `json:"saved"`
 	HandedIn bool              `json:"handed_in"`
@@ -193,12 +195,12 @@ type handSaving struct {
 	Answer   *words.AnswerJSON `json:"answer,omitempty"`
 }
 
-// handJSON is what a hand sees, for programs.
-func (s *Server) handJSON(c *fiber.Ctx, h orders.HandDesk) any {
+// measurerJSON is what a measurer sees, for programs.
+func (s *Server) measurerJSON(c *fiber.Ctx, h orders.MeasurerView) any {
 	print := s.page(c, measure.Text{}, "").Print
-	saved := []handSaving{}
+	saved := []measurerSaving{}
 	for _, r := range h.Saved {
-		one := handSaving{N: r.N, Saved: r.Created, HandedIn: r.Handed, Struck: r.Struck, Reason: r.Reason, Tally: r.Document}
+		one := measurerSaving{N: r.N, Saved: r.Created, HandedIn: r.Handed, Struck: r.Struck, Reason: r.Reason, Tally: r.Document}
 		if r.Result != nil {
 			answer := print.Answer(measure.Tally{}, *r.Result)
 			one.Answer = &answer
@@ -206,21 +208,21 @@ func (s *Server) handJSON(c *fiber.Ctx, h orders.HandDesk) any {
 		saved = append(saved, one)
 	}
 	return struct {
-		Number int64             `json:"number"`
-		State  orders.AuditState `json:"state"`
-		Sold   measure.Quantity  `json:"sold"`
-		Plan   *orders.AuditPlan `json:"plan"`
-		Hand   orders.AuditHand  `json:"hand"`
-		Saved  []handSaving      `json:"saved"`
-	}{h.Number, h.State, h.Subject.Sold, h.Plan, h.Hand, saved}
+		Number   int64                `json:"number"`
+		State    orders.AuditState    `json:"state"`
+		Sold     measure.Quantity     `json:"sold"`
+		Plan     *orders.AuditPlan    `json:"plan"`
+		Measurer orders.AuditMeasurer `json:"hand"`
+		Saved    []measurerSaving     `json:"saved"`
+	}{h.Number, h.State, h.Subject.Sold, h.Plan, h.Measurer, saved}
 }
 
-// HandedIn tells whether the hand has handed in.
-func (p measurePage) HandedIn() bool { return p.Hand != nil && p.Hand.Counts() != nil }
+// HandedIn tells whether the measurer has handed in.
+func (p measurePage) HandedIn() bool { return p.Measurer != nil && p.Measurer.Counts() != nil }
 
-// Progress says what the hand has saved.
+// Progress says what the measurer has saved.
 func (p measurePage) Progress() string {
-	h := p.Hand
+	h := p.Measurer
 	switch last := h.Latest(); {
 	case last == nil:
 		return p.T("You measure by yourself: nobody sees what you read before the audit is closed, and you see nobody else’s.")
@@ -231,9 +233,9 @@ func (p measurePage) Progress() string {
 	}
 }
 
-// PlanLine says what is planned for each hand.
+// PlanLine says what is planned for each measurer.
 func (p measurePage) PlanLine() string {
-	plan := p.Hand.Plan
+	plan := p.Measurer.Plan
 	tape, top := p.Print.ForTape(plan.Tape).Reading(plan.Tape), p.Print.Top(plan.Top)
 	switch {
 	case plan.Kind != rowsKind:

@@ -1,0 +1,138 @@
+package store
+
+import (
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+type auditMeasurerRow struct {
+	ID         string `gorm:"primaryKey"`
+	AuditID    string
+	N          int
+	Name       string
+	CodeSHA256 string `gorm:"column:code_sha256"`
+	Added      int64
+	Renewed    *int64
+}
+
+func (auditMeasurerRow) TableName() string { return "audit_measurers" }
+
+type auditReadingRow struct {
+	MeasurerID string `gorm:"primaryKey"`
+	N          int    `gorm:"primaryKey;autoIncrement:false"`
+	Typed      []byte
+	Document   []byte
+	Created    int64
+	Handed     int
+	Struck     *int64
+	Reason     string
+}
+
+func (auditReadingRow) TableName() string { return "audit_readings" }
+
+// auditMeasurers gives the measurers of an audit in the order they were added, with when they
+// saved; nothing of what they read.
+func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
+	var rows []auditMeasurerRow
+	if err := t.db.Where("audit_id = ?", auditID).Order("n").Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	var saved []auditReadingRow
+	err := t.db.Select("measurer_id", "n", "created", "handed", "struck").
+		Where("measurer_id IN (?)", t.db.Model(&auditMeasurerRow{}).Select("id").Where("audit_id = ?", auditID)).
+		Order("measurer_id, n").Find(&saved).Error
+	if err != nil {
+		return nil, err
+	}
+	measurers := make([]orders.AuditMeasurer, len(rows))
+	for i, r := range rows {
+		measurers[i] = orders.AuditMeasurer{ID: r.ID, Name: r.Name, Added: instant(r.Added), Renewed: instantOrZero(r.Renewed)}
+		for _, s := range saved {
+			if s.MeasurerID == r.ID {
+				s.tell(&measurers[i])
+			}
+		}
+	}
+	return measurers, nil
+}
+
+// tell adds to a measurer that it saved; savings come oldest first.
+func (r auditReadingRow) tell(h *orders.AuditMeasurer) {
+	switch {
+	case r.Handed == 0:
+		h.Drafts++
+	case h.HandedIn.IsZero():
+		h.HandedIn = instant(r.Created)
+	default:
+		h.Corrected = instant(r.Created)
+	}
+	if r.Struck != nil {
+		h.Struck++
+	}
+}
+
+// AddAuditMeasurer adds a measurer after those before it.
+func (t tx) AddAuditMeasurer(auditID string, h orders.AuditMeasurer, codeHash string) error {
+	var n int64
+	if err := t.db.Model(&auditMeasurerRow{}).Where("audit_id = ?", auditID).Count(&n).Error; err != nil {
+		return err
+	}
+	return t.db.Create(&auditMeasurerRow{
+		ID: h.ID, AuditID: auditID, N: int(n) + 1, Name: h.Name, CodeSHA256: codeHash, Added: micros(h.Added),
+	}).Error
+}
+
+// RenewAuditMeasurer gives a measurer another code; the one before opens nothing any more.
+func (t tx) RenewAuditMeasurer(id, codeHash string, at time.Time) error {
+	stamp := micros(at)
+	return changedOne(t.db.Model(&auditMeasurerRow{}).Where("id = ?", id).
+		Select("CodeSHA256", "Renewed").Updates(auditMeasurerRow{CodeSHA256: codeHash, Renewed: &stamp}))
+}
+
+// AuditMeasurerOf gives the measurer of a code's hash.
+func (t tx) AuditMeasurerOf(codeHash string) (auditID, measurerID string, err error) {
+	var r auditMeasurerRow
+	err = t.db.Where("code_sha256 = ?", codeHash).Take(&r).Error
+	return r.AuditID, r.ID, missing(err, "this link opens nothing, or was renewed: ask whoever gave it to you for the one that holds")
+}
+
+// AuditReadings gives what a measurer has saved, oldest first.
+func (t tx) AuditReadings(measurerID string) ([]orders.AuditReading, error) {
+	var rows []auditReadingRow
+	if err := t.db.Where("measurer_id = ?", measurerID).Order("n").Find(&rows).Error; err != nil {
+		return nil, err
+	}
+	readings := make([]orders.AuditReading, len(rows))
+	for i, r := range rows {
+		readings[i] = orders.AuditReading{
+			N: r.N, Typed: r.Typed, Document: r.Document, Created: instant(r.Created),
+			Handed: r.Handed == 1, Struck: instantOrZero(r.Struck), Reason: r.Reason,
+		}
+	}
+	return readings, nil
+}
+
+// AddAuditReading adds one saving.
+func (t tx) AddAuditReading(measurerID string, r orders.AuditReading) error {
+	row := auditReadingRow{MeasurerID: measurerID, N: r.N, Typed: r.Typed, Document: r.Document, Created: micros(r.Created)}
+	if row.Typed == nil {
+		row.Typed = []byte{}
+	}
+	if r.Handed {
+		row.Handed = 1
+	}
+	return t.db.Create(&row).Error
+}
+
+// StrikeAuditReading marks what was handed in as struck, once.
+func (t tx) StrikeAuditReading(measurerID string, n int, at time.Time, reason string) error {
+	stamp := micros(at)
+	done := t.db.Model(&auditReadingRow{}).Where("measurer_id = ? AND n = ? AND handed = ? AND struck IS NULL", measurerID, n, 1).
+		Select("Struck", "Reason").Updates(auditReadingRow{Struck: &stamp, Reason: reason})
+	if done.Error == nil && done.RowsAffected == 0 {
+		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("these readings were corrected already; look again and repeat it")}
+	}
+	return done.Error
+}
