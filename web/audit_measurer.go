@@ -109,7 +109,7 @@ func keptForm(c *fiber.Ctx) []byte {
 	values := url.Values{}
 	c.Request().PostArgs().VisitAll(func(name, value []byte) {
 		switch string(name) {
-		case tokenField, "request", "draft", "do", "reason":
+		case tokenField, enterField, "request", "draft", "do", "reason":
 		default:
 			values.Set(formText(name), formText(value))
 		}

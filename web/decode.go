@@ -97,11 +97,21 @@ func wantsJSON(c *fiber.Ctx) bool {
 	return sentJSON(c) || c.Accepts(fiber.MIMETextHTML, fiber.MIMEApplicationJSON) == fiber.MIMEApplicationJSON
 }
 
+// enterField is the name of the button that stands first in every form, in the
+// template "hidden": Enter in a field, or a phone's Go key, presses a form's first
+// button, and that one never acts.
+const enterField = "enter"
+
 // act is who acts and the id of the request: the form's own, made when it was
-// shown, or a program's Idempotency-Key; without either, a new one.
+// shown, or a program's Idempotency-Key; without either, a new one. It is Invalid
+// where no button was pressed, so that every form comes back as it was typed.
 func (s *Server) act(c *fiber.Ctx) (orders.Act, error) {
 	sent := c.Get("Idempotency-Key")
 	if !sentJSON(c) {
+		if formValue(c)(enterField) != "" {
+			return orders.Act{}, &orders.Error{Kind: orders.Invalid,
+				Message: measure.Say("Nothing is saved yet: Enter only shows the page again. Press the button once all is as you mean it.")}
+		}
 		sent = formValue(c)("request")
 	}
 	if sent == "" {

@@ -200,7 +200,7 @@ func (s *Server) sendAgain(c *fiber.Ctx, p page, f fault) error {
 	p.set(f)
 	a := again{page: p, Action: c.Path()}
 	c.Request().PostArgs().VisitAll(func(name, value []byte) {
-		if n := formText(name); n != tokenField {
+		if n := formText(name); n != tokenField && n != enterField {
 			a.Sent = append(a.Sent, sent{n, p.label(n), formText(value)})
 		}
 	})

@@ -40,6 +40,9 @@ func (s *Server) lotTry(c *fiber.Ctx) error {
 	}
 	p.F = form.ReadLot(formValue(c))
 	do := formValue(c)("do")
+	if do == "" && len(p.F.Packages) > 0 {
+		do = "judge"
+	}
 	err := readable(c)
 	if err == nil && do != "judge" && do != "report" {
 		err = p.draw(do == "again")

@@ -13,6 +13,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
+	"wellstowed/web/form"
 )
 
 // A page is what every page has; each page's own struct embeds it.
@@ -34,6 +35,8 @@ type page struct {
 	Edit    string    // path of the form that changes the order it speaks of
 	Outside string    // where somebody who is not of the shop begins; empty for those who are
 
+	sentTo string            // path that a form shown again was sent to
+	sent   form.Values       // what it said
 	names  map[string]string // labels of fields that are called otherwise on this page
 	wrong  map[string]string // by field: what is wrong
 	theirs map[string]string // by field: what somebody else saved meanwhile
@@ -67,9 +70,21 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 
 // again makes a page of a form that is shown again keep the act's id.
 func (p *page) again(c *fiber.Ctx) {
-	if id := formValue(c)("request"); id != "" {
+	p.sentTo, p.sent = c.Path(), formValue(c)
+	if id := p.sent("request"); id != "" {
 		p.Request = id
 	}
+}
+
+// SentTo tells whether the form shown again is the one that is sent to a path.
+func (p page) SentTo(path string) bool { return p.sentTo == path }
+
+// Kept is what a field of the form sent to a path said, where that form is shown again.
+func (p page) Kept(path, name string) string {
+	if p.sent == nil || !p.SentTo(path) {
+		return ""
+	}
+	return p.sent(name)
 }
 
 // set puts a fault on the page: its message, and each field's beside the field.

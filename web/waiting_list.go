@@ -1,6 +1,8 @@
 package web
 
 import (
+	"context"
+
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
 
@@ -45,7 +47,7 @@ func (s *Server) waitingCreate(c *fiber.Ctx) error {
 	}
 	act, err := s.act(c)
 	if err != nil {
-		return err
+		return s.wishAgain(c, r, err)
 	}
 	w, err := s.service.Wait(c.UserContext(), act, r)
 	if err != nil {
@@ -81,15 +83,9 @@ func (s *Server) waitingTake(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r, err := decode[orders.OrderRequest](c)
-	if err != nil {
-		return err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return err
-	}
-	o, err := s.service.TakeWish(c.UserContext(), act, id, r)
+	r, o, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.OrderRequest) (orders.Order, error) {
+		return s.service.TakeWish(ctx, act, id, r)
+	})
 	if err == nil {
 		return made(c, fiber.StatusCreated, "/orders/"+o.ID, o)
 	}
@@ -114,15 +110,9 @@ func (s *Server) waitingDrop(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r, err := decode[orders.DropRequest](c)
-	if err != nil {
-		return err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return err
-	}
-	w, err := s.service.DropWish(c.UserContext(), act, id, r)
+	_, w, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.DropRequest) (orders.Wish, error) {
+		return s.service.DropWish(ctx, act, id, r)
+	})
 	if err == nil {
 		return made(c, fiber.StatusOK, "/waiting", w)
 	}

@@ -29,13 +29,15 @@ type desk struct {
 	db      *store.DB
 	jar     map[string]string
 	log     *strings.Builder
+	path    string // of the database
 }
 
 func testClock() time.Time { return time.Date(2026, 11, 20, 15, 4, 5, 0, time.UTC) }
 
 func newDesk(t *testing.T) *desk {
 	t.Helper()
-	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "shop.db"))
+	path := filepath.Join(t.TempDir(), "shop.db")
+	db, err := store.Open(t.Context(), path)
 	require.NoError(t, err)
 	t.Cleanup(func() { _ = db.Close() })
 	painter, err := receipts.New()
@@ -46,7 +48,7 @@ func newDesk(t *testing.T) *desk {
 		Service: service, Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(&log, nil)),
 	})
 	require.NoError(t, err)
-	return &desk{t: t, server: server, service: service, db: db, jar: map[string]string{}, log: &log}
+	return &desk{t: t, server: server, service: service, db: db, jar: map[string]string{}, log: &log, path: path}
 }
 
 // withShop is a desk whose shop can issue receipts.
