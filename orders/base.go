@@ -14,7 +14,6 @@ type (
 	Role         = act.Role
 	Actor        = act.Actor
 	Act          = act.Act
-	deed         = act.Permission
 	Kind         = act.Kind
 	Error        = act.Error
 	Date         = act.Date

@@ -7,56 +7,43 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // AddBatch writes down a batch of wood. It is Invalid with all faults.
-func (s *Service) AddBatch(ctx context.Context, act Act, r BatchRequest) (Batch, error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Batch{}, err
-	}
-	e, err := begin(act, BatchPutUp, "")
-	if err != nil {
-		return Batch{}, err
-	}
-	b, err := s.writeBatch(ctx, e, func(tx Tx) (string, error) { return s.putUp(tx, act.Actor, r) })
-	return b, fail(err)
+func (s *Service) AddBatch(ctx context.Context, by Act, r BatchRequest) (Batch, error) {
+	return act.Do(ctx, s.acts, by, act.Write{Verb: BatchPutUp, May: toManage, Content: r}, func(tx Tx) (string, error) {
+		return s.putUp(tx, by.Actor, r)
+	}, findBatch)
+}
+
+// findBatch gives a batch with what follows from its loads.
+func findBatch(tx Tx, id string) (Batch, error) {
+	h, err := readBatch(tx, id)
+	return h.Batch, err
 }
 
 // CorrectBatch corrects what is said of a batch; what was said before stays in its
 // history, and on receipts. It is Conflict when r.Version is not the latest.
-func (s *Service) CorrectBatch(ctx context.Context, act Act, id string, r BatchRequest) (Batch, error) {
-	return s.enter(ctx, act, toManage, BatchSaid, id, func(tx Tx, b Batch) (BatchEntry, error) {
+func (s *Service) CorrectBatch(ctx context.Context, by Act, id string, r BatchRequest) (Batch, error) {
+	return s.enter(ctx, by, act.Write{Verb: BatchSaid, Subject: id, May: toManage, Content: r}, func(tx Tx, b Batch) (BatchEntry, error) {
 		return s.correction(tx, b, r)
 	})
 }
 
 // CountBatch writes down what lies of a batch now: from then on loads are drawn from
 // that. A batch that was used up is in use again.
-func (s *Service) CountBatch(ctx context.Context, act Act, id string, r BatchCount) (Batch, error) {
-	return s.enter(ctx, act, toDeliver, BatchCounted, id, func(tx Tx, b Batch) (BatchEntry, error) {
+func (s *Service) CountBatch(ctx context.Context, by Act, id string, r BatchCount) (Batch, error) {
+	return s.enter(ctx, by, act.Write{Verb: BatchCounted, Subject: id, May: toDeliver, Content: r}, func(tx Tx, b Batch) (BatchEntry, error) {
 		return s.recount(tx, b, r)
 	})
 }
 
 // EndBatch marks a batch as used up: no load is drawn from it any more.
-func (s *Service) EndBatch(ctx context.Context, act Act, id string, r BatchEnd) (Batch, error) {
-	return s.enter(ctx, act, toDeliver, BatchEnded, id, func(tx Tx, b Batch) (BatchEntry, error) {
+func (s *Service) EndBatch(ctx context.Context, by Act, id string, r BatchEnd) (Batch, error) {
+	return s.enter(ctx, by, act.Write{Verb: BatchEnded, Subject: id, May: toDeliver, Content: r}, func(tx Tx, b Batch) (BatchEntry, error) {
 		return s.useUp(tx, b, r)
 	})
-}
-
-// writeBatch runs write, once for a request, and gives the batch it names.
-func (s *Service) writeBatch(ctx context.Context, e errand, write func(Tx) (id string, err error)) (b Batch, err error) {
-	err = s.store.Write(ctx, func(tx Tx) error {
-		id, err := s.once(tx, e, write)
-		if err != nil {
-			return err
-		}
-		h, err := readBatch(tx, id)
-		b = h.Batch
-		return err
-	})
-	return b, err
 }
 
 func (s *Service) putUp(tx Tx, who Actor, r BatchRequest) (string, error) {
@@ -97,16 +84,10 @@ func (in *batchReader) unlike(tx Tx, id, name string) error {
 }
 
 // enter adds what write makes to a batch, once for a request.
-func (s *Service) enter(ctx context.Context, act Act, d deed, verb Verb, id string, write func(Tx, Batch) (BatchEntry, error)) (Batch, error) {
-	if err := allow(act.Actor, d); err != nil {
-		return Batch{}, err
-	}
-	e, err := begin(act, verb, id)
-	if err != nil {
-		return Batch{}, err
-	}
-	b, err := s.writeBatch(ctx, e, func(tx Tx) (string, error) { return id, s.addEntry(tx, act.Actor, id, write) })
-	return b, fail(err)
+func (s *Service) enter(ctx context.Context, by Act, w act.Write, write func(Tx, Batch) (BatchEntry, error)) (Batch, error) {
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		return w.Subject, s.addEntry(tx, by.Actor, w.Subject, write)
+	}, findBatch)
 }
 
 func (s *Service) addEntry(tx Tx, who Actor, id string, write func(Tx, Batch) (BatchEntry, error)) error {

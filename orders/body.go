@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A Body is a truck's or trailer's body that was taped once up to a line, so that
@@ -60,55 +61,25 @@ func (s *Service) Bodies(ctx context.Context, who Actor) (bodies []Body, err err
 
 // AddBody measures a body that was taped, and saves it. It is Invalid with all
 // faults.
-func (s *Service) AddBody(ctx context.Context, act Act, r BodyRequest) (b Body, err error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Body{}, err
-	}
-	e, err := begin(act, BodyAdded, "")
-	if err != nil {
-		return Body{}, err
-	}
+func (s *Service) AddBody(ctx context.Context, by Act, r BodyRequest) (Body, error) {
 	if r.TapedBy == "" {
-		r.TapedBy = act.Actor.Person
+		r.TapedBy = by.Actor.Person
 	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
+	return act.Do(ctx, s.acts, by, act.Write{Verb: BodyAdded, May: toManage, Content: r}, func(tx Tx) (string, error) {
+		b, err := s.readBody(tx, r)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if before != nil {
-			b, err = findBody(tx, before.Result)
-			return err
-		}
-		if b, err = s.readBody(tx, r); err != nil {
-			return err
-		}
-		if err := tx.AddBody(b); err != nil {
-			return err
-		}
-		return s.keep(tx, e, b.ID)
-	})
-	return b, fail(err)
+		return b.ID, tx.AddBody(b)
+	}, findBody)
 }
 
 // RetireBody takes a body out of use; receipts that name it stay as they are.
-func (s *Service) RetireBody(ctx context.Context, act Act, id string) error {
-	if err := allow(act.Actor, toManage); err != nil {
-		return err
-	}
-	e, err := begin(act, BodyRetired, id)
-	if err != nil {
-		return err
-	}
-	return fail(s.store.Write(ctx, func(tx Tx) error {
-		if before, err := e.done(tx); err != nil || before != nil {
-			return err
-		}
-		if err := tx.RetireBody(id); err != nil {
-			return err
-		}
-		return s.keep(tx, e, id)
-	}))
+func (s *Service) RetireBody(ctx context.Context, by Act, id string) error {
+	_, err := act.Do(ctx, s.acts, by, act.Write{Verb: BodyRetired, Subject: id, May: toManage}, func(tx Tx) (string, error) {
+		return id, tx.RetireBody(id)
+	}, act.Nothing)
+	return err
 }
 
 func findBody(tx Tx, id string) (Body, error) {

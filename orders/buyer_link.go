@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A Link lets a buyer without an account come to the case of one receipt by a secret
@@ -26,74 +27,53 @@ func noLink() error {
 // MakeLink makes the buyer's link of a receipt, which opens its case where there was
 // none, and gives its code, which is not kept. A link made before holds no longer. The
 // same request again is a Conflict, since the code cannot be shown twice.
-func (s *Service) MakeLink(ctx context.Context, act Act, receipt int64) (code string, err error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return "", err
-	}
-	e, err := begin(act, LinkMade, formatNumber(receipt))
-	if err != nil {
-		return "", err
-	}
+func (s *Service) MakeLink(ctx context.Context, by Act, receipt int64) (code string, err error) {
 	code, hash, err := newCode()
 	if err != nil {
 		return "", fail(err)
 	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
-		switch {
-		case err != nil:
-			return err
-		case before != nil:
-			return conflict("this link was made and its code shown once; it is not kept. Make a new link for another")
+	made := false
+	w := act.Write{Verb: LinkMade, Subject: formatNumber(receipt), May: toDeliver}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		made = true
+		return s.makeLink(tx, by, receipt, hash)
+	}, func(Tx, string) (string, error) {
+		if !made {
+			return "", conflict("this link was made and its code shown once; it is not kept. Make a new link for another")
 		}
-		receipt, err := firstReceipt(tx, receipt)
-		if err != nil {
-			return err
-		}
-		if err := notErased(tx, receipt); err != nil {
-			return err
-		}
-		if err := s.openReceiptCase(tx, receipt); err != nil {
-			return err
-		}
-		if err := tx.WithdrawLinks(receipt, s.now()); err != nil {
-			return err
-		}
-		l := Link{Receipt: receipt, CodeHash: hash, Made: s.now(), MadeBy: act.Actor.Person}
-		if l.ID, err = newID(); err != nil {
-			return err
-		}
-		if err := tx.AddLink(l); err != nil {
-			return err
-		}
-		return s.keep(tx, e, l.ID)
+		return code, nil
 	})
-	if err != nil {
-		return "", fail(err)
+}
+
+func (s *Service) makeLink(tx Tx, by Act, receipt int64, hash string) (id string, err error) {
+	if receipt, err = firstReceipt(tx, receipt); err != nil {
+		return "", err
 	}
-	return code, nil
+	if err := notErased(tx, receipt); err != nil {
+		return "", err
+	}
+	if err := s.openReceiptCase(tx, receipt); err != nil {
+		return "", err
+	}
+	if err := tx.WithdrawLinks(receipt, s.now()); err != nil {
+		return "", err
+	}
+	l := Link{Receipt: receipt, CodeHash: hash, Made: s.now(), MadeBy: by.Actor.Person}
+	if l.ID, err = newID(); err != nil {
+		return "", err
+	}
+	return l.ID, tx.AddLink(l)
 }
 
 // WithdrawLink makes the buyer's link of a receipt hold no longer; the case stays.
-func (s *Service) WithdrawLink(ctx context.Context, act Act, receipt int64) error {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return err
-	}
-	e, err := begin(act, LinkWithdrawn, formatNumber(receipt))
-	if err != nil {
-		return err
-	}
-	return fail(s.store.Write(ctx, func(tx Tx) error {
-		if before, err := e.done(tx); err != nil || before != nil {
-			return err
-		}
-		receipt, err := firstReceipt(tx, receipt)
+func (s *Service) WithdrawLink(ctx context.Context, by Act, receipt int64) error {
+	w := act.Write{Verb: LinkWithdrawn, Subject: formatNumber(receipt), May: toDeliver}
+	_, err := act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		first, err := firstReceipt(tx, receipt)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if err := tx.WithdrawLinks(receipt, s.now()); err != nil {
-			return err
-		}
-		return s.keep(tx, e, "")
-	}))
+		return "", tx.WithdrawLinks(first, s.now())
+	}, act.Nothing)
+	return err
 }

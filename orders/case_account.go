@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A CaseRequest is a buyer's record of a delivery as typed.
@@ -45,46 +46,22 @@ type AnswersRequest struct {
 
 // OpenCase opens a buyer's record of wood bought elsewhere. It is Invalid with all
 // faults; words that name no lawful quantity are read back first, as an order's are.
-func (s *Service) OpenCase(ctx context.Context, act Act, r CaseRequest) (f CaseFile, err error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return CaseFile{}, err
-	}
-	e, err := begin(act, CaseOpened, "")
-	if err != nil {
-		return CaseFile{}, err
-	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
-		if err != nil {
-			return err
+func (s *Service) OpenCase(ctx context.Context, by Act, r CaseRequest) (CaseFile, error) {
+	w := act.Write{Verb: CaseOpened, May: toManage, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (id string, err error) {
+		var c Case
+		if c.Account, err = s.readAccount(tx, Account{}, r); err != nil {
+			return "", err
 		}
-		id := ""
-		if before != nil {
-			id = before.Result
-		} else if id, err = s.openCase(tx, e, r); err != nil {
-			return err
-		}
-		f, err = s.caseFile(tx, act.Actor, CaseKey{ID: id})
-		return err
-	})
-	return f, fail(err)
-}
-
-func (s *Service) openCase(tx Tx, e errand, r CaseRequest) (id string, err error) {
-	var c Case
-	if c.Account, err = s.readAccount(tx, Account{}, r); err != nil {
-		return "", err
-	}
-	if err := s.addCase(tx, &c); err != nil {
-		return "", err
-	}
-	return c.ID, s.keep(tx, e, c.ID)
+		err = s.addCase(tx, &c)
+		return c.ID, err
+	}, func(tx Tx, id string) (CaseFile, error) { return s.caseFile(tx, by.Actor, CaseKey{ID: id}) })
 }
 
 // ChangeCase adds what the buyer now says of wood bought elsewhere. It is Conflict when
 // r.Version is not the latest, or when a measured quantity would change.
-func (s *Service) ChangeCase(ctx context.Context, act Act, id string, r CaseRequest) (CaseFile, error) {
-	return s.onCase(ctx, act, CaseKey{ID: id}, CaseChanged, func(tx Tx, f CaseFile) error {
+func (s *Service) ChangeCase(ctx context.Context, by Act, id string, r CaseRequest) (CaseFile, error) {
+	return s.onCase(ctx, by, CaseKey{ID: id}, CaseChanged, r, func(tx Tx, f CaseFile) error {
 		if err := f.at(r.Version); err != nil {
 			return err
 		}
@@ -101,8 +78,8 @@ func (s *Service) ChangeCase(ctx context.Context, act Act, id string, r CaseRequ
 }
 
 // ChangeAnswers adds what a buyer on a receipt says besides what the receipt says.
-func (s *Service) ChangeAnswers(ctx context.Context, act Act, code string, r AnswersRequest) (CaseFile, error) {
-	return s.onCase(ctx, act, CaseKey{Code: code}, CaseChanged, func(tx Tx, f CaseFile) error {
+func (s *Service) ChangeAnswers(ctx context.Context, by Act, code string, r AnswersRequest) (CaseFile, error) {
+	return s.onCase(ctx, by, CaseKey{Code: code}, CaseChanged, r, func(tx Tx, f CaseFile) error {
 		if err := f.at(r.Version); err != nil {
 			return err
 		}

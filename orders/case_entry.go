@@ -19,17 +19,17 @@ type EntryRequest struct {
 // changed. In a buyer's own record the buyer also writes down what the seller
 // answered. It is Invalid with all faults, Forbidden for words of the other side, and
 // Conflict for an answer or reply to nothing.
-func (s *Service) AddEntry(ctx context.Context, act Act, key CaseKey, r EntryRequest) (CaseFile, error) {
-	return s.onCase(ctx, act, key, CaseEntryMade, func(tx Tx, f CaseFile) error {
+func (s *Service) AddEntry(ctx context.Context, by Act, key CaseKey, r EntryRequest) (CaseFile, error) {
+	return s.onCase(ctx, by, key, CaseEntryMade, r, func(tx Tx, f CaseFile) error {
 		e, err := s.readEntry(f, r)
 		if err != nil {
 			return err
 		}
-		if err := f.mayAdd(e, act.Actor); err != nil {
+		if err := f.mayAdd(e, by.Actor); err != nil {
 			return err
 		}
 		if e.At = s.now(); f.Party == measure.Seller {
-			e.By = act.Actor.Person
+			e.By = by.Actor.Person
 		}
 		if e.ID, err = newID(); err != nil {
 			return err

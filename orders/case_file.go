@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A CaseKey is by what somebody comes to a case: exactly one of the three.
@@ -157,29 +158,19 @@ func standing(tx Tx, number int64) (StoredReceipt, error) {
 
 // onCase does something to the case that a key leads to, once for a request, and gives
 // the case as it is then.
-func (s *Service) onCase(ctx context.Context, act Act, key CaseKey, verb Verb, do func(Tx, CaseFile) error) (f CaseFile, err error) {
-	err = s.store.Write(ctx, func(tx Tx) error {
-		if f, err = s.caseFile(tx, act.Actor, key); err != nil {
-			return err
-		}
-		e, err := begin(act, verb, f.Case.ID)
+func (s *Service) onCase(ctx context.Context, by Act, key CaseKey, verb Verb, sent any, do func(Tx, CaseFile) error) (CaseFile, error) {
+	f, err := s.CaseFile(ctx, by.Actor, key)
+	if err != nil {
+		return CaseFile{}, err
+	}
+	w := act.Write{Verb: verb, Subject: f.Case.ID, Content: sent} // the key let in
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		f, err := s.caseFile(tx, by.Actor, key)
 		if err != nil {
-			return err
+			return "", err
 		}
-		before, err := e.done(tx)
-		if err != nil || before != nil {
-			return err
-		}
-		if err := do(tx, f); err != nil {
-			return err
-		}
-		if err := s.keep(tx, e, f.Case.ID); err != nil {
-			return err
-		}
-		f, err = s.caseFile(tx, act.Actor, key)
-		return err
-	})
-	return f, fail(err)
+		return f.Case.ID, do(tx, f)
+	}, func(tx Tx, _ string) (CaseFile, error) { return s.caseFile(tx, by.Actor, key) })
 }
 
 // firstReceipt is the number of the receipt that a correction goes back to; a case is

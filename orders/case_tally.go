@@ -20,8 +20,8 @@ func (s *Service) TryCaseTally(ctx context.Context, who Actor, key CaseKey, doc 
 // document is completed: sold is what was bought, look counts the buyer's own tallies
 // of this delivery, and by is the buyer. It is Invalid with measure's faults by their
 // places in the document, Conflict where the seller asks.
-func (s *Service) SaveCaseTally(ctx context.Context, act Act, key CaseKey, r TallyRequest) (CaseFile, error) {
-	return s.onCase(ctx, act, key, CaseMeasured, func(tx Tx, f CaseFile) error {
+func (s *Service) SaveCaseTally(ctx context.Context, by Act, key CaseKey, r TallyRequest) (CaseFile, error) {
+	return s.onCase(ctx, by, key, CaseMeasured, r, func(tx Tx, f CaseFile) error {
 		if err := f.forBuyer(); err != nil {
 			return err
 		}
@@ -30,12 +30,12 @@ func (s *Service) SaveCaseTally(ctx context.Context, act Act, key CaseKey, r Tal
 			return err
 		}
 		var faults fields
-		by := r.ReadBy
-		if by == "" {
-			by = f.Case.Account.Buyer.Name
+		reader := r.ReadBy
+		if reader == "" {
+			reader = f.Case.Account.Buyer.Name
 		}
 		t := CaseTally{Look: f.held().look, Document: m.bytes, Result: m.result, Created: s.now()}
-		if t.By = s.printed(&faults, f, "read_by", by, false); t.By == "" && len(faults.Faults) == 0 {
+		if t.By = s.printed(&faults, f, "read_by", reader, false); t.By == "" && len(faults.Faults) == 0 {
 			faults.missing("read_by", measure.Say("the name of who read"))
 		}
 		s.printed(&faults, f, "condition", string(m.document.Condition), true)

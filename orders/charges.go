@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // Charges are what a shop charges besides the wood, as far as it has said; the zero
@@ -40,12 +41,12 @@ const ChargesChanged Verb = "change charges"
 // ChangeCharges saves what the shop charges besides the wood; orders taken before
 // keep their prices. It is Invalid with all faults, Conflict when the version is not
 // the latest.
-func (s *Service) ChangeCharges(ctx context.Context, act Act, r ChargesRequest) (Shop, error) {
-	shop, err := s.changeShop(ctx, act, ChargesChanged, r.Version, func(_ Tx, shop *Shop) (err error) {
+func (s *Service) ChangeCharges(ctx context.Context, by Act, r ChargesRequest) (Shop, error) {
+	w := act.Write{Verb: ChargesChanged, May: toManage, Content: r}
+	return s.changeShop(ctx, by, w, r.Version, func(_ Tx, shop *Shop) (err error) {
 		shop.Charges, err = s.readCharges(*shop, r)
 		return err
 	})
-	return shop, fail(err)
 }
 
 func (s *Service) readCharges(shop Shop, r ChargesRequest) (c Charges, err error) {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // Erase erases the names of what the plan says is past what is asked, writes it down,
@@ -15,28 +16,12 @@ import (
 // for too long, the names are erased and the erasure is not cleared: the next request
 // does that. It is Invalid where the receipts are not those of the plan as it stands,
 // or their number was not typed.
-func (s *Service) Erase(ctx context.Context, act Act, r EraseRequest) (e Erasure, err error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Erasure{}, err
-	}
-	errand, err := begin(act, NamesErased, "")
-	if err != nil {
-		return Erasure{}, err
-	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := errand.done(tx)
-		if err != nil {
-			return err
-		}
-		if before != nil {
-			e, err = erasure(tx, before.Result)
-			return err
-		}
-		if e, err = s.erase(tx, act, r); err != nil {
-			return err
-		}
-		return s.keep(tx, errand, e.ID)
-	})
+func (s *Service) Erase(ctx context.Context, by Act, r EraseRequest) (e Erasure, err error) {
+	w := act.Write{Verb: NamesErased, May: toManage, Content: r}
+	e, err = act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		e, err := s.erase(tx, by, r)
+		return e.ID, err
+	}, erasure)
 	if err != nil || e.Cleared {
 		return e, fail(err)
 	}
@@ -50,7 +35,7 @@ func (s *Service) Erase(ctx context.Context, act Act, r EraseRequest) (e Erasure
 
 // erase does it, or gives the last erasure where all that is left to do is to clear the
 // file.
-func (s *Service) erase(tx Tx, act Act, r EraseRequest) (Erasure, error) {
+func (s *Service) erase(tx Tx, by Act, r EraseRequest) (Erasure, error) {
 	plan, err := s.erasurePlan(tx)
 	if err != nil {
 		return Erasure{}, err
@@ -61,7 +46,7 @@ func (s *Service) erase(tx Tx, act Act, r EraseRequest) (Erasure, error) {
 	if err := plan.confirmed(r); err != nil {
 		return Erasure{}, err
 	}
-	e := Erasure{By: act.Actor.Person, At: s.now(), Receipts: plan.Receipts, Sheets: plan.Sheets}
+	e := Erasure{By: by.Actor.Person, At: s.now(), Receipts: plan.Receipts, Sheets: plan.Sheets}
 	if e.ID, err = newID(); err != nil {
 		return Erasure{}, err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
+	"wellstowed/orders/act"
 )
 
 // A Moisture is a set of moisture readings of the wood of an order or of a batch, with
@@ -49,35 +50,18 @@ func (s *Service) AddBatchMoisture(ctx context.Context, act Act, batchID string,
 }
 
 // addMoisture saves readings of what m names.
-func (s *Service) addMoisture(ctx context.Context, act Act, m Moisture, r MoistureRequest) (Moisture, error) {
-	if err := allow(act.Actor, toTally); err != nil {
-		return Moisture{}, err
-	}
-	e, err := begin(act, MoistureAdded, m.OrderID+m.BatchID)
-	if err != nil {
-		return Moisture{}, err
-	}
+func (s *Service) addMoisture(ctx context.Context, by Act, like Moisture, r MoistureRequest) (Moisture, error) {
 	if r.ReadBy == "" {
-		r.ReadBy = act.Actor.Person
+		r.ReadBy = by.Actor.Person
 	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
+	w := act.Write{Verb: MoistureAdded, Subject: like.OrderID + like.BatchID, May: toTally, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		m, err := s.readMoisture(tx, like, r)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if before != nil {
-			m, err = findMoisture(tx, m, before.Result)
-			return err
-		}
-		if m, err = s.readMoisture(tx, m, r); err != nil {
-			return err
-		}
-		if err := tx.AddMoisture(m); err != nil {
-			return err
-		}
-		return s.keep(tx, e, m.ID)
-	})
-	return m, fail(err)
+		return m.ID, tx.AddMoisture(m)
+	}, func(tx Tx, id string) (Moisture, error) { return findMoisture(tx, like, id) })
 }
 
 // findMoisture gives the set with the id, of what like names.

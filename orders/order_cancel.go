@@ -1,21 +1,18 @@
 package orders
 
-import "context"
+import (
+	"context"
+
+	"wellstowed/orders/act"
+)
 
 // CancelOrder cancels an order of which no receipt is out.
-func (s *Service) CancelOrder(ctx context.Context, act Act, id string, version int64) (Order, error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Order{}, err
-	}
-	e, err := begin(act, OrderCancelled, id)
-	if err != nil {
-		return Order{}, err
-	}
-	o, err := s.writeOrder(ctx, e, func(tx Tx) (string, error) {
+func (s *Service) CancelOrder(ctx context.Context, by Act, id string, version int64) (Order, error) {
+	w := act.Write{Verb: OrderCancelled, Subject: id, May: toManage, Content: version}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		if _, err := s.openOrder(tx, id, version); err != nil {
 			return "", err
 		}
 		return id, tx.CancelOrder(id, version, s.now())
-	})
-	return o, fail(err)
+	}, Tx.Order)
 }

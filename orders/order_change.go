@@ -4,21 +4,15 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // ChangeOrder saves over an order as typed. It is Conflict when r.Version is not
 // the latest, when a receipt is out, when the order is cancelled, and when a
 // measured quantity would change.
-func (s *Service) ChangeOrder(ctx context.Context, act Act, id string, r OrderRequest) (Order, error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Order{}, err
-	}
-	e, err := begin(act, OrderChanged, id)
-	if err != nil {
-		return Order{}, err
-	}
-	o, err := s.writeOrder(ctx, e, func(tx Tx) (string, error) { return id, s.changeOrder(tx, id, r) })
-	return o, fail(err)
+func (s *Service) ChangeOrder(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
+	w := act.Write{Verb: OrderChanged, Subject: id, May: toManage, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return id, s.changeOrder(tx, id, r) }, Tx.Order)
 }
 
 func (s *Service) changeOrder(tx Tx, id string, r OrderRequest) error {

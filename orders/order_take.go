@@ -1,44 +1,17 @@
 package orders
 
-import "context"
+import (
+	"context"
+
+	"wellstowed/orders/act"
+)
 
 // TakeOrder takes an order in the customer's words. It is Invalid with all
 // faults; a quantity in words that are no legal quantity is asked back under the
 // field "confirmed", Code "read-back": Accepts then says what Confirmed must hold.
-func (s *Service) TakeOrder(ctx context.Context, act Act, r OrderRequest) (Order, error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Order{}, err
-	}
-	e, err := begin(act, OrderTaken, "")
-	if err != nil {
-		return Order{}, err
-	}
-	o, err := s.writeOrder(ctx, e, func(tx Tx) (string, error) { return s.takeOrder(tx, r) })
-	return o, fail(err)
-}
-
-// writeOrder runs write, once for a request, and gives the order it names.
-func (s *Service) writeOrder(ctx context.Context, e errand, write func(Tx) (id string, err error)) (o Order, err error) {
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
-		if err != nil {
-			return err
-		}
-		if before != nil {
-			o, err = tx.Order(before.Result)
-			return err
-		}
-		id, err := write(tx)
-		if err != nil {
-			return err
-		}
-		if err := s.keep(tx, e, id); err != nil {
-			return err
-		}
-		o, err = tx.Order(id)
-		return err
-	})
-	return o, err
+func (s *Service) TakeOrder(ctx context.Context, by Act, r OrderRequest) (Order, error) {
+	w := act.Write{Verb: OrderTaken, May: toManage, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return s.takeOrder(tx, r) }, Tx.Order)
 }
 
 func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {

@@ -6,15 +6,14 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // AddPayment writes down money that came or went on an order. It is Invalid with all
 // faults, Conflict where a customer pays on a cancelled order.
-func (s *Service) AddPayment(ctx context.Context, act Act, orderID string, r PaymentRequest) (Posting, error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return Posting{}, err
-	}
-	return s.writePayment(ctx, act, PaymentAdded, orderID, func(tx Tx, shop Shop, today Date) (Posting, error) {
+func (s *Service) AddPayment(ctx context.Context, by Act, orderID string, r PaymentRequest) (Posting, error) {
+	w := act.Write{Verb: PaymentAdded, Subject: orderID, May: toDeliver, Content: r}
+	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today Date) (Posting, error) {
 		o, err := tx.Order(orderID)
 		if err != nil {
 			return Posting{}, err
@@ -28,17 +27,15 @@ func (s *Service) AddPayment(ctx context.Context, act Act, orderID string, r Pay
 			return Posting{}, conflict("order %d is cancelled; money can only be given back on it", int(o.Number))
 		}
 		p.OrderID = orderID
-		return addSigned(tx, p, act)
+		return addSigned(tx, p, by)
 	})
 }
 
 // ReversePayment takes a payment back by a counter-entry with its reason. It is
 // Conflict where it was taken back before, or is a counter-entry itself.
-func (s *Service) ReversePayment(ctx context.Context, act Act, orderID, paymentID string, r ReversalRequest) (Posting, error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Posting{}, err
-	}
-	return s.writePayment(ctx, act, PaymentReversed, paymentID, func(tx Tx, shop Shop, today Date) (Posting, error) {
+func (s *Service) ReversePayment(ctx context.Context, by Act, orderID, paymentID string, r ReversalRequest) (Posting, error) {
+	w := act.Write{Verb: PaymentReversed, Subject: paymentID, May: toManage, Content: r}
+	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today Date) (Posting, error) {
 		all, err := tx.Payments(orderID)
 		if err != nil {
 			return Posting{}, err
@@ -62,17 +59,15 @@ func (s *Service) ReversePayment(ctx context.Context, act Act, orderID, paymentI
 		}
 		p := Posting{OrderID: orderID, Amount: Money{Minor: -was.Amount.Minor, Currency: was.Amount.Currency}, Method: was.Method,
 			Reference: was.Reference, On: today, Reverses: was.ID, Reason: reason, Created: s.now()}
-		return addSigned(tx, p, act)
+		return addSigned(tx, p, by)
 	})
 }
 
 // ReceiveCopy marks the signed copy of a voucher as received on a day. It is
 // Conflict where none is due.
-func (s *Service) ReceiveCopy(ctx context.Context, act Act, orderID, paymentID string, r CopyRequest) (Posting, error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return Posting{}, err
-	}
-	return s.writePayment(ctx, act, CopyReceived, paymentID, func(tx Tx, _ Shop, today Date) (Posting, error) {
+func (s *Service) ReceiveCopy(ctx context.Context, by Act, orderID, paymentID string, r CopyRequest) (Posting, error) {
+	w := act.Write{Verb: CopyReceived, Subject: paymentID, May: toDeliver, Content: r}
+	return s.writePayment(ctx, by, w, func(tx Tx, _ Shop, today Date) (Posting, error) {
 		all, err := tx.Payments(orderID)
 		if err != nil {
 			return Posting{}, err
@@ -89,36 +84,20 @@ func (s *Service) ReceiveCopy(ctx context.Context, act Act, orderID, paymentID s
 		if err := f.err(); err != nil {
 			return Posting{}, err
 		}
-		return p, tx.ReceiveCopy(p.ID, p.CopyOn, act.Actor.Person, s.now())
+		return p, tx.ReceiveCopy(p.ID, p.CopyOn, by.Actor.Person, s.now())
 	})
 }
 
 // writePayment runs write once for a request.
-func (s *Service) writePayment(ctx context.Context, act Act, verb Verb, subject string,
-	write func(tx Tx, shop Shop, today Date) (Posting, error)) (p Posting, err error) {
-	e, err := begin(act, verb, subject)
-	if err != nil {
-		return Posting{}, err
-	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
-		if err != nil {
-			return err
-		}
-		if before != nil {
-			p, err = tx.Payment(before.Result)
-			return err
-		}
+func (s *Service) writePayment(ctx context.Context, by Act, w act.Write, write func(tx Tx, shop Shop, today Date) (Posting, error)) (Posting, error) {
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		shop, today, err := s.shopToday(tx)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if p, err = write(tx, shop, today); err != nil {
-			return err
-		}
-		return s.keep(tx, e, p.ID)
-	})
-	return p, fail(err)
+		p, err := write(tx, shop, today)
+		return p.ID, err
+	}, Tx.Payment)
 }
 
 // shopToday is the shop and the day in its zone.
@@ -143,12 +122,12 @@ func (s *Service) cleanPayment(f *fields, shop Shop, field, text string) error {
 }
 
 // addSigned adds a payment with its id and who writes it down.
-func addSigned(tx Tx, p Posting, act Act) (Posting, error) {
+func addSigned(tx Tx, p Posting, by Act) (Posting, error) {
 	id, err := newID()
 	if err != nil {
 		return Posting{}, err
 	}
-	p.ID, p.By = id, act.Actor.Person
+	p.ID, p.By = id, by.Actor.Person
 	return p, tx.AddPayment(p)
 }
 

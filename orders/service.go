@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // An OrderRequest is an order as typed. Every field is text; errors name fields
@@ -83,6 +84,7 @@ type Service struct {
 	printer  Printer
 	clock    func() time.Time
 	rules    rules.Book
+	acts     act.Doer[Tx]
 	issuing  chan struct{}
 	witness  Witness       // nil without one
 	decoding chan struct{} // holds one photo at a time
@@ -97,6 +99,7 @@ func UnderRules(book rules.Book) Option { return func(s *Service) { s.rules = bo
 // New makes a Service over a store, a printer of papers and a clock.
 func New(store Store, printer Printer, clock func() time.Time, options ...Option) *Service {
 	s := &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1), decoding: make(chan struct{}, 1)}
+	s.acts = act.Doer[Tx]{Store: store, Now: s.now}
 	for _, option := range options {
 		option(s)
 	}

@@ -4,39 +4,22 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // Settle writes down what is owed of an order's delivery, and how it was agreed with
 // the buyer to make it good. It is Invalid with all faults; Conflict where nothing
 // was delivered, and where the latest settlement is not named.
-func (s *Service) Settle(ctx context.Context, act Act, orderID string, r SettleRequest) (Settlement, error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return Settlement{}, err
-	}
-	e, err := begin(act, SettlementAgreed, orderID)
-	if err != nil {
-		return Settlement{}, err
-	}
-	var settled Settlement
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
+func (s *Service) Settle(ctx context.Context, by Act, orderID string, r SettleRequest) (Settlement, error) {
+	w := act.Write{Verb: SettlementAgreed, Subject: orderID, May: toDeliver, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		settled, err := s.readSettlement(tx, orderID, r)
 		if err != nil {
-			return err
+			return "", err
 		}
-		if before != nil {
-			settled, err = findSettlement(tx, orderID, before.Result)
-			return err
-		}
-		if settled, err = s.readSettlement(tx, orderID, r); err != nil {
-			return err
-		}
-		settled.By = act.Actor.Person
-		if err := tx.AddSettlement(settled); err != nil {
-			return err
-		}
-		return s.keep(tx, e, settled.ID)
-	})
-	return settled, fail(err)
+		settled.By = by.Actor.Person
+		return settled.ID, tx.AddSettlement(settled)
+	}, func(tx Tx, id string) (Settlement, error) { return findSettlement(tx, orderID, id) })
 }
 
 func findSettlement(tx Tx, orderID, id string) (Settlement, error) {

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // Shop gives the shop's settings.
@@ -30,40 +31,26 @@ func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
 // ChangeShop saves the settings; currency, zone, paper, units and rule set stay
 // as they are where the request leaves them empty. It is Invalid with all faults,
 // Conflict when the version is not the latest.
-func (s *Service) ChangeShop(ctx context.Context, act Act, r ShopRequest) (Shop, error) {
-	shop, err := s.changeShop(ctx, act, ShopChanged, r.Version, func(tx Tx, shop *Shop) error { return s.fillShop(tx, shop, r) })
-	return shop, fail(err)
+func (s *Service) ChangeShop(ctx context.Context, by Act, r ShopRequest) (Shop, error) {
+	w := act.Write{Verb: ShopChanged, May: toManage, Content: r}
+	return s.changeShop(ctx, by, w, r.Version, func(tx Tx, shop *Shop) error { return s.fillShop(tx, shop, r) })
 }
 
 // changeShop saves what fill makes of the shop as it is at a version.
-func (s *Service) changeShop(ctx context.Context, act Act, verb Verb, version int64, fill func(Tx, *Shop) error) (shop Shop, err error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Shop{}, err
-	}
-	e, err := begin(act, verb, "")
-	if err != nil {
-		return Shop{}, err
-	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		if shop, err = tx.Shop(); err != nil {
-			return err
-		}
-		if before, err := e.done(tx); err != nil || before != nil {
-			return err
+func (s *Service) changeShop(ctx context.Context, by Act, w act.Write, version int64, fill func(Tx, *Shop) error) (Shop, error) {
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		shop, err := tx.Shop()
+		if err != nil {
+			return "", err
 		}
 		if version != shop.Version {
-			return conflict("somebody else changed the settings first; look at them as they are now and change them again")
+			return "", conflict("somebody else changed the settings first; look at them as they are now and change them again")
 		}
 		if err := fill(tx, &shop); err != nil {
-			return err
+			return "", err
 		}
-		if err := tx.ChangeShop(shop); err != nil {
-			return err
-		}
-		shop.Version++
-		return s.keep(tx, e, "")
-	})
-	return shop, err
+		return "", tx.ChangeShop(shop)
+	}, func(tx Tx, _ string) (Shop, error) { return tx.Shop() })
 }
 
 // fillShop puts what was typed into shop.

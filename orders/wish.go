@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A Wish is wood that somebody wants and nobody is promised: a place on the waiting
@@ -68,8 +69,9 @@ const (
 
 // Wait puts an order on the waiting list. It is Invalid with all faults, as TakeOrder
 // is, but for a price that is not said yet.
-func (s *Service) Wait(ctx context.Context, act Act, r WishRequest) (Wish, error) {
-	return s.writeWish(ctx, act, WishMade, "", func(tx Tx) (string, error) {
+func (s *Service) Wait(ctx context.Context, by Act, r WishRequest) (Wish, error) {
+	write := act.Write{Verb: WishMade, May: toManage, Content: r}
+	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		shop, err := tx.Shop()
 		if err != nil {
 			return "", err
@@ -83,7 +85,7 @@ func (s *Service) Wait(ctx context.Context, act Act, r WishRequest) (Wish, error
 		if err := in.pricelessFaults(s.readOrder(&o, shop, r.Order)); err != nil {
 			return "", err
 		}
-		w := Wish{Request: r.Order, Asked: s.now(), By: act.Actor.Person}
+		w := Wish{Request: r.Order, Asked: s.now(), By: by.Actor.Person}
 		if r.WantedBy != "" {
 			w.Until, err = ParseDate(r.WantedBy)
 			in.parsed("wanted_by", err)
@@ -97,7 +99,7 @@ func (s *Service) Wait(ctx context.Context, act Act, r WishRequest) (Wish, error
 			return "", err
 		}
 		return w.ID, tx.AddWish(w)
-	})
+	}, s.wish)
 }
 
 // pricelessFaults takes the faults of an order but for a price that is missing and a
@@ -118,15 +120,9 @@ func (in *orderReader) pricelessFaults(err error) error {
 
 // TakeWish makes an order of a wish: as it was typed, or as r says where that is not
 // empty. It is Invalid as TakeOrder is, Conflict where the wish has ended.
-func (s *Service) TakeWish(ctx context.Context, act Act, id string, r OrderRequest) (Order, error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Order{}, err
-	}
-	e, err := begin(act, WishTaken, id)
-	if err != nil {
-		return Order{}, err
-	}
-	o, err := s.writeOrder(ctx, e, func(tx Tx) (string, error) {
+func (s *Service) TakeWish(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
+	write := act.Write{Verb: WishTaken, Subject: id, May: toManage, Content: r}
+	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		w, err := openWish(tx, id)
 		if err != nil {
 			return "", err
@@ -138,14 +134,14 @@ func (s *Service) TakeWish(ctx context.Context, act Act, id string, r OrderReque
 			return "", err
 		}
 		w.Ended = s.now()
-		return w.OrderID, tx.EndWish(w, act.Actor.Person)
-	})
-	return o, fail(err)
+		return w.OrderID, tx.EndWish(w, by.Actor.Person)
+	}, Tx.Order)
 }
 
 // DropWish takes a wish off the list and keeps why. It is Conflict where it has ended.
-func (s *Service) DropWish(ctx context.Context, act Act, id string, r DropRequest) (Wish, error) {
-	return s.writeWish(ctx, act, WishDropped, id, func(tx Tx) (string, error) {
+func (s *Service) DropWish(ctx context.Context, by Act, id string, r DropRequest) (Wish, error) {
+	write := act.Write{Verb: WishDropped, Subject: id, May: toManage, Content: r}
+	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		w, err := openWish(tx, id)
 		if err != nil {
 			return "", err
@@ -165,30 +161,17 @@ func (s *Service) DropWish(ctx context.Context, act Act, id string, r DropReques
 			return "", err
 		}
 		w.Ended = s.now()
-		return id, tx.EndWish(w, act.Actor.Person)
-	})
+		return id, tx.EndWish(w, by.Actor.Person)
+	}, s.wish)
 }
 
-// writeWish runs write, once for a request, and gives the wish it names.
-func (s *Service) writeWish(ctx context.Context, act Act, verb Verb, subject string, write func(Tx) (id string, err error)) (w Wish, err error) {
-	if err := allow(act.Actor, toManage); err != nil {
-		return Wish{}, err
-	}
-	e, err := begin(act, verb, subject)
+// wish gives a wish with what it says and would cost now.
+func (s *Service) wish(tx Tx, id string) (Wish, error) {
+	w, err := findWish(tx, id)
 	if err != nil {
 		return Wish{}, err
 	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		id, err := s.once(tx, e, write)
-		if err != nil {
-			return err
-		}
-		if w, err = findWish(tx, id); err != nil {
-			return err
-		}
-		return s.read(tx, &w)
-	})
-	return w, fail(err)
+	return w, s.read(tx, &w)
 }
 
 func findWish(tx Tx, id string) (Wish, error) {
