@@ -40,8 +40,8 @@ func (b *budget) addStowage() {
 	if b.basis != Ranked {
 		return
 	}
-	b.notes = append(b.notes, stowageNote(b.tally.Stowed))
-	if b.tally.Stowed {
+	b.notes = append(b.notes, stowageNote(b.tally.Stowed != ""))
+	if b.tally.Stowed != "" {
 		b.judge(Stowage, checkedShare*b.value)
 		return
 	}

@@ -14,15 +14,15 @@ type way struct {
 	name             string
 	stations, pieces int
 	top              Top
-	stowed           bool
+	stowed           Stowing
 }
 
 func waysOfMeasuring() []way {
 	return []way{
-		{"careful", 5, 10, Straightedge, true},
-		{"by eye", 5, 10, ByEye, false},
-		{"three stations", 3, 10, ByEye, false},
-		{"one station", 1, 10, ByEye, false},
+		{"careful", 5, 10, Straightedge, StowingChecked},
+		{"by eye", 5, 10, ByEye, ""},
+		{"three stations", 3, 10, ByEye, ""},
+		{"one station", 1, 10, ByEye, ""},
 	}
 }
 
@@ -68,7 +68,7 @@ func (d draw) stack(w way) (Tally, float64) {
 	if w.top == Straightedge {
 		top = 0.5
 	}
-	if w.stowed {
+	if w.stowed != "" {
 		stow = 0.01
 	}
 	up, along, across := d.within(top)+d.within(1./16), d.within(1./16), d.within(1./16)

@@ -65,9 +65,9 @@ func (f *Finding) decide(t *Tally, e *estimate, c combined) {
 	case f.Due <= f.FullBelow:
 		f.Word = Full
 	case f.Margin < 0:
-		f.Word = NotSettled
+		f.Word = Unresolved
 	default:
-		f.Word = NoShortageShown
+		f.Word = NoShortage
 		f.CannotRuleOut = f.hiddenShortage(volume(reach))
 	}
 	f.explain(t)
@@ -96,10 +96,10 @@ func (f *Finding) explain(t *Tally) {
 	if f.Sold.Basis == Loose {
 		f.Why = append(f.Why, Say("The rules of the sale define loose measure: a loose cord is %s.", t.LooseCord))
 	}
-	if f.Word == NotSettled {
+	if f.Word == Unresolved {
 		f.explainHeldBack()
 	}
-	if f.Word == NoShortageShown && f.Probability >= 1-f.Alpha {
+	if f.Word == NoShortage && f.Probability >= 1-f.Alpha {
 		f.Why = append(f.Why, Say("It is not called full, because with no crib counted it would not be."))
 	}
 	if t.By == Seller && f.Word != Full {
@@ -136,9 +136,9 @@ func (f *Finding) reason() Text {
 	switch f.Word {
 	case Short:
 		return Say("Less stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
-	case NotSettled:
+	case Unresolved:
 		return Say("Less stands here than is due, by %s, but the readings cannot tell it from enough (%s).", -f.Margin, probability(f.Probability))
-	case NoShortageShown:
+	case NoShortage:
 		return Say("At least as much stands here as is due, but a shortage of up to %s cannot be ruled out (%s).", *f.CannotRuleOut, probability(f.Probability))
 	}
 	return Say("More stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))

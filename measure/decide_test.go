@@ -37,10 +37,10 @@ func TestFindingsAtTheirLimits(t *testing.T) {
 	}{
 		{2 * f.ShortAbove, Short},
 		{f.ShortAbove, Short},
-		{f.ShortAbove - 1, NotSettled},
-		{v + 1, NotSettled},
-		{v, NoShortageShown},
-		{f.FullBelow + 1, NoShortageShown},
+		{f.ShortAbove - 1, Unresolved},
+		{v + 1, Unresolved},
+		{v, NoShortage},
+		{f.FullBelow + 1, NoShortage},
 		{f.FullBelow, Full},
 		{1, Full},
 	} {
@@ -49,7 +49,7 @@ func TestFindingsAtTheirLimits(t *testing.T) {
 		assert.Equal(t, f.ShortAbove, got.ShortAbove)
 		assert.Equal(t, f.FullBelow, got.FullBelow)
 		assert.Equal(t, v-c.sold, got.Margin)
-		assert.Equal(t, c.want == NoShortageShown, got.CannotRuleOut != nil)
+		assert.Equal(t, c.want == NoShortage, got.CannotRuleOut != nil)
 	}
 }
 
@@ -67,7 +67,7 @@ func TestShortageThatCannotBeRuledOut(t *testing.T) {
 	r := measured(t, shortTally())
 	half := (r.Finding.ShortAbove - r.Finding.FullBelow) / 2 // t·u, no cribs here
 	f := finding(t, sellAs(shortTally(), r.Quantity.Volume-CubicFoot))
-	require.Equal(t, NoShortageShown, f.Word)
+	require.Equal(t, NoShortage, f.Word)
 	assert.InDelta(t, float64(half-CubicFoot), float64(*f.CannotRuleOut), 2)
 }
 
@@ -83,7 +83,7 @@ func TestLaterLooksAreHeldStricter(t *testing.T) {
 		assert.Equal(t, look, later.Look)
 		assert.Greater(t, later.ShortAbove, first.ShortAbove)
 		assert.Less(t, later.FullBelow, first.FullBelow)
-		assert.Equal(t, NotSettled, finding(t, sellAs(tally, first.ShortAbove)).Word)
+		assert.Equal(t, Unresolved, finding(t, sellAs(tally, first.ShortAbove)).Word)
 		assert.Contains(t, keys(later.Why), "This is look %d at the delivery; P is held against %.3g, not %.3g, because measuring until the answer pleases is not measuring.")
 	}
 }
@@ -94,7 +94,7 @@ func TestApartNotAnswered(t *testing.T) {
 	tally := shortTally()
 	tally.Apart = Apart{}
 	r := measured(t, tally)
-	assert.Equal(t, NotSettled, r.Finding.Word)
+	assert.Equal(t, Unresolved, r.Finding.Word)
 	assert.LessOrEqual(t, r.Finding.Probability, r.Finding.Alpha)
 	assert.Contains(t, keys(r.Finding.Why), "It is not called short, because it was not said whether any of this delivery is elsewhere.")
 	assert.Contains(t, keys(r.Notes), "It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap.")
@@ -128,12 +128,12 @@ func TestCribsNeverDecide(t *testing.T) {
 
 	held := finding(t, sellAs(tally, v+reach+CubicInch))
 	assert.Less(t, held.Probability, 0.05)
-	assert.Equal(t, NotSettled, held.Word)
+	assert.Equal(t, Unresolved, held.Word)
 	assert.Contains(t, keys(held.Why), "It is not called short, because with every crib counted as ranked wood it would not be.")
 
 	held = finding(t, sellAs(tally, v-reach-CubicInch))
 	assert.Greater(t, held.Probability, 0.95)
-	assert.Equal(t, NoShortageShown, held.Word)
+	assert.Equal(t, NoShortage, held.Word)
 	require.NotNil(t, held.CannotRuleOut)
 	assert.Equal(t, held.Due-held.FullBelow, *held.CannotRuleOut, "with no crib counted")
 	assert.Contains(t, keys(held.Why), "It is not called full, because with no crib counted it would not be.")

@@ -2,27 +2,40 @@ package measure
 
 import "encoding/json"
 
-// A Document is a tally as data, format 1, every reading still text as typed.
+// A Document is a tally as data, format 2 or 1, every reading still text as typed.
 // It is what is stored, sent by the page and read by the command line.
 type Document struct {
-	Format    int     `json:"format"`
-	Sold      Reading `json:"sold,omitempty"`
-	By        Reading `json:"by,omitempty"`
-	Apart     Reading `json:"apart,omitempty"`
-	Look      int     `json:"look,omitempty"`
-	Tape      Reading `json:"tape,omitempty"`
-	Top       Reading `json:"top,omitempty"`
-	Stowed    Reading `json:"stowed,omitempty"`
-	Raised    Reading `json:"raised,omitempty"`
-	Condition Reading `json:"condition,omitempty"`
+	Format   int     `json:"format"`
+	Sold     Reading `json:"sold,omitempty"`
+	By       Reading `json:"by,omitempty"`
+	Apart    Reading `json:"apart,omitempty"`
+	Look     int     `json:"look,omitempty"`
+	Tape     Reading `json:"tape,omitempty"`
+	TapeMade Reading `json:"tape_made,omitempty"` // "steel" or "cloth"
+	Rounded  Reading `json:"rounded,omitempty"`   // "nearest" or "down"
+	Top      Reading `json:"top,omitempty"`
+	Stowed   Reading `json:"stowed,omitempty"` // "checked" or "counted"
+	// Gaps are given where the stowing was counted.
+	Gaps      *GapsDocument `json:"gaps,omitempty"`
+	Raised    Reading       `json:"raised,omitempty"`
+	Condition Reading       `json:"condition,omitempty"`
 	// SoldCondition, Moisture and Shrinkage are for the drying allowance.
 	SoldCondition Reading            `json:"sold_condition,omitempty"` // "green", "seasoned" or "dry"
 	Moisture      *MoistureDocument  `json:"moisture,omitempty"`
 	Shrinkage     *ShrinkageDocument `json:"shrinkage,omitempty"`
 	// LooseCord is given only where the rule set of the sale defines loose measure:
 	// what its loose cord holds.
-	LooseCord Reading         `json:"loose_cord,omitempty"`
+	LooseCord Reading `json:"loose_cord,omitempty"`
+	// Confirmed are the keys of questions about readings that are as typed.
+	Confirmed []Reading       `json:"confirmed,omitempty"`
 	Stack     json.RawMessage `json:"stack"`
+}
+
+// A GapsDocument is the gaps that take a stick half as thick as an average piece, and
+// the pieces of the face they were looked for among.
+type GapsDocument struct {
+	Count  *int `json:"count"` // 0 is a count too
+	Pieces int  `json:"pieces"`
 }
 
 // A MoistureDocument is moisture as measured.

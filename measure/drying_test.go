@@ -22,7 +22,7 @@ func TestDryingAllowance(t *testing.T) {
 	require.NotNil(t, f.Drying)
 	assert.InDelta(t, 0.0548, f.Drying.Shrinkage, 1e-12)
 	assert.InDelta(t, 128*(1-0.0548), f.Drying.DueDry.In(CubicFoot), 1e-6)
-	assert.Equal(t, NotSettled, f.Word, "123.16 of 128 ft³ is short, but 120.99 ft³ is all that may be left of it")
+	assert.Equal(t, Unresolved, f.Word, "123.16 of 128 ft³ is short, but 120.99 ft³ is all that may be left of it")
 	assert.Equal(t, Cord, f.Due)
 	assert.Greater(t, f.Drying.Probability, 0.5)
 	assert.NotEmpty(t, f.Drying.Working)
@@ -55,9 +55,9 @@ func TestDryingDecidesShortAndFull(t *testing.T) {
 	f := finding(t, tally)
 	enough := volume(float64(f.ShortAbove) / float64(CubicInch) / (1 - 0.0548))
 	assert.Equal(t, Short, finding(t, sellAs(tally, enough+2*CubicInch)).Word)
-	assert.Equal(t, NotSettled, finding(t, sellAs(tally, enough-2*CubicInch)).Word)
+	assert.Equal(t, Unresolved, finding(t, sellAs(tally, enough-2*CubicInch)).Word)
 	assert.Equal(t, Full, finding(t, sellAs(tally, f.FullBelow)).Word)
-	assert.Equal(t, NoShortageShown, finding(t, sellAs(tally, f.FullBelow+1)).Word)
+	assert.Equal(t, NoShortage, finding(t, sellAs(tally, f.FullBelow+1)).Word)
 }
 
 // There is no allowance for wood sold seasoned or dry or not said, for wood still

@@ -33,18 +33,18 @@ func (f *Finding) expectSame(e *estimate, expanded float64) {
 // Expectation tells that the finding is held against what is expected, not against
 // what was sold: then its probability, margin and limits mean nothing.
 func (f *Finding) Expectation() bool {
-	return f.Word == AsExpected || f.Word == BelowExpectation || f.Word == AboveExpectation
+	return f.Word == Expected || f.Word == BelowExpected || f.Word == AboveExpected
 }
 
 // place gives the word for a measured volume beside the expected range.
 func (f *Finding) place(measured, doubt Volume) {
 	switch {
 	case measured+doubt < f.ExpectedLow:
-		f.Word = BelowExpectation
+		f.Word = BelowExpected
 	case measured-doubt > f.ExpectedHigh:
-		f.Word = AboveExpectation
+		f.Word = AboveExpected
 	default:
-		f.Word = AsExpected
+		f.Word = Expected
 	}
 }
 

@@ -14,11 +14,11 @@ func TestLooseSaleMeasuredRanked(t *testing.T) {
 		sold Volume
 		want Word
 	}{
-		{180 * CubicFoot, AsExpected},
-		{211 * CubicFoot, AsExpected},       // 0.60 × 211 = 126.6, within U
-		{212 * CubicFoot, BelowExpectation}, // 0.60 × 212 = 127.2 > 126.93
-		{166 * CubicFoot, AsExpected},       // 0.72 × 166 = 119.52, within U
-		{165 * CubicFoot, AboveExpectation}, // 0.72 × 165 = 118.8 < 119.40
+		{180 * CubicFoot, Expected},
+		{211 * CubicFoot, Expected},      // 0.60 × 211 = 126.6, within U
+		{212 * CubicFoot, BelowExpected}, // 0.60 × 212 = 127.2 > 126.93
+		{166 * CubicFoot, Expected},      // 0.72 × 166 = 119.52, within U
+		{165 * CubicFoot, AboveExpected}, // 0.72 × 165 = 118.8 < 119.40
 	} {
 		tally.Sold = &Said{Quantity: Quantity{Volume: c.sold, Basis: Loose}}
 		f := finding(t, tally)
@@ -40,7 +40,7 @@ func TestLooseSaleLessApart(t *testing.T) {
 	tally.Apart.Quantity = Quantity{Volume: 80 * CubicFoot, Basis: Loose}
 	f := finding(t, tally)
 	assert.InDelta(t, 60, f.ExpectedLow.In(CubicFoot), 1e-9)
-	assert.Equal(t, AboveExpectation, f.Word)
+	assert.Equal(t, AboveExpected, f.Word)
 }
 
 // The same shares backwards: a cord ranked is expected to be 1/0.72 to 1/0.58
@@ -50,10 +50,10 @@ func TestRankedSaleMeasuredLoose(t *testing.T) {
 		measured Volume
 		want     Word
 	}{
-		{177 * CubicFoot, BelowExpectation},
-		{178 * CubicFoot, AsExpected}, // 128/0.72 = 177.78
-		{220 * CubicFoot, AsExpected}, // 128/0.58 = 220.69
-		{221 * CubicFoot, AboveExpectation},
+		{177 * CubicFoot, BelowExpected},
+		{178 * CubicFoot, Expected}, // 128/0.72 = 177.78
+		{220 * CubicFoot, Expected}, // 128/0.58 = 220.69
+		{221 * CubicFoot, AboveExpected},
 	} {
 		f := Finding{Sold: Quantity{Cord, Ranked}, Due: Cord}
 		f.expect(Loose, &estimate{value: c.measured.In(CubicInch)}, 1e-3)

@@ -118,8 +118,15 @@ func (f Field) either(set string, ways ...string) Field { f.Either, f.Ways = set
 func commonGroups(kind string) []Group {
 	reading := Group{Title: Say("How it was read"), Fields: []Field{
 		lengthOf("tape", short(), "1/4 in", "Smallest division read"),
+		chosenFrom("rounded", "Readings between two marks", string(RoundNearest), "To the nearest mark", string(RoundDown), "Down to the mark below"),
+		chosenFrom("tape_made", "The tape is made of", string(SteelTape), "Steel", string(ClothTape), "Cloth or fibreglass"),
 		chosenFrom("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge"),
-		chosenFrom("stowed", "Stowing", "checked", "Checked").hint("Pieces parallel and touching, no gap that takes a piece, cribs restacked."),
+		chosenFrom("stowed", "Stowing", string(StowingChecked), "Checked", string(StowingCounted), "Gaps counted").
+			hint("Checked: pieces parallel and touching, no gap that takes a piece, cribs restacked."),
+		Field{Path: "gaps.count", Label: Say("Gaps that take a stick half as thick as an average piece"), Type: CountField, Example: "5", Required: true}.
+			when("stowed", Reading(StowingCounted)),
+		Field{Path: "gaps.pieces", Label: Say("Pieces they were looked for among"), Type: CountField, Example: "80", Required: true}.
+			when("stowed", Reading(StowingCounted)),
 	}}
 	raised := lengthOf("raised", short(), "2 in", "Taken off every height").hint("What the heights include below the wood: a pallet, a runner.")
 	switch kind {
@@ -139,6 +146,7 @@ func saleGroup() Group {
 		textOf("apart", TextField, "none", "Wood of this delivery that is elsewhere").hint("Taken in, burned, left in a heap: “none”, or how much."),
 		{Path: "look", Label: Say("Which look at this delivery"), Type: CountField, Example: "1"},
 		textOf("loose_cord", VolumeField, "180 cu ft", "Loose cord").hint("Only where the rules of the sale define one."),
+		textOf("confirmed[]", TextField, "row long stack.rows[0].length 96 ft", "Readings that were asked about and are as typed").times(Repeat{0, maxConfirmed}),
 	}}
 }
 

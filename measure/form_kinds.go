@@ -10,7 +10,8 @@ func rowsForm() Form {
 		lengthOf("stack.rows[].heights[]", short(), "48 in", "Heights, from one end to the other").must().times(row, heights),
 		lengthOf("stack.rows[].back[]", short(), "47 in", "Heights of the back face, at the same places").times(row, Repeat{0, MaxStations}),
 		lengthOf("stack.rows[].positions[]", long(), "4 ft", "Where they were read").times(row, Repeat{0, MaxStations}),
-		chosenFrom(end+".kind", "End", string(Upright), "Upright", string(Shouldered), "Shouldered", string(Tapered), "Tapered", string(Cribbed), "Cribbed").must().times(row, ends),
+		chosenFrom(end+".kind", "End", string(Upright), "Upright", string(Shouldered), "Shouldered", string(Tapered), "Tapered", string(Cribbed), "Cribbed",
+			string(endNotSaid), "Not said").must().times(row, ends),
 		lengthOf(end+".over", short(), "10 in", "Runs over").must().times(row, ends).when(end+".kind", Reading(Shouldered), Reading(Tapered), Reading(Cribbed)),
 		lengthOf(end+".drop", short(), "8 in", "Drops").must().times(row, ends).when(end+".kind", Reading(Shouldered)),
 		Field{Path: end + ".share", Label: Say("Share of the crib that is wood"), Type: NumberField, Example: "0.75"}.
@@ -89,7 +90,7 @@ func loadForm() Form {
 		{Title: Say("Filled to a line"), Fields: calibrated},
 		{Title: Say("Wheel wells"), Fields: inWays(wellFields("stack"), fill, heights, grid)},
 		{Title: Say("Crown"), Fields: inWays(crown, fill, heights, line, box)},
-		{Title: Say("The pieces"), Fields: pieceFields("stack", "pieces")},
+		{Title: Say("The pieces"), Fields: append([]Field{lieField()}, pieceFields("stack", "pieces")...)},
 		{Title: Say("Pieces counted"), Fields: windowFields(When{"stack.arrangement", []Reading{Reading(Ranked)}})},
 	}}
 }
@@ -99,15 +100,21 @@ func binForm() Form {
 		boxFields("stack")...)
 	return Form{Title: Say("A bin or crate"), Groups: []Group{
 		{Title: Say("The inside"), Fields: fields},
-		{Title: Say("The pieces"), Fields: pieceFields("stack", "pieces")},
+		{Title: Say("The pieces"), Fields: append([]Field{lieField()}, pieceFields("stack", "pieces")...)},
 		{Title: Say("Pieces counted"), Fields: windowFields(When{"stack.arrangement", []Reading{Reading(Ranked)}})},
 	}}
+}
+
+// lieField asks how ranked pieces lie in a bin or on a truck bed.
+func lieField() Field {
+	return chosenFrom("stack.lie", "The pieces lie", string(Across), "Across the width", string(Along), "Along the length").
+		when("stack.arrangement", Reading(Ranked))
 }
 
 func heapForm() Form {
 	return Form{Title: Say("Thrown on the ground"), Groups: []Group{
 		{Title: Say("Its size"), Fields: []Field{
-			chosenFrom("stack.shape", "Shape", string(HalfEllipsoid), "Rounded", string(RidgeHeap), "A ridge").must(),
+			chosenFrom("stack.shape", "Shape", string(RoundedHeap), "Rounded", string(RidgeHeap), "A ridge", string(HeapFormNotSaid), "Not said"),
 			lengthOf("stack.length", long(), "12 ft", "Length on the ground").must(),
 			lengthOf("stack.width", long(), "8 ft", "Width on the ground").must(),
 			lengthOf("stack.height", long(), "4 ft", "Height at the top").must(),

@@ -61,7 +61,7 @@ func (c filling) shows(f Field) bool {
 
 // document fills every field that shows with its example.
 func (c filling) document(form Form) map[string]any {
-	doc := map[string]any{"format": 1, "stack": map[string]any{"kind": form.Kind}}
+	doc := map[string]any{"format": TallyFormat, "stack": map[string]any{"kind": form.Kind}}
 	for _, f := range fieldsOf(form) {
 		if c.shows(f) {
 			put(doc, strings.Split(f.Path, "."), f.Repeats, c.value(f))
@@ -268,6 +268,6 @@ func TestSchemaRequiresWhatIsRequired(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal(Schema(), &schema))
 	assert.ElementsMatch(t, []string{"kind", "rows"}, schema.Properties.Stack.OneOf[0].Required)
-	assert.ElementsMatch(t, []string{"kind", "shape", "length", "width", "height"}, schema.Properties.Stack.OneOf[2].Required)
+	assert.ElementsMatch(t, []string{"kind", "length", "width", "height"}, schema.Properties.Stack.OneOf[2].Required)
 	assert.ElementsMatch(t, []string{"kind", "method"}, schema.Properties.Stack.OneOf[5].Required)
 }

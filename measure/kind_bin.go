@@ -6,6 +6,7 @@ import "encoding/json"
 type Bin struct {
 	Arrangement Basis // Ranked, or Container as it fills it
 	Box         Box
+	Lie         Lie    // of ranked wood
 	Pieces      Pieces // zero: not known
 	Window      Window // of ranked wood, where pieces were counted
 }
@@ -18,6 +19,7 @@ type BinDocument struct {
 	Width       Reading         `json:"width"`
 	Heights     []Reading       `json:"heights"`
 	Positions   []Reading       `json:"positions,omitempty"`
+	Lie         Reading         `json:"lie,omitempty"` // of ranked wood: "across" or "along"
 	Pieces      []Reading       `json:"pieces,omitempty"`
 	Nominal     Reading         `json:"nominal,omitempty"`
 	Window      *WindowDocument `json:"window,omitempty"`
@@ -55,6 +57,7 @@ func decodeBin(raw json.RawMessage, path string, errs *InputErrors) Stack {
 	r := &rowsReader{path: path, errs: errs}
 	s := Bin{Arrangement: r.readArrangement(d.Arrangement, string(Ranked), string(Container))}
 	s.Box = r.readBox(path, &BoxDocument{Length: d.Length, Width: d.Width, Heights: d.Heights, Positions: d.Positions})
+	s.Lie = r.readLie(d.Lie, s.Arrangement)
 	s.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
 	s.Window = r.readWindow(d.Window, s.Arrangement == Ranked)
 	return s

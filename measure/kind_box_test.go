@@ -11,7 +11,7 @@ import (
 
 // carefully is a tally of any stack, read with care, nothing sold.
 func carefully(s Stack) Tally {
-	return Tally{Look: 1, Tape: Inch / 4, Top: Straightedge, Stowed: true, Stack: s}
+	return Tally{Look: 1, Tape: Inch / 4, Top: Straightedge, Stowed: StowingChecked, Stack: s}
 }
 
 // loadTally is a body 8 × 5 ft filled to 20 in with thrown wood: 66.67 ft³.
@@ -49,8 +49,8 @@ func TestKindsComeToTheirBox(t *testing.T) {
 	}
 }
 
-// Closed forms: πD²/4·H, πD²/12·h; πLWH/6; h·W(3L − W)/6, a pyramid where both are
-// one length; a drum round 22 ft.
+// Closed forms: πD²/4·H, πD²/12·h; a drum round 22 ft. A heap is the middle of its
+// range, which holds an oval cone and an oval paraboloid.
 func TestRoundSolids(t *testing.T) {
 	drum := func(cone Length) Stack {
 		return Round{Diameters: in(84, 84, 84, 84), Heights: in(60, 60, 60, 60), Cone: cone}
@@ -63,11 +63,9 @@ func TestRoundSolids(t *testing.T) {
 		{"drum", drum(0), math.Pi * 49 / 4 * 5},
 		{"drum with a cone", drum(18 * Inch), math.Pi*49/4*5 + math.Pi*49/12*1.5},
 		{"drum by its girth", Round{Circumference: 22 * Foot, Heights: in(60)}, 22 * 22 / (4 * math.Pi) * 5},
-		{"rounded heap", Heap{Shape: HalfEllipsoid, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, math.Pi / 6 * 12 * 8 * 4},
-		{"rounded heap as half a ball", Heap{Shape: HalfEllipsoid, Length: 8 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 2. / 3 * math.Pi * 64},
-		{"ridge heap", Heap{Shape: RidgeHeap, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 4. * 8 * (36 - 8) / 6},
-		{"ridge heap the other way", Heap{Shape: RidgeHeap, Length: 8 * Foot, Width: 12 * Foot, Height: 4 * Foot}, 4. * 8 * (36 - 8) / 6},
-		{"ridge heap as a pyramid", Heap{Shape: RidgeHeap, Length: 8 * Foot, Width: 8 * Foot, Height: 3 * Foot}, 64},
+		{"rounded heap", Heap{Shape: RoundedHeap, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 0.325 * 12 * 8 * 4},
+		{"ridge heap", Heap{Shape: RidgeHeap, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 0.44 * 12 * 8 * 4},
+		{"heap of no said shape", Heap{Shape: HeapFormNotSaid, Length: 12 * Foot, Width: 8 * Foot, Height: 4 * Foot}, 0.405 * 12 * 8 * 4},
 	} {
 		assert.InDelta(t, c.want, measured(t, carefully(c.stack)).Quantity.Volume.In(CubicFoot), 1e-6, c.name)
 	}
@@ -88,15 +86,16 @@ func TestLoadWellsAndRaised(t *testing.T) {
 	assert.InDelta(t, 60, measured(t, tally).Quantity.Volume.In(CubicFoot), 1e-6)
 }
 
-// A heap is ± 30 % at best, and its answer is how to stack it: 150.8 ft³ of 16 in
-// pieces, 0.60 to 0.72 of it ranked, over 5.33 ft² of end.
+// A heap is never known well, and its answer is how to stack it: 93.6 ft³, give or
+// take 23.1 (u² is a third of 0.2² + 3 × 0.05² of it), of 16 in pieces, 0.60 to 0.72 of
+// it ranked, over 5.33 ft² of end: 7.9 to 15.8 ft.
 func TestHeapAnswer(t *testing.T) {
-	tally := carefully(Heap{Shape: HalfEllipsoid, Length: 12 * Foot, Width: 6 * Foot, Height: 4 * Foot, Pieces: Pieces{Nominal: 33 * Inch / 2}})
+	tally := carefully(Heap{Shape: RoundedHeap, Length: 12 * Foot, Width: 6 * Foot, Height: 4 * Foot, Pieces: Pieces{Nominal: 33 * Inch / 2}})
 	r := measured(t, tally)
-	assert.GreaterOrEqual(t, r.Standard.In(r.Quantity.Volume), 0.30/math.Sqrt(3)-1e-9)
+	assert.InDelta(t, math.Sqrt((0.04+3*0.0025)/3), r.Standard.In(r.Quantity.Volume), 1e-9)
 	require.Len(t, r.Next, 1)
 	assert.Equal(t, "stack", r.Next[0].Code)
-	assert.Equal(t, "Stack it in rows 4 ft high: expect about 16 ft to 21 ft of row of 16 in pieces, then measure that.", r.Next[0].Text.String())
+	assert.Equal(t, "Stack it in rows 4 ft high: expect about 7 ft to 16 ft of row of 16 in pieces, then measure that.", r.Next[0].Text.String())
 	require.NotNil(t, r.Expected)
 	assert.InDelta(t, 0.60, r.Expected.Low.In(r.Quantity.Volume), 1e-9)
 	assert.InDelta(t, 0.72, r.Expected.High.In(r.Quantity.Volume), 1e-9)
@@ -162,13 +161,13 @@ func TestMoreWoodInAnyKind(t *testing.T) {
 		crown := Crown{Shape: rapid.SampledFrom([]CrownShape{Peak, Ridge, Rounded, FlatTopped, ShapeNotSaid}).Draw(t, "shape"), Crest: crest}
 		taller := Crown{Shape: crown.Shape, Crest: []Length{crest[0] + more, crest[1]}}
 		load := func(x Box, w []Well, c Crown) Stack { return Load{Arrangement: Loose, Box: x, Wells: w, Crown: c} }
-		shape := rapid.SampledFrom([]HeapForm{HalfEllipsoid, RidgeHeap}).Draw(t, "heap")
+		shape := rapid.SampledFrom([]HeapForm{RoundedHeap, RidgeHeap}).Draw(t, "heap")
 		pair := rapid.SampledFrom([][2]Stack{
 			{load(x, wells, crown), load(higher, wells, crown)},
 			{load(x, wells, crown), load(x, nil, crown)},
 			{load(x, wells, crown), load(x, wells, taller)},
 			{load(x, wells, Crown{}), load(x, wells, crown)},
-			{Bin{Container, x, Pieces{}, Window{}}, Bin{Container, higher, Pieces{}, Window{}}},
+			{Bin{Arrangement: Container, Box: x}, Bin{Arrangement: Container, Box: higher}},
 			{Heap{shape, x.Length, x.Width, crest[0], Pieces{}}, Heap{shape, x.Length + more, x.Width, crest[0], Pieces{}}},
 			{Heap{shape, x.Length, x.Width, crest[0], Pieces{}}, Heap{shape, x.Length, x.Width + more, crest[0] + more, Pieces{}}},
 			{Round{Diameters: heights, Heights: crest}, Round{Diameters: higher.Heights, Heights: crest}},

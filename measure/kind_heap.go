@@ -1,33 +1,32 @@
 package measure
 
-import (
-	"encoding/json"
-	"math"
-)
+import "encoding/json"
 
-// A Heap is wood thrown on the ground. Its volume is at best within ± 30 %: the
-// answer is to stack it and measure that.
+// A Heap is wood thrown on the ground. It is never short or full: the answer is to
+// stack it and measure that.
 type Heap struct {
 	Shape  HeapForm
-	Length Length // along the ground, the longer way
+	Length Length // along the ground
 	Width  Length
 	Height Length // at the top
 	Pieces Pieces // zero: not known
 }
 
-// HeapForm is the solid that a heap is taken for.
+// HeapForm is the shape of a heap. Thrown wood lies at its angle of repose and has no
+// upright rim.
 type HeapForm string
 
-// The forms of a heap.
+// The shapes of a heap.
 const (
-	HalfEllipsoid HeapForm = "rounded" // π/6 · length · width · height
-	RidgeHeap     HeapForm = "ridge"   // sloping to all four sides: h·b(3l − b)/6
+	RoundedHeap     HeapForm = "rounded" // cone to paraboloid on an oval foot
+	RidgeHeap       HeapForm = "ridge"   // with a ridge along its length
+	HeapFormNotSaid HeapForm = "not said"
 )
 
 // A HeapDocument is the "stack" of a document whose kind is "heap".
 type HeapDocument struct {
 	Kind    string    `json:"kind"`
-	Shape   Reading   `json:"shape"` // "rounded" or "ridge"
+	Shape   Reading   `json:"shape,omitempty"` // "rounded", "ridge" or "not said"
 	Length  Reading   `json:"length"`
 	Width   Reading   `json:"width"`
 	Height  Reading   `json:"height"`
@@ -37,7 +36,7 @@ type HeapDocument struct {
 
 // How well a heap is known, and the row that it is to be stacked in: practice.
 const (
-	heapShare    = 0.30 // half-width of the volume, of itself
+	heapReading  = 0.05 // half-width of a reading, of itself
 	stackedShare = 0.04 // U of a stack well measured, of its volume
 	stackHeight  = 4 * Foot
 	stackMinutes = 120 // a cord
@@ -52,28 +51,37 @@ func (s Heap) Basis() Basis { return Loose }
 func (s Heap) estimate(t *Tally) (estimate, error) {
 	height := s.Height - t.Raised
 	switch {
-	case s.Shape != HalfEllipsoid && s.Shape != RidgeHeap:
-		return estimate{}, unfit("stack.shape", "unknown", string(s.Shape), Say("this is no shape of a heap"), Say("rounded or ridge"))
+	case s.Shape != RoundedHeap && s.Shape != RidgeHeap && s.Shape != HeapFormNotSaid:
+		return estimate{}, unfit("stack.shape", "unknown", string(s.Shape), Say("this is no shape of a heap"), Say("rounded, ridge or not said"))
 	case s.Length <= 0 || s.Width <= 0:
 		return estimate{}, unfit("stack.length", "too-small", "", Say("a heap is longer and wider than 0"), Say("lengths such as 10 ft"))
 	case height <= 0:
 		return estimate{}, unfit("stack.height", "too-small", "", Say("the height is not above the %s that the wood is raised", t.Raised), Say("a height above it"))
 	}
 	b := budget{tally: t, basis: Loose}
-	b.value = s.solid(inches(height))
-	b.judge(HeapShape, rectangular(heapShare*b.value))
-	b.note("A heap is no box: its volume is taken as ± %.3g of itself, at best: common practice.", heapShare)
+	low, high := s.Shape.factor()
+	box := inches(s.Length) * inches(s.Width) * inches(height)
+	b.value = (low + high) / 2 * box
+	b.judge(HeapShape, rectangular((high-low)/2*box))
+	for _, reading := range []Source{HeapLength, HeapWidth, HeapHeight} {
+		b.judge(reading, rectangular(heapReading*b.value))
+	}
+	b.note("A heap (%s) is taken as %.3g to %.3g of its length × width × height, each of the three as ± %.3g of itself: common practice.",
+		Say(string(s.Shape)), low, high, heapReading)
 	b.noteLoose()
 	return b.estimate("heap", s.Pieces.length()), nil
 }
 
-// solid is the volume in cubic inches at a height in inches.
-func (s *Heap) solid(height float64) float64 {
-	long, short := inches(max(s.Length, s.Width)), inches(min(s.Length, s.Width))
-	if s.Shape == RidgeHeap {
-		return height * short * (3*long - short) / 6
+// factor is the heap's volume as a share of length × width × height, a range:
+// practice. An oval cone is π/12 = 0.262 of it, an oval paraboloid π/8 = 0.393.
+func (s HeapForm) factor() (low, high float64) {
+	switch s {
+	case RoundedHeap:
+		return 0.26, 0.39
+	case RidgeHeap:
+		return 0.33, 0.55
 	}
-	return math.Pi / 6 * long * short * height
+	return 0.26, 0.55
 }
 
 func decodeHeap(raw json.RawMessage, path string, errs *InputErrors) Stack {
@@ -81,7 +89,10 @@ func decodeHeap(raw json.RawMessage, path string, errs *InputErrors) Stack {
 	decodeStrict(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	s := Heap{Shape: HeapForm(d.Shape)}
-	oneOf(string(d.Shape), member(path, "shape"), errs, string(HalfEllipsoid), string(RidgeHeap))
+	if s.Shape == "" {
+		s.Shape = HeapFormNotSaid
+	}
+	oneOf(string(s.Shape), member(path, "shape"), errs, string(RoundedHeap), string(RidgeHeap), string(HeapFormNotSaid))
 	s.Length = r.need(member(path, "length"), d.Length, MaxRowLength)
 	s.Width = r.need(member(path, "width"), d.Width, MaxRowLength)
 	s.Height = r.need(member(path, "height"), d.Height, MaxHeight)

@@ -13,6 +13,7 @@ type Load struct {
 	// middles of equal cells, all lines of one number; the crown is in them.
 	Grid       [][]Length
 	Calibrated *Calibrated // nil: not filled to a line
+	Lie        Lie         // of ranked wood
 	Pieces     Pieces      // zero: not known
 	Window     Window      // of ranked wood, where pieces were counted
 }

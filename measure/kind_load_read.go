@@ -19,6 +19,7 @@ type LoadDocument struct {
 	Calibrated  *CalibratedDocument `json:"calibrated,omitempty"`
 	Wells       []WellDocument      `json:"wells,omitempty"`
 	Crown       *CrownDocument      `json:"crown,omitempty"`
+	Lie         Reading             `json:"lie,omitempty"` // of ranked wood: "across" or "along"
 	Pieces      []Reading           `json:"pieces,omitempty"`
 	Nominal     Reading             `json:"nominal,omitempty"`
 	Window      *WindowDocument     `json:"window,omitempty"`
@@ -66,6 +67,7 @@ func decodeLoad(raw json.RawMessage, path string, errs *InputErrors) Stack {
 	s := Load{Arrangement: r.readArrangement(d.Arrangement, thrown, string(Ranked))}
 	r.readFill(&s, &d)
 	s.Crown = r.readCrown(&d)
+	s.Lie = r.readLie(d.Lie, s.Arrangement)
 	s.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
 	s.Window = r.readWindow(d.Window, s.Arrangement == Ranked)
 	return s

@@ -48,7 +48,7 @@ func (b *rowsBudget) addStack() {
 }
 
 func (b *rowsBudget) addStowage() {
-	if b.tally.Stowed {
+	if b.tally.Stowed != "" {
 		b.add(Stowage, 0, checkedShare*b.volume)
 		return
 	}

@@ -3,7 +3,7 @@ package measure
 // notes says which defaults of common practice the estimate leans on.
 func (s Rows) notes(t *Tally) []Text {
 	notes := make([]Text, 0, 12)
-	notes = append(notes, stowageNote(t.Stowed), topNote(t.Top))
+	notes = append(notes, stowageNote(t.Stowed != ""), topNote(t.Top))
 	notes = append(notes, Say("Where a row ends is taken as ± %s: common practice.", Length(rowEndHalf*float64(Inch))))
 	notes = s.appendPieceNotes(notes)
 	var few, shaped, cribbed, judged, gaps bool

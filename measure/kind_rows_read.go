@@ -78,7 +78,7 @@ func (r *rowsReader) lengths(path string, readings []Reading, high Length) []Len
 }
 
 func (r *rowsReader) readRow(path string, d *RowDocument) Row {
-	row := Row{Ends: [2]End{{Kind: Upright}, {Kind: Upright}}}
+	row := Row{Ends: [2]End{{Kind: Upright, Unsaid: true}, {Kind: Upright, Unsaid: true}}}
 	if d.Length == "" {
 		r.errs.add(member(path, "length"), "missing", "", Say("the row’s length is missing"), Say("a length up to %s", Length(MaxRowLength)))
 	} else {
@@ -186,8 +186,11 @@ func (r *rowsReader) readPositions(path string, d *RowDocument, length Length) [
 
 func (r *rowsReader) readEnd(path string, d *EndDocument) End {
 	e := End{Kind: EndKind(d.Kind)}
-	if !oneOf(d.Kind, member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed)) {
+	if !oneOf(d.Kind, member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed), string(endNotSaid)) {
 		return e
+	}
+	if e.Kind == endNotSaid {
+		e = End{Kind: Upright, Unsaid: true}
 	}
 	if r.belongs(member(path, "over"), string(d.Over), e.Kind, e.Kind != Upright) {
 		e.Over = d.Over.length(member(path, "over"), 1, MaxRowLength, r.errs)

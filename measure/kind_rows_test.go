@@ -14,7 +14,7 @@ func plain(rows int, length, height, piece Length) Tally {
 	for range rows {
 		s.Rows = append(s.Rows, Row{Length: length, Heights: []Length{height, height, height, height}, Ends: upright()})
 	}
-	return Tally{Look: 1, Tape: Inch / 4, Top: Straightedge, Stowed: true, Stack: s}
+	return Tally{Look: 1, Tape: Inch / 4, Top: Straightedge, Stowed: StowingChecked, Stack: s}
 }
 
 func woodOf(t *testing.T, tally Tally) Volume {

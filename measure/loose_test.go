@@ -20,10 +20,10 @@ func TestLooseSaleMeasuredLoose(t *testing.T) {
 		feet       float64
 		want, rule Word
 	}{
-		{90, BelowExpectation, Short},
-		{68, AsExpected, NotSettled},
-		{66, AsExpected, NoShortageShown},
-		{40, AboveExpectation, Full},
+		{90, BelowExpected, Short},
+		{68, Expected, Unresolved},
+		{66, Expected, NoShortage},
+		{40, AboveExpected, Full},
 	} {
 		f := of(loose(c.feet), 0)
 		assert.Equal(t, c.want, f.Word, "%v ft³ without a rule", c.feet)
@@ -43,7 +43,7 @@ func TestLooseRuleDoesNotCrossBases(t *testing.T) {
 	tally := shortTally()
 	tally.LooseCord = 180 * CubicFoot
 	tally.Sold = &Said{Quantity: Quantity{300 * CubicFoot, Loose}}
-	assert.Equal(t, BelowExpectation, finding(t, tally).Word)
+	assert.Equal(t, BelowExpected, finding(t, tally).Word)
 }
 
 // Published shares of thrown wood lie in the range for their piece length.

@@ -66,7 +66,7 @@ func (d draw) stations(r *Row, raised, few float64) float64 {
 func (d draw) volume(t *Tally) float64 {
 	s := t.Stack.(Rows)
 	stow, top, a := 0.02, 1.0, inches(t.Tape)
-	if t.Stowed {
+	if t.Stowed != "" {
 		stow = 0.01
 	}
 	if t.Top == Straightedge {

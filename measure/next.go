@@ -98,8 +98,9 @@ func work(parts []part, action string) float64 {
 	return minutes
 }
 
-// stackAction is the answer to thrown wood: stack it, then measure. U afterwards is
-// that of a stack well measured.
+// stackAction is the answer to thrown wood: stack it, then measure. The row is that of
+// all the volume may be and of all that stacking may make of it. U afterwards is that
+// of a stack well measured.
 func (e *estimate) stackAction(expanded float64) (Action, bool) {
 	if !e.thrown {
 		return Action{}, false
@@ -114,7 +115,7 @@ func (e *estimate) stackAction(expanded float64) (Action, bool) {
 		key, piece = "Stack it in rows %s high: expect about %s to %s of row if its pieces are %s, then measure that.", shortPieces
 	}
 	face := inches(stackHeight) * piece
-	text := Say(key, Length(stackHeight), wholeFeet(e.value*low/face, math.Floor), wholeFeet(e.value*high/face, math.Ceil),
+	text := Say(key, Length(stackHeight), wholeFeet((e.value-expanded)*low/face, math.Floor), wholeFeet((e.value+expanded)*high/face, math.Ceil),
 		Length(math.RoundToEven(piece*2))*(Inch/2))
 	return Action{stackIt, text, volume(after)}, true
 }

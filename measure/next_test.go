@@ -54,9 +54,9 @@ func TestNextKeepsItsPromise(t *testing.T) {
 	assert.Equal(t, measured(t, tally).Expanded, actionOf(t, before, "straightedge").After)
 
 	tally = plain(2, 100*Inch, 40*Inch, 10*Inch)
-	tally.Stowed = false
+	tally.Stowed = ""
 	promise := actionOf(t, measured(t, tally), "stowing").After
-	tally.Stowed = true
+	tally.Stowed = StowingChecked
 	assert.Equal(t, measured(t, tally).Expanded, promise)
 }
 
@@ -74,7 +74,7 @@ func TestNextMoreReadingsOfTheSameSpread(t *testing.T) {
 // With the stowing checked there is no stowing to check, cribs or not.
 func TestNextCribsWithCheckedStowing(t *testing.T) {
 	tally := notSettledTally()
-	tally.Stowed = true
+	tally.Stowed = StowingChecked
 	assert.NotContains(t, codes(measured(t, tally).Next), "stowing")
 	assert.Contains(t, codes(measured(t, tally).Next), "cribs")
 }

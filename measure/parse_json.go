@@ -70,11 +70,16 @@ func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *InputErr
 		}
 	case t.Kind() == reflect.String && raw[0] != '"':
 		wrongType(raw, path, Say("text in quotes"), errs)
-	case t.Kind() == reflect.Int && !isWholeNumber(raw):
+	case wholeOf(t) && !isWholeNumber(raw):
 		wrongType(raw, path, Say("a whole number without quotes"), errs)
 	case t.Kind() == reflect.Pointer && !isNumber(raw):
 		wrongType(raw, path, Say("a number without quotes"), errs)
 	}
+}
+
+// wholeOf tells whether t is an int, or points at one.
+func wholeOf(t reflect.Type) bool {
+	return t.Kind() == reflect.Int || t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Int
 }
 
 func isNumber(raw json.RawMessage) bool { return raw[0] == '-' || digit(rune(raw[0])) }

@@ -16,7 +16,7 @@ const (
 	maxTapeMark = Foot
 )
 
-// ParseTally reads a tally document of format 1: one JSON object of at most
+// ParseTally reads a tally document of format 2 or 1: one JSON object of at most
 // MaxTallyBytes, field names to the letter, each once. The error is InputErrors:
 // all faults found, the first of each field, in reading order, with their paths;
 // where they are over 200, the last says how many more there are.
@@ -42,7 +42,7 @@ func (terms Terms) ParseTally(doc []byte) (Tally, error) {
 
 // checkDocument refuses what cannot be taken apart as one JSON document.
 func checkDocument(doc []byte) *InputError {
-	accepts := Say("one JSON object with “format” 1")
+	accepts := Say("one JSON object with “format” %d", TallyFormat)
 	switch {
 	case len(doc) == 0:
 		return &InputError{Code: "empty", Reason: Say("there is no tally"), Accepts: accepts}
@@ -102,7 +102,8 @@ func (d *Document) tally(doc []byte, terms Terms, errs *InputErrors) Tally {
 	if oneOf(string(d.Top), "top", errs, "", string(ByEye), string(Straightedge)) && d.Top != "" {
 		t.Top = Top(d.Top)
 	}
-	t.Stowed = oneOf(string(d.Stowed), "stowed", errs, "", "checked") && d.Stowed != ""
+	d.readHabits(&t, errs)
+	d.readStowing(&t, errs)
 	if d.Raised != "" {
 		t.Raised = d.Raised.length("raised", 0, MaxHeight, errs)
 	}
@@ -111,7 +112,11 @@ func (d *Document) tally(doc []byte, terms Terms, errs *InputErrors) Tally {
 	}
 	d.readDrying(&t, errs)
 	d.readLooseCord(&t, errs)
+	d.readConfirmed(&t, errs)
 	d.readStack(&t, errs)
+	if d.Format == firstFormat {
+		d.refuseLater(&t, members, errs)
+	}
 	return t
 }
 
@@ -125,11 +130,11 @@ func has(members []jsonMember, name string) bool {
 }
 
 func (d *Document) checkFormat(members []jsonMember, errs *InputErrors) {
-	accepts := Say("“format”: 1")
+	accepts := Say("“format”: %d, or %d", TallyFormat, firstFormat)
 	switch {
 	case !has(members, "format"):
 		errs.add("format", "missing", "", Say("the format number is missing"), accepts)
-	case d.Format != TallyFormat:
+	case d.Format != TallyFormat && d.Format != firstFormat:
 		errs.add("format", "wrong-format", strconv.Itoa(d.Format), Say("this format of a tally is not known"), accepts)
 	}
 }

@@ -29,7 +29,7 @@ func TestParseTallyFull(t *testing.T) {
 	want := Tally{
 		Sold: &Said{Words: "1 cord", Quantity: Quantity{Cord, Ranked}, Cord: Cord}, By: Buyer,
 		Apart: Apart{Answered: true, Quantity: Quantity{Cord / 8, Ranked}}, Look: 2,
-		Tape: Inch / 8, Top: Straightedge, Stowed: true, Raised: 4 * Inch, Condition: "green",
+		Tape: Inch / 8, Top: Straightedge, Stowed: StowingChecked, Raised: 4 * Inch, Condition: "green",
 		Stack: Rows{
 			Pieces: Pieces{Sample: []Length{16 * Inch, 31 * Inch / 2, 40 * Centimetre}},
 			Rows: []Row{
@@ -55,10 +55,35 @@ func TestParseTallyDefaults(t *testing.T) {
 		Look: 1, Tape: Inch / 4, Top: ByEye,
 		Stack: Rows{
 			Pieces: Pieces{Nominal: 16 * Inch},
-			Rows:   []Row{{Length: 8 * Foot, Heights: []Length{4 * Foot}, Ends: [2]End{{Kind: Upright}, {Kind: Upright}}}},
+			Rows:   []Row{{Length: 8 * Foot, Heights: []Length{4 * Foot}, Ends: unsaid()}},
 		},
 	}
 	assert.Equal(t, want, got)
+}
+
+// What format 2 has besides is read.
+func TestParseTallyHabits(t *testing.T) {
+	got, err := ParseTally([]byte(second(`"rounded": "down", "tape_made": "cloth", "stowed": "counted", "gaps": {"count": 0, "pieces": 80}, "confirmed": ["a key"]`)))
+	require.NoError(t, err)
+	assert.Equal(t, RoundDown, got.Rounded)
+	assert.Equal(t, ClothTape, got.TapeMade)
+	assert.Equal(t, StowingCounted, got.Stowed)
+	assert.Equal(t, Gaps{0, 80}, got.Gaps)
+	assert.Equal(t, []string{"a key"}, got.Confirmed)
+}
+
+// An end that is said to be upright is known to be; one that is left out, or said not
+// to have been looked at, is taken for it.
+func TestParseTallyEndsSaid(t *testing.T) {
+	for ends, want := range map[string][2]End{
+		`{"kind": "upright"}, {"kind": "upright"}`:                  upright(),
+		`{"kind": "not said"}, {"kind": "tapered", "over": "9 in"}`: {{Kind: Upright, Unsaid: true}, {Kind: Tapered, Over: 9 * Inch}},
+		`{"kind": "upright"}`:                                       {{Kind: Upright}, {Kind: Upright, Unsaid: true}},
+	} {
+		got, err := ParseTally([]byte(inRow(`"ends": [` + ends + `]`)))
+		require.NoError(t, err)
+		assert.Equal(t, want, got.Stack.(Rows).Rows[0].Ends, ends)
+	}
 }
 
 func TestParseTallyApart(t *testing.T) {
@@ -74,6 +99,9 @@ func changed(old, new string) string { return strings.Replace(smallTally, old, n
 
 // with is smallTally with more fields at the top.
 func with(fields string) string { return changed(`"format": 1`, `"format": 1, `+fields) }
+
+// second is smallTally in format 2 with more fields at the top.
+func second(fields string) string { return changed(`"format": 1`, `"format": 2, `+fields) }
 
 // inRow is smallTally with more fields in its row.
 func inRow(fields string) string { return changed(`["4 ft"]`, `["4 ft"], `+fields) }
@@ -93,7 +121,7 @@ var badTallies = []struct{ why, doc, path, code string }{
 	{"null", `null`, "", "wrong-type"},
 	{"a bare text", `"1 cord"`, "", "wrong-type"},
 	{"no format", `{"stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "8 ft", "heights": ["4 ft"]}]}}`, "format", "missing"},
-	{"another format", changed(`"format": 1`, `"format": 2`), "format", "wrong-format"},
+	{"another format", changed(`"format": 1`, `"format": 3`), "format", "wrong-format"},
 	{"format in quotes", changed(`"format": 1`, `"format": "1"`), "format", "wrong-type"},
 	{"format with decimals", changed(`"format": 1`, `"format": 1.0`), "format", "wrong-type"},
 	{"format null", changed(`"format": 1`, `"format": null`), "format", "wrong-type"},
@@ -117,6 +145,18 @@ var badTallies = []struct{ why, doc, path, code string }{
 	{"look in quotes", with(`"look": "1"`), "look", "wrong-type"},
 	{"look over any int", with(`"look": 99999999999999999999`), "look", "wrong-type"},
 	{"tape of nothing", with(`"tape": "0 in"`), "tape", "not-positive"},
+	{"format 1 with rounding", with(`"rounded": "nearest"`), "rounded", "needs-format"},
+	{"format 1 with a tape of steel", with(`"tape_made": "steel"`), "tape_made", "needs-format"},
+	{"format 1 with counted gaps", with(`"stowed": "counted", "gaps": {"count": 1, "pieces": 40}`), "stowed", "needs-format"},
+	{"rounded up", second(`"rounded": "up"`), "rounded", "not-one-of"},
+	{"a tape of string", second(`"tape_made": "string"`), "tape_made", "not-one-of"},
+	{"counted without gaps", second(`"stowed": "counted"`), "gaps", "missing"},
+	{"gaps without counting", second(`"stowed": "checked", "gaps": {"count": 1, "pieces": 40}`), "gaps", "out-of-place"},
+	{"gaps without their number", second(`"stowed": "counted", "gaps": {"pieces": 40}`), "gaps.count", "missing"},
+	{"half a gap", second(`"stowed": "counted", "gaps": {"count": 0.5, "pieces": 40}`), "gaps.count", "wrong-type"},
+	{"gaps below nothing", second(`"stowed": "counted", "gaps": {"count": -1, "pieces": 40}`), "gaps.count", "out-of-range"},
+	{"gaps among no pieces", second(`"stowed": "counted", "gaps": {"count": 0, "pieces": 0}`), "gaps.pieces", "out-of-range"},
+	{"confirmed that is no list", second(`"confirmed": "all"`), "confirmed", "wrong-type"},
 	{"tape absurd", with(`"tape": "13 in"`), "tape", "too-large"},
 	{"top unknown", with(`"top": "guess"`), "top", "not-one-of"},
 	{"stowed unknown", with(`"stowed": "yes"`), "stowed", "not-one-of"},

@@ -17,7 +17,7 @@ import (
 func handTally() Tally {
 	return Tally{
 		Sold: &Said{Quantity: Quantity{Volume: Cord / 3, Basis: Ranked}}, Apart: Apart{Answered: true}, Look: 1,
-		Tape: Inch / 8, Top: Straightedge, Stowed: true,
+		Tape: Inch / 8, Top: Straightedge, Stowed: StowingChecked,
 		Stack: Rows{
 			Pieces: Pieces{Sample: in(16, 16, 16.125, 15.875, 16)},
 			Rows: []Row{{

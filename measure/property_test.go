@@ -62,7 +62,7 @@ func someTally(t *rapid.T) Tally {
 		Apart: Apart{Answered: rapid.Bool().Draw(t, "apart answered")},
 		Look:  rapid.IntRange(1, 3).Draw(t, "look"), Tape: Inch / 4,
 		Top:    rapid.SampledFrom([]Top{ByEye, Straightedge}).Draw(t, "top"),
-		Stowed: rapid.Bool().Draw(t, "stowed"), Raised: quarters(t, 0, 6, "raised"),
+		Stowed: rapid.SampledFrom([]Stowing{"", StowingChecked}).Draw(t, "stowed"), Raised: quarters(t, 0, 6, "raised"),
 		Stack: s,
 	}
 }
@@ -155,14 +155,14 @@ func TestFindingFollowsItsLimits(t *testing.T) {
 		sold := Volume(rapid.Int64Range(int64(v)*8/10, int64(v)*12/10).Draw(t, "sold"))
 		r := mustMeasure(t, sellAs(tally, sold))
 		f := r.Finding
-		want := NoShortageShown
+		want := NoShortage
 		switch {
 		case f.Due >= f.ShortAbove && f.Apart.Answered:
 			want = Short
 		case f.Due <= f.FullBelow:
 			want = Full
 		case f.Due > r.Quantity.Volume:
-			want = NotSettled
+			want = Unresolved
 		}
 		assert.Equal(t, want, f.Word)
 		assert.Less(t, f.FullBelow, r.Quantity.Volume)
@@ -172,7 +172,7 @@ func TestFindingFollowsItsLimits(t *testing.T) {
 			assert.LessOrEqual(t, f.Probability, f.Alpha+1e-9)
 		case Full:
 			assert.GreaterOrEqual(t, f.Probability, 1-f.Alpha-1e-9)
-		case NoShortageShown:
+		case NoShortage:
 			assert.Positive(t, *f.CannotRuleOut)
 		}
 	})

@@ -3,22 +3,29 @@ package measure
 import (
 	"encoding/json"
 	"math"
+	"slices"
 )
 
 // A Result is what a tally comes to: the wood as it stood when read, with an
 // honest doubt (JCGM 100:2008), and the finding where a quantity was sold. It is
 // stored with its model number and never silently recomputed.
 type Result struct {
-	Model    int            `json:"model"`
-	Quantity Quantity       `json:"quantity"`
-	Standard Volume         `json:"standard"`           // combined standard uncertainty u
-	Degrees  Degrees        `json:"degrees_of_freedom"` // effective, Welch–Satterthwaite
-	Coverage float64        `json:"coverage_factor"`    // k, a ratio: t at 97.5 %
-	Expanded Volume         `json:"expanded"`           // U = k·u
-	Doubt    []Contribution `json:"doubt"`              // largest first
-	Finding  *Finding       `json:"finding,omitempty"`  // nil when nothing was sold
-	Next     []Action       `json:"next,omitempty"`     // least work for the largest drop first
-	Notes    []Text         `json:"notes,omitempty"`
+	Model    int      `json:"model"`
+	Quantity Quantity `json:"quantity"`
+	Standard Volume   `json:"standard"` // combined standard uncertainty u
+	// AgainstShortage is the u that a shortage is judged with, 0 in results of model 1.
+	// Loose stowing measures too much and hardly ever too little, so less of it counts
+	// there.
+	AgainstShortage Volume         `json:"against_shortage,omitempty"`
+	Degrees         Degrees        `json:"degrees_of_freedom"` // effective, Welch–Satterthwaite
+	Coverage        float64        `json:"coverage_factor"`    // k, a ratio: t at 97.5 %
+	Expanded        Volume         `json:"expanded"`           // U = k·u
+	Doubt           []Contribution `json:"doubt"`              // largest first
+	Finding         *Finding       `json:"finding,omitempty"`  // nil when nothing was sold
+	Next            []Action       `json:"next,omitempty"`     // least work for the largest drop first
+	Notes           []Text         `json:"notes,omitempty"`
+	// Questions are asked of the reader before anything is said, answered ones too.
+	Questions []Question `json:"questions,omitempty"`
 	// Expected is what thrown wood is expected to come to once it is ranked; nil
 	// for any other. It is no finding.
 	Expected *Range `json:"expected,omitempty"`
@@ -66,7 +73,7 @@ func (d *Degrees) UnmarshalJSON(b []byte) error {
 // A Source names where doubt comes from: a stable code for programs.
 type Source string
 
-// The contributions of model 1.
+// The contributions.
 const (
 	Stowage       Source = "stowage"
 	PieceSpread   Source = "spread between pieces"
@@ -79,7 +86,7 @@ const (
 	CribShare     Source = "crib"
 	VoidSize      Source = "void"
 	RowEnds       Source = "where a row ends"
-	LengthReading Source = "reading of row length"
+	LengthReading Source = "reading of row length" // model 1, and where the rounding was said
 	TapeOnHeights Source = "tape zero and hook, on heights"
 	TapeOnLengths Source = "tape zero and hook, on row lengths"
 	TapeOnPieces  Source = "tape zero and hook, on pieces"
@@ -103,6 +110,17 @@ const (
 	WidthMean     Source = "width"
 	StackLength   Source = "length of the stack"
 	EndArea       Source = "area of the ends"
+
+	// From model 2 on.
+	OneFace           Source = "one face and one reader"
+	RoundingNotSaid   Source = "rounding"
+	RoundingOfHeights Source = "rounding of heights"
+	RoundingOfPieces  Source = "rounding of pieces"
+	TapeScale         Source = "tape scale"
+	HeapLength        Source = "length of the heap"
+	HeapWidth         Source = "width of the heap"
+	HeapHeight        Source = "height of the heap"
+	RowsThatFit       Source = "side that the pieces lie along"
 )
 
 // A Contribution is one line of the doubt budget.
@@ -114,27 +132,94 @@ type Contribution struct {
 	Share    float64 `json:"share"` // of the variance, a ratio 0 to 1
 }
 
-// A Word is a finding in one word or phrase; a stable code as well as the key of
-// its text.
+// A Word is a finding: a stable code for programs, worded for people at the edge.
 type Word string
 
 // The findings: the first four where sold and measured are on one basis, the last
 // three across bases.
 const (
-	Short            Word = "short"
-	NotSettled       Word = "not settled"
-	NoShortageShown  Word = "no shortage shown"
-	Full             Word = "full"
-	AsExpected       Word = "as expected"
-	BelowExpectation Word = "below what is expected"
-	AboveExpectation Word = "above what is expected"
+	Short         Word = "short"
+	Unresolved    Word = "unresolved"
+	NoShortage    Word = "no-shortage"
+	Full          Word = "full"
+	Expected      Word = "expected"
+	BelowExpected Word = "below-expected"
+	AboveExpected Word = "above-expected"
 )
+
+// WordOf reads a finding as stored; results of model 1 have other codes for some.
+func WordOf(stored string) Word {
+	switch stored {
+	case "not settled":
+		return Unresolved
+	case "no shortage shown":
+		return NoShortage
+	case "as expected":
+		return Expected
+	case "below what is expected":
+		return BelowExpected
+	case "above what is expected":
+		return AboveExpected
+	}
+	return Word(stored)
+}
+
+// UnmarshalJSON reads a finding as stored.
+func (w *Word) UnmarshalJSON(b []byte) error {
+	var stored string
+	err := json.Unmarshal(b, &stored)
+	*w = WordOf(stored)
+	return err
+}
+
+// A Hold is what holds a finding back: readings that can’t carry it, or a question
+// that nobody answered.
+type Hold string
+
+// What holds findings back. The last two hold back only full.
+const (
+	HeldByApart    Hold = "apart"    // it was not said whether any of the delivery is elsewhere
+	HeldByUse      Hold = "used"     // use is on record elsewhere, and no amount was given
+	HeldByKind     Hold = "kind"     // wood that lies so can’t be short or full
+	HeldByPieces   Hold = "pieces"   // some row’s pieces were not measured, or fewer than five
+	HeldByHeights  Hold = "heights"  // a row has fewer than three heights, or one stands for too much of it
+	HeldByRounding Hold = "rounding" // readings at the top of their division, or at the bottom, would not say so
+	HeldByCribs    Hold = "cribs"    // with each crib counted whole, or none, it would not say so
+	HeldByStowing  Hold = "stowing"  // it was not looked at
+	HeldByEnds     Hold = "ends"     // it was not said how every row ends
+)
+
+// A Question is asked about a reading that is hardly meant as it stands: the reading,
+// and what it would be in another unit.
+type Question struct {
+	// Code is "volume-above", "volume-below", "row-long", "row-short", "row-high",
+	// "piece-long", "stray" or "all-low".
+	Code string `json:"code"`
+	// Key names the question and the reading it is about: a document that has it
+	// among its "confirmed" answers that the reading is as typed.
+	Key   string `json:"key"`
+	Field string `json:"field"` // the reading’s place in the document
+	// Text asks, with the reading as it is and as it would be in the other unit.
+	Text      Text   `json:"text"`
+	Reading   Length `json:"nanometres,omitempty"` // as it is; 0 where it is the volume
+	InOther   Length `json:"nanometres_in_other_unit,omitempty"`
+	Confirmed bool   `json:"confirmed"`
+}
+
+// Asks tells whether a question about a reading is still open.
+func (r *Result) Asks() bool {
+	return slices.ContainsFunc(r.Questions, func(q Question) bool { return !q.Confirmed })
+}
 
 // A Finding holds sold against measured (JCGM 106:2012).
 type Finding struct {
 	Word Word `json:"word"`
-	// Probability is P = T_ν((V − S)/u), a ratio 0 to 1; 0 across bases, where
-	// it means nothing.
+	// HeldBack is what holds short back where less was measured than is due, the first
+	// thing to do first; HeldFromFull the same of full where at least as much was.
+	HeldBack     []Hold `json:"held_back,omitempty"`
+	HeldFromFull []Hold `json:"held_from_full,omitempty"`
+	// Probability is P = T_ν((V − S)/u), u the one against a shortage (model 1: u
+	// itself), a ratio 0 to 1; 0 across bases, where it means nothing.
 	Probability float64  `json:"probability"`
 	Sold        Quantity `json:"sold"`   // as sold, apart not taken off
 	Apart       Apart    `json:"apart"`  // what is not in the stack
@@ -145,12 +230,12 @@ type Finding struct {
 	// the finding from full it is taken with no crib counted.
 	CannotRuleOut *Volume `json:"cannot_rule_out,omitempty"`
 	Look          int     `json:"look"`
-	Alpha         float64 `json:"alpha"` // a ratio: 0.05 at the first look, 0.025 later
-	// ShortAbove is V + t₁₋α·u: a due quantity at or above it makes the finding
-	// short, or one that stays at it after the allowance for drying. FullBelow is V − t₁₋α·u: at or below it, full. V is taken with every
-	// crib whole in the first and with no crib counted in the second, so the word
-	// can be read off them alone, but for a shortage held back because apart was
-	// not answered. Both are 0 across bases.
+	Alpha         float64 `json:"alpha"` // a ratio: 0.05 at the first check, then 0.05/2^k at the k-th (model 1: 0.025)
+	// ShortAbove is V + t₁₋α·u: a due quantity at or above it, after any allowance for
+	// drying, is short, and FullBelow is V − t·u: one at or below it is full, unless
+	// HeldBack or HeldFromFull names what keeps it from being said. V is taken at the
+	// top of the readings’ division with every crib whole in the first, at the bottom
+	// with no crib in the second. Both are 0 across bases.
 	ShortAbove Volume `json:"short_above"`
 	FullBelow  Volume `json:"full_below"`
 	// ExpectedLow and ExpectedHigh are the range on the measured basis, across

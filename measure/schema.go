@@ -2,15 +2,16 @@ package measure
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 )
 
-// Schema gives the JSON Schema (2020-12) of a tally of format 1, made of the forms
+// Schema gives the JSON Schema (2020-12) of a tally of format 2, made of the forms
 // and their limits. It says what may stand where; what goes with what, and how a
 // reading is worded, ParseTally alone decides.
 func Schema() []byte {
 	root := newNode()
-	root.child("format").leaf = map[string]any{"const": TallyFormat}
+	root.child("format").leaf = map[string]any{"enum": []int{firstFormat, TallyFormat}}
 	var stacks []any
 	for _, form := range Forms() {
 		stack := newNode()
@@ -34,7 +35,7 @@ func Schema() []byte {
 	root.needs("stack")
 	schema := root.schema()
 	schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	schema["title"] = "Tally, format 1"
+	schema["title"] = fmt.Sprintf("Tally, format %d", TallyFormat)
 	b, err := json.MarshalIndent(schema, "", " ")
 	if err != nil {
 		panic(err) // maps, text and numbers only

@@ -24,7 +24,7 @@ func audited(percent float64, word Word) Audited {
 // By hand: errors −4, −2, −6 and 0 %: mean −3, deviation √(20/3) = 2.58199, half
 // width t₀.₉₇₅(3)·s/√4 = 3.18245·1.29099 = 4.10852 (t from table G.2 of JCGM 100).
 func TestSeriesByHand(t *testing.T) {
-	s, err := SeriesOf([]Audited{audited(-4, Short), audited(-2, NotSettled), audited(-6, Short), audited(0, Full)})
+	s, err := SeriesOf([]Audited{audited(-4, Short), audited(-2, Unresolved), audited(-6, Short), audited(0, Full)})
 	require.NoError(t, err)
 	assert.Equal(t, 4, s.Count)
 	assert.InDelta(t, -0.03, s.Mean, 1e-12)

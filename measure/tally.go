@@ -11,7 +11,7 @@ const (
 	MaxText         = 500 // characters
 	MaxTallyBytes   = 256_000
 	MaxQuantity     = 10_000 * Cord
-	TallyFormat     = 1
+	TallyFormat     = 2 // that is written; format 1 is read as well
 	ModelNumber     = 1
 	MaxLengths      = 20 // of a row, besides the first
 	defaultTapeMark = Inch / 4
@@ -24,8 +24,11 @@ type Tally struct {
 	Apart     Apart  // wood of this delivery that is not in the stack
 	Look      int    // which look at this delivery, from 1
 	Tape      Length // the smallest division read
-	Top       Top    // how the top of the wood was judged
-	Stowed    bool   // the stowing was checked
+	TapeMade  TapeMade
+	Rounded   Rounding // how readings fall between marks: RoundNearest, RoundDown, or not said
+	Top       Top      // how the top of the wood was judged
+	Stowed    Stowing
+	Gaps      Gaps   // zero: none were counted
 	Raised    Length // what the heights include below the wood
 	Condition string // as said: "green", "seasoned", … or empty
 	// SoldCondition is what the wood was sold as: Green, Seasoned, Dry or empty.
@@ -36,8 +39,38 @@ type Tally struct {
 	// cord; 0 where it defines no loose measure. Only where it is set can wood sold
 	// loose and measured loose be called short or full.
 	LooseCord Volume
+	// Used tells that use of this wood since its delivery is on record elsewhere, such
+	// as in an audit. Then Apart counts as not answered until it is an amount. It is
+	// no part of the document.
+	Used bool
+	// Confirmed are the keys of the questions about readings that were answered: the
+	// reading is as it was typed.
+	Confirmed []string
 	Stack     Stack // how the wood stands
 }
+
+// TapeMade is what the tape is made of; the zero TapeMade is not said.
+type TapeMade string
+
+// What tapes are made of.
+const (
+	SteelTape TapeMade = "steel"
+	ClothTape TapeMade = "cloth" // or fibreglass
+)
+
+// Stowing is how it was looked at how tightly the wood is stowed; the zero Stowing is
+// not said.
+type Stowing string
+
+// The ways of looking at it.
+const (
+	StowingChecked Stowing = "checked" // parallel, touching, no gap that takes a piece, ends upright, cribs restacked
+	StowingCounted Stowing = "counted" // by the gaps that take a stick half as thick as an average piece
+)
+
+// Gaps are the gaps of a part of the face, or of all of it, that take a stick half as
+// thick as an average piece, and the pieces in that part.
+type Gaps struct{ Count, Pieces int }
 
 // Party is who took the readings; advice differs by it, the scale does not.
 type Party string
@@ -110,6 +143,8 @@ const (
 	Shouldered EndKind = "shouldered" // inside the row length: Drop over Over
 	Tapered    EndKind = "tapered"    // outside the row length, over Over
 	Cribbed    EndKind = "cribbed"    // outside the row length, over Over
+
+	endNotSaid EndKind = "not said" // in a document; taken for Upright
 )
 
 // An End is one end of a row.
@@ -120,6 +155,8 @@ type End struct {
 	Share float64 // cribbed only: the share that is wood, a ratio 0 to 1
 	// Judged tells that Share was given, not the default.
 	Judged bool
+	// Unsaid tells that nobody said the end is Upright, and it was taken for it.
+	Unsaid bool
 }
 
 // A Void is a gap in the face that would take an average piece.

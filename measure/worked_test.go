@@ -19,6 +19,9 @@ func in(values ...float64) []Length {
 
 func upright() [2]End { return [2]End{{Kind: Upright}, {Kind: Upright}} }
 
+// unsaid are ends of which nothing was said.
+func unsaid() [2]End { return [2]End{{Kind: Upright, Unsaid: true}, {Kind: Upright, Unsaid: true}} }
+
 func oneCord() *Said {
 	return &Said{Words: "1 cord", Quantity: Quantity{Volume: Cord, Basis: Ranked}, Cord: Cord}
 }
@@ -27,7 +30,7 @@ func oneCord() *Said {
 func shortTally() Tally {
 	return Tally{
 		Sold: oneCord(), By: Buyer, Apart: Apart{Answered: true}, Look: 1,
-		Tape: Inch / 4, Top: Straightedge, Stowed: true,
+		Tape: Inch / 4, Top: Straightedge, Stowed: StowingChecked,
 		Stack: Rows{
 			Pieces: Pieces{Sample: in(16, 15.5, 16.25, 15.75, 16.5, 15.25, 16, 15.75, 16.25, 15.5)},
 			Rows: []Row{
@@ -134,6 +137,6 @@ func TestWorkedExampleNotSettled(t *testing.T) {
 	assert.InDelta(t, 1.962665, r.Coverage, 5e-7)
 	assert.InDelta(t, 8.007782, r.Expanded.In(CubicFoot), 5e-7)
 	require.NotNil(t, r.Finding)
-	assert.Equal(t, NotSettled, r.Finding.Word)
+	assert.Equal(t, Unresolved, r.Finding.Word)
 	assert.InDelta(t, 0.18342245, r.Finding.Probability, 5e-9)
 }

@@ -33,7 +33,7 @@ func (c Case) step() Step {
 		return RankFirst
 	case found.Sold != c.Account.Quantity: // the receipt was corrected since
 		return MeasureFirst
-	case found.Word == measure.NotSettled:
+	case found.Word == measure.Unresolved:
 		return MeasureMore
 	case found.Word != measure.Short:
 		return NothingShown

@@ -34,7 +34,7 @@ func (s Settlement) Measured(r measure.Result) Outcome {
 		return out
 	}
 	out.Brought.Volume += r.Finding.Sold.Volume - r.Finding.Due
-	if w := r.Finding.Word; w == measure.Short || w == measure.NotSettled {
+	if w := r.Finding.Word; w == measure.Short || w == measure.Unresolved {
 		out.Left.Volume = max(owed.Volume-out.Brought.Volume, 0)
 	} else {
 		out.Left.Volume = 0

@@ -296,7 +296,7 @@ func TestAMeasuredLoadIsJudgedByItsFinding(t *testing.T) {
 	owed := measure.Quantity{Volume: 10 * measure.CubicFoot, Basis: measure.Ranked}
 	s := orders.Settlement{Owed: owed}
 	for word, left := range map[measure.Word]measure.Volume{
-		measure.Short: measure.CubicFoot / 2, measure.NotSettled: measure.CubicFoot / 2, measure.NoShortageShown: 0, measure.Full: 0,
+		measure.Short: measure.CubicFoot / 2, measure.Unresolved: measure.CubicFoot / 2, measure.NoShortage: 0, measure.Full: 0,
 	} {
 		r := measure.Result{Quantity: measure.Quantity{Volume: owed.Volume - measure.CubicFoot/2, Basis: measure.Ranked},
 			Finding: &measure.Finding{Word: word, Sold: owed, Due: owed.Volume}}

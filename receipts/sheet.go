@@ -156,7 +156,7 @@ func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
 		w.cell(2, third, "Condition of the wood", w.print.Said(t.Condition)))
 	w.columns(w.cell(0, third, "Smallest mark of the tape", tape.Reading(t.Tape)),
 		w.cell(1, third, "Top of the wood", w.print.Top(t.Top)),
-		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed)))
+		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed, t.Gaps)))
 	w.columns(w.cell(0, third, "Heights include, below the wood", tape.Reading(t.Raised)),
 		w.cell(1, third, "Look, and α", w.print.Look(r, t.Look)),
 		w.cell(2, third, "Model", strconv.Itoa(r.Model)))

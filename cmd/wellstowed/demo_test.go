@@ -36,7 +36,7 @@ func TestDemoShowsEveryState(t *testing.T) {
 	for _, s := range []orders.State{orders.Taken, orders.PartLoad, orders.Delivered, orders.Measured, orders.Cancelled} {
 		assert.True(t, states[s], "an order %s", s)
 	}
-	for _, w := range []measure.Word{measure.Short, measure.NotSettled, measure.NoShortageShown, measure.Full, measure.AsExpected} {
+	for _, w := range []measure.Word{measure.Short, measure.Unresolved, measure.NoShortage, measure.Full, measure.Expected} {
 		assert.True(t, words[w], "a finding %s", w)
 	}
 }

@@ -28,9 +28,9 @@ func readGauge(d draw.Drawing) (word measure.Word, ok bool) {
 	case sold <= at["full"]:
 		return measure.Full, true
 	case sold > at["measured"]:
-		return measure.NotSettled, true
+		return measure.Unresolved, true
 	}
-	return measure.NoShortageShown, true
+	return measure.NoShortage, true
 }
 
 // anyResult is a result with a finding whose word follows from its volumes.
@@ -56,9 +56,9 @@ func anyResult(t *rapid.T) measure.Result {
 	case f.Due <= f.FullBelow:
 		f.Word = measure.Full
 	case v < f.Due:
-		f.Word = measure.NotSettled
+		f.Word = measure.Unresolved
 	default:
-		f.Word = measure.NoShortageShown
+		f.Word = measure.NoShortage
 	}
 	return measure.Result{
 		Quantity: measure.Quantity{Volume: v, Basis: measure.Ranked},

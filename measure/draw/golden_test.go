@@ -45,7 +45,7 @@ func oneCord() *measure.Said {
 func shortTally() measure.Tally {
 	return measure.Tally{
 		Sold: oneCord(), By: measure.Buyer, Apart: measure.Apart{Answered: true}, Look: 1,
-		Tape: measure.Inch / 4, Top: measure.Straightedge, Stowed: true,
+		Tape: measure.Inch / 4, Top: measure.Straightedge, Stowed: measure.StowingChecked,
 		Stack: measure.Rows{
 			Pieces: measure.Pieces{Sample: in(16, 15.5, 16.25, 15.75, 16.5, 15.25, 16, 15.75, 16.25, 15.5)},
 			Rows: []measure.Row{
@@ -170,7 +170,7 @@ func pictures(t testing.TB) map[string]draw.Drawing {
 	unsold.Sold = nil
 	loose := measured(t, short)
 	loose.Finding = &measure.Finding{
-		Word:        measure.AsExpected,
+		Word:        measure.Expected,
 		Sold:        measure.Quantity{Volume: 180 * measure.CubicFoot, Basis: measure.Loose},
 		ExpectedLow: 108 * measure.CubicFoot, ExpectedHigh: 130 * measure.CubicFoot,
 	}

@@ -38,7 +38,7 @@ func (v orderView) order() (orders.Order, error) {
 		Quantity: v.Row.quantity(), Species: v.Row.Species, Origin: v.Row.Origin, Certificate: v.Row.Certificate, PieceLength: measure.Length(v.Row.PieceLength),
 		Seasoning: orders.Seasoning(v.Row.Seasoning), Price: price, Distance: measure.Length(v.Row.Distance),
 		Deposit: orders.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes,
-		State: v.state(), Outcome: measure.Word(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
+		State: v.state(), Outcome: measure.WordOf(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
 	}, err
 }
 

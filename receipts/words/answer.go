@@ -19,6 +19,16 @@ type AnswerJSON struct {
 	Expected    *RangeJSON      `json:"expected_ranked,omitempty"`
 	Pieces      *PiecesJSON     `json:"pieces,omitempty"`
 	Procedure   *ProcedureJSON  `json:"procedure,omitempty"`
+	Questions   []QuestionJSON  `json:"questions,omitempty"`
+}
+
+// QuestionJSON is asked about a reading that is hardly meant as it stands.
+type QuestionJSON struct {
+	Code      string `json:"code"`
+	Key       string `json:"key"` // among a tally’s "confirmed": the reading is as typed
+	Field     string `json:"field"`
+	Question  string `json:"question"`
+	Confirmed bool   `json:"confirmed"`
 }
 
 // RangeJSON is what thrown wood is expected to come to once it is ranked.
@@ -49,7 +59,10 @@ type VolumeJSON struct {
 // UncertaintyJSON is the doubt of a volume; DegreesOfFreedom is nil where they
 // are infinite.
 type UncertaintyJSON struct {
-	StandardCubicFeet float64  `json:"standard_cubic_feet"`
+	StandardCubicFeet float64 `json:"standard_cubic_feet"`
+	// AgainstShortageCubicFeet is the standard uncertainty that a shortage is judged
+	// with; nil in results of model 1, and where nothing can be short.
+	AgainstShortageCubicFeet *float64 `json:"against_shortage_cubic_feet,omitempty"`
 	DegreesOfFreedom  *float64 `json:"degrees_of_freedom"`
 	CoverageFactor    float64  `json:"coverage_factor"`
 	ExpandedCubicFeet float64  `json:"expanded_cubic_feet"`
@@ -68,7 +81,9 @@ type DoubtJSON struct {
 // FindingJSON is sold held against measured. Across bases the probability and
 // the margins mean nothing and are nil.
 type FindingJSON struct {
-	Word                   measure.Word `json:"word"`
+	Word                   measure.Word   `json:"word"`
+	HeldBack               []measure.Hold `json:"held_back"`
+	HeldFromFull           []measure.Hold `json:"held_from_full"`
 	Probability            *float64     `json:"probability"`
 	MarginCord             *float64     `json:"margin_cord"`
 	MarginCubicFeet        *float64     `json:"margin_cubic_feet"`
@@ -114,11 +129,20 @@ func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
 	for _, c := range r.Doubt {
 		a.Doubt = append(a.Doubt, DoubtJSON{c.Source, c.Row, c.Standard.In(measure.CubicFoot), c.Share})
 	}
+	if u := r.AgainstShortage.In(measure.CubicFoot); u > 0 {
+		a.Uncertainty.AgainstShortageCubicFeet = &u
+	}
+	for _, q := range r.Questions {
+		a.Questions = append(a.Questions, QuestionJSON{q.Code, q.Key, q.Field, p.Say(q.Text), q.Confirmed})
+	}
 	for _, n := range r.Next {
 		a.Next = append(a.Next, NextJSON{p.Say(n.Text), n.After.In(measure.CubicFoot)})
 	}
 	return a
 }
+
+// held is a list of what holds a finding back, never nil.
+func held(by []measure.Hold) []measure.Hold { return append([]measure.Hold{}, by...) }
 
 func (p *Printer) piecesJSON(r measure.Result) *PiecesJSON {
 	if r.Pieces.High <= 0 {
@@ -140,7 +164,7 @@ func (p *Printer) findingJSON(r measure.Result) *FindingJSON {
 	if f == nil {
 		return nil
 	}
-	out := &FindingJSON{Word: f.Word, Why: p.texts(f.Why)}
+	out := &FindingJSON{Word: f.Word, Why: p.texts(f.Why), HeldBack: held(f.HeldBack), HeldFromFull: held(f.HeldFromFull)}
 	if f.CannotRuleOut != nil {
 		feet := f.CannotRuleOut.In(measure.CubicFoot)
 		out.CannotRuleOutCubicFeet = &feet

@@ -13,9 +13,9 @@ func (p *Printer) Finding(r measure.Result) string {
 	switch f.Word {
 	case measure.Short:
 		return p.say("Short by %s, more than the readings’ doubt.", p.amount(-f.Margin, basis))
-	case measure.NotSettled:
+	case measure.Unresolved:
 		return p.notSettled(r)
-	case measure.NoShortageShown:
+	case measure.NoShortage:
 		return p.noShortage(f, basis)
 	case measure.Full:
 		return p.say("Full: %s stand here where %s should, and the readings’ doubt does not change that.",
@@ -50,7 +50,7 @@ func (p *Printer) notSettled(r measure.Result) string {
 // question of wood kept apart holds it back.
 func heldBack(r measure.Result) bool {
 	f := r.Finding
-	return f != nil && f.Word == measure.NotSettled && !f.Apart.Answered && f.ShortOf() >= f.ShortAbove
+	return f != nil && f.Word == measure.Unresolved && !f.Apart.Answered && f.ShortOf() >= f.ShortAbove
 }
 
 func (p *Printer) noShortage(f *measure.Finding, basis measure.Basis) string {
@@ -68,9 +68,9 @@ func (p *Printer) expected(r measure.Result) string {
 	}
 	key := "As expected: %s comes to between %s and %s here, and %s was measured."
 	switch f.Word {
-	case measure.BelowExpectation:
+	case measure.BelowExpected:
 		key = "Below what is expected: %s comes to between %s and %s here, and %s was measured."
-	case measure.AboveExpectation:
+	case measure.AboveExpected:
 		key = "Above what is expected: %s comes to between %s and %s here, and %s was measured."
 	}
 	return p.say(key, f.Sold, p.bareVolume(f.ExpectedLow), f.ExpectedHigh, r.Quantity.Volume)
@@ -81,9 +81,9 @@ func (p *Printer) expected(r measure.Result) string {
 func (p *Printer) expectedLoose(r measure.Result) string {
 	key := "As expected: %s was sold, and %s was measured, give or take %s."
 	switch r.Finding.Word {
-	case measure.BelowExpectation:
+	case measure.BelowExpected:
 		key = "Below what is expected: %s was sold, and %s was measured, give or take %s."
-	case measure.AboveExpectation:
+	case measure.AboveExpected:
 		key = "Above what is expected: %s was sold, and %s was measured, give or take %s."
 	}
 	return p.say(key, r.Finding.Sold, r.Quantity.Volume, r.Expanded)

@@ -6,7 +6,23 @@ import (
 )
 
 // Word is a finding in a word or phrase.
-func (p *Printer) Word(w measure.Word) string { return p.say(string(w)) }
+func (p *Printer) Word(w measure.Word) string { return p.say(wordKey(w)) }
+
+func wordKey(w measure.Word) string {
+	switch w {
+	case measure.Unresolved:
+		return "can’t tell yet"
+	case measure.NoShortage:
+		return "no shortage found"
+	case measure.Expected:
+		return "as expected"
+	case measure.BelowExpected:
+		return "below what is expected"
+	case measure.AboveExpected:
+		return "above what is expected"
+	}
+	return string(w)
+}
 
 // Source says in plain words where doubt comes from, with the row it is of, from
 // 1; row 0 is the stack as a whole.
@@ -44,6 +60,16 @@ func sourceKey(s measure.Source) string {
 		return "judging where the row ends"
 	case measure.LengthReading:
 		return "smallest mark of the tape, on the row length"
+	case measure.RoundingNotSaid:
+		return "how readings between two marks were rounded"
+	case measure.RoundingOfHeights:
+		return "smallest mark of the tape, on heights"
+	case measure.RoundingOfPieces:
+		return "smallest mark of the tape, on pieces"
+	case measure.OneFace:
+		return "one face, and one person reading"
+	case measure.TapeScale:
+		return "how true the tape is"
 	case measure.TapeOnHeights:
 		return "the tape’s hook and zero, on heights"
 	case measure.TapeOnLengths:
@@ -75,6 +101,14 @@ func boxedSourceKey(s measure.Source) string {
 		return "judging the wood level with the line"
 	case measure.HeapShape:
 		return "what shape the heap has"
+	case measure.HeapLength:
+		return "where the heap ends, along it"
+	case measure.HeapWidth:
+		return "where the heap ends, across it"
+	case measure.HeapHeight:
+		return "how high the heap is"
+	case measure.RowsThatFit:
+		return "the side that the pieces lie along"
 	case measure.DiameterMean:
 		return "diameters that differ"
 	case measure.TapeOnSides:

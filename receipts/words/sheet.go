@@ -35,10 +35,13 @@ func (p *Printer) Top(t measure.Top) string {
 	return p.say("by eye")
 }
 
-// Stowing says whether the stowing was checked.
-func (p *Printer) Stowing(checked bool) string {
-	if checked {
+// Stowing says how the stowing was looked at.
+func (p *Printer) Stowing(s measure.Stowing, gaps measure.Gaps) string {
+	switch s {
+	case measure.StowingChecked:
 		return p.say("checked")
+	case measure.StowingCounted:
+		return p.say("%d gaps in %d pieces", gaps.Count, gaps.Pieces)
 	}
 	return p.say("not checked")
 }

@@ -3,6 +3,7 @@ package form
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"regexp"
 	"slices"
@@ -163,7 +164,7 @@ func (s *Stack) Value(path string) string { return s.values[path] }
 func (s *Stack) Document() ([]byte, measure.InputErrors) {
 	var faults measure.InputErrors
 	body := s.write(s.shape, "", &faults)
-	head := []byte(`{"format":1`)
+	head := fmt.Appendf(nil, `{"format":%d`, measure.TallyFormat)
 	if apart := s.apart(); apart != "" {
 		head = append(append(head, `,"apart":`...), quoted(apart)...)
 	}

@@ -37,19 +37,19 @@ func TestAChoiceLeavesOutWhatDoesNotGoWithIt(t *testing.T) {
 		"stack.sections[0].inside", "24", "stack.pieces[0]", "16")
 	doc, faults := s.Document()
 	assert.Empty(t, faults)
-	assert.JSONEq(t, `{"format":1,"stack":{"kind":"packaged","method":"bundle","ends":[{"squares":118.25,"edge":"1 in"}],"pieces":["16 in"]}}`, string(doc))
+	assert.JSONEq(t, `{"format":2,"stack":{"kind":"packaged","method":"bundle","ends":[{"squares":118.25,"edge":"1 in"}],"pieces":["16 in"]}}`, string(doc))
 
 	s = readStack(t, "load", "stack.arrangement", "thrown", "way.fill", "line", "stack.heights[0]", "4", "stack.calibrated.volume", "64 cu ft",
 		"stack.calibrated.box.length", "8", "stack.window.width", "3", "raised", "2")
 	doc, _ = s.Document()
-	assert.JSONEq(t, `{"format":1,"stack":{"kind":"load","arrangement":"thrown","calibrated":{"volume":"64 cu ft"}}}`, string(doc))
+	assert.JSONEq(t, `{"format":2,"stack":{"kind":"load","arrangement":"thrown","calibrated":{"volume":"64 cu ft"}}}`, string(doc))
 }
 
 func TestAChoiceNotMadeIsNamed(t *testing.T) {
-	_, faults := readStack(t, "heap", "stack.length", "12").Document()
+	_, faults := readStack(t, "bin", "stack.length", "12").Document()
 	require.Len(t, faults, 1)
-	assert.Equal(t, "stack.shape", faults[0].Field)
-	assert.Equal(t, "one of: rounded, a ridge", faults[0].Accepts.String())
+	assert.Equal(t, "stack.arrangement", faults[0].Field)
+	assert.Equal(t, "one of: ranked, put in as it fills", faults[0].Accepts.String())
 	_, faults = readStack(t, "round", "stack.heights[0]", "5").Document()
 	assert.Empty(t, faults)
 }
@@ -58,17 +58,17 @@ func TestWhatIsEmptyInTheMiddleOfAListStays(t *testing.T) {
 	s := readStack(t, "load", "stack.arrangement", "thrown", "stack.grid[0][0]", "24", "stack.grid[0][1]", "", "stack.grid[0][2]", "23",
 		"stack.grid[2][0]", "22", "stack.grid[3][0]", "", "stack.wells[1].width", "8")
 	doc, _ := s.Document()
-	assert.JSONEq(t, `{"format":1,"stack":{"kind":"load","arrangement":"thrown","grid":[["24 in","","23 in"],[],["22 in"]],"wells":[{},{"width":"8 in"}]}}`, string(doc))
+	assert.JSONEq(t, `{"format":2,"stack":{"kind":"load","arrangement":"thrown","grid":[["24 in","","23 in"],[],["22 in"]],"wells":[{},{"width":"8 in"}]}}`, string(doc))
 }
 
 func TestWhatRowsLackGoesIntoTheirDocument(t *testing.T) {
 	s := readStack(t, "rows", "stack.rows[1].back[0]", "47", "stack.rows[1].ends[1].kind", "cribbed", "stack.rows[1].ends[1].share", "0.8",
 		"stack.rows[0].ends[0].kind", "upright", "stack.rows[0].ends[0].share", "0.7", "stack.rows[1].slope.heights", "perpendicular",
 		"stack.rows[1].slope.rise", "1", "stack.rows[0].length", "ignored here", "stack.window.pieces", "27")
-	doc, faults, err := s.Rest().Into([]byte(`{"format":1,"stack":{"kind":"rows","rows":[{"length":"8 ft"},{"length":"7 ft","ends":[{"kind":"upright"},{"kind":"cribbed","over":"10 in"}]}]}}`))
+	doc, faults, err := s.Rest().Into([]byte(`{"format":2,"stack":{"kind":"rows","rows":[{"length":"8 ft"},{"length":"7 ft","ends":[{"kind":"upright"},{"kind":"cribbed","over":"10 in"}]}]}}`))
 	require.NoError(t, err)
 	assert.Empty(t, faults)
-	assert.JSONEq(t, `{"format":1,"stack":{"kind":"rows","window":{"pieces":27},"rows":[{"length":"8 ft"},
+	assert.JSONEq(t, `{"format":2,"stack":{"kind":"rows","window":{"pieces":27},"rows":[{"length":"8 ft"},
 		{"length":"7 ft","back":["47 in"],"slope":{"heights":"perpendicular"},"ends":[{"kind":"upright"},{"kind":"cribbed","over":"10 in","share":0.8}]}]}}`, string(doc))
 }
 
