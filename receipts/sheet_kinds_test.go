@@ -23,7 +23,7 @@ func TestSheetOfEveryKind(t *testing.T) {
 		{"line", `{"kind":"load","arrangement":"ranked","calibrated":{"volume":"64 cu ft","on":"2026-05-01","by":"the owner","line":"lower board"}}`,
 			[]string{"Volume up to the line: 64 ft³", "2026-05-01, by the owner", "Filled to the line: lower board"}},
 		{"heap", `{"kind":"heap","shape":"rounded","length":"12 ft","width":"8 ft","height":"4 ft","nominal":"16 in"}`,
-			[]string{"Stack it in rows 48 in high: expect about 23 ft to 29 ft of row", "Height at the top: 48 in", "what shape the heap has"}},
+			[]string{"Stack it in rows 48 in high: expect about 10 ft to 22 ft of row", "Height at the top: 48 in", "what shape the heap has"}},
 		{"bin", `{"kind":"bin","arrangement":"ranked","length":"8 ft","width":"16 in","heights":["45 in"],"pieces":["16 in"],"window":{"width":"2 ft","height":"2 ft","pieces":27}}`,
 			[]string{"Inside length: 96 in", "27 in 24 in × 24 in of the face", "That is about", "8 ft long"}},
 		{"round", `{"kind":"round","circumference":"22 ft","heights":["5 ft","61 in"],"cone":"18 in"}`,
