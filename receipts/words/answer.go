@@ -63,10 +63,10 @@ type UncertaintyJSON struct {
 	// AgainstShortageCubicFeet is the standard uncertainty that a shortage is judged
 	// with; nil in results of model 1, and where nothing can be short.
 	AgainstShortageCubicFeet *float64 `json:"against_shortage_cubic_feet,omitempty"`
-	DegreesOfFreedom  *float64 `json:"degrees_of_freedom"`
-	CoverageFactor    float64  `json:"coverage_factor"`
-	ExpandedCubicFeet float64  `json:"expanded_cubic_feet"`
-	ExpandedCord      float64  `json:"expanded_cord"`
+	DegreesOfFreedom         *float64 `json:"degrees_of_freedom"`
+	CoverageFactor           float64  `json:"coverage_factor"`
+	ExpandedCubicFeet        float64  `json:"expanded_cubic_feet"`
+	ExpandedCord             float64  `json:"expanded_cord"`
 }
 
 // DoubtJSON is a line of the doubt budget: a standard uncertainty and its share
@@ -84,11 +84,11 @@ type FindingJSON struct {
 	Word                   measure.Word   `json:"word"`
 	HeldBack               []measure.Hold `json:"held_back"`
 	HeldFromFull           []measure.Hold `json:"held_from_full"`
-	Probability            *float64     `json:"probability"`
-	MarginCord             *float64     `json:"margin_cord"`
-	MarginCubicFeet        *float64     `json:"margin_cubic_feet"`
-	CannotRuleOutCubicFeet *float64     `json:"cannot_rule_out_cubic_feet"`
-	Why                    []string     `json:"why"`
+	Probability            *float64       `json:"probability"`
+	MarginCord             *float64       `json:"margin_cord"`
+	MarginCubicFeet        *float64       `json:"margin_cubic_feet"`
+	CannotRuleOutCubicFeet *float64       `json:"cannot_rule_out_cubic_feet"`
+	Why                    []string       `json:"why"`
 }
 
 // NextJSON is one thing worth doing and the doubt after it.
