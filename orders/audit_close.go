@@ -3,11 +3,11 @@ package orders
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A CloseRequest closes an audit, as typed.
@@ -29,64 +29,36 @@ type IssuedAudit struct {
 
 // CloseAudit puts the measurers together, issues the report and closes the audit. It is
 // Conflict with all that is missing.
-func (s *Service) CloseAudit(ctx context.Context, act Act, id string, r CloseRequest) (IssuedAudit, error) {
-	if err := allow(act.Actor, toAudit); err != nil {
-		return IssuedAudit{}, err
+func (s *Service) CloseAudit(ctx context.Context, by Act, id string, r CloseRequest) (IssuedAudit, error) {
+	w := act.Write{Verb: AuditClosing, Subject: id, May: toAudit, Content: r}
+	closing := act.Slow[Tx, auditFile]{
+		Read:    func(tx Tx) (auditFile, error) { return s.auditFile(tx, id) },
+		Prepare: func(f auditFile) (func(Tx) (string, error), error) { return s.closeAudit(f, r) },
 	}
-	e, err := begin(act, AuditClosing, id)
-	if err != nil {
-		return IssuedAudit{}, err
-	}
-	for range mostAttempts {
-		if err = s.closeOnce(ctx, e, r); !errors.Is(err, errMoved) {
-			break
-		}
-	}
-	if errors.Is(err, errMoved) {
-		err = conflict("others are writing in this audit just now; look again and close it then")
-	}
-	if err != nil {
-		return IssuedAudit{}, fail(err)
-	}
-	return s.AuditReport(ctx, act.Actor, id)
+	return act.DoSlow(ctx, s.acts, by, w, closing, issuedAudit)
 }
 
-// closeOnce paints the report outside the transaction that writes it, and answers
-// errMoved when anything was written meanwhile.
-func (s *Service) closeOnce(ctx context.Context, e errand, r CloseRequest) error {
-	var before *Done
-	var f auditFile
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		if before, err = e.done(tx); err != nil || before != nil {
-			return err
-		}
-		f, err = s.auditFile(tx, e.subject)
-		return err
-	})
-	if err != nil || before != nil {
-		return err
-	}
+// closeAudit paints the report and gives what writes it.
+func (s *Service) closeAudit(f auditFile, r CloseRequest) (func(Tx) (string, error), error) {
 	report, err := s.reportOf(f, r)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	stored, err := s.paintAudit(f, report)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return s.store.Write(ctx, func(tx Tx) error {
-		now, err := tx.StoredAudit(e.subject)
+	return func(tx Tx) (string, error) {
+		id := f.audit.ID
+		now, err := tx.StoredAudit(id)
 		if err != nil {
-			return err
+			return "", err
 		}
 		if now.Audit.Version != f.audit.Version {
-			return errMoved
+			return "", act.ErrMoved
 		}
-		if err := tx.CloseAudit(e.subject, f.audit.Version, stored, report.Result); err != nil {
-			return err
-		}
-		return s.keep(tx, e, e.subject)
-	})
+		return id, tx.CloseAudit(id, f.audit.Version, stored, report.Result)
+	}, nil
 }
 
 // An auditFile is an audit with what its measurers read and its pictures: what a report is
@@ -265,24 +237,28 @@ func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport
 }
 
 // AuditReport gives the report of a closed audit with the bytes as they were written.
-func (s *Service) AuditReport(ctx context.Context, who Actor, id string) (IssuedAudit, error) {
+func (s *Service) AuditReport(ctx context.Context, who Actor, id string) (issued IssuedAudit, err error) {
 	if err := allow(who, toAudit); err != nil {
 		return IssuedAudit{}, err
 	}
-	var stored StoredAuditReport
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		if _, err = tx.StoredAudit(id); err != nil {
-			return err
-		}
-		stored, err = tx.StoredAuditReport(id)
+	err = s.store.Read(ctx, func(tx Tx) error {
+		issued, err = issuedAudit(tx, id)
 		return err
 	})
+	return issued, fail(err)
+}
+
+func issuedAudit(tx Tx, id string) (IssuedAudit, error) {
+	if _, err := tx.StoredAudit(id); err != nil {
+		return IssuedAudit{}, err
+	}
+	stored, err := tx.StoredAuditReport(id)
 	if err != nil {
-		return IssuedAudit{}, fail(err)
+		return IssuedAudit{}, err
 	}
 	issued := IssuedAudit{Bytes: stored.Bytes, Hash: stored.Hash, PDF: stored.PDF}
 	if err := json.Unmarshal(stored.Bytes, &issued.Report); err != nil {
-		return IssuedAudit{}, fail(fmt.Errorf("report of audit %s: %w", id, err))
+		return IssuedAudit{}, fmt.Errorf("report of audit %s: %w", id, err)
 	}
 	return issued, nil
 }

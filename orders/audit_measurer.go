@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // mostSavings bounds how often one measurer may save.
@@ -57,14 +58,14 @@ type ReadingRequest struct {
 
 // AddMeasurer adds somebody who measures and gives the code of the link, once. The same
 // request again is a Conflict, since the code cannot be shown twice.
-func (s *Service) AddMeasurer(ctx context.Context, act Act, id string, r MeasurerRequest) (MeasurerLink, error) {
+func (s *Service) AddMeasurer(ctx context.Context, by Act, id string, r MeasurerRequest) (MeasurerLink, error) {
 	code, hash, err := newCode()
 	if err != nil {
 		return MeasurerLink{}, fail(err)
 	}
 	var h AuditMeasurer
 	wrote := false
-	a, err := s.enterAudit(ctx, act, AuditMeasurerAdded, id, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, by, AuditMeasurerAdded, id, r, func(tx Tx, in *auditReader) error {
 		plan := in.d.audit.Plan()
 		if plan == nil {
 			return conflict("audit %d has no plan yet: fix it first, for it says how many measure", int(in.d.audit.Number))
@@ -92,14 +93,14 @@ func (s *Service) AddMeasurer(ctx context.Context, act Act, id string, r Measure
 }
 
 // RenewMeasurer gives a measurer another link; the one before opens nothing any more.
-func (s *Service) RenewMeasurer(ctx context.Context, act Act, id, measurerID string) (MeasurerLink, error) {
+func (s *Service) RenewMeasurer(ctx context.Context, by Act, id, measurerID string) (MeasurerLink, error) {
 	code, hash, err := newCode()
 	if err != nil {
 		return MeasurerLink{}, fail(err)
 	}
 	var h AuditMeasurer
 	wrote := false
-	a, err := s.enterAudit(ctx, act, AuditMeasurerRenewed, id, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, by, AuditMeasurerRenewed, id, measurerID, func(tx Tx, in *auditReader) error {
 		for _, known := range in.d.audit.Measurers {
 			if known.ID == measurerID {
 				h = known
@@ -127,11 +128,16 @@ func linkShown(a Audit, h AuditMeasurer, code string, wrote bool, err error) (Me
 // Measuring gives what a measurer sees by its code; NotFound for one that opens nothing.
 func (s *Service) Measuring(ctx context.Context, code string) (h MeasurerView, err error) {
 	err = s.store.Read(ctx, func(tx Tx) error {
-		h, err = s.measurerView(tx, code)
+		h, err = s.shownMeasuring(tx, code)
 		return err
 	})
-	h.hideBefore()
 	return h, fail(err)
+}
+
+func (s *Service) shownMeasuring(tx Tx, code string) (MeasurerView, error) {
+	h, err := s.measurerView(tx, code)
+	h.hideBefore()
+	return h, err
 }
 
 // hideBefore keeps what was saved by an earlier link from whoever has the renewed one:
@@ -278,31 +284,22 @@ func (h MeasurerView) open() error {
 // SaveReading saves a draft or hands readings in. A measurer hands in once; after that a
 // correction, with its reason, strikes what was handed in, which stays legible.
 func (s *Service) SaveReading(ctx context.Context, request, code string, r ReadingRequest) (MeasurerView, error) {
-	e, err := begin(Act{Request: request}, AuditRead, hashOfCode(code))
+	known, err := s.Measuring(ctx, code)
 	if err != nil {
 		return MeasurerView{}, err
 	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		if before, err := e.done(tx); err != nil || before != nil {
-			return err
-		}
+	by := Act{Actor: Actor{Person: known.Measurer.Name}, Request: request}
+	w := act.Write{Verb: AuditRead, Subject: hashOfCode(code), Content: r} // the code lets in
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		h, err := s.measurerView(tx, code)
 		if err != nil {
-			return err
+			return "", err
 		}
-		e.act.Actor.Person = h.Measurer.Name
 		if err := s.saveReading(tx, h, r); err != nil {
-			return err
+			return "", err
 		}
-		if err := tx.TouchAudit(h.AuditID, h.desk.audit.Version); err != nil {
-			return err
-		}
-		return s.keep(tx, e, h.Measurer.ID)
-	})
-	if err != nil {
-		return MeasurerView{}, fail(err)
-	}
-	return s.Measuring(ctx, code)
+		return h.Measurer.ID, tx.TouchAudit(h.AuditID, h.desk.audit.Version)
+	}, func(tx Tx, _ string) (MeasurerView, error) { return s.shownMeasuring(tx, code) })
 }
 
 func (s *Service) saveReading(tx Tx, h MeasurerView, r ReadingRequest) error {

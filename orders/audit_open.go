@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // An AuditRequest opens an audit, as typed: of a delivery with a receipt here, where
@@ -34,41 +35,18 @@ type AuditRequest struct {
 
 // OpenAudit opens an audit and gives it the next case number. It is Invalid with all
 // faults, and Conflict for a receipt that no load came with.
-func (s *Service) OpenAudit(ctx context.Context, act Act, r AuditRequest) (a Audit, err error) {
-	if err := allow(act.Actor, toAudit); err != nil {
-		return Audit{}, err
-	}
-	e, err := begin(act, AuditOpened, "")
-	if err != nil {
-		return Audit{}, err
-	}
-	var id string
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, err := e.done(tx)
+func (s *Service) OpenAudit(ctx context.Context, by Act, r AuditRequest) (Audit, error) {
+	w := act.Write{Verb: AuditOpened, May: toAudit, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		opened, err := s.readAudit(tx, by.Actor, r)
 		if err != nil {
-			return err
-		}
-		if before != nil {
-			id = before.Result
-			return nil
-		}
-		opened, err := s.readAudit(tx, act.Actor, r)
-		if err != nil {
-			return err
+			return "", err
 		}
 		if opened.Number, err = tx.NextNumber(AuditNumbers); err != nil {
-			return err
+			return "", err
 		}
-		id = opened.ID
-		if err := tx.AddAudit(opened); err != nil {
-			return err
-		}
-		return s.keep(tx, e, id)
-	})
-	if err != nil {
-		return Audit{}, fail(err)
-	}
-	return s.Audit(ctx, act.Actor, id)
+		return opened.ID, tx.AddAudit(opened)
+	}, s.audit)
 }
 
 // An auditReader reads what was typed of one audit.

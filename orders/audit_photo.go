@@ -39,22 +39,22 @@ type PhotoRequest struct {
 
 // AddPhoto keeps a photo: its bytes as they are, their hash, and a copy to be shown
 // without what is hidden in them.
-func (s *Service) AddPhoto(ctx context.Context, act Act, id string, r PhotoRequest) (Audit, error) {
-	if err := allow(act.Actor, toAudit); err != nil {
+func (s *Service) AddPhoto(ctx context.Context, by Act, id string, r PhotoRequest) (Audit, error) {
+	if err := allow(by.Actor, toAudit); err != nil {
 		return Audit{}, err
 	}
 	shot, faults, err := s.decodePhoto(ctx, r.Bytes)
 	if err != nil {
 		return Audit{}, fail(err)
 	}
-	return s.enterAudit(ctx, act, AuditPhotoAdded, id, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, by, AuditPhotoAdded, id, []any{r, hashOf(r.Bytes)}, func(tx Tx, in *auditReader) error {
 		in.Faults = append(in.Faults, faults...)
 		if len(in.d.audit.Photos) >= mostPhotos {
 			return conflict("audit %d has %d photos, which is all it may have", int(in.d.audit.Number), mostPhotos)
 		}
 		p := AuditPhoto{
 			Name: in.fileName(r.Name), Of: in.text("of", r.Of), Type: shot.kind, SHA256: hashOf(r.Bytes), Bytes: len(r.Bytes),
-			Width: shot.width, Height: shot.height, By: act.Actor.Person, Added: in.d.now,
+			Width: shot.width, Height: shot.height, By: by.Actor.Person, Added: in.d.now,
 		}
 		if p.Of == "" && r.Of == "" {
 			in.missing("of", measure.Say("what the photo shows, such as front of the stack"))

@@ -62,11 +62,15 @@ func (s *Service) Audit(ctx context.Context, who Actor, id string) (a Audit, err
 		return Audit{}, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
-		d, err := s.auditDesk(tx, id)
-		a = d.audit
+		a, err = s.audit(tx, id)
 		return err
 	})
 	return a, fail(err)
+}
+
+func (s *Service) audit(tx Tx, id string) (Audit, error) {
+	d, err := s.auditDesk(tx, id)
+	return d.audit, err
 }
 
 // An auditDesk is all that writing of an audit rests on.

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A NoticeRequest says how the seller was told, as typed. Times are in the shop's zone.
@@ -74,43 +75,25 @@ type NoteRequest struct {
 }
 
 // enterAudit writes one thing down of an audit: read makes it of what was typed.
-func (s *Service) enterAudit(ctx context.Context, act Act, verb Verb, id string, write func(tx Tx, in *auditReader) error) (Audit, error) {
-	if err := allow(act.Actor, toAudit); err != nil {
-		return Audit{}, err
-	}
-	e, err := begin(act, verb, id)
-	if err != nil {
-		return Audit{}, err
-	}
-	err = s.store.Write(ctx, func(tx Tx) error {
-		if before, err := e.done(tx); err != nil || before != nil {
-			return err
-		}
+func (s *Service) enterAudit(ctx context.Context, by Act, verb Verb, id string, sent any, write func(tx Tx, in *auditReader) error) (Audit, error) {
+	w := act.Write{Verb: verb, Subject: id, May: toAudit, Content: sent}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		d, err := s.auditDesk(tx, id)
 		if err != nil {
-			return err
+			return "", err
 		}
 		if d.audit.State == AuditClosed && verb != AuditNoted {
-			return conflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
+			return "", conflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
 		}
-		if err := write(tx, &auditReader{service: s, d: d}); err != nil {
-			return err
+		if err := write(tx, &auditReader{service: s, d: d}); err != nil || d.audit.State != AuditOpen {
+			return id, err
 		}
-		if d.audit.State == AuditOpen {
-			if err := tx.TouchAudit(id, d.audit.Version); err != nil {
-				return err
-			}
-		}
-		return s.keep(tx, e, id)
-	})
-	if err != nil {
-		return Audit{}, fail(err)
-	}
-	return s.Audit(ctx, act.Actor, id)
+		return id, tx.TouchAudit(id, d.audit.Version)
+	}, s.audit)
 }
 
 // entry adds one entry, whose body is written as JSON.
-func (in *auditReader) entry(tx Tx, act Act, kind AuditEntryKind, body any) error {
+func (in *auditReader) entry(tx Tx, by Act, kind AuditEntryKind, body any) error {
 	if err := in.done(); err != nil {
 		return err
 	}
@@ -118,13 +101,13 @@ func (in *auditReader) entry(tx Tx, act Act, kind AuditEntryKind, body any) erro
 	if err != nil {
 		return err
 	}
-	return tx.AddAuditEntry(in.d.audit.ID, AuditEntry{Kind: kind, Body: b, Person: act.Actor.Person, Written: in.d.now})
+	return tx.AddAuditEntry(in.d.audit.ID, AuditEntry{Kind: kind, Body: b, Person: by.Actor.Person, Written: in.d.now})
 }
 
 // NotifySeller writes down how the seller was told of the audit, and when he was asked
 // to come.
-func (s *Service) NotifySeller(ctx context.Context, act Act, id string, r NoticeRequest) (Audit, error) {
-	return s.enterAudit(ctx, act, AuditNotified, id, func(tx Tx, in *auditReader) error {
+func (s *Service) NotifySeller(ctx context.Context, by Act, id string, r NoticeRequest) (Audit, error) {
+	return s.enterAudit(ctx, by, AuditNotified, id, r, func(tx Tx, in *auditReader) error {
 		n := AuditNotice{Written: in.d.now}
 		accepts := measure.Say("how the seller was told, or that he was not told")
 		n.How = in.oneOf("how", r.How, accepts, append(NoticeWays(), NotTold)...)
@@ -134,7 +117,7 @@ func (s *Service) NotifySeller(ctx context.Context, act Act, id string, r Notice
 			if n.Note == "" {
 				in.missing("note", measure.Say("why the seller was not told"))
 			}
-			return in.entry(tx, act, NoticeEntry, n)
+			return in.entry(tx, by, NoticeEntry, n)
 		}
 		n.By = in.needed("told_by", r.ToldBy, measure.Say("the name of who told the seller"))
 		if n.When = in.moment("when", r.When, in.d.zone); r.When == "" {
@@ -144,27 +127,27 @@ func (s *Service) NotifySeller(ctx context.Context, act Act, id string, r Notice
 		if n.Appointed = in.moment("appointed", r.Appointed, in.d.zone); r.Appointed == "" {
 			in.missing("appointed", measure.Say("when the seller was asked to come"))
 		}
-		return in.entry(tx, act, NoticeEntry, n)
+		return in.entry(tx, by, NoticeEntry, n)
 	})
 }
 
 // NoteAttendance writes down whether the seller came.
-func (s *Service) NoteAttendance(ctx context.Context, act Act, id string, r AttendanceRequest) (Audit, error) {
-	return s.enterAudit(ctx, act, AuditAttended, id, func(tx Tx, in *auditReader) error {
+func (s *Service) NoteAttendance(ctx context.Context, by Act, id string, r AttendanceRequest) (Audit, error) {
+	return s.enterAudit(ctx, by, AuditAttended, id, r, func(tx Tx, in *auditReader) error {
 		a := AuditAttendance{Written: in.d.now, Note: in.text("note", r.Note)}
 		a.Attended = in.oneOf("attended", r.Attended, measure.Say("yes, no or declined"), "yes", "no", "declined")
 		a.Who = in.text("who", r.Who)
 		if a.Attended == "yes" && a.Who == "" {
 			in.missing("who", measure.Say("the name of who came"))
 		}
-		return in.entry(tx, act, AttendanceEntry, a)
+		return in.entry(tx, by, AttendanceEntry, a)
 	})
 }
 
 // HoldWood writes down that the wood is kept unmoved, by whom and whether that held,
 // and what of the delivery is not in the stack.
-func (s *Service) HoldWood(ctx context.Context, act Act, id string, r HoldRequest) (Audit, error) {
-	return s.enterAudit(ctx, act, AuditHeld, id, func(tx Tx, in *auditReader) error {
+func (s *Service) HoldWood(ctx context.Context, by Act, id string, r HoldRequest) (Audit, error) {
+	return s.enterAudit(ctx, by, AuditHeld, id, r, func(tx Tx, in *auditReader) error {
 		h := AuditHold{Written: in.d.now, Note: in.text("note", r.Note)}
 		h.By = in.needed("held_by", r.HeldBy, measure.Say("the name of who answers for the wood"))
 		h.Broken = in.yes("broken", r.Broken)
@@ -176,7 +159,7 @@ func (s *Service) HoldWood(ctx context.Context, act Act, id string, r HoldReques
 		}
 		in.past("since", h.Since, in.d.now)
 		h.Apart = in.apart(r.Apart)
-		return in.entry(tx, act, HoldEntry, h)
+		return in.entry(tx, by, HoldEntry, h)
 	})
 }
 
@@ -203,18 +186,18 @@ func (in *auditReader) apart(text string) measure.Apart {
 }
 
 // PlanAudit fixes the plan, or amends the one that is fixed.
-func (s *Service) PlanAudit(ctx context.Context, act Act, id string, r PlanRequest) (Audit, error) {
-	return s.enterAudit(ctx, act, AuditPlanned, id, func(tx Tx, in *auditReader) error {
+func (s *Service) PlanAudit(ctx context.Context, by Act, id string, r PlanRequest) (Audit, error) {
+	return s.enterAudit(ctx, by, AuditPlanned, id, r, func(tx Tx, in *auditReader) error {
 		p := in.plan(r)
-		p.By = act.Actor.Person
-		if p.By == "" || p.By == string(act.Actor.Role) {
+		p.By = by.Actor.Person
+		if p.By == "" || p.By == string(by.Actor.Role) {
 			p.By = in.d.audit.OpenedBy
 		}
 		var err error
 		if p.Look, err = in.look(tx); err != nil {
 			return err
 		}
-		return in.entry(tx, act, PlanEntry, p)
+		return in.entry(tx, by, PlanEntry, p)
 	})
 }
 
@@ -294,11 +277,11 @@ func (in *auditReader) tape(text string) measure.Length {
 
 // AnswerItems answers items of the checklist. An answer given before stays in the
 // record.
-func (s *Service) AnswerItems(ctx context.Context, act Act, id string, r ItemsRequest) (Audit, error) {
-	return s.enterAudit(ctx, act, AuditItemsSaved, id, func(tx Tx, in *auditReader) error {
+func (s *Service) AnswerItems(ctx context.Context, by Act, id string, r ItemsRequest) (Audit, error) {
+	return s.enterAudit(ctx, by, AuditItemsSaved, id, r, func(tx Tx, in *auditReader) error {
 		var changed []AuditItem
 		for _, typed := range r.Items {
-			if item, differs := in.item(typed, act.Actor.Person); differs {
+			if item, differs := in.item(typed, by.Actor.Person); differs {
 				changed = append(changed, item)
 			}
 		}
@@ -306,7 +289,7 @@ func (s *Service) AnswerItems(ctx context.Context, act Act, id string, r ItemsRe
 			return err
 		}
 		for _, item := range changed {
-			if err := in.entry(tx, act, ItemEntry, item); err != nil {
+			if err := in.entry(tx, by, ItemEntry, item); err != nil {
 				return err
 			}
 		}
@@ -345,9 +328,9 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 
 // NoteAudit adds a note: also to a closed audit, where it is the only thing that can
 // be added.
-func (s *Service) NoteAudit(ctx context.Context, act Act, id string, r NoteRequest) (Audit, error) {
-	return s.enterAudit(ctx, act, AuditNoted, id, func(tx Tx, in *auditReader) error {
-		n := AuditNote{By: act.Actor.Person, Written: in.d.now}
+func (s *Service) NoteAudit(ctx context.Context, by Act, id string, r NoteRequest) (Audit, error) {
+	return s.enterAudit(ctx, by, AuditNoted, id, r, func(tx Tx, in *auditReader) error {
+		n := AuditNote{By: by.Actor.Person, Written: in.d.now}
 		n.Kind = AuditNoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
 			string(PlainNote), string(SellerAnswer), string(CopyGiven)))
 		n.Text = in.longText("text", r.Text)
@@ -360,7 +343,7 @@ func (s *Service) NoteAudit(ctx context.Context, act Act, id string, r NoteReque
 		case n.Kind != CopyGiven && n.Text == "":
 			in.missing("text", measure.Say("what is to be noted"))
 		}
-		return in.entry(tx, act, NoteEntry, n)
+		return in.entry(tx, by, NoteEntry, n)
 	})
 }
 

@@ -3,6 +3,8 @@ package orders
 import (
 	"context"
 	"errors"
+
+	"wellstowed/orders/act"
 )
 
 // Issuing a numbered paper paints it outside any transaction, so the number must
@@ -10,12 +12,6 @@ import (
 // one transaction if nothing it rests on has moved meanwhile. Within the process
 // the issuing lock keeps papers in turn; where another process moved something, it
 // is done again.
-
-// errMoved tells that something moved between reading and writing.
-var errMoved = errors.New("something moved meanwhile")
-
-// mostAttempts bounds how often a paper is made anew before the others are held off.
-const mostAttempts = 5
 
 // A desk is all that a paper of one order rests on.
 type desk struct {
@@ -45,95 +41,52 @@ type paper struct {
 	number int64
 }
 
-// issue gives the number of the paper that prepare makes of the desk, once for a
-// request.
-func (s *Service) issue(ctx context.Context, e errand, prepare func(desk) (paper, error)) (number int64, err error) {
+// An errand is the paper that is asked for: of which order, and what else its desk holds.
+type errand struct {
+	act.Write
+	order string // id
+	of    int64  // the receipt that the paper speaks of, 0 without one
+	batch string // id of the batch that is drawn from, empty without one
+}
+
+// issue gives the paper that prepare makes of the desk, once for a request; read reads it
+// by its number.
+func issue[R any](ctx context.Context, s *Service, by Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (r R, err error) {
 	select {
 	case s.issuing <- struct{}{}:
 	case <-ctx.Done():
-		return 0, ctx.Err()
+		return r, fail(ctx.Err())
 	}
 	defer func() { <-s.issuing }()
 	defer s.bearWitness(ctx)
-	for range mostAttempts {
-		number, err = s.issueOnce(ctx, e, prepare)
-		if !errors.Is(err, errMoved) {
-			return number, err
-		}
-	}
-	return s.issueHolding(ctx, e, prepare)
-}
-
-func (s *Service) issueOnce(ctx context.Context, e errand, prepare func(desk) (paper, error)) (int64, error) {
-	var before *Done
-	var d desk
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		before, d, err = e.deskOrDone(tx)
-		return err
-	})
-	if err != nil {
-		return 0, err
-	}
-	if before != nil {
-		return paperNumber(before)
-	}
-	p, err := prepare(d)
-	if err != nil {
-		return 0, err
-	}
-	return p.number, s.store.Write(ctx, func(tx Tx) error {
-		if err := d.unmoved(tx); err != nil {
-			return err
-		}
-		return s.writePaper(tx, e, p)
-	})
-}
-
-// issueHolding does all of it in one transaction, painting included, so that
-// nothing can move. It is the last resort: everybody else waits for the paint.
-func (s *Service) issueHolding(ctx context.Context, e errand, prepare func(desk) (paper, error)) (number int64, err error) {
-	err = s.store.Write(ctx, func(tx Tx) error {
-		before, d, err := e.deskOrDone(tx)
-		if err != nil {
-			return err
-		}
-		if before != nil {
-			number, err = paperNumber(before)
-			return err
-		}
+	slow := act.Slow[Tx, desk]{Read: e.desk, Prepare: func(d desk) (func(Tx) (string, error), error) {
 		p, err := prepare(d)
+		return func(tx Tx) (string, error) {
+			if err := d.unmoved(tx); err != nil {
+				return "", err
+			}
+			return formatNumber(p.number), p.write(tx)
+		}, err
+	}}
+	return act.DoSlow(ctx, s.acts, by, e.Write, slow, func(tx Tx, result string) (r R, err error) {
+		number, err := act.ParseNumber(result)
 		if err != nil {
-			return err
+			return r, err
 		}
-		number = p.number
-		return s.writePaper(tx, e, p)
+		return read(s, tx, number)
 	})
-	return number, err
 }
 
-func (s *Service) writePaper(tx Tx, e errand, p paper) error {
-	if err := p.write(tx); err != nil {
-		return err
-	}
-	return s.keep(tx, e, formatNumber(p.number))
-}
-
-// deskOrDone reads what the errand came to if it was done before, else its desk.
-func (e errand) deskOrDone(tx Tx) (*Done, desk, error) {
-	before, err := e.done(tx)
-	if err != nil || before != nil {
-		return before, desk{}, err
-	}
-	if e.of == 0 {
-		d, err := readDesk(tx, e.subject, e.batch)
-		return nil, d, errors.Join(err, d.closedByErasure())
-	}
+// desk reads all that the paper rests on.
+func (e errand) desk(tx Tx) (desk, error) {
 	d, err := readDesk(tx, e.order, e.batch)
 	if err := errors.Join(err, d.closedByErasure()); err != nil {
-		return nil, desk{}, err
+		return desk{}, err
 	}
-	d.old, err = tx.StoredReceipt(e.of)
-	return nil, d, err
+	if e.of != 0 {
+		d.old, err = tx.StoredReceipt(e.of)
+	}
+	return d, err
 }
 
 // readDesk reads all of an order, and of a batch where one is named.
@@ -220,7 +173,7 @@ func (d *desk) readBatch(tx Tx) error {
 	return err
 }
 
-// unmoved answers errMoved when the desk is not as it was read. Every load and
+// unmoved answers ErrMoved when the desk is not as it was read. Every load and
 // every tally moves a counter, and moisture readings, payments, settlements and what is
 // written down of a batch only grow in number; whoever sent the same request moved one too.
 func (d desk) unmoved(tx Tx) error {
@@ -232,7 +185,7 @@ func (d desk) unmoved(tx Tx) error {
 		now.order.Customer.Version != d.order.Customer.Version ||
 		now.receipts != d.receipts || now.sheets != d.sheets || len(now.moist) != len(d.moist) ||
 		len(now.payments) != len(d.payments) || len(now.settlements) != len(d.settlements) || !sameBatch(now.batch, d.batch) {
-		return errMoved
+		return act.ErrMoved
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // Deliver records a load and issues its receipt in one act. It is Invalid with
@@ -16,21 +17,9 @@ import (
 // receipt would say against readings or against its batch is asked back under the
 // field "confirmed", Code "read-back": Accepts then says what Confirmed must hold.
 // It is Conflict for a cancelled order.
-func (s *Service) Deliver(ctx context.Context, act Act, orderID string, r LoadRequest) (Issued, error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return Issued{}, err
-	}
-	e, err := begin(act, LoadDelivered, orderID)
-	if err != nil {
-		return Issued{}, err
-	}
-	e.batch = r.Batch
-	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareReceipt(d, r) })
-	if err != nil {
-		return Issued{}, fail(err)
-	}
-	issued, err := s.receipt(ctx, number)
-	return issued, fail(err)
+func (s *Service) Deliver(ctx context.Context, by Act, orderID string, r LoadRequest) (Issued, error) {
+	e := errand{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: toDeliver, Content: r}, order: orderID, batch: r.Batch}
+	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareReceipt(d, r) }, (*Service).receipt)
 }
 
 // prepareReceipt makes the receipt of a load of what was read.

@@ -29,8 +29,8 @@ type CorrectionRequest struct {
 // now. A changed name or address is the customer's from then on. It is Invalid with
 // every fault, also when nothing differs, and Conflict where the receipt hands over
 // no wood or no longer counts.
-func (s *Service) Correct(ctx context.Context, act Act, number int64, r CorrectionRequest) (Issued, error) {
-	return s.end(ctx, act, ReceiptCorrected, number, func(d desk) (paper, error) { return s.prepareCorrection(d, r) })
+func (s *Service) Correct(ctx context.Context, by Act, number int64, r CorrectionRequest) (Issued, error) {
+	return s.end(ctx, by, ReceiptCorrected, number, r, func(d desk) (paper, error) { return s.prepareCorrection(d, r) })
 }
 
 func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) {

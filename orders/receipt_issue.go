@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // saltSize keeps a name from being guessed from its hash.
@@ -80,7 +81,7 @@ func sealReceipt(r Receipt) (StoredReceipt, error) {
 func takeNumber(tx Tx, c Counter, want int64) error {
 	got, err := tx.NextNumber(c)
 	if err == nil && got != want {
-		return errMoved
+		return act.ErrMoved
 	}
 	return err
 }

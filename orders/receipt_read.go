@@ -7,20 +7,19 @@ import (
 )
 
 // Receipt gives an issued receipt with the bytes as they were written.
-func (s *Service) Receipt(ctx context.Context, who Actor, number int64) (Issued, error) {
+func (s *Service) Receipt(ctx context.Context, who Actor, number int64) (issued Issued, err error) {
 	if err := allow(who, toRead); err != nil {
 		return Issued{}, err
 	}
-	issued, err := s.receipt(ctx, number)
+	err = s.store.Read(ctx, func(tx Tx) error {
+		issued, err = s.receipt(tx, number)
+		return err
+	})
 	return issued, fail(err)
 }
 
-func (s *Service) receipt(ctx context.Context, number int64) (Issued, error) {
-	var stored StoredReceipt
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		stored, err = tx.StoredReceipt(number)
-		return err
-	})
+func (s *Service) receipt(tx Tx, number int64) (Issued, error) {
+	stored, err := tx.StoredReceipt(number)
 	if err != nil {
 		return Issued{}, err
 	}

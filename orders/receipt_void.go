@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A VoidRequest is why a receipt is made void, as typed.
@@ -15,31 +16,29 @@ type VoidRequest struct {
 // Void ends a receipt by a new one that names it and says why: its load no longer
 // counts, and its wood is due again. It is Conflict where the receipt hands over no
 // wood or no longer counts.
-func (s *Service) Void(ctx context.Context, act Act, number int64, r VoidRequest) (Issued, error) {
-	return s.end(ctx, act, ReceiptVoided, number, func(d desk) (paper, error) { return s.prepareVoid(d, r) })
+func (s *Service) Void(ctx context.Context, by Act, number int64, r VoidRequest) (Issued, error) {
+	return s.end(ctx, by, ReceiptVoided, number, r, func(d desk) (paper, error) { return s.prepareVoid(d, r) })
 }
 
 // end issues the receipt that ends another.
-func (s *Service) end(ctx context.Context, act Act, verb Verb, number int64, prepare func(desk) (paper, error)) (Issued, error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
+func (s *Service) end(ctx context.Context, by Act, verb Verb, number int64, sent any, prepare func(desk) (paper, error)) (Issued, error) {
+	if err := allow(by.Actor, toDeliver); err != nil {
 		return Issued{}, err
 	}
-	e, err := begin(act, verb, formatNumber(number))
-	if err != nil {
-		return Issued{}, err
-	}
-	old, err := s.receipt(ctx, number)
+	e := errand{Write: act.Write{Verb: verb, Subject: formatNumber(number), May: toDeliver, Content: sent}, of: number}
+	err := s.store.Read(ctx, func(tx Tx) error {
+		old, err := tx.StoredReceipt(number)
+		if err != nil {
+			return err
+		}
+		facts, err := old.facts()
+		e.order, e.batch = old.OrderID, facts.batchID()
+		return err
+	})
 	if err != nil {
 		return Issued{}, fail(err)
 	}
-	e.of, e.order = number, old.OrderID
-	e.batch = old.Receipt.Facts.batchID()
-	issued, err := s.issue(ctx, e, prepare)
-	if err != nil {
-		return Issued{}, fail(err)
-	}
-	now, err := s.receipt(ctx, issued)
-	return now, fail(err)
+	return issue(ctx, s, by, e, prepare, (*Service).receipt)
 }
 
 func (s *Service) prepareVoid(d desk, r VoidRequest) (paper, error) {

@@ -6,13 +6,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // Bring records wood brought against what is owed and issues its receipt, which
 // closes the settlement where nothing more is owed, or where the buyer says that it
 // is enough. It costs nothing. It is Conflict where no settlement in wood is open.
-func (s *Service) Bring(ctx context.Context, act Act, orderID string, r BringRequest) (Issued, error) {
-	return s.closing(ctx, act, WoodBrought, orderID, SettleWood, func(c *closer) {
+func (s *Service) Bring(ctx context.Context, by Act, orderID string, r BringRequest) (Issued, error) {
+	return s.closing(ctx, by, WoodBrought, orderID, r, SettleWood, func(c *closer) {
 		fact := c.facts.Settles
 		out := c.brought(r)
 		fact.Brought, fact.Left = out.Brought.Volume, out.Left.Volume
@@ -25,8 +26,8 @@ func (s *Service) Bring(ctx context.Context, act Act, orderID string, r BringReq
 // its receipt. Money taken off the balance lowers what the customer owes; any other
 // is written down as a payment back to him as well. It is Conflict where no
 // settlement in money is open.
-func (s *Service) Give(ctx context.Context, act Act, orderID string, r GiveRequest) (Issued, error) {
-	return s.closing(ctx, act, MoneyGiven, orderID, SettleMoney, func(c *closer) {
+func (s *Service) Give(ctx context.Context, by Act, orderID string, r GiveRequest) (Issued, error) {
+	return s.closing(ctx, by, MoneyGiven, orderID, r, SettleMoney, func(c *closer) {
 		fact := c.facts.Settles
 		fact.Closes, fact.Method, fact.Given = true, r.Method, c.settlement.Worth
 		if r.Given != "" {
@@ -63,23 +64,12 @@ type closer struct {
 
 // closing issues the receipt of a step of the open settlement in a choice; fill says
 // what was done.
-func (s *Service) closing(ctx context.Context, act Act, verb Verb, orderID string, choice SettleBy, fill func(*closer)) (Issued, error) {
-	if err := allow(act.Actor, toDeliver); err != nil {
-		return Issued{}, err
-	}
-	e, err := begin(act, verb, orderID)
-	if err != nil {
-		return Issued{}, err
-	}
-	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareStep(d, act, choice, fill) })
-	if err != nil {
-		return Issued{}, fail(err)
-	}
-	issued, err := s.receipt(ctx, number)
-	return issued, fail(err)
+func (s *Service) closing(ctx context.Context, by Act, verb Verb, orderID string, sent any, choice SettleBy, fill func(*closer)) (Issued, error) {
+	e := errand{Write: act.Write{Verb: verb, Subject: orderID, May: toDeliver, Content: sent}, order: orderID}
+	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareStep(d, by, choice, fill) }, (*Service).receipt)
 }
 
-func (s *Service) prepareStep(d desk, act Act, choice SettleBy, fill func(*closer)) (paper, error) {
+func (s *Service) prepareStep(d desk, by Act, choice SettleBy, fill func(*closer)) (paper, error) {
 	set, err := s.setOf(d.shop)
 	if err != nil {
 		return paper{}, err
@@ -103,7 +93,7 @@ func (s *Service) prepareStep(d desk, act Act, choice SettleBy, fill func(*close
 	if err := c.err(); err != nil {
 		return paper{}, err
 	}
-	return s.stepPaper(d, act, c, receipt)
+	return s.stepPaper(d, by, c, receipt)
 }
 
 // settling are the facts of a receipt that settles, before what was done is said.
@@ -118,14 +108,14 @@ func (s *Service) settling(d desk, of Settlement, set rules.Set, now time.Time) 
 }
 
 // stepPaper paints the receipt, and writes it with the step and what was paid back.
-func (s *Service) stepPaper(d desk, act Act, c *closer, r Receipt) (paper, error) {
+func (s *Service) stepPaper(d desk, by Act, c *closer, r Receipt) (paper, error) {
 	p, err := s.paintReceipt(d, d.order.Customer, r)
 	if err != nil {
 		return paper{}, err
 	}
 	fact, receipt := r.Facts.Settles, p.write
 	step := SettlementStep{Receipt: p.number, Brought: fact.Brought, Given: fact.Given, Closes: fact.Closes, On: fact.On,
-		By: act.Actor.Person, Created: r.Facts.Issued}
+		By: by.Actor.Person, Created: r.Facts.Issued}
 	p.write = func(tx Tx) error {
 		if err := receipt(tx); err != nil {
 			return err
@@ -133,7 +123,7 @@ func (s *Service) stepPaper(d desk, act Act, c *closer, r Receipt) (paper, error
 		if err := tx.AddSettlementStep(c.settlement.ID, step); err != nil || c.back == nil {
 			return err
 		}
-		_, err := addSigned(tx, *c.back, act)
+		_, err := addSigned(tx, *c.back, by)
 		return err
 	}
 	return p, nil

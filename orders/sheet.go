@@ -97,20 +97,19 @@ func sealSheet(sheet Sheet) (StoredSheet, error) {
 }
 
 // Sheet gives an issued measurement sheet with the bytes as they were written.
-func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (IssuedSheet, error) {
+func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (issued IssuedSheet, err error) {
 	if err := allow(who, toRead); err != nil {
 		return IssuedSheet{}, err
 	}
-	sheet, err := s.sheet(ctx, number)
-	return sheet, fail(err)
-}
-
-func (s *Service) sheet(ctx context.Context, number int64) (IssuedSheet, error) {
-	var stored StoredSheet
-	err := s.store.Read(ctx, func(tx Tx) (err error) {
-		stored, err = tx.StoredSheet(number)
+	err = s.store.Read(ctx, func(tx Tx) error {
+		issued, err = s.sheet(tx, number)
 		return err
 	})
+	return issued, fail(err)
+}
+
+func (s *Service) sheet(tx Tx, number int64) (IssuedSheet, error) {
+	stored, err := tx.StoredSheet(number)
 	if err != nil {
 		return IssuedSheet{}, err
 	}

@@ -8,29 +8,19 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // SaveTally measures a tally of an order's wood, saves it and issues its
 // measurement sheet in one act. The document is completed: sold is the order's
 // quantity, look counts the tallies of this order, and by is the seller unless
 // given. It is Invalid with measure's faults by their places in the document.
-func (s *Service) SaveTally(ctx context.Context, act Act, orderID string, r TallyRequest) (IssuedSheet, error) {
-	if err := allow(act.Actor, toTally); err != nil {
-		return IssuedSheet{}, err
-	}
-	e, err := begin(act, TallySaved, orderID)
-	if err != nil {
-		return IssuedSheet{}, err
-	}
+func (s *Service) SaveTally(ctx context.Context, by Act, orderID string, r TallyRequest) (IssuedSheet, error) {
 	if r.ReadBy == "" {
-		r.ReadBy = act.Actor.Person
+		r.ReadBy = by.Actor.Person
 	}
-	number, err := s.issue(ctx, e, func(d desk) (paper, error) { return s.prepareSheet(d, r) })
-	if err != nil {
-		return IssuedSheet{}, fail(err)
-	}
-	sheet, err := s.sheet(ctx, number)
-	return sheet, fail(err)
+	e := errand{Write: act.Write{Verb: TallySaved, Subject: orderID, May: toTally, Content: r}, order: orderID}
+	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareSheet(d, r) }, (*Service).sheet)
 }
 
 // TryTally measures as SaveTally would and saves nothing.
