@@ -17,7 +17,7 @@ import (
 // come out as the same bytes. It returns an *orders.Error of Kind Invalid that names
 // the field where a text or picture can't be printed or readings can't be read.
 func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.AuditPicture) ([]byte, error) {
-	if err := p.faces.printable(auditTexts(r, hash)); err != nil {
+	if err := p.letters.printable(auditTexts(r, hash)); err != nil {
 		return nil, err
 	}
 	if err := p.lawful(r.Subject.RuleSet, auditWood(r)...); err != nil {

@@ -17,7 +17,7 @@ import (
 // same bytes. It returns an *orders.Error of Kind Invalid that names the field where a
 // text can't be printed.
 func (p *Painter) Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error) {
-	if err := p.faces.printable(caseTexts(f)); err != nil {
+	if err := p.letters.printable(caseTexts(f)); err != nil {
 		return nil, err
 	}
 	if err := p.lawful(orders.RuleSet{Code: f.Set.Code}, saidOfWood(f)...); err != nil {

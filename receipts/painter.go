@@ -10,9 +10,9 @@ import (
 
 // A Painter makes the papers. Many goroutines may use one.
 type Painter struct {
-	faces faces
-	rules rules.Book // whose barred terms no paper under them prints
-	plain bool       // leaves the PDF uncompressed, for tests to read
+	letters *letters
+	rules   rules.Book // whose barred terms no paper under them prints
+	plain   bool       // leaves the PDF uncompressed, for tests to read
 }
 
 var (
@@ -23,7 +23,7 @@ var (
 // New makes a painter. It fails only where the fonts or rule sets that the program
 // carries can't be read.
 func New() (*Painter, error) {
-	faces, err := readFaces()
+	fonts, err := theLetters()
 	if err != nil {
 		return nil, err
 	}
@@ -31,7 +31,7 @@ func New() (*Painter, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the rule sets: %w", err)
 	}
-	return &Painter{faces: faces, rules: book}, nil
+	return &Painter{letters: fonts, rules: book}, nil
 }
 
 // Under is a painter for a shop that may sell under other rule sets than those
@@ -48,4 +48,4 @@ func (p *Painter) Layout() int { return 2 }
 
 // Printable returns the characters of text that the paper's font lacks, each
 // once. A byte that is no UTF-8 counts as U+FFFD; line ends and tabs are blanks.
-func (p *Painter) Printable(text string) (missing []rune) { return p.faces.missing(text) }
+func (p *Painter) Printable(text string) (missing []rune) { return p.letters.missing(text) }

@@ -7,9 +7,6 @@ import (
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
@@ -49,7 +46,7 @@ func labelFace() face  { return face{9, true} }
 // A paper is a document being painted from top to bottom.
 type paper struct {
 	pdf           *gofpdf.Fpdf
-	faces         faces
+	letters       *letters
 	print         *words.Printer
 	units         orders.Units
 	width, height float64 // of the page
@@ -89,11 +86,8 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.SetCreator("Wellstowed", true)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
-	// The library pads font tables in place, so each paper has its own copy.
-	pdf.AddUTF8FontFromBytes("go", "", bytes.Clone(goregular.TTF))
-	pdf.AddUTF8FontFromBytes("go", "B", bytes.Clone(gobold.TTF))
 	w := &paper{
-		pdf: pdf, faces: p.faces, units: s.units, footer: s.title,
+		pdf: pdf, letters: p.letters, units: s.units, footer: s.title,
 		print: words.New(s.language, s.units).SoldIn(s.unit),
 	}
 	w.width, w.height = pdf.GetPageSize()
@@ -149,12 +143,16 @@ func (w *paper) need(h float64) {
 
 func (w *paper) gap(h float64) { w.y += h }
 
-func (w *paper) use(f face) {
+// use takes up the font of a code page; a page new to the paper is put into it.
+func (w *paper) use(page int, f face) {
 	style := ""
 	if f.bold {
 		style = "B"
 	}
-	w.pdf.SetFont("go", style, f.size)
+	name := w.letters.pages[page].name
+	font := w.letters.font(page, f.bold)
+	w.pdf.AddFontFromBytes(name, style, font.definition, font.file) // does nothing the second time
+	w.pdf.SetFont(name, style, f.size)
 }
 
 // at paints one line with its baseline at y. It is the only way of text into the
@@ -163,14 +161,18 @@ func (w *paper) at(x, y float64, f face, text string) {
 	if text == "" {
 		return
 	}
-	if err := w.faces.printable([]named{{"text", text}}); err != nil {
+	if err := w.letters.printable([]named{{"text", text}}); err != nil {
 		if w.faults == nil {
 			w.faults = err
 		}
 		return
 	}
-	w.use(f)
-	w.pdf.Text(x, y, strings.ReplaceAll(tidy(text), "\n", " "))
+	from := x
+	for _, r := range w.letters.runs(oneLine(text)) {
+		w.use(r.page, f)
+		w.pdf.Text(from, y, r.text)
+		from += w.runWidth(f, r)
+	}
 	if w.struck {
 		middle := y - f.size*pointInMM*0.26
 		w.line(x, middle, x+w.measure(f, text), middle, 0.25)
@@ -188,12 +190,23 @@ func (w *paper) middleAt(x, y float64, f face, text string) {
 // measure is the width of a line in millimetres; 0 where it can't be printed,
 // which at reports.
 func (w *paper) measure(f face, text string) float64 {
-	if len(w.faces.missing(text)) > 0 {
+	if len(w.letters.missing(text)) > 0 {
 		return 0
 	}
-	w.use(f)
-	return w.pdf.GetStringWidth(strings.ReplaceAll(tidy(text), "\n", " "))
+	width := 0.0
+	for _, r := range w.letters.runs(oneLine(text)) {
+		width += w.runWidth(f, r)
+	}
+	return width
 }
+
+// runWidth is the width of a run in millimetres.
+func (w *paper) runWidth(f face, r run) float64 {
+	return float64(w.letters.font(r.page, f.bold).textWidth(r.text)) / 1000 * f.size * pointInMM
+}
+
+// oneLine is a text as it is painted on one line.
+func oneLine(text string) string { return strings.ReplaceAll(tidy(text), "\n", " ") }
 
 // stroke sets ink and thickness, in millimetres.
 func (w *paper) stroke(thickness float64, grey int) {

@@ -20,7 +20,7 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf orders.Date)
 	for _, m := range h.Payments {
 		noted = append(noted, named{"reference", m.Reference}, named{"reason", m.Reason})
 	}
-	if err := p.faces.printable(append(texts, noted...)); err != nil {
+	if err := p.letters.printable(append(texts, noted...)); err != nil {
 		return nil, err
 	}
 	if err := p.lawful(orders.RuleSet{Code: shop.RuleSet}, noted...); err != nil {

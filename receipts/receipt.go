@@ -15,7 +15,7 @@ import (
 // come out as the same bytes. It returns an *orders.Error of Kind Invalid that
 // names the field where a text can't be printed.
 func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
-	if err := p.faces.printable(receiptTexts(r, seal)); err != nil {
+	if err := p.letters.printable(receiptTexts(r, seal)); err != nil {
 		return nil, err
 	}
 	if err := p.lawful(r.Facts.RuleSet, woodTexts(r.Facts)...); err != nil {

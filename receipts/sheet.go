@@ -17,7 +17,7 @@ import (
 // the same bytes. It returns an *orders.Error of Kind Invalid that names the field
 // where a text can't be printed or the readings can't be read.
 func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
-	if err := p.faces.printable(sheetTexts(s)); err != nil {
+	if err := p.letters.printable(sheetTexts(s)); err != nil {
 		return nil, err
 	}
 	if err := p.lawful(s.RuleSet, named{"tally.condition", string(s.Tally.Condition)}); err != nil {

@@ -6,58 +6,44 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
 	"golang.org/x/text/unicode/norm"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
 )
 
-// faces are the fonts that paper is printed in, read for what letters they hold.
-type faces struct{ regular, bold *sfnt.Font }
-
-func readFaces() (faces, error) {
-	regular, err := sfnt.Parse(goregular.TTF)
-	if err != nil {
-		return faces{}, fmt.Errorf("reading the regular font: %w", err)
-	}
-	bold, err := sfnt.Parse(gobold.TTF)
-	if err != nil {
-		return faces{}, fmt.Errorf("reading the bold font: %w", err)
-	}
-	return faces{regular: regular, bold: bold}, nil
-}
-
-// missing gives the characters of text that either font lacks, each once, in the
-// order they stand in. A byte that is no UTF-8 counts as U+FFFD.
-func (f faces) missing(text string) []rune {
+// missing gives the characters of text that the fonts lack, each once, in the order
+// they stand in. A byte that isn't UTF-8 counts as U+FFFD.
+func (l *letters) missing(text string) []rune {
 	var lack []rune
 	for _, r := range tidy(text) {
-		if r != '\n' && !f.holds(r) && !slices.Contains(lack, r) {
+		if _, held := l.of[r]; !held && r != '\n' && !slices.Contains(lack, r) {
 			lack = append(lack, r)
 		}
 	}
 	return lack
 }
 
-// holds tells whether both fonts have a glyph of their own for r. Runes past
-// U+FFFF are never printed: the PDF library holds no more.
-func (f faces) holds(r rune) bool {
-	if r == utf8.RuneError || r > 0xFFFF {
-		return false
-	}
-	regular, err1 := f.regular.GlyphIndex(nil, r)
-	bold, err2 := f.bold.GlyphIndex(nil, r)
-	return err1 == nil && err2 == nil && regular != 0 && bold != 0
-}
-
 // tidy brings a text into the form that is printed: composed letters (NFC), one
 // kind of line end, blanks for tabs.
 func tidy(text string) string {
+	if plain(text) {
+		return text
+	}
 	text = norm.NFC.String(strings.ToValidUTF8(text, string(utf8.RuneError)))
-	return strings.NewReplacer("\r\n", "\n", "\r", "\n", "\t", " ").Replace(text)
+	return lineEnds.Replace(text)
+}
+
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\t", " ")
+
+// plain tells whether a text is in the printed form already, as most are.
+func plain(text string) bool {
+	for n := range len(text) {
+		if c := text[n]; c >= utf8.RuneSelf || c == '\r' || c == '\t' {
+			return false
+		}
+	}
+	return true
 }
 
 // A named text is one that a person typed, with the name of its field.
@@ -65,10 +51,10 @@ type named struct{ field, text string }
 
 // printable returns an *orders.Error of Kind Invalid that names each field whose
 // text has characters the fonts lack.
-func (f faces) printable(texts []named) error {
+func (l *letters) printable(texts []named) error {
 	var faults []*measure.InputError
 	for _, t := range texts {
-		if lack := f.missing(t.text); len(lack) > 0 {
+		if lack := l.missing(t.text); len(lack) > 0 {
 			faults = append(faults, unprintable(t, lack))
 		}
 	}
