@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -16,16 +17,15 @@ import (
 )
 
 // The letters of the papers' fonts are dealt out onto code pages, each a small font
-// of at most 223 letters cut once for all papers. A paper carries the pages that its
+// of at most 223 letters and a blank cut once for all papers. A paper carries the pages that its
 // text needs, most often the first alone. Parsing a whole font for each paper cost
 // more than painting it.
 
 // firstPage holds what papers are worded in, besides ASCII; names may need others.
 const firstPage = "’‘“”–—…·°±×−²³½¼¾⅛⅜⅝⅞≤≥€£§é"
 
-// firstCode is the lowest code of a page that stands for a letter; below it are the
-// blank and the control characters.
-const firstCode = 33
+// firstCode is the lowest code of a page. It stands for the blank on all of them.
+const firstCode = ' '
 
 // A codePage is one cut font in both weights, ready for the PDF library.
 type codePage struct {
@@ -74,10 +74,11 @@ func cutLetters() (*letters, error) {
 		}
 		all.pages = append(all.pages, page)
 		for place, r := range runes {
-			all.of[r] = letter{page: n, code: byte(firstCode + place)}
+			if _, held := all.of[r]; !held {
+				all.of[r] = letter{page: n, code: byte(firstCode + place)}
+			}
 		}
 	}
-	all.of[' '] = letter{page: 0, code: ' '}
 	return all, nil
 }
 
@@ -100,11 +101,10 @@ func dealt(regular, bold openedFont) [][]rune {
 		}
 	}
 	pages := [][]rune{first}
-	const most = 256 - firstCode
-	for len(rest) > most {
-		pages, rest = append(pages, rest[:most]), rest[most:]
+	for more := range slices.Chunk(rest, 256-firstCode-1) {
+		pages = append(pages, append([]rune{' '}, more...))
 	}
-	return append(pages, rest)
+	return pages
 }
 
 // An openedFont is a font's tables and its map of characters.
@@ -160,7 +160,6 @@ func (f openedFont) prepare(runes []rune, name string, stem int) (cutFont, error
 	}
 	out := cutFont{file: packed.Bytes()}
 	differences := fmt.Sprint(firstCode)
-	out.width[' '] = f.thousandths(int(f.advance(f.glyph(' '))))
 	for n, r := range runes {
 		out.width[firstCode+n] = f.thousandths(int(f.advance(f.glyph(r))))
 		differences += fmt.Sprintf(" /uni%04X", r)
