@@ -25,7 +25,7 @@ func TestSheetOfEveryKind(t *testing.T) {
 		{"heap", `{"kind":"heap","shape":"rounded","length":"12 ft","width":"8 ft","height":"4 ft","nominal":"16 in"}`,
 			[]string{"Stack it in rows 48 in high: expect about 10 ft to 22 ft of row", "Height at the top: 48 in", "what shape the heap has"}},
 		{"bin", `{"kind":"bin","arrangement":"ranked","length":"8 ft","width":"16 in","heights":["45 in"],"pieces":["16 in"],"window":{"width":"2 ft","height":"2 ft","pieces":27}}`,
-			[]string{"Inside length: 96 in", "27 in 24 in × 24 in of the face", "That is about", "8 ft long"}},
+			[]string{"Inside length: 96 in", "27 in 24 in × 24 in of the face", "All that is here is about", "8 ft long"}},
 		{"round", `{"kind":"round","circumference":"22 ft","heights":["5 ft","61 in"],"cone":"18 in"}`,
 			[]string{"All the way round: 264 in", "Heights of the wall", "Height of the cone: 18 in"}},
 		{"packaged", `{"kind":"packaged","method":"bundle","ends":[{"squares":118.25,"edge":"1 in"},{"squares":120,"edge":"1 in"}],"pieces":["16 in","16 in","16 in","16 in","16 in"]}`,

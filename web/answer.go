@@ -43,9 +43,8 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 		Stack:  draw.Stack(t, r, pictureWidth),
 	}
 	a.Odd = oddHeights(print, t)
-	a.Running = print.Say(measure.Say("%s, give or take %s", a.Volume, a.Doubt))
+	a.Running = print.Running(r)
 	if r.Finding != nil {
-		a.Running = print.Say(measure.Say("%s: %s, give or take %s", upperFirst(print.Word(r.Finding.Word)), a.Volume, a.Doubt))
 		a.Look = r.Finding.Look
 		a.Gauge, a.HasGauge = draw.Gauge(r, pictureWidth, print.GaugeUnit()), true
 		a.Why = say(print, r.Finding.Why)

@@ -159,7 +159,7 @@ func (p *phone) sellOneAndAThird() {
 // readThreeRows types three uneven rows that hold about a cord.
 func (p *phone) readThreeRows() {
 	p.t.Helper()
-	rows := [][]string{{"8", "48", "47", "48.5", "46.5"}, {"95 in", "47", "48", "46", "47.5"}, {"8 ft 1/2 in", "46.5", "45", "46", "44.5"}}
+	rows := [][]string{{"96", "48", "47", "48.5", "46.5"}, {"95 in", "47", "48", "46", "47.5"}, {"8 ft 1/2 in", "46.5", "45", "46", "44.5"}}
 	for i, piece := range []string{"16", "15.5", "16.25", "15.75", "16.5"} {
 		p.fill(fmt.Sprintf("Piece %d", i+1), piece)
 	}
@@ -179,7 +179,7 @@ func TestPhoneFromOrderToSheet(t *testing.T) {
 	p := newPhone(t, withShop(t))
 	p.sellOneAndAThird()
 	p.readThreeRows()
-	p.until(`document.getElementById("running").textContent.startsWith("Short")`)
+	p.until(`document.getElementById("running").textContent.includes("short")`)
 	p.fits()
 	p.press("button", "Save and make the sheet")
 	assert.Contains(t, p.text(), "Short by")
@@ -207,8 +207,8 @@ func TestPhoneMeasuresALoad(t *testing.T) {
 	p.tap("label", "Heights read from the floor")
 	assert.True(t, seen("stack.length"))
 	assert.False(t, seen("stack.calibrated.volume"))
-	p.fill("Length", "8")
-	p.fill("Width", "5")
+	p.fill("Length", "96")
+	p.fill("Width", "60")
 	for i, h := range []string{"44", "45", "46", "47"} {
 		p.fill(fmt.Sprintf("Height %d", i+1), h)
 	}
@@ -240,14 +240,14 @@ func TestPhoneWithoutScripts(t *testing.T) {
 func TestPhoneKeepsADraft(t *testing.T) {
 	p := newPhone(t, withShop(t))
 	p.open("/measure")
-	p.fill("Row 1, length", "8")
+	p.fill("Row 1, length", "96")
 	p.press("button", "Add a row")
 	p.fill("Row 2, length", "7 ft 3 in")
 	p.open("/how-to-measure")
 	ask[bool](p, `window.before = true`)
 	require.NoError(t, chromedp.Do(p.ctx, chromedp.Navigate(p.base+"/measure")))
 	p.until(`document.getElementById("stack.rows[1].length")?.value === "7 ft 3 in"`)
-	assert.Equal(t, "8", ask[string](p, `document.getElementById("stack.rows[0].length").value`))
+	assert.Equal(t, "96", ask[string](p, `document.getElementById("stack.rows[0].length").value`))
 }
 
 // At 320 px, which is also a page at 400 % on a desk, nothing runs off the side.

@@ -25,7 +25,7 @@ func kindCases() []kindCase {
 	return []kindCase{
 		{kind: "load", wrong: "Height 2", first: "160 ft³ loose",
 			choose: []string{"Thrown in", "Heights read from the floor"},
-			fill:   map[string]string{"Length": "8", "Width": "5", "Height 1": "48", "Height 2": "48", "Height 3": "48", "Height 4": "48"},
+			fill:   map[string]string{"Length": "96", "Width": "60", "Height 1": "48", "Height 2": "48", "Height 3": "48", "Height 4": "48"},
 			says:   []string{"Once ranked, it is expected to come to between 0.73 cord and 0.9."}},
 		{kind: "load", wrong: "Volume up to the line", first: "0.5 cord (64 ft³)",
 			choose: []string{"Ranked", "Filled to a line, and the volume up to it is known"},
@@ -33,14 +33,14 @@ func kindCases() []kindCase {
 			says:   []string{"taped on 2026-05-01 by Ada Moss"}},
 		{kind: "heap", wrong: "Height at the top", first: "Stack it in rows 48 in high: expect about",
 			choose: []string{"Rounded"},
-			fill:   map[string]string{"Length on the ground": "12", "Width on the ground": "8", "Height at the top": "4", "Piece length as said, not measured": "16"},
+			fill:   map[string]string{"Length on the ground": "144", "Width on the ground": "8 ft", "Height at the top": "48", "Piece length as said, not measured": "16"},
 			says:   []string{"of row of 15 1/2 in pieces", "loose, give or take"}},
 		{kind: "bin", wrong: "Height 1", first: "0.31 cord",
 			choose: []string{"Ranked"},
-			fill:   map[string]string{"Inside length": "8", "Inside width": "16 in", "Height 1": "45", "Height 2": "45", "Piece 1": "16"},
+			fill:   map[string]string{"Inside length": "8 ft", "Inside width": "16 in", "Height 1": "45", "Height 2": "45", "Piece 1": "16"},
 			says:   []string{"pieces."}},
 		{kind: "round", wrong: "Diameter 3", first: "192.4 ft³ in its container",
-			fill: map[string]string{"Diameter 1": "7", "Diameter 2": "7", "Diameter 3": "7", "Height 1": "5"}},
+			fill: map[string]string{"Diameter 1": "84", "Diameter 2": "7 ft", "Diameter 3": "84", "Height 1": "60"}},
 		{kind: "packaged", wrong: "Section 1, headspace 6", first: "0.03 cord",
 			choose: []string{"Boxed"}, fill: boxFilling()},
 	}
@@ -82,7 +82,7 @@ func TestEveryKindIsMeasuredWithoutScripts(t *testing.T) {
 			require.Equal(t, http.StatusUnprocessableEntity, bad.status)
 			field := bad.labelled(c.wrong)
 			assert.Equal(t, "two and a bit", field.AttrOr("value", ""), "what was typed stays")
-			assert.NotEmpty(t, field.Parent().Find(".fault").Text(), "the fault stands beside the field")
+			assert.NotEmpty(t, field.Closest(".wrong").Find(".fault").Text(), "the fault stands beside the field")
 			assert.Equal(t, c.wrong, bad.doc.Find("#faults a").First().Text(), "the summary names the field as its label does")
 			for label, text := range c.fill {
 				if label != c.wrong {

@@ -147,7 +147,7 @@ func (p lotPage) Drawn() string { return p.T("Pick packages %s.", p.Print.Number
 // Cell is the input of a package's field.
 func (p lotPage) Cell(i int, name, label, value string) field {
 	f := p.Field(form.LotPath(i, name), value)
-	f.Hint = label
+	f.Short = label
 	f.Label = p.T("Package %s: %s", p.F.Packages[i].Number, label)
 	return f
 }

@@ -242,7 +242,7 @@ func (p measurePage) block(b form.Block, shown map[string]bool, group hangs) for
 	case b.List:
 		out.Type, out.Label, out.Hint = "cells", p.Print.Say(b.Field.Label), p.told(b.Field)
 		for i, cell := range b.Cells {
-			out.Cells = append(out.Cells, p.Field(cell.Path, cell.Value).Decimal().Told(p.Digits(i+1)))
+			out.Cells = append(out.Cells, p.Reading(cell.Value, "%s", cell.Path).Cell(p.Digits(i+1)))
 		}
 	default:
 		p.single(&out, b)
@@ -297,7 +297,9 @@ func (p measurePage) single(out *formBlock, b form.Block) {
 	}
 	out.Type, out.Hint = "reading", p.told(f)
 	switch f.Type {
-	case measure.LengthField, measure.VolumeField, measure.NumberField:
+	case measure.LengthField:
+		out.field = p.length(out.field)
+	case measure.NumberField:
 		out.Mode = "decimal"
 	case measure.CountField:
 		out.Mode = "numeric"
@@ -329,16 +331,13 @@ func (p measurePage) options(b form.Block) []choice {
 	return list
 }
 
-// told is the hint of a field: what is said of it, the unit of a bare number, an
-// example, and what has to be empty for it to count.
+// told is the hint of a field: what is said of it, an example, and what has to be empty for it to count.
 func (p measurePage) told(f *measure.Field) string {
 	var parts []string
 	if f.Hint.Key != "" {
 		parts = append(parts, p.Print.Say(f.Hint))
 	}
 	switch f.Type {
-	case measure.LengthField:
-		parts = append(parts, sentence(p.Unit(p.K.UnitOf(f))))
 	case measure.VolumeField, measure.QuantityField, measure.NumberField, measure.TextField:
 		parts = append(parts, p.T("Such as %s.", p.example(f)))
 	}
@@ -349,7 +348,7 @@ func (p measurePage) told(f *measure.Field) string {
 }
 
 func (p measurePage) example(f *measure.Field) string {
-	if f.Type == measure.VolumeField && p.K.Unit.Small() == "cm" {
+	if f.Type == measure.VolumeField && p.K.Unit == form.Centimetres {
 		return "1.8 m3"
 	}
 	return string(f.Example)

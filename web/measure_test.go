@@ -26,7 +26,6 @@ var examplePieces = []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2", "15 1
 func typeExample(p *answer) *answer {
 	p.choose("None").choose("with a straightedge")
 	p.values.Set("stowed", "checked")
-	p.values.Set("unit", "in")
 	p.fill("Smallest mark read on the tape", "1/4")
 	p = p.press("Add five pieces")
 	for i, piece := range examplePieces {
@@ -95,7 +94,7 @@ func TestReadingsThatAreNoneStayAsTyped(t *testing.T) {
 		{"Piece 3", "99999999999999999999", "overflow"},
 	}
 	for _, row := range rows {
-		p := d.get("/measure").fill("Row 1, length", "8")
+		p := d.get("/measure").fill("Row 1, length", "96")
 		for i := range 4 {
 			p.fill(fmt.Sprintf("Row 1, height %d", i+1), "48")
 		}
@@ -105,7 +104,7 @@ func TestReadingsThatAreNoneStayAsTyped(t *testing.T) {
 		field := again.labelled(row.label)
 		assert.Equal(t, row.typed, field.AttrOr("value", ""), row.why)
 		assert.Equal(t, "true", field.AttrOr("aria-invalid", ""), row.why)
-		assert.NotEmpty(t, field.Parent().Find(".fault").Text(), row.why)
+		assert.NotEmpty(t, field.Closest(".wrong").Find(".fault").Text(), row.why)
 		assert.Equal(t, row.label, again.doc.Find("#faults a").First().Text(), row.why)
 	}
 }
@@ -119,7 +118,7 @@ func TestTenThousandStationsAreRefusedByName(t *testing.T) {
 	assert.Contains(t, a.body, "stack.rows[0].heights")
 	assert.Contains(t, a.body, "200")
 
-	p := d.get("/measure").fill("Row 1, length", "8").fill("Piece 1", "16")
+	p := d.get("/measure").fill("Row 1, length", "96").fill("Piece 1", "16")
 	for i := range 5_000 {
 		p.values.Set(fmt.Sprintf("stack.rows[0].heights[%d]", i), "48")
 	}
@@ -149,7 +148,7 @@ func TestFormAndJSONMeasureTheSame(t *testing.T) {
 	req.Set("by", "seller")
 	req.Set("do", "preview")
 	html := d.post("/measure", req)
-	assert.Contains(t, html.doc.Find("#running").Text(), "0.96 cord")
+	assert.Contains(t, html.doc.Find("#running").Text(), "0.96 of 1 cord")
 	assert.Contains(t, d.getJSON("/sheets/1").body, `"read_by":"Ada"`)
 }
 

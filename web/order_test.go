@@ -34,7 +34,10 @@ func TestWhatIsWrongStandsBesideItsFieldAndNothingTypedIsLost(t *testing.T) {
 		field := again.labelled(label)
 		told := field.AttrOr("aria-describedby", "")
 		require.NotEmpty(t, told, label)
-		assert.NotEmpty(t, again.doc.Find("#"+told).Text(), label)
+		assert.Contains(t, strings.Fields(told), field.AttrOr("name", "")+"-fault", "the fault is read out with the field")
+		for _, id := range strings.Fields(told) {
+			assert.NotEmpty(t, again.doc.Find("#"+id).Text(), "%s: %s", label, id)
+		}
 		link := again.doc.Find(`#faults a[href="#` + field.AttrOr("id", "") + `"]`)
 		assert.Equal(t, label, link.Text(), "the summary links to the field")
 	}

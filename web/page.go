@@ -245,9 +245,11 @@ func (p page) Picture(d draw.Drawing) (template.HTML, error) {
 // A field is one labelled input with what is wrong with it.
 type field struct {
 	Name, Label, Value, Hint   string
+	Short                      string // label seen in a table of cells; Label is read out
 	Wrong, Theirs              string
 	TheirsLabel                string
 	Mode, Kind, List, Autofill string
+	Unit, Echo                 string // of a length: what a bare number is in, and what was read
 	Lines                      int
 }
 
@@ -257,8 +259,22 @@ func (p page) Field(name, value string) field {
 		Theirs: p.theirs[name], TheirsLabel: p.T("Saved meanwhile:"), Kind: "text"}
 }
 
+// Describers are the ids of what is said about the field, for those who cannot see it.
+func (f field) Describers() string {
+	var ids []string
+	for _, part := range []struct{ of, said string }{{"unit", f.Unit}, {"hint", f.Hint}, {"fault", f.Wrong}, {"echo", f.Unit}} {
+		if part.said != "" {
+			ids = append(ids, f.Name+"-"+part.of)
+		}
+	}
+	return strings.Join(ids, " ")
+}
+
 // Decimal asks for the numeric keyboard.
 func (f field) Decimal() field { f.Mode = "decimal"; return f }
+
+// Cell gives the short label that is seen where fields stand side by side.
+func (f field) Cell(short string) field { f.Short = short; return f }
 
 // Told adds a line of explanation above the input.
 func (f field) Told(hint string) field { f.Hint = hint; return f }

@@ -70,6 +70,7 @@ func (s *Server) broughtCreate(c *fiber.Ctx) error {
 	if err == nil || wantsJSON(c) || !mendable(err) {
 		return err
 	}
+	p.stillAnswers(doc, try)
 	return s.measureRefused(c, p, err)
 }
 

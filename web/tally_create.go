@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -27,6 +28,7 @@ type measurePage struct {
 	Bodies   []orders.Body      // those taped, for a load
 	Answer   *answer
 	Measurer *orders.MeasurerView // of an audit, who measures blind to the others; nil elsewhere
+	Echoes   map[string]string    // of a form as sent: its single readings as lengths, empty where they are none
 	Reason   string               // why the measurer strikes what it handed in, as typed
 }
 
@@ -81,6 +83,12 @@ func (p *measurePage) blank(by measure.Party) {
 // read fills the page with the form as sent.
 func (p *measurePage) read(c *fiber.Ctx) {
 	p.readFrom(sentFields(c))
+	p.Echoes = map[string]string{}
+	sentFields(c)(func(name, value string) {
+		if !strings.HasSuffix(name, "]") {
+			p.Echoes[name] = p.echo(value)
+		}
+	})
 	p.Enough = formValue(c)("enough") == "yes"
 }
 
@@ -105,6 +113,11 @@ func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
 }
 
 func (p *measurePage) change(do string) bool {
+	if unit, asked := strings.CutPrefix(do, "unit "); asked {
+		p.F.In(form.Unit(unit))
+		p.K.In(form.Unit(unit))
+		return true
+	}
 	rows := len(p.F.Rows)
 	if p.Kind != rowsKind || !p.F.Change(do) {
 		return p.K.Change(do)
@@ -151,7 +164,7 @@ func pageUnit(units orders.Units) form.Unit {
 	if units == orders.Metric {
 		return form.Centimetres
 	}
-	return form.FeetAndInches
+	return form.Inches
 }
 
 func (s *Server) tallyNew(c *fiber.Ctx) error {
@@ -220,6 +233,7 @@ func (s *Server) tallyCreate(c *fiber.Ctx) error {
 	if wantsJSON(c) || !mendable(err) {
 		return err
 	}
+	p.stillAnswers(doc, try)
 	return s.measureRefused(c, p, err)
 }
 
@@ -284,7 +298,7 @@ const partHeader = "Wellstowed-Part"
 
 // measureAgain shows the form as sent, with more room where a button asked for it,
 // and the answer to its readings.
-func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (measure.Tally, measure.Result, error)) error {
+func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 	p.read(c)
 	changed := p.change(formValue(c)("do"))
 	p.page.again(c)
@@ -300,10 +314,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 	switch {
 	case err == nil:
 		if err = readable(c); err == nil {
-			p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
-			if p.Owed != nil {
-				p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(result))
-			}
+			p.answer(tally, result)
 		}
 	case changed && mendable(err):
 		return s.render(c, p.template(), p) // the person is still typing
@@ -315,11 +326,47 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try func([]byte) (mea
 		}
 		return c.JSON(answerUnder(p.Print, p.Set, tally, result))
 	case err != nil:
+		p.stillAnswers(doc, try)
 		return s.measureRefused(c, p, err)
 	case c.Get(partHeader) != "":
 		return s.renderPart(c, p.template(), "part", p)
 	}
 	return s.render(c, p.template(), p)
+}
+
+// answer puts the answer to the readings on the page.
+func (p *measurePage) answer(t measure.Tally, r measure.Result) {
+	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, measure.ByProcedure(t, p.Set.Reckoning()))
+	if p.Owed != nil {
+		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
+	}
+}
+
+// stillAnswers answers the readings of a form that is refused for something else than
+// them: a name that is missing, or what was sold.
+func (p *measurePage) stillAnswers(doc []byte, try tried) {
+	for _, tried := range [][]byte{doc, withoutSale(doc)} {
+		if tally, result, err := try(tried); err == nil {
+			p.answer(tally, result)
+			return
+		}
+	}
+}
+
+// withoutSale is a document without what is said of the sale.
+func withoutSale(doc []byte) []byte {
+	var parts map[string]json.RawMessage
+	if json.Unmarshal(doc, &parts) != nil {
+		return doc
+	}
+	for _, of := range []string{"sold", "apart", "look", "condition", "sold_condition", "moisture", "shrinkage", "loose_cord"} {
+		delete(parts, of)
+	}
+	bare, err := json.Marshal(parts)
+	if err != nil {
+		return doc
+	}
+	return bare
 }
 
 func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
@@ -343,17 +390,28 @@ func (p measurePage) Example() string {
 	return p.Spell(p.Set.Round(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, p.Shop.Units == orders.Metric))
 }
 
-// Units are the page's units to choose from.
-func (p measurePage) Units() []choice {
-	all := map[form.Unit]string{
-		form.FeetAndInches: p.T("row lengths in feet, the rest in inches"), form.Inches: p.T("inches"),
-		form.MetresAndCm: p.T("row lengths in metres, the rest in centimetres"), form.Centimetres: p.T("centimetres"),
+// UnitName is the unit of bare numbers in a word.
+func (p measurePage) UnitName() string {
+	if p.UnitNow() == form.Centimetres {
+		return p.T("centimetres")
 	}
-	var list []choice
-	for _, u := range form.Units() {
-		list = append(list, choice{string(u), all[u], u == p.UnitNow()})
+	return p.T("inches")
+}
+
+// OtherUnit is the unit that the page can be changed to, by its code and in a word.
+func (p measurePage) OtherUnit() choice {
+	if p.UnitNow() == form.Centimetres {
+		return choice{Value: string(form.Inches), Label: p.T("Use inches")}
 	}
-	return list
+	return choice{Value: string(form.Centimetres), Label: p.T("Use centimetres")}
+}
+
+// Spellings are ways to write a length with another unit than the page's.
+func (p measurePage) Spellings() string {
+	if p.UnitNow() == form.Centimetres {
+		return "2 m 45, 8 ft 3 in"
+	}
+	return "8 ft 3 in, 7' 10 1/2\", 118 cm"
 }
 
 // Ends are the kinds of end to choose from.
@@ -369,27 +427,44 @@ func (p measurePage) Ends(now string) []choice {
 	}
 }
 
-// Reading is the input of one reading, named by its path in the document.
+// Reading is the input of one length, named by its path in the document, with the
+// unit that a bare number is taken in beside it.
 func (p measurePage) Reading(value, path string, index ...any) field {
-	return p.Field(fmt.Sprintf(path, index...), value).Decimal()
+	return p.length(p.Field(fmt.Sprintf(path, index...), value))
+}
+
+// length makes a field one of a length.
+func (p measurePage) length(f field) field {
+	f.Unit, f.Echo = string(p.UnitNow()), p.echo(f.Value)
+	return f
+}
+
+// echo is a length as it is read, where that says more than what was typed: "8 ft" for
+// a bare 96. Empty where it does not, or where nothing can be read.
+func (p measurePage) echo(typed string) string {
+	typed = strings.TrimSpace(typed)
+	with := string(measure.WithUnit(typed, string(p.UnitNow())))
+	l, err := measure.ParseLength(with)
+	if err != nil {
+		return ""
+	}
+	if said := p.Print.ForTape(p.mark()).Length(l); said != typed && said != with {
+		return said
+	}
+	return ""
+}
+
+// mark is a smallest mark of the page's unit, which tells a printer the unit.
+func (p measurePage) mark() measure.Length {
+	if p.UnitNow() == form.Centimetres {
+		return measure.Millimetre
+	}
+	return measure.Inch
 }
 
 // Anchor is where the page comes back to after a button of the given row.
 func (p measurePage) Anchor(row int) string {
 	return p.Action + "#" + fmt.Sprintf("row-%d", row+1)
-}
-
-// Unit words a unit of bare numbers.
-func (p measurePage) Unit(unit string) string {
-	switch unit {
-	case "ft":
-		return p.T("in feet, or with a unit: 8 ft 3 in")
-	case "m":
-		return p.T("in metres")
-	case "cm":
-		return p.T("in centimetres")
-	}
-	return p.T("in inches: 48.5 or 48 1/2")
 }
 
 // Digits is a count as the short label of a reading.

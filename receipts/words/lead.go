@@ -58,7 +58,7 @@ func (p *Printer) PieceCount(r measure.Result) string {
 	if r.Pieces.High <= 0 {
 		return ""
 	}
-	text := p.say("That is about %d to %d pieces.", r.Pieces.Low, r.Pieces.High)
+	text := p.say("All that is here is about %d to %d pieces.", r.Pieces.Low, r.Pieces.High)
 	f := r.Finding
 	if f == nil || f.Expectation() || f.Margin == 0 {
 		return text
@@ -68,9 +68,9 @@ func (p *Printer) PieceCount(r measure.Result) string {
 	case high <= 1:
 		return text
 	case f.Margin < 0:
-		return p.say("%s What is short of the quantity sold is about %d to %d pieces.", text, low, high)
+		return p.say("What is missing is about %d to %d pieces. %s", low, high, text)
 	}
-	return p.say("%s What is over the quantity sold is about %d to %d pieces.", text, low, high)
+	return p.say("What is more than was due is about %d to %d pieces. %s", low, high, text)
 }
 
 // allowance words the allowance that short was decided with.

@@ -36,10 +36,7 @@ func NewStack(kind string, unit Unit, by measure.Party) (*Stack, bool) {
 		return nil, false
 	}
 	s.Unit = unit
-	s.values["by"], s.values["tape"], s.values["top"] = string(by), "1/4", string(measure.ByEye)
-	if unit.Small() == "cm" {
-		s.values["tape"] = "0.5"
-	}
+	s.values["by"], s.values["tape"], s.values["top"] = string(by), unit.mark(), string(measure.ByEye)
 	s.open(s.shape, "")
 	return s, true
 }
@@ -47,7 +44,7 @@ func NewStack(kind string, unit Unit, by measure.Party) (*Stack, bool) {
 func empty(kind string) *Stack {
 	for _, f := range measure.Forms() {
 		if f.Kind == kind {
-			return &Stack{Kind: kind, Unit: FeetAndInches, form: f, shape: shapeOf(f),
+			return &Stack{Kind: kind, Unit: Inches, form: f, shape: shapeOf(f),
 				values: map[string]string{}, places: map[string]int{}, ways: map[string]string{}}
 		}
 	}
@@ -72,9 +69,7 @@ func ReadStack(kind string, each func(field func(name, value string))) (*Stack, 
 		return nil, false
 	}
 	each(s.set)
-	if !slices.Contains(Units(), s.Unit) {
-		s.Unit = FeetAndInches
-	}
+	s.Unit = s.Unit.known()
 	return s, true
 }
 
@@ -248,7 +243,7 @@ func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []
 	}
 	switch f.Type {
 	case measure.LengthField:
-		return quoted(string(measure.WithUnit(value, s.UnitOf(f))))
+		return quoted(string(s.Unit.with(value)))
 	case measure.NumberField, measure.CountField:
 		if !plainNumber.MatchString(value) || f.Type == measure.CountField && strings.Contains(value, ".") {
 			*faults = append(*faults, notNumber(f, path, value))
@@ -286,12 +281,15 @@ func notNumber(f *measure.Field, path, value string) *measure.InputError {
 	return e
 }
 
-// UnitOf is the unit of a bare number in a field of lengths.
-func (s *Stack) UnitOf(f *measure.Field) string {
-	if f.Units.Imperial == "ft" {
-		return s.Unit.Long()
+// In changes the unit of the form: what was typed without a unit gets the one it was
+// meant in, so that no reading changes.
+func (s *Stack) In(unit Unit) {
+	for path, typed := range s.values {
+		if s.shape.find(path).field.Type == measure.LengthField {
+			s.values[path] = string(s.Unit.with(typed))
+		}
 	}
-	return s.Unit.Small()
+	s.Unit = unit.known()
 }
 
 // applies tells whether a field goes with what was chosen.

@@ -3,6 +3,7 @@ package form
 import (
 	"encoding/json"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -36,49 +37,44 @@ type End struct{ Kind, Over, Drop string }
 // A Void is one gap in a row's face.
 type Void struct{ Width, Height string }
 
-// Unit says in what unit a bare number on the form was meant.
+// Unit is the one unit that a bare number on the form is taken in, as measure.WithUnit
+// writes it.
 type Unit string
 
 // The units a page may be filled in with.
 const (
-	FeetAndInches Unit = "ft+in" // row lengths in feet, the rest in inches
-	Inches        Unit = "in"
-	MetresAndCm   Unit = "m+cm" // row lengths in metres, the rest in centimetres
-	Centimetres   Unit = "cm"
+	Inches      Unit = "in"
+	Centimetres Unit = "cm"
 )
 
-// Units are the units to choose from, in the order shown.
-func Units() []Unit { return []Unit{FeetAndInches, Inches, MetresAndCm, Centimetres} }
+// Units are the units to choose from.
+func Units() []Unit { return []Unit{Inches, Centimetres} }
 
-// Long is the unit of bare row lengths, Small that of every other bare length.
-func (u Unit) Long() string {
-	switch u {
-	case FeetAndInches:
-		return "ft"
-	case MetresAndCm:
-		return "m"
+// known is the unit, or inches where it is none of those to choose from.
+func (u Unit) known() Unit {
+	if slices.Contains(Units(), u) {
+		return u
 	}
-	return u.Small()
+	return Inches
 }
 
-// Small is the unit of bare heights, pieces, ends and gaps.
-func (u Unit) Small() string {
-	if u == MetresAndCm || u == Centimetres {
-		return "cm"
+// with writes the unit onto a length that was typed without one.
+func (u Unit) with(typed string) measure.Reading { return measure.WithUnit(typed, string(u)) }
+
+// mark is the smallest mark of the tape that a page begins with.
+func (u Unit) mark() string {
+	if u == Centimetres {
+		return "0.5"
 	}
-	return "in"
+	return "1/4"
 }
 
 // Blank is the form before anything is typed.
 func Blank(unit Unit, by measure.Party) Tally {
 	row := Row{Heights: make([]string, 4)}
 	row.Ends[0].Kind, row.Ends[1].Kind = string(measure.Upright), string(measure.Upright)
-	tape := "1/4"
-	if unit.Small() == "cm" {
-		tape = "0.5"
-	}
 	return Tally{
-		Unit: unit, By: string(by), Tape: tape, Top: string(measure.ByEye),
+		Unit: unit, By: string(by), Tape: unit.mark(), Top: string(measure.ByEye),
 		Pieces: make([]string, 5), Rows: []Row{row},
 	}
 }
@@ -97,9 +93,7 @@ func ReadTally(each func(field func(name, value string))) Tally {
 	for i := range t.Rows {
 		t.Rows[i].Voids = together(t.Rows[i].Voids)
 	}
-	if t.Unit != Inches && t.Unit != MetresAndCm && t.Unit != Centimetres {
-		t.Unit = FeetAndInches
-	}
+	t.Unit = t.Unit.known()
 	return t
 }
 
@@ -260,6 +254,40 @@ func (t *Tally) addRow() {
 	t.Rows = append(t.Rows, fresh)
 }
 
+// In changes the unit of the form: what was typed without a unit gets the one it was
+// meant in, so that no reading changes.
+func (t *Tally) In(unit Unit) {
+	was := t.Unit.known()
+	for _, typed := range t.lengths() {
+		*typed = string(was.with(*typed))
+	}
+	t.Unit = unit.known()
+}
+
+// lengths are the readings of the form that are lengths.
+func (t *Tally) lengths() []*string {
+	all := []*string{&t.Tape, &t.Raised, &t.Nominal}
+	each := func(list []string) {
+		for i := range list {
+			all = append(all, &list[i])
+		}
+	}
+	each(t.Pieces)
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		all = append(all, &r.Length)
+		each(r.Heights)
+		each(r.Positions)
+		for e := range r.Ends {
+			all = append(all, &r.Ends[e].Over, &r.Ends[e].Drop)
+		}
+		for v := range r.Voids {
+			all = append(all, &r.Voids[v].Width, &r.Voids[v].Height)
+		}
+	}
+	return all
+}
+
 // Started tells whether any reading of a row has been typed.
 func (t Tally) Started() bool {
 	for _, r := range t.Rows {
@@ -294,13 +322,12 @@ func (r Row) Places() []string {
 // Document is the form as a tally document: bare numbers get the page's units,
 // empty readings at the end of a list and empty rows at the end are left out.
 func (t Tally) Document() ([]byte, error) {
-	small := t.Unit.Small()
 	stack := measure.RowsDocument{Kind: "rows", Rows: []measure.RowDocument{}}
 	for _, piece := range filled(t.Pieces) {
-		stack.Pieces = append(stack.Pieces, measure.WithUnit(piece, small))
+		stack.Pieces = append(stack.Pieces, t.Unit.with(piece))
 	}
 	if len(stack.Pieces) == 0 {
-		stack.Nominal = measure.WithUnit(t.Nominal, small)
+		stack.Nominal = t.Unit.with(t.Nominal)
 	}
 	rows := t.Rows
 	for len(rows) > 1 && rows[len(rows)-1].empty() {
@@ -315,8 +342,8 @@ func (t Tally) Document() ([]byte, error) {
 	}
 	return json.Marshal(measure.Document{
 		Format: measure.TallyFormat, Sold: measure.Reading(t.Sold), By: measure.Reading(t.By),
-		Apart: t.apart(), Tape: measure.WithUnit(t.Tape, small), Top: measure.Reading(t.Top),
-		Stowed: measure.Reading(t.Stowed), Raised: measure.WithUnit(t.Raised, small),
+		Apart: t.apart(), Tape: t.Unit.with(t.Tape), Top: measure.Reading(t.Top),
+		Stowed: measure.Reading(t.Stowed), Raised: t.Unit.with(t.Raised),
 		Condition: measure.Reading(t.Condition), Stack: raw,
 	})
 }
@@ -329,21 +356,20 @@ func (t Tally) apart() measure.Reading {
 }
 
 func (r Row) document(unit Unit) measure.RowDocument {
-	small := unit.Small()
-	doc := measure.RowDocument{Length: measure.WithUnit(r.Length, unit.Long()), Heights: []measure.Reading{}}
+	doc := measure.RowDocument{Length: unit.with(r.Length), Heights: []measure.Reading{}}
 	for _, h := range filled(r.Heights) {
-		doc.Heights = append(doc.Heights, measure.WithUnit(h, small))
+		doc.Heights = append(doc.Heights, unit.with(h))
 	}
 	for _, p := range filled(r.Positions) {
-		doc.Positions = append(doc.Positions, measure.WithUnit(p, unit.Long()))
+		doc.Positions = append(doc.Positions, unit.with(p))
 	}
 	for _, e := range r.Ends {
-		doc.Ends = append(doc.Ends, e.document(small))
+		doc.Ends = append(doc.Ends, e.document(unit))
 	}
 	for _, v := range r.Voids {
 		if v != (Void{}) {
 			doc.Voids = append(doc.Voids, measure.VoidDocument{
-				Width: measure.WithUnit(v.Width, small), Height: measure.WithUnit(v.Height, small)})
+				Width: unit.with(v.Width), Height: unit.with(v.Height)})
 		}
 	}
 	return doc
@@ -351,15 +377,15 @@ func (r Row) document(unit Unit) measure.RowDocument {
 
 // document leaves out what does not belong to the kind of end chosen, so that a
 // number left behind after changing one's mind does no harm.
-func (e End) document(unit string) measure.EndDocument {
+func (e End) document(unit Unit) measure.EndDocument {
 	doc := measure.EndDocument{Kind: e.Kind}
 	switch measure.EndKind(e.Kind) {
 	case "":
 		doc.Kind = string(measure.Upright)
 	case measure.Shouldered:
-		doc.Over, doc.Drop = measure.WithUnit(e.Over, unit), measure.WithUnit(e.Drop, unit)
+		doc.Over, doc.Drop = unit.with(e.Over), unit.with(e.Drop)
 	case measure.Tapered, measure.Cribbed:
-		doc.Over = measure.WithUnit(e.Over, unit)
+		doc.Over = unit.with(e.Over)
 	}
 	return doc
 }

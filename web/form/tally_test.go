@@ -32,21 +32,41 @@ func document(t *testing.T, f form.Tally) (measure.Document, measure.RowsDocumen
 	return doc, rows
 }
 
+// One unit serves every field: a bare 96 is 96 inches for a row length too, and nothing
+// is read in feet by itself.
 func TestBareNumbersGetThePagesUnit(t *testing.T) {
-	for unit, want := range map[string][2]measure.Length{
-		"ft+in": {8 * measure.Foot, 8 * measure.Inch}, "in": {8 * measure.Inch, 8 * measure.Inch},
-		"m+cm": {8 * measure.Metre, 8 * measure.Centimetre}, "cm": {8 * measure.Centimetre, 8 * measure.Centimetre},
+	for unit, want := range map[string]measure.Length{
+		"in": measure.Inch, "cm": measure.Centimetre, "": measure.Inch, "ft+in": measure.Inch, "furlong": measure.Inch,
 	} {
-		_, rows := document(t, read("unit", unit, "stack.rows[0].length", "8", "stack.rows[0].heights[0]", "8", "stack.pieces[0]", "16 in"))
-		for i, text := range []measure.Reading{rows.Rows[0].Length, rows.Rows[0].Heights[0]} {
+		_, rows := document(t, read("unit", unit, "stack.rows[0].length", "96", "stack.rows[0].heights[0]", "96",
+			"stack.rows[0].positions[0]", "96", "stack.pieces[0]", "16 in"))
+		for _, text := range []measure.Reading{rows.Rows[0].Length, rows.Rows[0].Heights[0], rows.Rows[0].Positions[0]} {
 			got, err := measure.ParseLength(string(text))
 			require.NoError(t, err, "%s %q", unit, text)
-			assert.Equal(t, want[i], got, unit)
+			assert.Equal(t, 96*want, got, unit)
 		}
 		piece, err := measure.ParseLength(string(rows.Pieces[0]))
 		require.NoError(t, err)
 		assert.Equal(t, 16*measure.Inch, piece, "a unit that was typed stands")
 	}
+}
+
+// Changing the unit changes no reading: what was typed bare keeps the one it had.
+func TestChangingTheUnitKeepsEveryReading(t *testing.T) {
+	f := read("unit", "in", "stack.rows[0].length", "96", "stack.rows[0].heights[0]", "48 1/2", "stack.rows[0].heights[1]", "118 cm",
+		"stack.rows[0].voids[0].width", "12", "stack.rows[0].voids[0].height", "6", "stack.rows[0].ends[0].kind", "tapered",
+		"stack.rows[0].ends[0].over", "10", "stack.pieces[0]", "16", "tape", "1/4", "raised", "x")
+	_, before := document(t, f)
+	f.In(form.Centimetres)
+	assert.Equal(t, form.Centimetres, f.Unit)
+	assert.Equal(t, "x", f.Raised, "what cannot be read stays as typed")
+	_, after := document(t, f)
+	assert.Equal(t, before, after)
+	k := readStack(t, "heap", "unit", "in", "stack.length", "144", "stack.width", "8 ft", "stack.shape", "ridge")
+	was, _ := k.Document()
+	k.In(form.Centimetres)
+	now, _ := k.Document()
+	assert.JSONEq(t, string(was), string(now))
 }
 
 func TestWhatIsEmptyAtTheEndIsLeftOut(t *testing.T) {
@@ -88,7 +108,7 @@ func TestIndexesAreBounded(t *testing.T) {
 }
 
 func TestChange(t *testing.T) {
-	f := form.Blank(form.FeetAndInches, measure.Buyer)
+	f := form.Blank(form.Inches, measure.Buyer)
 	for range 70 {
 		f.Change("row+")
 	}

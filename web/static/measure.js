@@ -15,8 +15,8 @@
     history.replaceState(null, "", here);
   }
 
-  // What a person typed, without the hidden fields.
-  const typed = (form) => [...new FormData(form)].filter(([name]) => form.querySelector(`input[type=hidden][name="${CSS.escape(name)}"]`) === null);
+  // What a person typed, without the hidden fields that are not of the readings.
+  const typed = (form) => [...new FormData(form)].filter(([name]) => form.querySelector(`input[type=hidden]:not([data-kept])[name="${CSS.escape(name)}"]`) === null);
 
   // Puts a draft back; true when the page had a place for every reading.
   const fill = (form, draft) => {
@@ -28,6 +28,7 @@
       if (!found) {
         if (value !== "") whole = false;
       } else if (found.type !== "checkbox") {
+        if (found.type === "hidden" && found.value !== value) whole = false; // the page shows another unit
         found.value = value;
       }
     }
@@ -60,30 +61,61 @@
     form.before(line);
   };
 
+  // An answer that no longer fits the fields is crossed out, and says why.
+  const outdate = (why) => {
+    const panel = document.getElementById("panel");
+    document.getElementById("running").classList.add("stale");
+    if (!panel.querySelector(".answer:not(.quiet)")) return;
+    panel.classList.add("stale");
+    let line = document.getElementById("stale");
+    if (!line) {
+      line = document.createElement("p");
+      line.id = "stale";
+      line.className = "note";
+      panel.prepend(line);
+    }
+    if (line.textContent !== why) line.textContent = why;
+  };
+
+  // The line in view: the answer in short, or what stands in its way.
+  const run = (text) => {
+    const line = document.getElementById("running");
+    line.classList.remove("stale");
+    if (line.textContent !== text) line.textContent = text;
+  };
+
   // Answers while typing: the page's own form is sent, and only the answer of what
   // comes back is put in.
   const live = (form) => {
     let timer = 0;
     let running = null;
+    const { changed, offline } = form.dataset;
     const ask = async () => {
       running?.abort();
-      running = new AbortController();
+      const mine = running = new AbortController();
       const body = new URLSearchParams(new FormData(form));
       body.set("do", "preview");
       try {
         const got = await fetch(form.getAttribute("action"), {
-          method: "POST", body, signal: running.signal, headers: { "Wellstowed-Part": "answer" },
+          method: "POST", body, signal: mine.signal, headers: { "Wellstowed-Part": "answer" },
         });
         const part = new DOMParser().parseFromString(await got.text(), "text/html");
-        if (got.ok) {
-          document.getElementById("panel").replaceWith(part.getElementById("panel"));
+        const panel = part.getElementById("panel");
+        for (const echo of part.querySelectorAll("[data-echo]")) {
+          const at = document.getElementById(echo.dataset.echo + "-echo");
+          if (at) at.textContent = echo.textContent;
         }
-        const now = document.getElementById("running");
-        const next = got.ok ? part.getElementById("running").textContent : part.querySelector(".faults li")?.textContent;
-        if (next && now.textContent !== next) now.textContent = next;
-      } catch { /* no connection: the draft is kept, the next reading asks again */ }
+        const fault = got.ok ? "" : (part.querySelector(".faults li") ?? part.querySelector(".faults h2"))?.textContent ?? offline;
+        if (panel && (got.ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
+        else outdate(fault);
+        run(fault || part.getElementById("running").textContent);
+      } catch { // no connection: the draft is kept, the next reading asks again
+        if (mine.signal.aborted) return;
+        outdate(offline);
+        run(offline);
+      }
     };
-    const soon = () => { clearTimeout(timer); timer = setTimeout(ask, 350); };
+    const soon = () => { outdate(changed); clearTimeout(timer); timer = setTimeout(ask, 350); };
     form.addEventListener("input", soon);
     return soon;
   };
