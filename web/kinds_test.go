@@ -182,7 +182,7 @@ func TestLoadThroughTheJSONDoor(t *testing.T) {
 func TestRowsTakeBackFaceSlopeWindowAndDrying(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/measure").fill("Sold", "1 cord").press("Add row 1, back height 1 and 2")
-	p.fill("Row 1, length", "24").fill("Piece 1", "16").fill("Row 1, height 1", "46").fill("Row 1, height 2", "46")
+	p.fill("Row 1, length", "24 ft").fill("Piece 1", "16").fill("Row 1, height 1", "46").fill("Row 1, height 2", "46")
 	p.fill("Row 1, back height 1", "45").fill("Row 1, back height 2", "45").choose("Perpendicular to the slope")
 	p.fill("Part of the face counted: width", "24").fill("Part of the face counted, height", "24").fill("Pieces in it", "28")
 	p.choose("Green").fill("Moisture, percent", "18").choose("Of the dry weight").fill("Pieces it was measured on", "6")
@@ -191,7 +191,7 @@ func TestRowsTakeBackFaceSlopeWindowAndDrying(t *testing.T) {
 	require.Equal(t, http.StatusOK, shown.status, "%s", shown.text())
 	assert.Contains(t, shown.text(), "Sold green and measured dry")
 	assert.Contains(t, shown.text(), "from those counted in a part of it")
-	assert.Contains(t, shown.text(), "is short of the quantity sold is about")
+	assert.Contains(t, shown.text(), "What is missing is about")
 	assert.Equal(t, "45", shown.labelled("Row 1, back height 2").AttrOr("value", ""))
 	bad := shown.fill("Moisture, percent", "wet").press("Show the answer")
 	require.Equal(t, http.StatusUnprocessableEntity, bad.status)

@@ -44,7 +44,7 @@ func TestABareRowLengthIsInInches(t *testing.T) {
 	}
 	shown := p.fill("Piece 1", "16").press("Show the answer")
 	require.Equal(t, http.StatusOK, shown.status)
-	assert.Equal(t, "0.33 of 1 cord: not settled", shown.doc.Find("#running").Text(), "what is here, of what was sold, then the result")
+	assert.Equal(t, "0.33 of 1 cord: can’t tell yet", shown.doc.Find("#running").Text(), "what is here, of what was sold, then the result")
 	assert.Equal(t, "8 ft", shown.doc.Find(`[id="stack.rows[0].length-echo"]`).Text())
 	metric := shown.press("Use centimetres")
 	assert.Equal(t, "96 in", metric.labelled("Row 1, length").AttrOr("value", ""), "what was read stays what it was")
