@@ -41,6 +41,9 @@ type Audit struct {
 	ClosedAt time.Time    `json:"closed_at,omitzero"`
 	Word     measure.Word `json:"word,omitempty"` // the finding
 	Hash     string       `json:"hash,omitempty"` // SHA-256 of the report's bytes, hex
+	// Erased is when its names were erased, and with them its report, readings, photos
+	// and all that was recorded but the result; zero while it has them.
+	Erased time.Time `json:"names_erased,omitzero"`
 }
 
 // An AuditSubject is the delivery that is audited: that of a receipt, or a load with

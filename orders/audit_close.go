@@ -249,8 +249,12 @@ func (s *Service) AuditReport(ctx context.Context, who Actor, id string) (issued
 }
 
 func issuedAudit(tx Tx, id string) (IssuedAudit, error) {
-	if _, err := tx.StoredAudit(id); err != nil {
+	a, err := tx.StoredAudit(id)
+	if err != nil {
 		return IssuedAudit{}, err
+	}
+	if !a.Audit.Erased.IsZero() {
+		return IssuedAudit{}, conflict("the report of audit %d was erased with the names in it; its result stays", int(a.Audit.Number))
 	}
 	stored, err := tx.StoredAuditReport(id)
 	if err != nil {

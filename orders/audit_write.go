@@ -82,6 +82,9 @@ func (s *Service) enterAudit(ctx context.Context, by Act, verb Verb, id string, 
 		if err != nil {
 			return "", err
 		}
+		if !d.audit.Erased.IsZero() {
+			return "", conflict("the names of audit %d were erased; nothing more is recorded on it", int(d.audit.Number))
+		}
 		if d.audit.State == AuditClosed && verb != AuditNoted {
 			return "", conflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
 		}

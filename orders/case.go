@@ -132,6 +132,8 @@ type CaseFile struct {
 	Tallies  []Tally  // for the seller: those of the order
 	Lacking  []Lacked // what an office would ask that is not said
 	Step     Step     // what comes next
+	// Erased is when its names were erased; zero while it has them.
+	Erased time.Time
 }
 
 // Days is how many days ago the wood was delivered, 0 for today.

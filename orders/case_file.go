@@ -94,6 +94,9 @@ func (s *Service) caseFile(tx Tx, who Actor, key CaseKey) (f CaseFile, err error
 		return CaseFile{}, err
 	}
 	f.Language, f.Units, f.Paper, f.Zone, f.Currency = shop.Language, shop.Units, shop.Paper, shop.Zone, shop.Currency
+	if f.Erased, err = tx.ErasedOn(Record{CaseRecord, f.Case.ID}); err != nil {
+		return CaseFile{}, err
+	}
 	code := f.Case.Account.RuleSet
 	if f.Case.Receipt != 0 {
 		if err := f.fromReceipt(tx); err != nil {
@@ -127,6 +130,7 @@ func (f *CaseFile) fromReceipt(tx Tx) error {
 	if err != nil {
 		return err
 	}
+	f.Erased = stored.Erased
 	f.Issued = &Issued{Receipt: receipt, OrderID: stored.OrderID, Seal: stored.Seal, Chain: stored.Chain, PDF: stored.PDF, Ended: stored.Ended}
 	facts := receipt.Facts
 	f.Language, f.Units, f.Paper, f.Zone, f.Unit = facts.Language, facts.Units, facts.Paper, facts.Zone, facts.RuleSet.Unit
@@ -168,6 +172,9 @@ func (s *Service) onCase(ctx context.Context, by Act, key CaseKey, verb Verb, se
 		f, err := s.caseFile(tx, by.Actor, key)
 		if err != nil {
 			return "", err
+		}
+		if !f.Erased.IsZero() {
+			return "", conflict("the names of this case were erased; nothing more is recorded in it")
 		}
 		return f.Case.ID, do(tx, f)
 	}, func(tx Tx, _ string) (CaseFile, error) { return s.caseFile(tx, by.Actor, key) })

@@ -3,7 +3,6 @@ package orders
 import (
 	"context"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -15,6 +14,11 @@ import (
 // cautious practice of our own, no rule.
 const CautiousMonths = 12
 
+// UnsoldMonths is how long the names of an order that was cancelled, or of a place that
+// was dropped from the waiting list, are kept where nothing was measured or paid: long
+// enough to notice a slip, a practice of our own.
+const UnsoldMonths = 1
+
 // What stands where a name was and a row cannot be without one.
 const (
 	ErasedName   = "Names erased"
@@ -24,29 +28,78 @@ const (
 // NamesErased is the verb of an erasure.
 const NamesErased Verb = "erase names"
 
-// An Erasure is names that were erased: who, when, and of which papers.
-type Erasure struct {
-	ID       string    `json:"id"`
-	By       string    `json:"by"`
-	At       time.Time `json:"at"`
-	Receipts []int64   `json:"receipts"`
-	Sheets   []int64   `json:"sheets,omitempty"`
-	// Cleared tells that the file was rewritten since, so that nothing is left in it.
-	Cleared bool `json:"cleared"`
+// A RecordKind is a sort of thing that names are erased of, with all that belongs to it.
+type RecordKind string
+
+// The kinds of record.
+const (
+	OrderRecord RecordKind = "order" // its customer, papers, money, case, place on the waiting list, audits
+	PlaceRecord RecordKind = "place" // on the waiting list, dropped
+	CaseRecord  RecordKind = "case"  // a buyer’s own record of wood bought elsewhere
+	AuditRecord RecordKind = "audit" // of a load with no order here
+)
+
+// A Record is one thing that names are erased of.
+type Record struct {
+	Kind RecordKind
+	ID   string
 }
 
-// An ErasurePlan is what of the names here may be erased now. Names are erased order by
-// order: one receipt that is kept keeps the names of its order.
+// Erased lists what names are erased of, or were.
+type Erased struct {
+	Receipts []int64 `json:"receipts"`                   // in order
+	Sheets   []int64 `json:"sheets,omitempty"`           // of the same orders
+	Audits   []int64 `json:"audits,omitempty"`           // of the same orders, and of loads with no order here
+	Orders   []int64 `json:"cancelled_orders,omitempty"` // those without a receipt
+	Places   int     `json:"dropped_places,omitempty"`   // on the waiting list
+	Records  int     `json:"own_records,omitempty"`      // of wood bought elsewhere
+}
+
+// An Erasure is names that were erased: who, when, and of what.
+type Erasure struct {
+	ID string    `json:"id"`
+	By string    `json:"by"`
+	At time.Time `json:"at"`
+	Erased
+	// Cleared tells that the file was rewritten since, so that nothing is left in it.
+	Cleared bool `json:"cleared"`
+	// Of are the records behind the list, those of an order's audits too.
+	Of []Record `json:"-"`
+}
+
+// An ErasurePlan is what of the names here may be erased now. Names are erased record
+// by record: one receipt that is kept keeps the names of its order.
 type ErasurePlan struct {
-	Receipts []int64 `json:"receipts"`         // past what is asked, in order
-	Sheets   []int64 `json:"sheets,omitempty"` // of the same orders
+	Erased
+	// Code tells this plan from any other; empty where there is nothing to erase.
+	Code string `json:"plan,omitempty"`
 	// Held are past it too and are held back.
 	Held  []HeldBack `json:"held"`
 	Later int        `json:"later"`         // receipts that are not past it
 	Next  Date       `json:"next,omitzero"` // the first day that more are
-	Done  []Erasure  `json:"done"`          // newest first
+	// LaterRecords are cancelled orders, dropped places, own records and audits that
+	// are not past it, and NextRecord the first day that more are.
+	LaterRecords int       `json:"later_records,omitempty"`
+	NextRecord   Date      `json:"next_record,omitzero"`
+	Done         []Erasure `json:"done"` // newest first
 
-	orders []string
+	// records are erased one by one, and with are audits that go with their orders.
+	records, with []Record
+	delivered     int // of the records, how many are orders with receipts
+}
+
+// Count is how many receipts and other records are in the plan: the sheets and audits
+// that go with an order are not counted.
+func (p ErasurePlan) Count() int { return len(p.Receipts) + len(p.records) - p.delivered }
+
+// NotReached says where names can stand that an erasure leaves.
+func (p ErasurePlan) NotReached() []measure.Text {
+	return []measure.Text{
+		measure.Say("Paper copies, and copies of the database made before."),
+		measure.Say("On receipts, under their seals: why one was corrected or made void, what another fee was for, and why no tax was charged."),
+		measure.Say("Who worked with this program: who took an order, delivered, read a tape or a meter, or audited; and which seller was audited."),
+		measure.Say("Names typed where they don’t belong: into the names and notes of batches, or of truck and trailer beds."),
+	}
 }
 
 // HeldBack are the receipts of an order that are past what is asked and kept still.
@@ -64,35 +117,36 @@ func (p ErasurePlan) Uncleared() bool {
 
 // An EraseRequest says which names are erased, as typed.
 type EraseRequest struct {
-	Receipts  string `json:"receipts"`  // the plan's, as JoinNumbers writes them
-	Confirmed string `json:"confirmed"` // how many receipts that are
-}
-
-// JoinNumbers writes numbers one after the other: "1, 2, 3".
-func JoinNumbers(numbers []int64) string {
-	texts := make([]string, len(numbers))
-	for i, n := range numbers {
-		texts[i] = strconv.FormatInt(n, 10)
-	}
-	return strings.Join(texts, ", ")
+	Plan      string `json:"plan"`      // the plan's code
+	Confirmed string `json:"confirmed"` // its count
 }
 
 // ErasureStore erases names and keeps the log of it.
 type ErasureStore interface {
-	// Named are the ids of orders that have receipts and their names, by their first
-	// receipt.
-	Named() ([]string, error)
-	// EraseNames takes the names out of an order, its customer, receipts, sheets,
-	// tallies, case, links and place on the waiting list, and raises its version. What
-	// was hashed apart from them stays, and so do all hashes.
-	EraseNames(orderID string, at time.Time) error
+	// Named are the records that have their names and whose business is over: orders
+	// that have receipts or were cancelled, places that were dropped, buyers' own
+	// records, and closed audits of no order whose names are here. Orders are by their
+	// number, then the others by age.
+	Named() ([]Record, error)
+	// EraseNames takes the names out of a record and what belongs to it, and raises its
+	// version. What was hashed apart from them stays, and so do all hashes.
+	EraseNames(r Record, at time.Time) error
+	// ErasedOn is when the names of a record were erased; zero while it has them.
+	ErasedOn(r Record) (time.Time, error)
 	// Erasures are all, newest first.
 	Erasures() ([]Erasure, error)
 	AddErasure(e Erasure) error
 	// MarkCleared marks all erasures as cleared from the file.
 	MarkCleared(at time.Time) error
-	// NamesBack are the numbers of orders that were erased and have names again.
-	NamesBack() ([]int64, error)
+	// NamesBack are the records that were erased and hold names again.
+	NamesBack() ([]NamedAgain, error)
+}
+
+// NamedAgain is a record that was erased and holds names again. Number is that of an
+// order or an audit, 0 for the others.
+type NamedAgain struct {
+	Kind   RecordKind
+	Number int64
 }
 
 // ErasurePlan gives what may be erased now, what is held back and why, and what was
@@ -113,76 +167,37 @@ func (s *Service) erasurePlan(tx Tx) (plan ErasurePlan, err error) {
 	if err != nil {
 		return plan, err
 	}
-	today := dayIn(s.now(), shop.Zone)
 	if plan.Done, err = tx.Erasures(); err != nil {
 		return plan, err
 	}
 	plan.Receipts, plan.Held = []int64{}, []HeldBack{} // written as lists
-	ids, err := tx.Named()
+	records, err := tx.Named()
 	if err != nil {
 		return plan, err
 	}
-	for _, id := range ids {
-		if err := s.planOrder(tx, &plan, id, today); err != nil {
+	p := planner{service: s, tx: tx, plan: &plan, shop: shop, today: dayIn(s.now(), shop.Zone)}
+	for _, r := range records {
+		if err := p.place(r); err != nil {
 			return plan, err
 		}
 	}
 	slices.Sort(plan.Receipts)
 	slices.Sort(plan.Sheets)
+	slices.Sort(plan.Audits)
+	plan.Code = codeOf(plan.records)
 	return plan, nil
 }
 
-// planOrder puts an order where it belongs in the plan.
-func (s *Service) planOrder(tx Tx, plan *ErasurePlan, id string, today Date) error {
-	filed, err := tx.OrderReceipts(id)
-	if err != nil {
-		return err
+// codeOf is a short hash of records.
+func codeOf(records []Record) string {
+	if len(records) == 0 {
+		return ""
 	}
-	k, err := s.keptOf(filed)
-	if err != nil {
-		return err
+	var b strings.Builder
+	for _, r := range records {
+		b.WriteString(string(r.Kind) + " " + r.ID + "\n")
 	}
-	tallies, err := tx.Tallies(id)
-	if err != nil {
-		return err
-	}
-	var sheets []int64
-	for _, t := range tallies {
-		sheets = append(sheets, t.Sheet)
-		k.until(dayIn(t.Created, k.zone), k.months)
-	}
-	if !today.After(k.last) {
-		plan.Later += len(filed)
-		if plan.Next.IsZero() || plan.Next.After(k.last.AddDays(1)) {
-			plan.Next = k.last.AddDays(1)
-		}
-		return nil
-	}
-	why := k.unknown
-	o, err := tx.Order(id)
-	if err != nil {
-		return err
-	}
-	for _, reason := range []func(Tx, Order, []StoredReceipt) ([]measure.Text, error){
-		openOrderHolds, moneyHolds, settlementHolds, caseHolds,
-	} {
-		more, err := reason(tx, o, filed)
-		if err != nil {
-			return err
-		}
-		why = append(why, more...)
-	}
-	more, err := auditHolds(tx, id, k, today)
-	if err != nil {
-		return err
-	}
-	if why = append(why, more...); len(why) > 0 {
-		plan.Held = append(plan.Held, HeldBack{Order: o.Number, OrderID: id, Receipts: numbersOf(filed), Why: why})
-		return nil
-	}
-	plan.orders = append(plan.orders, id)
-	plan.Receipts, plan.Sheets = append(plan.Receipts, numbersOf(filed)...), append(plan.Sheets, sheets...)
-	return nil
+	return hashOf([]byte(b.String()))[:16]
 }
 
 func numbersOf(filed []StoredReceipt) []int64 {

@@ -47,7 +47,7 @@ func (y *yard) erasurePlan() orders.ErasurePlan {
 // eraseAll erases what is past, and clears the file.
 func (y *yard) eraseAll(confirmed string) orders.Erasure {
 	y.t.Helper()
-	e, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Receipts: orders.JoinNumbers(y.erasurePlan().Receipts), Confirmed: confirmed})
+	e, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: confirmed})
 	require.NoError(y.t, err)
 	require.True(y.t, e.Cleared)
 	return e
@@ -182,20 +182,21 @@ func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 	y.paidOrder(namedOrder())
 	y.paidOrder(namedOrder())
 	y.now = y.now.AddDate(2, 0, 0)
+	code := y.erasurePlan().Code
 	for typed, want := range map[[2]string]map[string]string{
-		{"1, 2", ""}: {"confirmed": "missing"}, {"1, 2", "3"}: {"confirmed": "other"}, {"1, 2", "yes"}: {"confirmed": "other"},
-		{"1", "2"}: {"receipts": "changed"},
+		{code, ""}: {"confirmed": "missing"}, {code, "3"}: {"confirmed": "other"}, {code, "yes"}: {"confirmed": "other"},
+		{"1", "2"}: {"plan": "changed"}, {"", "2"}: {"plan": "changed"},
 	} {
-		_, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Receipts: typed[0], Confirmed: typed[1]})
+		_, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Plan: typed[0], Confirmed: typed[1]})
 		require.Equal(t, want, faults(t, err), typed)
 	}
 	for _, who := range []orders.Actor{driver, auditor} {
-		_, err := y.Erase(y.ctx, orders.Act{Actor: who, Request: newRequest()}, orders.EraseRequest{Receipts: "1, 2", Confirmed: "2"})
+		_, err := y.Erase(y.ctx, orders.Act{Actor: who, Request: newRequest()}, orders.EraseRequest{Plan: code, Confirmed: "2"})
 		requireKind(t, orders.Forbidden, err)
 		_, err = y.ErasurePlan(y.ctx, who)
 		requireKind(t, orders.Forbidden, err)
 	}
-	act, r := y.act(), orders.EraseRequest{Receipts: "1, 2", Confirmed: "2"}
+	act, r := y.act(), orders.EraseRequest{Plan: code, Confirmed: "2"}
 	first, err := y.Erase(y.ctx, act, r)
 	require.NoError(t, err)
 	y.now = y.now.Add(time.Hour)
@@ -323,7 +324,7 @@ func TestAFileThatWasInUseIsClearedLater(t *testing.T) {
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
 	busy := orders.New(unclearable{db}, paperless{}, func() time.Time { return y.now })
-	e, err := busy.Erase(y.ctx, y.act(), orders.EraseRequest{Receipts: "1", Confirmed: "1"})
+	e, err := busy.Erase(y.ctx, y.act(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: "1"})
 	require.NoError(t, err)
 	require.False(t, e.Cleared)
 	require.True(t, y.erasurePlan().Uncleared())

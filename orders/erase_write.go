@@ -40,18 +40,18 @@ func (s *Service) erase(tx Tx, by Act, r EraseRequest) (Erasure, error) {
 	if err != nil {
 		return Erasure{}, err
 	}
-	if len(plan.Receipts) == 0 && plan.Uncleared() {
+	if plan.Count() == 0 && plan.Uncleared() {
 		return plan.Done[slices.IndexFunc(plan.Done, func(e Erasure) bool { return !e.Cleared })], nil
 	}
 	if err := plan.confirmed(r); err != nil {
 		return Erasure{}, err
 	}
-	e := Erasure{By: by.Actor.Person, At: s.now(), Receipts: plan.Receipts, Sheets: plan.Sheets}
+	e := Erasure{By: by.Actor.Person, At: s.now(), Erased: plan.Erased, Of: slices.Concat(plan.records, plan.with)}
 	if e.ID, err = newID(); err != nil {
 		return Erasure{}, err
 	}
-	for _, id := range plan.orders {
-		if err := tx.EraseNames(id, e.At); err != nil {
+	for _, r := range e.Of {
+		if err := tx.EraseNames(r, e.At); err != nil {
 			return Erasure{}, err
 		}
 	}
@@ -61,20 +61,19 @@ func (s *Service) erase(tx Tx, by Act, r EraseRequest) (Erasure, error) {
 // confirmed holds what was typed against the plan.
 func (p ErasurePlan) confirmed(r EraseRequest) error {
 	var f fields
-	if len(p.Receipts) == 0 {
-		return conflict("no names are past what the rules ask to be kept; nothing was erased")
+	if p.Count() == 0 {
+		return conflict("no names are past the time they are kept for; nothing was erased")
 	}
-	now := JoinNumbers(p.Receipts)
-	if strings.TrimSpace(r.Receipts) != now {
-		f.add("receipts", "changed", r.Receipts, measure.Say("these are not the receipts whose names may be erased now"), measure.Say("the numbers %s", now))
+	if strings.TrimSpace(r.Plan) != p.Code {
+		f.add("plan", "changed", r.Plan, measure.Say("what may be erased now is not what the page showed"), measure.Say("the plan as it is now: %s", p.Code))
 	}
-	accepts := measure.Say("the number of receipts: %d", len(p.Receipts))
+	accepts := measure.Say("the number of receipts and other records: %d", p.Count())
 	switch typed := strings.TrimSpace(r.Confirmed); typed {
-	case formatNumber(int64(len(p.Receipts))):
+	case formatNumber(int64(p.Count())):
 	case "":
 		f.missing("confirmed", accepts)
 	default:
-		f.add("confirmed", "other", typed, measure.Say("it is not the number of receipts whose names are erased"), accepts)
+		f.add("confirmed", "other", typed, measure.Say("it is not the number of records whose names are erased"), accepts)
 	}
 	return f.err()
 }
@@ -137,11 +136,28 @@ func (v *verifier) erased(paper string, number int64, at time.Time, personal, sa
 	}
 }
 
-// namesBack names orders whose names were erased and that have some again.
+// namesBack names records whose names were erased and that have some again.
 func (v *verifier) namesBack(tx Tx) error {
-	numbers, err := tx.NamesBack()
-	for _, n := range numbers {
-		v.fault("order %d: its names were erased, and it holds names or notes again", int(n))
+	all, err := tx.NamesBack()
+	for _, r := range all {
+		switch r.Kind {
+		case OrderRecord:
+			v.fault("order %d: its names were erased, and it holds names or notes again", int(r.Number))
+		case AuditRecord:
+			v.fault("audit %d: its names were erased, and it holds names, readings or photos again", int(r.Number))
+		case PlaceRecord:
+			v.fault("waiting list: the names of a place were erased, and it holds names again")
+		case CaseRecord:
+			v.fault("own records: the names of one were erased, and it holds names again")
+		}
 	}
 	return err
+}
+
+// named refuses what would put names on an order again that were erased.
+func (o Order) named() error {
+	if o.Erased.IsZero() {
+		return nil
+	}
+	return conflict("the names of order %d were erased; nothing more is recorded on it", int(o.Number))
 }

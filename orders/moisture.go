@@ -89,6 +89,9 @@ func (m Moisture) readable(tx Tx) error {
 		return err
 	}
 	order, err := tx.Order(m.OrderID)
+	if err == nil {
+		err = order.named()
+	}
 	if err == nil && order.State == Cancelled {
 		err = conflict("order %d is cancelled; there is nothing of it to read", int(order.Number))
 	}

@@ -108,6 +108,8 @@ type Order struct {
 	Outcome measure.Word `json:"outcome,omitempty"`
 	Created time.Time    `json:"created"`
 	Changed time.Time    `json:"changed"`
+	// Erased is when its names were erased; zero while it has them.
+	Erased time.Time `json:"names_erased,omitzero"`
 }
 
 // A Load is wood delivered on an order; each has its receipt.

@@ -2,6 +2,7 @@ package orders
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"time"
 
@@ -15,7 +16,7 @@ func (s *Service) AddPayment(ctx context.Context, by Act, orderID string, r Paym
 	w := act.Write{Verb: PaymentAdded, Subject: orderID, May: toDeliver, Content: r}
 	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today Date) (Posting, error) {
 		o, err := tx.Order(orderID)
-		if err != nil {
+		if err := errors.Join(err, o.named()); err != nil {
 			return Posting{}, err
 		}
 		var f fields
@@ -36,6 +37,10 @@ func (s *Service) AddPayment(ctx context.Context, by Act, orderID string, r Paym
 func (s *Service) ReversePayment(ctx context.Context, by Act, orderID, paymentID string, r ReversalRequest) (Posting, error) {
 	w := act.Write{Verb: PaymentReversed, Subject: paymentID, May: toManage, Content: r}
 	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today Date) (Posting, error) {
+		o, err := tx.Order(orderID)
+		if err := errors.Join(err, o.named()); err != nil {
+			return Posting{}, err
+		}
 		all, err := tx.Payments(orderID)
 		if err != nil {
 			return Posting{}, err

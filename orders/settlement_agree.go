@@ -2,6 +2,7 @@ package orders
 
 import (
 	"context"
+	"errors"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
@@ -38,7 +39,7 @@ func findSettlement(tx Tx, orderID, id string) (Settlement, error) {
 // readSettlement makes a settlement of what was typed.
 func (s *Service) readSettlement(tx Tx, orderID string, r SettleRequest) (Settlement, error) {
 	o, err := tx.Order(orderID)
-	if err != nil {
+	if err := errors.Join(err, o.named()); err != nil {
 		return Settlement{}, err
 	}
 	loads, err := tx.Loads(orderID)

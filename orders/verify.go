@@ -10,15 +10,17 @@ import (
 
 // A Verification is what reading all receipts came to.
 type Verification struct {
-	Receipts  int    // how many were read
-	Voided    int    // how many of them were made void since
-	Corrected int    // how many of them were corrected since
-	Sheets    int    // how many measurement sheets were read
-	Unchained int    // of those, how many are from before sheets were chained
-	Erased    int    // how many receipts had their names erased
-	Blank     int    // how many sheets had
-	Last      int64  // number of the last
-	Seal      string // seal of the last
+	Receipts  int // how many were read
+	Voided    int // how many of them were made void since
+	Corrected int // how many of them were corrected since
+	Sheets    int // how many measurement sheets were read
+	Unchained int // of those, how many are from before sheets were chained
+	Erased    int // how many receipts had their names erased
+	Blank     int // how many sheets had
+	// BlankAudits is how many audits had, and with them their reports.
+	BlankAudits int
+	Last        int64  // number of the last
+	Seal        string // seal of the last
 	// Faults say what does not agree, each with its receipt's number, in order.
 	Faults []measure.Text
 	// Notes say what is no fault and yet to be known.

@@ -73,7 +73,10 @@ func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
 	}
 	p.names = map[string]string{"kind": p.T("How the wood stands"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind")}
 	p.fill(s.clock())
-	if a.State == orders.AuditClosed {
+	switch {
+	case !a.Erased.IsZero():
+		p.Doing = "erased"
+	case a.State == orders.AuditClosed:
 		if p.Doing != "note" {
 			p.Doing = "closed"
 		}
@@ -323,6 +326,9 @@ func (s *Server) auditPrint(c *fiber.Ctx) error {
 
 // Headline says in a sentence where the audit stands.
 func (p auditPage) Headline() string {
+	if !p.Erased.IsZero() && p.Word != "" {
+		return p.T("Result: %s.", p.Print.Word(p.Word))
+	}
 	switch p.Step() {
 	case orders.StepNotice:
 		return p.T("Next: tell the seller, and when he may come.")

@@ -128,6 +128,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	assert.Contains(t, d.get(path).text(), "Copy given to Odell Marsh")
 	assert.Contains(t, d.get("/audits?seller=Alder+Lane+Firewood").text(), "One audit")
 	assert.Equal(t, http.StatusConflict, d.post(path+"/hold", url.Values{"csrf": {page.values.Get("csrf")}, "since": {"2026-11-19T17:00"}, "held_by": {"x"}, "broken": {"no"}}).status)
+	d.erasedWithItsOrder(path)
 }
 
 // While an audit is open, no route shows the owner or another measurer what a measurer has

@@ -21,8 +21,8 @@ func (s *Server) erasePage(c *fiber.Ctx) (erasePage, error) {
 		return erasePage{}, err
 	}
 	p := erasePage{page: s.page(c, measure.Say("Erase old names"), "/shop"), ErasurePlan: plan}
-	p.names = map[string]string{"confirmed": p.T("How many receipts")}
-	p.R.Receipts = orders.JoinNumbers(plan.Receipts)
+	p.names = map[string]string{"confirmed": p.T("How many in all")}
+	p.R.Plan = plan.Code
 	return p, nil
 }
 

@@ -33,11 +33,11 @@ func TestOldNamesAreErasedFromThePage(t *testing.T) {
 	p := d.get("/shop/erase")
 	assert.Contains(t, p.body, "1 receipt is past what the rules ask to be kept: number 1")
 	assert.Contains(t, p.body, "a cautious practice of this program")
-	wrong := p.fill("How many receipts", "7").press("Erase the names")
+	wrong := p.fill("How many in all", "7").press("Erase the names")
 	assert.Equal(t, http.StatusUnprocessableEntity, wrong.status)
 	assert.Contains(t, wrong.body, `value="7"`, "what was typed stays")
 	assert.Contains(t, d.get("/receipts/1").body, "Zephyrine Ostrak")
-	done := wrong.fill("How many receipts", "1").press("Erase the names")
+	done := wrong.fill("How many in all", "1").press("Erase the names")
 	require.Equal(t, http.StatusSeeOther, done.status)
 	after := d.get(done.header.Get("Location")).body
 	assert.Contains(t, after, "The names are erased.")
@@ -47,4 +47,70 @@ func TestOldNamesAreErasedFromThePage(t *testing.T) {
 	}
 	assert.Contains(t, d.get("/receipts/1").body, "Names erased on 20 November 2026.")
 	assert.NotContains(t, d.get("/receipts/1").body, "/receipts/1/correct")
+}
+
+// What belongs to no receipt is listed, goes by the same button, and its pages say so.
+func TestNamesWithoutAReceiptAreErasedFromThePage(t *testing.T) {
+	d := withShop(t)
+	painter, err := receipts.New()
+	require.NoError(t, err)
+	old := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(-2, 0, 0) })
+	act := func() orders.Act {
+		return orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
+	}
+	wanted := orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews", Quantity: "1 cord", Species: "Red oak",
+		PieceLength: "16 in", Seasoning: "seasoned", PriceTotal: "280"}
+	o, err := old.TakeOrder(t.Context(), act(), wanted)
+	require.NoError(t, err)
+	_, err = old.CancelOrder(t.Context(), act(), o.ID, 1)
+	require.NoError(t, err)
+	w, err := old.Wait(t.Context(), act(), orders.WishRequest{Order: wanted})
+	require.NoError(t, err)
+	_, err = old.DropWish(t.Context(), act(), w.ID, orders.DropRequest{Reason: "found some elsewhere"})
+	require.NoError(t, err)
+	c, err := old.OpenCase(t.Context(), act(), orders.CaseRequest{Quantity: "1 cord", SellerName: "Quillon Wood", BuyerName: "Zephyrine Ostrak", DeliveredOn: "2024-11-02"})
+	require.NoError(t, err)
+
+	p := d.get("/shop/erase")
+	assert.Contains(t, p.body, "Past the time they are kept for: cancelled order 1; 1 place dropped from the waiting list; 1 record of wood you bought elsewhere")
+	assert.Contains(t, p.body, "Type the number 3 to say that you mean it.")
+	assert.Contains(t, p.body, "Paper copies, and copies of the database made before.", "what it does not reach")
+	done := p.fill("How many in all", "3").press("Erase the names")
+	require.Equal(t, http.StatusSeeOther, done.status)
+	assert.Contains(t, d.get("/shop/erase").body, "Cancelled order 1; 1 place dropped from the waiting list; 1 record of wood you bought elsewhere")
+	own := "/buying/case/" + c.Case.ID
+	for _, path := range []string{"/", "/waiting", "/orders/" + o.ID, own, "/buying"} {
+		assert.NotContains(t, d.get(path).body, "Zephyrine", path)
+		assert.NotContains(t, d.get(path).body, "Quillon", path)
+	}
+	assert.Contains(t, d.get(own).body, "Names erased on 20 November 2026.")
+	assert.NotContains(t, d.get(own).body, `action="`+own)
+}
+
+// erasedWithItsOrder erases the names of the only order three years later, and looks at
+// the page of its closed audit.
+func (d *desk) erasedWithItsOrder(audit string) {
+	d.t.Helper()
+	painter, err := receipts.New()
+	require.NoError(d.t, err)
+	later := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(3, 0, 0) })
+	act := func() orders.Act {
+		return orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
+	}
+	h, err := later.History(d.t.Context(), act().Actor, d.orders()[0].ID)
+	require.NoError(d.t, err)
+	_, err = later.AddPayment(d.t.Context(), act(), h.Order.ID, orders.PaymentRequest{Amount: h.Balance.Due.Amount(), Method: "cash"})
+	require.NoError(d.t, err)
+	plan, err := later.ErasurePlan(d.t.Context(), act().Actor)
+	require.NoError(d.t, err)
+	_, err = later.Erase(d.t.Context(), act(), orders.EraseRequest{Plan: plan.Code, Confirmed: "1"})
+	require.NoError(d.t, err)
+	page := d.get(audit)
+	assert.Contains(d.t, page.text(), "Names erased on 20 November 2029.")
+	assert.Contains(d.t, page.text(), "Result: short.", "the result stays")
+	for _, gone := range []string{"Less than was paid for", "Una Reed", "nobody wrote it down", `/pdf"`, "<form"} {
+		assert.NotContains(d.t, page.body, gone)
+	}
+	assert.Equal(d.t, http.StatusConflict, d.get(audit+"/pdf").status)
+	assert.Contains(d.t, d.get("/shop/erase").text(), "Receipt 1; audit 1")
 }

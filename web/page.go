@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -158,6 +159,15 @@ func (p page) T(key string, args ...any) string { return p.Print.Say(measure.Say
 
 // Int makes a number fit for a text.
 func (p page) Int(n int64) int { return int(n) }
+
+// Day is the day of an instant in a zone, in UTC where that is not known.
+func (p page) Day(t time.Time, zone string) orders.Date {
+	place, err := time.LoadLocation(zone)
+	if err != nil {
+		place = time.UTC
+	}
+	return orders.DateOf(t.In(place))
+}
 
 // Plus1 counts from 1.
 func (p page) Plus1(n int) int { return n + 1 }

@@ -45,7 +45,11 @@ func oldDelivery(t *testing.T, path string, set rules.Set, metric bool) int64 {
 func (c *crawler) erasedPages(path string) string {
 	gone := oldDelivery(c.t, path, c.set, c.metric)
 	number := fmt.Sprint(gone)
-	c.send("/shop/erase", map[string]string{"receipts": number, "confirmed": "1"})
+	_, plan := c.fetch("/shop/erase", "application/json")
+	var now orders.ErasurePlan
+	require.NoError(c.t, json.Unmarshal(plan, &now))
+	require.Equal(c.t, []int64{gone}, now.Receipts)
+	c.send("/shop/erase", map[string]string{"plan": now.Code, "confirmed": "1"})
 	oldDelivery(c.t, path, c.set, c.metric)
 	page := "/receipts/" + number
 	for _, again := range []string{"/shop/erase", page, page + "/pdf"} {

@@ -61,6 +61,7 @@ type verificationJSON struct {
 	Unchained int      `json:"sheets_unchained"`
 	Erased    int      `json:"receipts_erased"` // their names
 	Blank     int      `json:"sheets_erased"`
+	Audits    int      `json:"audits_erased"` // with their reports
 	Last      int64    `json:"last"`
 	Seal      string   `json:"seal,omitempty"`
 	Faults    []string `json:"faults"`
@@ -76,7 +77,7 @@ func (m machine) verify(ctx context.Context, s *orders.Service, printed map[int6
 	print := words.New("en", orders.Imperial)
 	answer := verificationJSON{
 		Agrees: len(v.Faults) == 0, Receipts: v.Receipts, Voided: v.Voided, Corrected: v.Corrected,
-		Sheets: v.Sheets, Unchained: v.Unchained, Erased: v.Erased, Blank: v.Blank, Last: v.Last, Seal: v.Seal,
+		Sheets: v.Sheets, Unchained: v.Unchained, Erased: v.Erased, Blank: v.Blank, Audits: v.BlankAudits, Last: v.Last, Seal: v.Seal,
 		Faults: sayAll(print, v.Faults), Notes: sayAll(print, v.Notes), Limit: print.Say(v.Limit),
 	}
 	if asJSON {
@@ -112,6 +113,9 @@ func (m machine) sayVerified(v verificationJSON) {
 	say("Numbers, stored bytes, chain and PDFs agree.")
 	if v.Erased > 0 || v.Blank > 0 {
 		say("Names were erased of %d of the receipts and %d of the sheets: their hashes are taken as they stand, and the chain holds.", v.Erased, v.Blank)
+	}
+	if v.Audits > 0 {
+		say("Names were erased of %d of the audits, and their reports with them.", v.Audits)
 	}
 	if v.Unchained > 0 {
 		say("%d of the sheets are from before sheets were chained: what they say has no hash of its own.", v.Unchained)

@@ -38,11 +38,11 @@ func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
 		r, err := tx.StoredReceipt(1)
 		require.NoError(t, err)
 		require.True(t, r.Erased.IsZero())
-		ids, err := tx.Named()
+		named, err := tx.Named()
 		require.NoError(t, err)
-		require.Equal(t, []string{order}, ids)
-		require.NoError(t, tx.EraseNames(order, at))
-		return tx.AddErasure(orders.Erasure{ID: order, By: "Odell", At: at, Receipts: []int64{1}})
+		require.Equal(t, []orders.Record{{Kind: orders.OrderRecord, ID: order}}, named)
+		require.NoError(t, tx.EraseNames(named[0], at))
+		return tx.AddErasure(orders.Erasure{ID: order, By: "Odell", At: at, Erased: orders.Erased{Receipts: []int64{1}}, Of: named})
 	}))
 	require.NoError(t, db.Clear(t.Context()))
 	require.NoError(t, db.Read(t.Context(), func(tx orders.Tx) error {
@@ -51,8 +51,8 @@ func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
 		require.Equal(t, at, r.Erased)
 		require.Empty(t, r.Personal)
 		require.Empty(t, r.PDF)
-		ids, err := tx.Named()
-		require.Empty(t, ids)
+		named, err := tx.Named()
+		require.Empty(t, named)
 		return err
 	}))
 	for _, end := range []string{"", "-wal"} {

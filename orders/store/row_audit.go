@@ -54,6 +54,9 @@ func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
 		return orders.StoredAudit{}, fmt.Errorf("audit %d: %w", r.Number, err)
 	}
 	stored := orders.StoredAudit{Audit: a}
+	if stored.Audit.Erased, err = t.ErasedOn(orders.Record{Kind: orders.AuditRecord, ID: id}); err != nil {
+		return stored, err
+	}
 	if stored.Audit.Measurers, err = t.auditMeasurers(id); err != nil {
 		return stored, err
 	}

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"time"
@@ -27,13 +26,28 @@ type erasedPaperRow struct {
 
 func (erasedPaperRow) TableName() string { return "erased_papers" }
 
-// Named gives the orders that have receipts and their names, by their first receipt.
-func (t tx) Named() ([]string, error) {
-	var ids []string
-	err := t.db.Raw(`SELECT r.order_id FROM receipts r
-		WHERE NOT EXISTS (SELECT 1 FROM erased_papers x WHERE x.paper = 'receipt' AND x.number = r.number)
-		GROUP BY r.order_id ORDER BY min(r.number)`).Scan(&ids).Error
-	return ids, err
+type erasedRecordRow struct {
+	Kind      string `gorm:"primaryKey"`
+	ID        string `gorm:"primaryKey"`
+	ErasureID string
+}
+
+func (erasedRecordRow) TableName() string { return "erased_records" }
+
+// Named gives what has its names and whose business is over: orders by their number,
+// then the others by age.
+func (t tx) Named() ([]orders.Record, error) {
+	var records []orders.Record
+	err := t.db.Raw(`SELECT kind, id FROM (
+		SELECT 'order' AS kind, o.id, 0 AS place, o.number AS age FROM orders o
+			WHERE o.cancelled IS NOT NULL OR EXISTS (SELECT 1 FROM receipts r WHERE r.order_id = o.id)
+		UNION ALL SELECT 'place', w.wish_id, 1, w.created FROM wish_ends w WHERE w.order_id IS NULL
+		UNION ALL SELECT 'case', c.id, 2, c.created FROM cases c WHERE c.receipt IS NULL
+		UNION ALL SELECT 'audit', a.id, 3, a.number FROM audits a WHERE a.closed IS NOT NULL AND (a.receipt IS NULL
+			OR EXISTS (SELECT 1 FROM erased_papers x WHERE x.paper = 'receipt' AND x.number = a.receipt))) AS named
+		WHERE NOT EXISTS (SELECT 1 FROM erased_records e WHERE e.kind = named.kind AND e.id = named.id)
+		ORDER BY place, age, id`).Scan(&records).Error
+	return records, err
 }
 
 // Erasures gives the log of erasures, newest first.
@@ -44,20 +58,62 @@ func (t tx) Erasures() ([]orders.Erasure, error) {
 	}
 	log := make([]orders.Erasure, len(rows))
 	for i, r := range rows {
-		var papers []erasedPaperRow
-		if err := t.db.Where("erasure_id = ?", r.ID).Order("paper, number").Find(&papers).Error; err != nil {
-			return nil, err
-		}
 		log[i] = orders.Erasure{ID: r.ID, By: r.Person, At: instant(r.At), Cleared: r.Cleared != nil}
-		for _, p := range papers {
-			if p.Paper == string(orders.SheetPaper) {
-				log[i].Sheets = append(log[i].Sheets, p.Number)
-			} else {
-				log[i].Receipts = append(log[i].Receipts, p.Number)
-			}
+		if err := errors.Join(t.erasedPapers(&log[i]), t.erasedRecords(&log[i])); err != nil {
+			return nil, err
 		}
 	}
 	return log, nil
+}
+
+// erasedPapers reads the papers of an erasure.
+func (t tx) erasedPapers(e *orders.Erasure) error {
+	var papers []erasedPaperRow
+	err := t.db.Where("erasure_id = ?", e.ID).Order("paper, number").Find(&papers).Error
+	e.Receipts = []int64{} // written as a list
+	for _, p := range papers {
+		if p.Paper == string(orders.SheetPaper) {
+			e.Sheets = append(e.Sheets, p.Number)
+		} else {
+			e.Receipts = append(e.Receipts, p.Number)
+		}
+	}
+	return err
+}
+
+// erasedRecord is a record of an erasure with its number, 0 where it has none, and how
+// many receipts it has.
+type erasedRecord struct {
+	Kind     string
+	ID       string
+	Number   int64
+	Receipts int64
+}
+
+// erasedRecords reads the records of an erasure.
+func (t tx) erasedRecords(e *orders.Erasure) error {
+	var records []erasedRecord
+	err := t.db.Raw(`SELECT x.kind, x.id, coalesce(o.number, a.number, 0) AS number,
+			(SELECT count(*) FROM receipts r WHERE r.order_id = o.id) AS receipts
+		FROM erased_records x LEFT JOIN orders o ON x.kind = 'order' AND o.id = x.id LEFT JOIN audits a ON x.kind = 'audit' AND a.id = x.id
+		WHERE x.erasure_id = ? ORDER BY number, x.id`, e.ID).Scan(&records).Error
+	for _, r := range records {
+		kind := orders.RecordKind(r.Kind)
+		e.Of = append(e.Of, orders.Record{Kind: kind, ID: r.ID})
+		switch kind {
+		case orders.OrderRecord:
+			if r.Receipts == 0 {
+				e.Orders = append(e.Orders, r.Number)
+			}
+		case orders.AuditRecord:
+			e.Audits = append(e.Audits, r.Number)
+		case orders.PlaceRecord:
+			e.Places++
+		case orders.CaseRecord:
+			e.Records++
+		}
+	}
+	return err
 }
 
 // AddErasure writes an erasure down.
@@ -72,54 +128,26 @@ func (t tx) AddErasure(e orders.Erasure) error {
 	for _, n := range e.Sheets {
 		papers = append(papers, erasedPaperRow{Paper: string(orders.SheetPaper), Number: n, ErasureID: e.ID})
 	}
-	return t.db.Create(&papers).Error
-}
-
-// nobody is a party without a name, as JSON.
-const nobody = `json('{"name":"","address":""}')`
-
-// casesOf picks the cases of the receipts of one order.
-const casesOf = `case_id IN (SELECT c.id FROM cases c JOIN receipts r ON r.number = c.receipt WHERE r.order_id = @order)`
-
-// EraseNames takes the names out of an order and all that hangs on it. The readers of
-// tallies are compared with the customer, so the customer goes last.
-func (t tx) EraseNames(orderID string, at time.Time) error {
-	for _, statement := range []string{
-		`UPDATE receipts SET personal = x'', salt = zeroblob(16), pdf = x'' WHERE order_id = @order`,
-		`UPDATE sheets SET personal = x'', salt = x'', pdf = x'' WHERE order_id = @order`,
-		`UPDATE sheets SET sheet = CAST(json_set(CAST(sheet AS TEXT), '$.purchaser', ` + nobody + `, '$.read_by', '') AS BLOB)
-			WHERE order_id = @order AND sheet_sha256 = ''`,
-		`UPDATE tallies SET read_by = @reader WHERE order_id = @order AND (json_extract(CAST(document AS TEXT), '$.by') = 'buyer'
-			OR read_by IN (SELECT c.name FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @order
-			UNION SELECT c.print_name FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @order))`,
-		`UPDATE case_tallies SET read_by = @reader WHERE ` + casesOf,
-		`UPDATE case_entries SET text = '' WHERE ` + casesOf,
-		`UPDATE case_accounts SET account = json_set(account, '$.buyer', ` + nobody + `) WHERE ` + casesOf,
-		`UPDATE buyer_links SET withdrawn = @at WHERE withdrawn IS NULL AND receipt IN (SELECT number FROM receipts WHERE order_id = @order)`,
-		`UPDATE wishes SET wanted_for = '', request = json_set(request, '$.customer_name', @name, '$.customer_address', '', '$.customer_phone', '', '$.notes', '')
-			WHERE id IN (SELECT wish_id FROM wish_ends WHERE order_id = @order)`,
-		`UPDATE customers SET version = version + 1, name = @name, address = '', phone = '', print_name = '', print_address = ''
-			WHERE id = (SELECT customer_id FROM orders WHERE id = @order)`,
-		`UPDATE orders SET version = version + 1, notes = '' WHERE id = @order`,
-	} {
-		err := t.db.Exec(statement, sql.Named("order", orderID), sql.Named("at", micros(at)),
-			sql.Named("name", orders.ErasedName), sql.Named("reader", orders.ErasedReader)).Error
-		if err != nil {
+	if len(papers) > 0 {
+		if err := t.db.Create(&papers).Error; err != nil {
 			return err
 		}
 	}
-	return nil
+	records := make([]erasedRecordRow, len(e.Of))
+	for i, r := range e.Of {
+		records[i] = erasedRecordRow{Kind: string(r.Kind), ID: r.ID, ErasureID: e.ID}
+	}
+	return t.db.Create(&records).Error
 }
 
-// NamesBack gives the numbers of orders that were erased and have names again.
-func (t tx) NamesBack() ([]int64, error) {
-	var numbers []int64
-	err := t.db.Raw(`SELECT DISTINCT o.number FROM erased_papers x
-		JOIN receipts r ON x.paper = 'receipt' AND r.number = x.number
-		JOIN orders o ON o.id = r.order_id JOIN customers c ON c.id = o.customer_id
-		WHERE c.name <> ? OR c.address <> '' OR c.phone <> '' OR c.print_name <> '' OR c.print_address <> '' OR o.notes <> ''
-		ORDER BY o.number`, orders.ErasedName).Scan(&numbers).Error
-	return numbers, err
+// ErasedOn is when the names of a record were erased; zero while it has them.
+func (t tx) ErasedOn(r orders.Record) (time.Time, error) {
+	var at []int64
+	err := t.db.Raw("SELECT e.at FROM erased_records x JOIN erasures e ON e.id = x.erasure_id WHERE x.kind = ? AND x.id = ?", string(r.Kind), r.ID).Scan(&at).Error
+	if err != nil || len(at) == 0 {
+		return time.Time{}, err
+	}
+	return instant(at[0]), nil
 }
 
 // MarkCleared writes down that the file was rewritten since all erasures there are.

@@ -18,7 +18,7 @@ func rows() []any {
 		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
 		&batchRow{}, &batchEntryRow{},
 		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{}, &wishRow{}, &wishEndRow{},
-		&erasureRow{}, &erasedPaperRow{},
+		&erasureRow{}, &erasedPaperRow{}, &erasedRecordRow{},
 		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &auditPhotoRow{}, &auditReportRow{},
 	}
 }

@@ -14,7 +14,8 @@ SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o
        c.phone AS customer_phone, c.print_name, c.print_address,
        coalesce((SELECT sum(l.quantity) FROM standing_loads l WHERE l.order_id = o.id), 0) AS delivered,
        coalesce((SELECT t.outcome FROM tallies t WHERE t.order_id = o.id ORDER BY t.look DESC LIMIT 1), '') AS outcome,
-       EXISTS (SELECT 1 FROM tallies t WHERE t.order_id = o.id) AS tallied
+       EXISTS (SELECT 1 FROM tallies t WHERE t.order_id = o.id) AS tallied,
+       (SELECT e.at FROM erased_records x JOIN erasures e ON e.id = x.erasure_id WHERE x.kind = 'order' AND x.id = o.id) AS erased
 FROM orders o JOIN customers c ON c.id = o.customer_id`
 
 // orderView is a row of orderQuery.
@@ -29,6 +30,7 @@ type orderView struct {
 	Delivered       int64
 	Outcome         string
 	Tallied         int64
+	Erased          *int64
 }
 
 func (v orderView) order() (orders.Order, error) {
@@ -39,6 +41,7 @@ func (v orderView) order() (orders.Order, error) {
 		Seasoning: orders.Seasoning(v.Row.Seasoning), Price: price, Distance: measure.Length(v.Row.Distance),
 		Deposit: orders.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes,
 		State: v.state(), Outcome: measure.WordOf(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
+		Erased: instantOrZero(v.Erased),
 	}, err
 }
 

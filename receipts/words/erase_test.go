@@ -16,5 +16,5 @@ func TestSpansOfNumbers(t *testing.T) {
 	} {
 		assert.Equal(t, want, p.Spans(numbers))
 	}
-	assert.Equal(t, "3 receipts are past what the rules ask to be kept: numbers 1 to 3", p.Past([]int64{1, 2, 3}))
+	assert.Equal(t, []string{"3 receipts are past what the rules ask to be kept: numbers 1 to 3"}, p.Past(orders.Erased{Receipts: []int64{1, 2, 3}}))
 }

@@ -1,0 +1,205 @@
+package store
+
+import (
+	"database/sql"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"wellstowed/orders"
+)
+
+// An erasing takes names out of one column, or out of a table where the rows go whole.
+// What is left and the rows are SQL, in which @id is the record's id.
+type erasing struct {
+	table  string
+	column string // empty: the rows are deleted
+	left   string // what the column holds afterwards; the same if it is done again
+	rows   string
+	// once tells that the rows are known by names that are gone afterwards, so that it
+	// cannot be told later whether they came back.
+	once bool
+}
+
+func (e erasing) statement() string {
+	if e.column == "" {
+		return fmt.Sprintf("DELETE FROM %s WHERE %s", e.table, e.rows)
+	}
+	return fmt.Sprintf("UPDATE %s SET %s = %s WHERE %s", e.table, e.column, e.left, e.rows)
+}
+
+// back tells in SQL whether a record that was erased holds such names again.
+func (e erasing) back() string {
+	if e.column == "" {
+		return fmt.Sprintf("EXISTS (SELECT 1 FROM %s WHERE %s)", e.table, e.rows)
+	}
+	return fmt.Sprintf("EXISTS (SELECT 1 FROM %s WHERE (%s) AND %s IS NOT %s)", e.table, e.rows, e.column, e.left)
+}
+
+// emptied are columns of one table that hold nothing afterwards.
+func emptied(table, rows, nothing string, columns ...string) []erasing {
+	all := make([]erasing, len(columns))
+	for i, c := range columns {
+		all[i] = erasing{table: table, column: c, left: nothing, rows: rows}
+	}
+	return all
+}
+
+// without is a column of JSON less some of its members.
+func without(column string, members ...string) string {
+	return "json_remove(" + column + ", '$." + strings.Join(members, "', '$.") + "')"
+}
+
+// noText and noBytes are what is left of a column.
+const (
+	noText  = "''"
+	noBytes = "x''"
+)
+
+// nobody is a party without a name, as JSON.
+const nobody = `json('{"name":"","address":""}')`
+
+// erasings are what takes the names out of a record of a kind, in the order in which it
+// is done. A column in which a name can stand belongs here; a test fills every text that
+// is stored and looks for it afterwards.
+func erasings(kind orders.RecordKind) []erasing {
+	switch kind {
+	case orders.OrderRecord:
+		return slices.Concat(orderErasings(),
+			caseErasings("case_id IN (SELECT c.id FROM cases c JOIN receipts r ON r.number = c.receipt WHERE r.order_id = @id)"),
+			placeErasings("SELECT wish_id FROM wish_ends WHERE order_id = @id"))
+	case orders.PlaceRecord:
+		return placeErasings("@id")
+	case orders.CaseRecord:
+		return caseErasings("case_id = @id")
+	case orders.AuditRecord:
+		return auditErasings()
+	}
+	return nil
+}
+
+// orderErasings are those of an order, its customer, its papers and its money. Who read
+// is compared with the customer, so the customer goes last.
+func orderErasings() []erasing {
+	const (
+		ofOrder  = "order_id = @id"
+		customer = "id = (SELECT customer_id FROM orders WHERE id = @id)"
+		byBuyer  = `read_by IN (SELECT c.name FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @id
+			UNION SELECT c.print_name FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @id)`
+		unchained = ofOrder + " AND sheet_sha256 = ''"
+	)
+	return slices.Concat(
+		emptied("receipts", ofOrder, noBytes, "personal", "pdf"),
+		emptied("receipts", ofOrder, "zeroblob(16)", "salt"),
+		emptied("sheets", ofOrder, noBytes, "personal", "salt", "pdf"),
+		[]erasing{
+			{table: "sheets", column: "sheet", rows: unchained,
+				left: "CAST(json_set(CAST(sheet AS TEXT), '$.purchaser', " + nobody + ", '$.read_by', '') AS BLOB)"},
+			{table: "tallies", column: "read_by", left: "@reader", rows: ofOrder + " AND (json_extract(CAST(document AS TEXT), '$.by') = 'buyer' OR " + byBuyer + ")", once: true},
+			{table: "moistures", column: "read_by", left: "@reader", rows: ofOrder + " AND " + byBuyer, once: true},
+		},
+		emptied("payments", ofOrder, noText, "reference", "reason"),
+		emptied("settlements", ofOrder, noText, "reason"),
+		[]erasing{
+			{table: "buyer_links", column: "withdrawn", left: "coalesce(withdrawn, @at)", once: true,
+				rows: "receipt IN (SELECT number FROM receipts WHERE order_id = @id)"},
+			{table: "customers", column: "name", left: "@name", rows: customer},
+		},
+		emptied("customers", customer, noText, "address", "phone", "print_name", "print_address"),
+		[]erasing{
+			{table: "orders", column: "notes", left: noText, rows: "id = @id"},
+			{table: "orders", column: "fees", rows: "id = @id", left: "(SELECT json_group_array(json_remove(value, '$.words')) FROM json_each(fees))"},
+			{table: "orders", column: "tax", rows: "id = @id AND tax <> '' AND tax ->> '$.exempt' <> ''", left: "json_set(tax, '$.exempt', @name)"},
+			{table: "customers", column: "version", left: "version + 1", rows: customer, once: true},
+			{table: "orders", column: "version", left: "version + 1", rows: "id = @id", once: true},
+		})
+}
+
+// placeErasings are those of places on the waiting list. What was asked for stays.
+func placeErasings(ids string) []erasing {
+	rows := "id IN (" + ids + ")"
+	return slices.Concat(
+		emptied("wishes", rows, noText, "wanted_for"),
+		[]erasing{{table: "wishes", column: "request", rows: rows, left: "json_set(" + without("request", "customer_address",
+			"customer_phone", "notes", "origin", "certificate", "other_fee_for", "tax_exempt", "confirmed") + ", '$.customer_name', @name)"}},
+		emptied("wish_ends", "wish_id IN ("+ids+")", noText, "reason"))
+}
+
+// caseErasings are those of buyers' cases. A name can stand anywhere in what was
+// written, so it goes whole.
+func caseErasings(rows string) []erasing {
+	return slices.Concat(
+		[]erasing{{table: "case_tallies", column: "read_by", left: "@reader", rows: rows}},
+		emptied("case_entries", rows, noText, "text"),
+		emptied("case_accounts", rows, noText, "words"),
+		[]erasing{{table: "case_accounts", column: "account", rows: rows,
+			left: without("account", "wood", "seller", "buyer", "vehicle")}})
+}
+
+// auditErasings are those of an audit. Who bought and where is blanked; what was
+// recorded, read and photographed, and the report of it, go whole. Its result stays.
+func auditErasings() []erasing {
+	const ofAudit = "audit_id = @id"
+	return slices.Concat(
+		[]erasing{
+			{table: "audits", column: "subject", rows: "id = @id", left: "json_set(subject, '$.purchaser', " + nobody + ", '$.place', '')"},
+			{table: "audit_entries", rows: ofAudit},
+			{table: "audit_readings", rows: "measurer_id IN (SELECT id FROM audit_measurers WHERE audit_id = @id)"},
+			{table: "audit_measurers", rows: ofAudit},
+			{table: "audit_photos", rows: ofAudit},
+		},
+		emptied("audit_reports", ofAudit, noBytes, "report", "pdf"),
+		[]erasing{{table: "audits", column: "version", left: "version + 1", rows: "id = @id", once: true}})
+}
+
+// EraseNames takes the names out of a record and what belongs to it.
+func (t tx) EraseNames(r orders.Record, at time.Time) error {
+	for _, e := range erasings(r.Kind) {
+		if err := t.db.Exec(e.statement(), erasureArgs(r.ID, at)...).Error; err != nil {
+			return fmt.Errorf("%s.%s: %w", e.table, e.column, err)
+		}
+	}
+	return nil
+}
+
+func erasureArgs(id string, at time.Time) []any {
+	return []any{sql.Named("id", id), sql.Named("at", micros(at)), sql.Named("name", orders.ErasedName), sql.Named("reader", orders.ErasedReader)}
+}
+
+// NamesBack gives the records that were erased and hold names again.
+func (t tx) NamesBack() ([]orders.NamedAgain, error) {
+	var erased []erasedRecord
+	err := t.db.Raw(`SELECT x.kind, x.id, coalesce(o.number, a.number, 0) AS number FROM erased_records x
+		LEFT JOIN orders o ON x.kind = 'order' AND o.id = x.id LEFT JOIN audits a ON x.kind = 'audit' AND a.id = x.id
+		ORDER BY x.kind, number, x.id`).Scan(&erased).Error
+	if err != nil {
+		return nil, err
+	}
+	var back []orders.NamedAgain
+	for _, r := range erased {
+		again, err := t.holdsNames(orders.RecordKind(r.Kind), r.ID)
+		if err != nil {
+			return nil, err
+		}
+		if again {
+			back = append(back, orders.NamedAgain{Kind: orders.RecordKind(r.Kind), Number: r.Number})
+		}
+	}
+	return back, nil
+}
+
+// holdsNames tells whether a record that was erased holds names. The papers of an order
+// are held against the log by themselves.
+func (t tx) holdsNames(kind orders.RecordKind, id string) (bool, error) {
+	for _, e := range erasings(kind) {
+		if e.once || e.table == "receipts" || e.table == "sheets" {
+			continue
+		}
+		var found bool
+		if err := t.db.Raw("SELECT "+e.back(), erasureArgs(id, time.Time{})...).Scan(&found).Error; err != nil || found {
+			return found, err
+		}
+	}
+	return false, nil
+}

@@ -1,0 +1,359 @@
+package store_test
+
+import (
+	"encoding/json"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+)
+
+// A shelf is a database in which one of everything was put, every field of it filled.
+// The values are as they were written.
+type shelf struct {
+	t    *testing.T
+	f    *filler
+	db   *store.DB
+	path string
+
+	shop                                       orders.Shop
+	order, cancelled                           orders.Order
+	receipts                                   [3]orders.StoredReceipt // a delivery's, a correction of it, a settlement
+	sheet                                      orders.StoredSheet
+	tally                                      orders.Tally
+	batch                                      orders.Batch
+	entry                                      orders.BatchEntry
+	loads                                      [2]orders.Load
+	moisture, batchMoisture                    orders.Moisture
+	body                                       orders.Body
+	payment, reversal                          orders.Posting
+	settlement                                 orders.Settlement
+	step                                       orders.SettlementStep
+	taken, dropped                             orders.Wish
+	buyersCase, ownCase                        orders.Case
+	link                                       orders.Link
+	audit, loneAudit                           orders.Audit
+	auditEntry                                 orders.AuditEntry
+	hand                                       orders.AuditMeasurer
+	readings                                   []orders.AuditReading
+	photo                                      orders.AuditPhoto
+	report                                     orders.StoredAuditReport
+	result                                     measure.Result
+	done                                       orders.Done
+	original, shown, handCode, renewedHandCode []byte
+}
+
+// stocked puts one of everything into a new database.
+func stocked(t *testing.T) *shelf {
+	t.Helper()
+	s := &shelf{t: t, f: newFiller(t), path: newPath(t)}
+	s.db = open(t, s.path)
+	write(t, s.db, func(tx orders.Tx) error {
+		s.putShopAndOrders(tx)
+		s.putPapers(tx)
+		s.putYard(tx)
+		s.putMoney(tx)
+		s.putWishes(tx)
+		s.putCases(tx)
+		s.putAudits(tx)
+		return nil
+	})
+	return s
+}
+
+func (s *shelf) must(err error) { s.t.Helper(); require.NoError(s.t, err) }
+
+func (s *shelf) putShopAndOrders(tx orders.Tx) {
+	s.shop = filled(s.f, func(v *orders.Shop) { v.Version = 1 })
+	s.must(tx.ChangeShop(s.shop))
+	s.shop.Version = 2
+	for _, o := range []*orders.Order{&s.order, &s.cancelled} {
+		*o = filled(s.f, func(v *orders.Order) {
+			v.Version, v.Customer.Version = 1, 1
+			v.State, v.Outcome, v.Erased = "", "", time.Time{} // derived
+			v.Price.Tax.Exempt = s.f.word("Order.Price.Tax.Exempt")
+		})
+		s.must(tx.AddCustomer(o.Customer))
+		s.must(tx.AddOrder(*o))
+	}
+	s.must(tx.CancelOrder(s.cancelled.ID, 1, s.cancelled.Changed))
+	s.cancelled.Version, s.cancelled.State = 2, orders.Cancelled
+	s.done = filled[orders.Done](s.f, func(v *orders.Done) { v.Request, v.Content = newID(), "" })
+	s.must(tx.AddDone(s.done))
+}
+
+// encoded is a filled value as JSON.
+func encoded[T any](s *shelf, fix ...func(*T)) []byte {
+	b, err := json.Marshal(filled(s.f, fix...))
+	s.must(err)
+	return b
+}
+
+func (s *shelf) putPapers(tx orders.Tx) {
+	kinds := []orders.ReceiptKind{"", orders.CorrectionReceipt, orders.SettlementReceipt}
+	for i := range s.receipts {
+		s.receipts[i] = filled(s.f, func(v *orders.StoredReceipt) {
+			v.Number, v.OrderID, v.Kind, v.Of = int64(i+1), s.order.ID, kinds[i], 1
+			if i == 0 {
+				v.Of = 0
+			}
+			v.FactBytes, v.Personal = encoded[orders.Facts](s), encoded[orders.Party](s)
+			v.Salt = []byte("sixteen bytes ok")
+			v.Ended, v.Erased = nil, time.Time{}
+			v.OrderNumber, v.Batch, v.Delivered, v.DeliveredOn = s.order.Number, "", measure.Quantity{}, orders.Date{}
+		})
+		s.must(tx.AddReceipt(s.receipts[i]))
+	}
+	s.receipts[0].Ended = &orders.Ending{Number: 2, Kind: orders.CorrectionReceipt, Issued: s.receipts[1].Issued}
+	s.sheet = filled(s.f, func(v *orders.StoredSheet) {
+		v.OrderID, v.Bytes, v.Personal, v.OrderNumber, v.Erased = s.order.ID, encoded[orders.Sheet](s, func(v *orders.Sheet) {
+			v.Purchaser, v.ReadBy, v.Erased = orders.Party{}, "", orders.Date{} // stand apart
+		}), encoded[orders.Party](s), s.order.Number, time.Time{}
+	})
+	s.must(tx.AddSheet(s.sheet))
+	s.tally = filled(s.f, func(v *orders.Tally) {
+		v.OrderID, v.Look, v.Sheet, v.Document = s.order.ID, 1, s.sheet.Number, []byte(`{"format":1,"by":"buyer"}`)
+	})
+	s.must(tx.AddTally(s.tally))
+	s.sheet.Document = s.tally.Document
+}
+
+func (s *shelf) putYard(tx orders.Tx) {
+	s.batch = filled(s.f, func(v *orders.Batch) {
+		v.BatchFacts, v.Entries, v.Moistures, v.Drawn, v.Left, v.UsedUp = orders.BatchFacts{}, nil, nil, measure.Quantity{}, measure.Quantity{}, false // derived
+	})
+	s.must(tx.AddBatch(s.batch))
+	s.entry = filled(s.f, func(v *orders.BatchEntry) { v.BatchID = s.batch.ID })
+	s.must(tx.AddBatchEntry(s.entry))
+	for i := range s.loads {
+		s.loads[i] = filled(s.f, func(v *orders.Load) { v.OrderID, v.Receipt, v.Batch = s.order.ID, int64(i+1), s.batch.ID })
+		s.must(tx.AddLoad(s.loads[i]))
+		r := &s.receipts[i]
+		r.Delivered, r.DeliveredOn, r.Batch = s.loads[i].Delivered, s.loads[i].On, s.batch.ID
+	}
+	s.moisture = filled(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = s.order.ID, "" })
+	s.must(tx.AddMoisture(s.moisture))
+	s.batchMoisture = filled(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = "", s.batch.ID })
+	s.must(tx.AddMoisture(s.batchMoisture))
+	s.body = filled[orders.Body](s.f)
+	s.must(tx.AddBody(s.body))
+}
+
+func (s *shelf) putMoney(tx orders.Tx) {
+	s.payment = filled(s.f, func(v *orders.Posting) { v.OrderID, v.Reverses = s.order.ID, "" })
+	s.must(tx.AddPayment(s.payment))
+	s.must(tx.ReceiveCopy(s.payment.ID, s.payment.CopyOn, s.f.word("copy by"), s.payment.Created))
+	s.reversal = filled(s.f, func(v *orders.Posting) {
+		v.OrderID, v.Reverses, v.CopyOn = s.order.ID, s.payment.ID, orders.Date{}
+		v.Created = s.payment.Created.Add(time.Second)
+	})
+	s.must(tx.AddPayment(s.reversal))
+	first := filled(s.f, func(v *orders.Settlement) { v.OrderID, v.Receipt, v.Replaces = s.order.ID, 1, "" })
+	s.must(tx.AddSettlement(first))
+	s.settlement = filled(s.f, func(v *orders.Settlement) {
+		v.OrderID, v.Receipt, v.Replaces, v.Steps, v.Replaced = s.order.ID, 1, first.ID, nil, false
+		v.Created = first.Created.Add(time.Second)
+	})
+	s.must(tx.AddSettlement(s.settlement))
+	s.step = filled(s.f, func(v *orders.SettlementStep) { v.Receipt = 3 })
+	s.must(tx.AddSettlementStep(s.settlement.ID, s.step))
+	s.settlement.Steps = []orders.SettlementStep{s.step}
+}
+
+func (s *shelf) putWishes(tx orders.Tx) {
+	for _, w := range []*orders.Wish{&s.taken, &s.dropped} {
+		*w = filled(s.f, func(v *orders.Wish) {
+			v.Customer, v.Phone, v.Species, v.Quantity, v.Price = "", "", "", measure.Quantity{}, orders.Price{} // read from the request
+			v.Request.Version = 0
+		})
+		s.must(tx.AddWish(*w))
+	}
+	s.taken.OrderID, s.taken.Dropped = s.order.ID, s.f.word("Wish.Dropped")
+	s.dropped.OrderID = ""
+	s.must(tx.EndWish(s.taken, s.f.word("wish ended by")))
+	s.must(tx.EndWish(s.dropped, s.f.word("wish ended by")))
+}
+
+func (s *shelf) putCases(tx orders.Tx) {
+	for _, c := range []*orders.Case{&s.buyersCase, &s.ownCase} {
+		*c = filled(s.f, func(v *orders.Case) {
+			if v.Receipt = 1; c == &s.ownCase {
+				v.Receipt = 0
+			}
+			v.Account.Version = 2
+			for i := range v.Tallies {
+				v.Tallies[i].Look = i + 1
+			}
+		})
+		s.must(tx.AddCase(*c))
+		s.must(tx.AddAccount(c.ID, filled(s.f, func(v *orders.Account) { v.Version = 1 })))
+		s.must(tx.AddAccount(c.ID, c.Account))
+		for _, t := range c.Tallies {
+			s.must(tx.AddCaseTally(c.ID, t))
+		}
+		for _, e := range c.Entries {
+			s.must(tx.AddEntry(c.ID, e))
+		}
+	}
+	s.link = filled(s.f, func(v *orders.Link) { v.Receipt, v.Withdrawn = 1, time.Time{} })
+	s.must(tx.AddLink(s.link))
+}
+
+func (s *shelf) putAudits(tx orders.Tx) {
+	for _, a := range []*orders.Audit{&s.audit, &s.loneAudit} {
+		*a = filled(s.f, func(v *orders.Audit) {
+			*v = orders.Audit{ID: v.ID, Number: v.Number, Version: 1, Subject: v.Subject, Capacity: v.Capacity, OpenedBy: v.OpenedBy, Opened: v.Opened}
+			if v.Subject.Receipt.Number = 1; a == &s.loneAudit {
+				v.Subject.Receipt.Number = 0
+			}
+		})
+		s.must(tx.AddAudit(*a))
+		s.fillAudit(tx, a)
+	}
+}
+
+// fillAudit writes down of an audit all that is, and closes it.
+func (s *shelf) fillAudit(tx orders.Tx, a *orders.Audit) {
+	for kind, body := range map[orders.AuditEntryKind][]byte{
+		orders.NoticeEntry: encoded[orders.AuditNotice](s), orders.AttendanceEntry: encoded[orders.AuditAttendance](s),
+		orders.HoldEntry: encoded[orders.AuditHold](s), orders.PlanEntry: encoded[orders.AuditPlan](s),
+		orders.ItemEntry: encoded[orders.AuditItem](s), orders.NoteEntry: encoded[orders.AuditNote](s),
+	} {
+		s.auditEntry = filled(s.f, func(v *orders.AuditEntry) { v.Kind, v.Body = kind, body })
+		s.must(tx.AddAuditEntry(a.ID, s.auditEntry))
+	}
+	s.hand = orders.AuditMeasurer{ID: newID(), Name: s.f.word("AuditMeasurer.Name"), Added: time.UnixMicro(5).UTC()}
+	s.must(tx.AddAuditMeasurer(a.ID, s.hand, s.f.text("CodeHash")))
+	s.hand.Renewed = time.UnixMicro(6).UTC()
+	s.renewedHandCode = []byte(s.f.text("CodeHash"))
+	s.must(tx.RenewAuditMeasurer(s.hand.ID, string(s.renewedHandCode), s.hand.Renewed))
+	s.readings = nil
+	for i := range 2 {
+		r := filled(s.f, func(v *orders.AuditReading) { v.N, v.Handed, v.Struck, v.Reason = i+1, i == 1, time.Time{}, "" })
+		s.must(tx.AddAuditReading(s.hand.ID, r))
+		s.readings = append(s.readings, r)
+	}
+	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.word("AuditReading.Reason")
+	s.must(tx.StrikeAuditReading(s.hand.ID, 2, s.readings[1].Struck, s.readings[1].Reason))
+	s.photo = filled[orders.AuditPhoto](s.f)
+	s.original, s.shown = []byte(s.f.word("photo, original")), []byte(s.f.word("photo, shown"))
+	s.must(tx.AddAuditPhoto(a.ID, s.photo, s.original, s.shown))
+	s.report = filled(s.f, func(v *orders.StoredAuditReport) { v.Bytes = []byte(s.f.word("AuditReport")) })
+	s.result = filled[measure.Result](s.f)
+	s.must(tx.CloseAudit(a.ID, 1, s.report, s.result))
+	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, orders.AuditClosed, s.report.Issued, s.result.Finding.Word, s.report.Hash
+	s.hand.Drafts, s.hand.HandedIn, s.hand.Struck = 1, s.readings[1].Created, 1
+	a.Measurers, a.Photos = []orders.AuditMeasurer{s.hand}, []orders.AuditPhoto{s.photo}
+}
+
+// back holds what was read against what was written.
+func back[T any](t *testing.T, wrote T) func(T, error) {
+	return func(read T, err error) {
+		t.Helper()
+		require.NoError(t, err)
+		require.Equal(t, wrote, read)
+	}
+}
+
+// one is the only one of a list.
+func one[T any](t *testing.T) func([]T, error) (T, error) {
+	return func(list []T, err error) (T, error) {
+		t.Helper()
+		require.NoError(t, err)
+		require.Len(t, list, 1)
+		return list[0], nil
+	}
+}
+
+// Every field of every type that is stored comes back as it was written.
+func TestEveryFieldComesBack(t *testing.T) {
+	s := stocked(t)
+	read(t, s.db, func(tx orders.Tx) error {
+		back(t, s.shop)(tx.Shop())
+		back(t, s.derived())(tx.Order(s.order.ID))
+		back(t, s.cancelled)(tx.Order(s.cancelled.ID))
+		back(t, &s.done)(tx.Done(s.done.Request))
+		for _, r := range s.receipts {
+			back(t, r)(tx.StoredReceipt(r.Number))
+		}
+		back(t, s.receipts[:])(tx.StoredReceipts(0, 9))
+		back(t, s.sheet)(tx.StoredSheet(s.sheet.Number))
+		back(t, []orders.StoredSheet{s.sheet})(tx.StoredSheets(0, 9))
+		back(t, s.tally)(one[orders.Tally](t)(tx.Tallies(s.order.ID)))
+		back(t, s.loads[1])(one[orders.Load](t)(tx.Loads(s.order.ID))) // the other was corrected
+		s.yardBack(tx)
+		s.moneyBack(tx)
+		back(t, s.buyersCase)(tx.Case(s.buyersCase.ID))
+		back(t, s.buyersCase)(tx.CaseOf(1))
+		back(t, s.ownCase)(one[orders.Case](t)(tx.OwnCases()))
+		back(t, s.link)(tx.LinkOf(1))
+		back(t, s.link)(tx.LinkByHash(s.link.CodeHash))
+		s.auditsBack(tx)
+		return nil
+	})
+}
+
+// derived is the order with what follows from its loads and tallies.
+func (s *shelf) derived() orders.Order {
+	o := s.order
+	o.State, o.Outcome = orders.PartLoad, s.tally.Result.Finding.Word
+	if s.loads[1].Delivered.Volume >= o.Quantity.Volume {
+		o.State = orders.Measured
+	}
+	return o
+}
+
+func (s *shelf) yardBack(tx orders.Tx) {
+	batch := s.batch
+	batch.Entries = []orders.BatchEntry{s.entry}
+	back(s.t, batch)(tx.Batch(s.batch.ID))
+	back(s.t, batch)(one[orders.Batch](s.t)(tx.Batches()))
+	back(s.t, orders.BatchLoad{Load: s.loads[1], Order: s.order.Number, First: 1})(one[orders.BatchLoad](s.t)(tx.BatchLoads(s.batch.ID)))
+	back(s.t, s.moisture)(one[orders.Moisture](s.t)(tx.Moistures(s.order.ID)))
+	back(s.t, s.batchMoisture)(one[orders.Moisture](s.t)(tx.BatchMoistures(s.batch.ID)))
+	back(s.t, s.body)(one[orders.Body](s.t)(tx.Bodies()))
+}
+
+func (s *shelf) moneyBack(tx orders.Tx) {
+	back(s.t, []orders.Posting{s.payment, s.reversal})(tx.Payments(s.order.ID))
+	back(s.t, s.payment)(tx.Payment(s.payment.ID))
+	settlements, err := tx.Settlements(s.order.ID)
+	s.must(err)
+	require.Len(s.t, settlements, 2)
+	require.True(s.t, settlements[0].Replaced)
+	require.Equal(s.t, s.settlement, settlements[1])
+	wishes, err := tx.Wishes()
+	s.must(err)
+	require.Equal(s.t, []orders.Wish{s.taken, s.dropped}, wishes)
+}
+
+func (s *shelf) auditsBack(tx orders.Tx) {
+	stored, err := tx.StoredAudit(s.loneAudit.ID)
+	s.must(err)
+	require.Equal(s.t, s.loneAudit, stored.Audit)
+	require.Len(s.t, stored.Entries, 6)
+	require.Equal(s.t, s.auditEntry, stored.Entries[5])
+	back(s.t, s.readings)(tx.AuditReadings(s.hand.ID))
+	back(s.t, s.report)(tx.StoredAuditReport(s.loneAudit.ID))
+	back(s.t, s.original)(tx.AuditPhotoBytes(s.loneAudit.ID, s.photo.ID, true))
+	back(s.t, s.shown)(tx.AuditPhotoBytes(s.loneAudit.ID, s.photo.ID, false))
+	auditID, handID, err := tx.AuditMeasurerOf(string(s.renewedHandCode))
+	s.must(err)
+	require.Equal(s.t, [2]string{s.loneAudit.ID, s.hand.ID}, [2]string{auditID, handID})
+
+	subject := s.loneAudit.Subject
+	line := orders.AuditLine{
+		ID: s.loneAudit.ID, Number: s.loneAudit.Number, State: orders.AuditClosed, Seller: subject.Vendor.Name, Sold: subject.Sold,
+		DeliveredOn: subject.DeliveredOn, Opened: s.loneAudit.Opened, ClosedAt: s.report.Issued, Word: s.result.Finding.Word, Result: &s.result,
+	}
+	back(s.t, line)(one[orders.AuditLine](s.t)(tx.AuditList(orders.SellerKey(subject.Vendor.Name), 1<<40, 9)))
+	ofOrder, err := tx.AuditsOf(s.order.ID)
+	s.must(err)
+	require.Len(s.t, ofOrder, 1)
+	require.Equal(s.t, int64(1), ofOrder[0].Receipt)
+	require.Equal(s.t, s.audit.Number, ofOrder[0].Number)
+}
