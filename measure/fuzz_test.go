@@ -2,6 +2,8 @@ package measure
 
 import (
 	"errors"
+	"reflect"
+	"strings"
 	"testing"
 )
 
@@ -74,6 +76,51 @@ func FuzzParseQuantity(f *testing.F) {
 		}
 		if back, err := ParseQuantity(q.String()); err != nil || back.Quantity != q || back.Barred != "" {
 			t.Fatalf("%q is %q and that is %+v, %v", text, q, back, err)
+		}
+	})
+}
+
+// What is read where it is refused when unclear is read the same where it is read back.
+func FuzzParseQuantityReadBack(f *testing.F) {
+	seedTexts(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		strict, hard := ParseQuantity(text)
+		loose, err := Terms{ReadBack: true}.ParseQuantity(text)
+		if err != nil {
+			mustBeInputError(t, err)
+			if hard == nil {
+				t.Fatalf("%q is read as %+v, and not where it is read back: %v", text, strict, err)
+			}
+			return
+		}
+		if q := loose.Quantity; q.Volume <= 0 || q.Volume > MaxQuantity || loose.Words != text {
+			t.Fatalf("%q was read as %+v", text, loose)
+		}
+		if hard == nil && !reflect.DeepEqual(strict, loose) {
+			t.Fatalf("%q is read as %+v, and as %+v where it is read back", text, strict, loose)
+		}
+		for _, rest := range loose.Rest {
+			if !strings.Contains(text, rest) {
+				t.Fatalf("%q is not in %q", rest, text)
+			}
+		}
+	})
+}
+
+// Where points may part thousands nothing is read that isn't read the same elsewhere.
+func FuzzParseWherePointsPart(f *testing.F) {
+	seedTexts(f)
+	f.Fuzz(func(t *testing.T, text string) {
+		points := Terms{Points: true}
+		if l, err := points.ParseLength(text, 0); err != nil {
+			mustBeInputError(t, err)
+		} else if plain, err := ParseLength(text); err != nil || plain != l {
+			t.Fatalf("%q is %s, and %s elsewhere, %v", text, l, plain, err)
+		}
+		if said, err := points.ParseQuantity(text); err != nil {
+			mustBeInputError(t, err)
+		} else if plain, err := ParseQuantity(text); err != nil || !reflect.DeepEqual(plain, said) {
+			t.Fatalf("%q is %+v, and %+v elsewhere, %v", text, said, plain, err)
 		}
 	})
 }

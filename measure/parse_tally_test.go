@@ -309,7 +309,7 @@ func TestParseTallyTellsAllFaultsInReadingOrder(t *testing.T) {
 		"stack.rows[0].ends[1].over no-unit", "stack.rows[1].heights missing",
 		"stack.pieces[1] no-unit", "stack.pieces[2] exponent", "colour unknown-field", "sold trailing", "by not-one-of",
 	}, paths)
-	assert.EqualError(t, faults[0], `stack.rows[0].heights[1]: read “48”: the number has no unit; accepted: a length with its unit, such as 8 ft, 8' 3 1/2", 99.5 in, 2.51 m or 251 cm`)
+	assert.EqualError(t, faults[0], `stack.rows[0].heights[1]: read “48”: “48” has no unit; accepted: the unit after it: 48 ft, 48 in or 48 cm`)
 	assert.Equal(t, len(paths), strings.Count(err.Error(), "\n")+1)
 }
 

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"os"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -22,6 +23,12 @@ func table(t testing.TB, name string) [][]string {
 	return rows[1:]
 }
 
+// termsOf are those of a kind of quantity in the tables: "order" is read back to who
+// typed it, "europe" is typed where points part thousands.
+func termsOf(kind string) Terms {
+	return Terms{ReadBack: kind == "order", Points: kind == "europe"}
+}
+
 // parseAs parses text as a kind of value and gives it in nanometres or
 // nanolitres.
 func parseAs(kind, text string) (int64, Said, error) {
@@ -33,7 +40,7 @@ func parseAs(kind, text string) (int64, Said, error) {
 		v, err := ParseVolume(text)
 		return int64(v), Said{}, err
 	}
-	said, err := ParseQuantity(text)
+	said, err := termsOf(kind).ParseQuantity(text)
 	return int64(said.Quantity.Volume), said, err
 }
 
@@ -53,7 +60,8 @@ func TestParseGoodTable(t *testing.T) {
 			assert.Equal(t, row[4], said.Barred)
 			piece, _ := strconv.ParseInt(row[5], 10, 64)
 			assert.Equal(t, piece, int64(said.PieceLength))
-			if kind == "quantity" {
+			assert.Equal(t, row[6], strings.Join(said.Rest, "; "))
+			if kind != "length" && kind != "volume" {
 				assert.Equal(t, text, said.Words)
 			}
 		})

@@ -4,13 +4,10 @@ package measure
 const (
 	MaxRowLength    = 300 * Foot
 	MaxHeight       = 20 * Foot
-	MaxPieceLength  = 8 * Foot
 	MaxRows         = 60
 	MaxStations     = 200 // in a row
 	MaxPieces       = 500
-	MaxText         = 500 // characters
 	MaxTallyBytes   = 256_000
-	MaxQuantity     = 10_000 * Cord
 	TallyFormat     = 2 // that is written; format 1 is read as well
 	ModelNumber     = 1
 	MaxLengths      = 20 // of a row, besides the first

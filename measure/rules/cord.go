@@ -9,10 +9,26 @@ import (
 // CordVaries tells whether what a stacked cord is hangs on the wood.
 func (s Set) CordVaries() bool { return len(s.Ranked) > 0 }
 
-// Terms are what a quantity in words hangs on under the set, for pieces of a length;
-// 0 is not known.
+// metricAlone tells whether any wood is sold in metric units and in no others, as where
+// a point may part thousands.
+func (s Set) metricAlone() bool {
+	metric := false
+	for _, u := range s.Units {
+		switch {
+		case u.Only != "":
+		case u.Unit == CubicMetre, u.Unit == Litre:
+			metric = true
+		case u.Unit != Weight:
+			return false
+		}
+	}
+	return metric
+}
+
+// Terms are what a quantity in words depends on under the set, for pieces of a length
+// where the words give none; 0 is not known.
 func (s Set) Terms(piece measure.Length) measure.Terms {
-	return measure.Terms{Piece: piece, Cord: func(b measure.Basis, how measure.Preparation) (measure.Volume, *measure.InputError) {
+	return measure.Terms{Piece: piece, Points: s.metricAlone(), Cord: func(b measure.Basis, piece measure.Length, how measure.Preparation) (measure.Volume, *measure.InputError) {
 		m, fault := s.CordOf(b, piece, how)
 		return m.Volume.Volume, fault
 	}}

@@ -12,7 +12,7 @@ import (
 // Maine: a loose cord of 12 or 16 inch pieces is 180 cubic feet (10 MRSA 2302, as
 // the Maine Forest Service restates it, January 2017).
 func TestLooseCordsUnderTheirTerms(t *testing.T) {
-	maine := measure.Terms{Piece: 16 * measure.Inch, Cord: func(b measure.Basis, _ measure.Preparation) (measure.Volume, *measure.InputError) {
+	maine := measure.Terms{Piece: 16 * measure.Inch, Cord: func(b measure.Basis, _ measure.Length, _ measure.Preparation) (measure.Volume, *measure.InputError) {
 		if b == measure.Loose {
 			return 180 * measure.CubicFoot, nil
 		}
