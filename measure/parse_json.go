@@ -44,7 +44,7 @@ func decodeStrict(raw json.RawMessage, into any, path string, errs *InputErrors)
 	before := len(*errs)
 	checkShape(raw, reflect.TypeOf(into).Elem(), path, errs)
 	if err := json.Unmarshal(raw, into); err != nil && len(*errs) == before {
-		errs.add(path, "wrong-type", "", Say("this does not fit a tally: %s", err.Error()), Text{})
+		errs.add(path, "wrong-type", "", Say("this does not fit here: %s", err.Error()), Text{})
 	}
 }
 
@@ -79,13 +79,13 @@ func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *InputErr
 
 // wholeOf tells whether t is an int, or points at one.
 func wholeOf(t reflect.Type) bool {
-	return t.Kind() == reflect.Int || t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Int
+	return t.Kind() == reflect.Int || t.Kind() == reflect.Int64 || t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Int
 }
 
 func isNumber(raw json.RawMessage) bool { return raw[0] == '-' || digit(rune(raw[0])) }
 
 func isWholeNumber(raw json.RawMessage) bool {
-	_, err := strconv.ParseInt(string(raw), 10, 32)
+	_, err := strconv.ParseInt(string(raw), 10, 64)
 	return err == nil
 }
 
@@ -120,18 +120,23 @@ func jsonName(field reflect.StructField) string {
 }
 
 func fieldNamed(t reflect.Type, name string) (reflect.StructField, bool) {
-	for i := range t.NumField() {
-		if jsonName(t.Field(i)) == name {
-			return t.Field(i), true
+	for _, field := range jsonFields(t) {
+		if jsonName(field) == name {
+			return field, true
 		}
 	}
 	return reflect.StructField{}, false
 }
 
+// jsonFields are the fields of a struct, those of a struct embedded in it among them.
+func jsonFields(t reflect.Type) []reflect.StructField {
+	return slices.DeleteFunc(reflect.VisibleFields(t), func(f reflect.StructField) bool { return f.Anonymous })
+}
+
 func fieldNames(t reflect.Type) []string {
-	names := make([]string, t.NumField())
-	for i := range names {
-		names[i] = jsonName(t.Field(i))
+	var names []string
+	for _, field := range jsonFields(t) {
+		names = append(names, jsonName(field))
 	}
 	return names
 }

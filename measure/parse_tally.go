@@ -53,6 +53,11 @@ func checkDocument(doc []byte) *InputError {
 	case tooDeep(doc):
 		return &InputError{Code: "too-deep", Reason: Say("brackets are nested more than %d deep", maxNesting), Accepts: accepts}
 	}
+	return checkJSON(doc, accepts)
+}
+
+// checkJSON refuses what is not one JSON value.
+func checkJSON(doc []byte, accepts Text) *InputError {
 	var value json.RawMessage
 	err := json.Unmarshal(doc, &value)
 	if err == nil {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"mime/multipart"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -51,6 +52,9 @@ func (s *Server) auditPhotoAdd(c *fiber.Ctx) error {
 				return err
 			}
 		}
+	}
+	if err := refused(slices.Concat(unreadable(c), unknownBut(c, []string{"of", "taken", "photo"}))); err != nil {
+		return s.auditRefused(c, "photo", err, func(p *auditPage) { p.Photo.Of, p.Photo.Taken = r.Of, r.Taken })
 	}
 	act, err := s.act(c)
 	if err != nil {

@@ -246,12 +246,14 @@ func (s *Server) auditChecklist(c *fiber.Ctx) error {
 	}
 	var r orders.ItemsRequest
 	value := formValue(c)
+	var names []string
 	for _, item := range a.Checklist {
+		names = append(names, "items."+item.Code, "items."+item.Code+".note")
 		r.Items = append(r.Items, orders.ItemRequest{Code: item.Code, Answer: value("items." + item.Code), Note: value("items." + item.Code + ".note")})
 	}
 	act, err := s.act(c)
 	if err == nil {
-		err = readable(c)
+		err = refused(slices.Concat(unreadable(c), unknownBut(c, names)))
 	}
 	if err == nil {
 		a, err = s.service.AnswerItems(c.UserContext(), act, id, r)

@@ -103,7 +103,11 @@ func (p *caseFormPage) toKeep() {
 
 // decodeCase reads the form, where what is on the ticket is asked field by field.
 func decodeCase(c *fiber.Ctx) (orders.CaseRequest, error) {
-	r, err := decode[orders.CaseRequest](c)
+	var ticket []string
+	for _, code := range rules.FieldCodes() {
+		ticket = append(ticket, ticketField(code))
+	}
+	r, err := decodeWith[orders.CaseRequest](c, ticket)
 	if err != nil || sentJSON(c) {
 		return r, err
 	}

@@ -1,11 +1,9 @@
 package web
 
 import (
-	"bytes"
-	"encoding/json"
-	"errors"
-	"io"
+	"maps"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -18,35 +16,43 @@ import (
 	"wellstowed/web/form"
 )
 
-// decode reads a form or a JSON body into the one request type of its act. A form
-// is given back even where it has faults, to be shown again as typed.
-func decode[T any](c *fiber.Ctx) (T, error) {
-	if !sentJSON(c) {
-		request, faults := form.Read[T](formValue(c))
-		return request, errors.Join(readable(c), refused(faults))
+// decode reads a form or a JSON body into the one request type of its act: every
+// field that was sent is one of that type's, or a form's own, and stands there once. A
+// form is given back even where it has faults, to be shown again as typed.
+func decode[T any](c *fiber.Ctx) (T, error) { return decodeWith[T](c, nil) }
+
+// decodeWith is decode for a form with more fields than those of its type.
+func decodeWith[T any](c *fiber.Ctx, more []string) (request T, err error) {
+	if sentJSON(c) {
+		err = measure.DecodeStrict(c.Request().Body(), &request)
+		return request, err
 	}
-	var request T
-	dec := json.NewDecoder(bytes.NewReader(c.Request().Body()))
-	dec.DisallowUnknownFields()
-	if err := dec.Decode(&request); err != nil {
-		return request, badBody(jsonFault(err))
-	}
-	if _, err := dec.Token(); !errors.Is(err, io.EOF) {
-		return request, badBody(measure.Say("There is more after the first JSON value."))
-	}
-	return request, nil
+	request, faults := form.Read[T](formValue(c))
+	return request, refused(slices.Concat(unreadable(c), faults, unknownBut(c, append(form.Names[T](), more...))))
 }
 
-// jsonFault words what is wrong with a JSON body without Go's type names.
-func jsonFault(err error) measure.Text {
-	var kind *json.UnmarshalTypeError
-	if errors.As(err, &kind) {
-		return measure.Say("%s is of the wrong kind: read a %s.", kind.Field, kind.Value)
+// pageFields are the fields that a page's forms have beside what a person fills in.
+func pageFields() []string { return []string{tokenField, enterField, "request", "draft", "do"} }
+
+// unknown are the fields of a form that it doesn't know and that are no page's own.
+func unknown(c *fiber.Ctx, known func(name string) bool) (faults measure.InputErrors) {
+	sentFields(c)(func(name, value string) {
+		if !known(name) && !slices.Contains(pageFields(), name) {
+			faults = append(faults, &measure.InputError{
+				Field: name, Code: "unknown-field", Got: value, Reason: measure.Say("there is no field “%s” here", name),
+			})
+		}
+	})
+	return faults
+}
+
+// unknownBut are the fields of a form that are not among the names.
+func unknownBut(c *fiber.Ctx, names []string) measure.InputErrors {
+	faults := unknown(c, func(name string) bool { return slices.Contains(names, name) })
+	for _, f := range faults {
+		f.Accepts = measure.Say("%s", strings.Join(names, ", "))
 	}
-	if name, found := strings.CutPrefix(err.Error(), "json: unknown field "); found {
-		return measure.Say("There is no field %s.", name)
-	}
-	return measure.Say("The JSON cannot be read.")
+	return faults
 }
 
 func badBody(what measure.Text) error {
@@ -75,18 +81,54 @@ func formText(value []byte) string {
 	return strings.ReplaceAll(strings.ToValidUTF8(string(value), "\uFFFD"), "\r\n", "\n")
 }
 
-func readable(c *fiber.Ctx) error {
-	var faults []*measure.InputError
-	c.Request().PostArgs().VisitAll(func(name, value []byte) {
-		if utf8.Valid(name) && !utf8.Valid(value) {
+// readable refuses a form that has fields which cannot be read.
+func readable(c *fiber.Ctx) error { return refused(unreadable(c)) }
+
+// unreadable are the fields of a form that are sent twice or are no text.
+func unreadable(c *fiber.Ctx) (faults []*measure.InputError) {
+	told := map[string]bool{}
+	rawFields(c)(func(name, value []byte) {
+		field := formText(name)
+		switch {
+		case told[field]:
 			faults = append(faults, &measure.InputError{
-				Field: string(name), Code: "not-text",
+				Field: field, Code: "duplicate-field", Got: formText(value),
+				Reason:  measure.Say("the field “%s” was sent twice", field),
+				Accepts: measure.Say("each field once"),
+			})
+		case !utf8.Valid(value):
+			faults = append(faults, &measure.InputError{
+				Field: field, Code: "not-text",
 				Reason:  measure.Say("part of what was sent is not text"),
 				Accepts: measure.Say("text in UTF-8"),
 			})
 		}
+		told[field] = true
 	})
-	return refused(faults)
+	return faults
+}
+
+// rawFields walks every field of a form as it was sent, files aside.
+func rawFields(c *fiber.Ctx) func(func(name, value []byte)) {
+	return func(field func(name, value []byte)) {
+		c.Request().PostArgs().VisitAll(field)
+		files, err := c.Request().MultipartForm()
+		if err != nil {
+			return // it is a form without files
+		}
+		for _, name := range slices.Sorted(maps.Keys(files.Value)) {
+			for _, value := range files.Value[name] {
+				field([]byte(name), []byte(value))
+			}
+		}
+	}
+}
+
+// sentFields walks every field of a form, files aside.
+func sentFields(c *fiber.Ctx) func(func(name, value string)) {
+	return func(field func(name, value string)) {
+		rawFields(c)(func(name, value []byte) { field(formText(name), formText(value)) })
+	}
 }
 
 func sentJSON(c *fiber.Ctx) bool { return contentType(c) == fiber.MIMEApplicationJSON }

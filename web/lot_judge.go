@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"time"
 
@@ -43,7 +44,7 @@ func (s *Server) lotTry(c *fiber.Ctx) error {
 	if do == "" && len(p.F.Packages) > 0 {
 		do = "judge"
 	}
-	err := readable(c)
+	err := refused(slices.Concat(unreadable(c), unknown(c, p.F.Knows)))
 	if err == nil && do != "judge" && do != "report" {
 		err = p.draw(do == "again")
 	} else if err == nil {

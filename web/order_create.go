@@ -45,16 +45,32 @@ func (s *Server) orderNew(c *fiber.Ctx) error {
 	return s.render(c, "order_form", p)
 }
 
+// A newOrder is a new order's form: the order, and what it says of waiting.
+type newOrder struct {
+	orders.OrderRequest
+	wish
+}
+
+// newOrderForm is the form of a new order as it was sent.
+func (s *Server) newOrderForm(c *fiber.Ctx, r newOrder) orderFormPage {
+	p := s.orderForm(c, r.OrderRequest)
+	p.W = r.wish
+	return p
+}
+
 func (s *Server) orderCreate(c *fiber.Ctx) error {
 	r, order, err := s.takeOrder(c)
 	if err != nil {
-		return s.orderAgain(c, s.orderForm(c, r), err)
+		return s.orderAgain(c, s.newOrderForm(c, r), err)
 	}
 	return made(c, fiber.StatusCreated, "/orders/"+order.ID, order)
 }
 
-func (s *Server) takeOrder(c *fiber.Ctx) (orders.OrderRequest, orders.Order, error) {
-	r, err := decode[orders.OrderRequest](c)
+func (s *Server) takeOrder(c *fiber.Ctx) (newOrder, orders.Order, error) {
+	r, err := decode[newOrder](c)
+	if err == nil {
+		err = r.wish.none()
+	}
 	if err != nil {
 		return r, orders.Order{}, err
 	}
@@ -62,7 +78,7 @@ func (s *Server) takeOrder(c *fiber.Ctx) (orders.OrderRequest, orders.Order, err
 	if err != nil {
 		return r, orders.Order{}, err
 	}
-	order, err := s.service.TakeOrder(c.UserContext(), act, r)
+	order, err := s.service.TakeOrder(c.UserContext(), act, r.OrderRequest)
 	return r, order, err
 }
 
@@ -103,18 +119,18 @@ func (f fault) readsBack() bool {
 
 // orderPrice works out what an order would cost, and keeps nothing.
 func (s *Server) orderPrice(c *fiber.Ctx) error {
-	r, err := decode[orders.OrderRequest](c)
+	r, err := decode[newOrder](c)
 	if err != nil {
-		return s.orderAgain(c, s.orderForm(c, r), err)
+		return s.orderAgain(c, s.newOrderForm(c, r), err)
 	}
-	o, err := s.service.WorkOutPrice(c.UserContext(), s.actor(c), r)
+	o, err := s.service.WorkOutPrice(c.UserContext(), s.actor(c), r.OrderRequest)
 	if err != nil {
-		return s.orderAgain(c, s.orderForm(c, r), err)
+		return s.orderAgain(c, s.newOrderForm(c, r), err)
 	}
 	if wantsJSON(c) {
 		return c.JSON(fiber.Map{"quantity": o.Quantity, "price": o.Price, "total": o.Price.Total()})
 	}
-	p := s.orderForm(c, r)
+	p := s.newOrderForm(c, r)
 	p.again(c)
 	p.Priced = &o
 	return s.render(c, "order_form", p)

@@ -20,12 +20,13 @@ type measurePage struct {
 	F        form.Tally  // of rows
 	K        *form.Stack // of any other kind, and of what F leaves out
 	Action   string
-	Order    *orders.Order      // nil but on an order's page
-	Case     *orders.CaseFile   // nil but on a buyer's case
-	Owed     *orders.Settlement // nil but for a second load against what is owed
-	Enough   bool               // the buyer takes the load as enough
-	Fresh    bool               // nothing has been sent yet: a local draft may be put back
-	Bodies   []orders.Body      // those taped, for a load
+	Order    *orders.Order       // nil but on an order's page
+	Case     *orders.CaseFile    // nil but on a buyer's case
+	Owed     *orders.Settlement  // nil but for a second load against what is owed
+	Enough   bool                // the buyer takes the load as enough
+	unread   measure.InputErrors // fields that were sent and are not of the form, or cannot be read
+	Fresh    bool                // nothing has been sent yet: a local draft may be put back
+	Bodies   []orders.Body       // those taped, for a load
 	Answer   *answer
 	Measurer *orders.MeasurerView // of an audit, who measures blind to the others; nil elsewhere
 	Echoes   map[string]string    // of a form as sent: its single readings as lengths, empty where they are none
@@ -89,6 +90,7 @@ func (p *measurePage) read(c *fiber.Ctx) {
 			p.Echoes[name] = p.echo(value)
 		}
 	})
+	p.unread = append(unreadable(c), unknown(c, func(name string) bool { return p.K.Knows(name) || name == "enough" || name == "reason" })...)
 	p.Enough = formValue(c)("enough") == "yes"
 }
 
@@ -103,13 +105,14 @@ func (p *measurePage) readFrom(fields func(func(name, value string))) {
 func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
 	if p.Kind != rowsKind {
 		doc, faults := p.K.Document()
-		return doc, faults, nil
+		return doc, append(p.unread, faults...), nil
 	}
 	doc, err := p.F.Document()
 	if err != nil {
 		return nil, nil, err
 	}
-	return p.K.Into(doc)
+	doc, faults, err := p.K.Into(doc)
+	return doc, append(p.unread, faults...), err
 }
 
 func (p *measurePage) change(do string) bool {
@@ -376,13 +379,6 @@ func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
 		return s.renderPart(c, p.template(), "part", p)
 	}
 	return s.render(c, p.template(), p)
-}
-
-// sentFields walks every field of the form.
-func sentFields(c *fiber.Ctx) func(func(name, value string)) {
-	return func(field func(name, value string)) {
-		c.Request().PostArgs().VisitAll(func(name, value []byte) { field(formText(name), formText(value)) })
-	}
 }
 
 // Example is a quantity as the shop's receipts give it.

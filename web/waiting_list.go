@@ -61,19 +61,28 @@ func readWish(c *fiber.Ctx) (orders.WishRequest, error) {
 	if sentJSON(c) {
 		return decode[orders.WishRequest](c)
 	}
-	o, err := decode[orders.OrderRequest](c)
-	if err != nil {
-		return orders.WishRequest{Order: o}, err
+	r, err := decode[newOrder](c)
+	return orders.WishRequest{Order: r.OrderRequest, WantedBy: r.By, WantedFor: r.For}, err
+}
+
+// none refuses what is said of waiting in an order that is taken.
+func (w wish) none() error {
+	var faults []*measure.InputError
+	for _, f := range []struct{ name, typed string }{{"wanted_for", w.For}, {"wanted_by", w.By}} {
+		if f.typed != "" {
+			faults = append(faults, &measure.InputError{
+				Field: f.name, Code: "waits", Got: f.typed,
+				Reason:  measure.Say("an order that is taken doesn’t wait"),
+				Accepts: measure.Say("nothing here; or put it on the waiting list instead"),
+			})
+		}
 	}
-	w, err := decode[wish](c)
-	return orders.WishRequest{Order: o, WantedBy: w.By, WantedFor: w.For}, err
+	return refused(faults)
 }
 
 // wishAgain shows the order's form again with what was said of waiting.
 func (s *Server) wishAgain(c *fiber.Ctx, r orders.WishRequest, err error) error {
-	p := s.orderForm(c, r.Order)
-	p.W = wish{r.WantedBy, r.WantedFor}
-	return s.orderAgain(c, p, err)
+	return s.orderAgain(c, s.newOrderForm(c, newOrder{r.Order, wish{r.WantedBy, r.WantedFor}}), err)
 }
 
 // waitingTake makes an order of a place on the list: as it was typed, or as the form

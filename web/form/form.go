@@ -4,6 +4,7 @@ package form
 
 import (
 	"reflect"
+	"slices"
 	"strconv"
 
 	"wellstowed/measure"
@@ -12,18 +13,19 @@ import (
 // Values reads one field of a form as sent; empty when it was not.
 type Values func(name string) string
 
-// Read fills a request from a form whose fields bear its JSON names. It gives the
-// faults of fields that are not text; there are few and no person types them.
+// Read fills a request from a form whose fields bear its JSON names, those of a struct
+// embedded in it too. It gives the faults of fields that are not text; there are few and
+// no person types them.
 func Read[T any](get Values) (T, []*measure.InputError) {
 	var request T
 	var faults []*measure.InputError
 	v := reflect.ValueOf(&request).Elem()
-	for i := range v.NumField() {
-		name := v.Type().Field(i).Tag.Get("json")
+	for _, f := range fields(v.Type()) {
+		name, into := f.Tag.Get("json"), v.FieldByIndex(f.Index)
 		text := get(name)
-		switch v.Field(i).Kind() {
+		switch into.Kind() {
 		case reflect.String:
-			v.Field(i).SetString(text)
+			into.SetString(text)
 		case reflect.Int64:
 			n, err := strconv.ParseInt(text, 10, 64)
 			if err != nil && text != "" {
@@ -33,10 +35,24 @@ func Read[T any](get Values) (T, []*measure.InputError) {
 					Accepts: measure.Say("a whole number such as 3"),
 				})
 			}
-			v.Field(i).SetInt(n)
+			into.SetInt(n)
 		}
 	}
 	return request, faults
+}
+
+// Names are the names of a request's fields.
+func Names[T any]() []string {
+	var names []string
+	for _, f := range fields(reflect.TypeFor[T]()) {
+		names = append(names, f.Tag.Get("json"))
+	}
+	return names
+}
+
+// fields are those of a request, and of a struct embedded in it.
+func fields(t reflect.Type) []reflect.StructField {
+	return slices.DeleteFunc(reflect.VisibleFields(t), func(f reflect.StructField) bool { return f.Anonymous })
 }
 
 // Differences are the text fields of now that differ from typed, by JSON name:

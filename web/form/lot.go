@@ -38,6 +38,22 @@ func ReadLot(get Values) Lot {
 	return l
 }
 
+// Knows tells whether a form that was read so has a field of that name.
+func (l Lot) Knows(name string) bool {
+	switch name {
+	case "labelled", "lot_size", "seed", "limit":
+		return true
+	}
+	for i := range l.Packages {
+		for _, field := range []string{"number", "volume", "length", "area"} {
+			if name == LotPath(i, field) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 func (p LotPackage) empty() bool { return p.Volume == "" && p.Length == "" && p.Area == "" }
 
 // Picked gives the form with the packages of those numbers, keeping what was typed

@@ -73,6 +73,19 @@ func ReadStack(kind string, each func(field func(name, value string))) (*Stack, 
 	return s, true
 }
 
+// Knows tells whether the form has a field of that name, whoever writes it.
+func (s *Stack) Knows(name string) bool {
+	switch name {
+	case "unit", "apart", "apart_some", "read_by":
+		return true
+	}
+	if _, way := strings.CutPrefix(name, "way."); way {
+		return true
+	}
+	n := s.shape.find(name)
+	return n != nil && n.field != nil
+}
+
 func (s *Stack) set(name, value string) {
 	switch name {
 	case "unit":
