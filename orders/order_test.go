@@ -294,9 +294,16 @@ func TestTheSameRequestIsOneAct(t *testing.T) {
 	act := y.act()
 	first, err := y.TakeOrder(y.ctx, act, goodOrder())
 	require.NoError(t, err)
-	again, err := y.TakeOrder(y.ctx, act, orders.OrderRequest{})
+	again, err := y.TakeOrder(y.ctx, act, goodOrder())
 	require.NoError(t, err)
 	require.Equal(t, first, again)
+	other := goodOrder()
+	other.Quantity = "2 cords"
+	_, err = y.TakeOrder(y.ctx, act, other)
+	requireKind(t, orders.Conflict, err) // an id used for another content
+	var refused *orders.Error
+	require.ErrorAs(t, err, &refused)
+	require.Equal(t, first, refused.Saved.Thing)
 
 	act = y.act()
 	issued, err := y.Deliver(y.ctx, act, first.ID, orders.LoadRequest{Delivered: "1/2 cord"})
@@ -312,8 +319,8 @@ func TestTheSameRequestIsOneAct(t *testing.T) {
 
 	_, err = y.CancelOrder(y.ctx, act, first.ID, 1)
 	requireKind(t, orders.Conflict, err) // an id used for another verb
-	other := y.take(goodOrder())
-	_, err = y.Deliver(y.ctx, act, other.ID, orders.LoadRequest{})
+	second := y.take(goodOrder())
+	_, err = y.Deliver(y.ctx, act, second.ID, orders.LoadRequest{})
 	requireKind(t, orders.Conflict, err) // an id used for another order
 
 	_, err = y.TakeOrder(y.ctx, orders.Act{Actor: owner, Request: "again"}, goodOrder())

@@ -116,8 +116,12 @@ func (t tx) erasedRecords(e *orders.Erasure) error {
 	return err
 }
 
-// AddErasure writes an erasure down.
+// AddErasure writes an erasure down. What requests sent by then held names too, which
+// could be guessed from its hash.
 func (t tx) AddErasure(e orders.Erasure) error {
+	if err := t.db.Model(&requestRow{}).Where("content <> ''").Update("content", "").Error; err != nil {
+		return err
+	}
 	if err := t.db.Create(&erasureRow{ID: e.ID, Person: e.By, At: micros(e.At)}).Error; err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ type requestRow struct {
 	Result  string
 	Person  string
 	At      int64
+	Content string
 }
 
 func (requestRow) TableName() string { return "requests" }
@@ -21,13 +22,13 @@ func (t tx) Done(request string) (*orders.Done, error) {
 	}
 	r := rows[0]
 	return &orders.Done{
-		Request: r.ID, Verb: orders.Verb(r.Verb), Subject: r.Subject, Result: r.Result, Person: r.Person, At: instant(r.At),
+		Request: r.ID, Verb: orders.Verb(r.Verb), Subject: r.Subject, Result: r.Result, Person: r.Person, At: instant(r.At), Content: r.Content,
 	}, nil
 }
 
 // AddDone records what a request did.
 func (t tx) AddDone(d orders.Done) error {
 	return t.db.Create(&requestRow{
-		ID: d.Request, Verb: string(d.Verb), Subject: d.Subject, Result: d.Result, Person: d.Person, At: micros(d.At),
+		ID: d.Request, Verb: string(d.Verb), Subject: d.Subject, Result: d.Result, Person: d.Person, At: micros(d.At), Content: d.Content,
 	}).Error
 }
