@@ -114,7 +114,7 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 	w.list("What to do", w.print.Advice(t.By, r))
 }
 
-// pictures are the cord gauge and the stack to scale. Wood that is not ranked and is
+// pictures are the gauge and the stack to scale. Wood that is not ranked and is
 // held against nothing has no place on the gauge.
 func (w *paper) pictures(r measure.Result, t measure.Tally) {
 	if r.Finding != nil || r.Quantity.Basis == measure.Ranked {

@@ -40,13 +40,13 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 	a := &answer{
 		Finding: print.Lead(t, r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Volume(r.Expanded),
 		Advice: print.Advice(t.By, r),
-		Stack:  draw.Stack(t, r, pictureWidth),
+		Stack:  draw.Stack(t, r, readingWidth),
 	}
 	a.Odd = oddHeights(print, t)
 	a.Running = print.Running(r)
 	if r.Finding != nil {
 		a.Look = r.Finding.Look
-		a.Gauge, a.HasGauge = draw.Gauge(r, pictureWidth, print.GaugeUnit()), true
+		a.Gauge, a.HasGauge = draw.Gauge(r, readingWidth, print.GaugeUnit()), true
 		a.Why = say(print, r.Finding.Why)
 	}
 	a.Notes = append(say(print, r.Notes), print.Reasons(r)...)

@@ -1,219 +1,469 @@
 package draw
 
 import (
+	"strings"
+
 	"wellstowed/measure"
 )
 
-// The lanes of a gauge from the top, on paper: what was sold above the stick,
-// what was measured below it.
+// Distances on a gauge, on paper.
 const (
-	soldFoot   = margin/2 + typeSize             // baseline of the sold label
-	stickTop   = soldFoot + 8*measure.Millimetre // where the sold mark points
-	stickFoot  = stickTop + 9*measure.Millimetre // lower edge of the stick
-	bandTop    = stickFoot + measure.Millimetre  // upper edge of the band
-	bandFoot   = bandTop + 6*measure.Millimetre  // lower edge of the band
-	tickFoot   = bandFoot + measure.Millimetre   // above the lanes of the decision ticks
-	majorTick  = 2 * measure.Millimetre          // length of a numbered tick
-	minorTick  = 1_200_000 * measure.Nanometre   // length of a tick without a number
-	pointer    = 4 * measure.Millimetre          // height of the sold mark's head
-	spaceBelow = lineHeight + measure.Millimetre // a lane of text
-	leastMinor = 1_200_000 * measure.Nanometre   // between ticks
-	soldWeight = 3 * 100_000 * measure.Nanometre // half the thickness of the sold mark
+	majorTick   = 2 * measure.Millimetre          // length of a numbered tick
+	minorTick   = 1_200_000 * measure.Nanometre   // length of a tick without a number
+	leastMinor  = 1_200_000 * measure.Nanometre   // between ticks
+	pointerSide = 4 * measure.Millimetre          // width and height of the pointer
+	whiskerCap  = measure.Millimetre              // half the length of a whisker's end
+	labelAir    = measure.Millimetre              // between a mark and its words
+	stickPad    = 2 * measure.Millimetre          // above and below the words in the stick
+	soldWeight  = 2 * 100_000 * measure.Nanometre // half the thickness of the sold line
+	dryingBand  = 3 * measure.Millimetre / 2      // height of what drying may take
 )
 
-// Gauge draws what was sold against what was measured on a stick ticked in
-// eighths of a cord, or tenths of a cubic metre; finer and coarser where the
-// amount asks for it. The sold mark stands at Finding.Due, the band spans the
-// measured volume and its expanded uncertainty, one decision tick stands where
-// short begins and one up to where full reaches. Their order on the drawing is
-// exactly that of the volumes, so the word can be read off it. Across bases the
-// expected range is a dashed bracket, with no sold mark and no decision ticks;
-// without a finding there are only the stick and the band. A result without wood
-// gives a Drawing of no size. It is drawn in a unit of sale: measure.Cord,
-// measure.CubicFoot or measure.CubicMetre, and called the cord gauge where it is in
-// cords.
+// Gauge draws what was measured as one pointer, with whiskers for what it may be, over
+// a stick in parts that are anchored at what was sold: short, can’t tell yet, no
+// shortage found, full. The word is what the pointer stands on: the order of the marks
+// on the drawing is exactly that of the volumes, a pointer on an edge stands in short
+// or in full. A part that the readings can’t give, whatever they say, is not drawn.
+// Where wood sold one way was measured another, the scale is of ranked wood, with what
+// was sold and the range that is likely and with no parts: such wood is neither short
+// nor full. Nothing but ranked wood is given in cords. Without a finding there are only
+// the stick and the pointer; a result without wood gives a Drawing of no size. unit is
+// that of the sale: measure.Cord, measure.CubicFoot or measure.CubicMetre.
 func Gauge(r measure.Result, width measure.Length, unit measure.Volume) Drawing {
 	if r.Quantity.Volume <= 0 {
 		return Drawing{}
 	}
-	d := Drawing{
-		Title:       gaugeTitle(unit),
-		Description: measure.Say("A scale with a band for the volume measured and its doubt."),
-		Width:       paperWidth(width),
-	}
-	lo, hi := gaugeRange(r)
-	g := newStick(lo, hi, d.Width, unit)
-	d.addStick(g)
-	d.addMeasured(g, r)
-	d.Height = bandFoot + spaceBelow
-	switch f := r.Finding; {
-	case f == nil:
-		d.lift(stickTop - margin/2) // nothing stands above the stick
-	case f.Expectation():
-		d.addExpected(g, *f)
-	default:
-		d.Description = measure.Say("A scale with a mark for the amount sold, a band for the volume measured and its doubt, and ticks where short and full begin.")
-		d.addDecision(g, *f, r.Quantity.Volume)
-	}
-	d.writeMeasured(g, r)
+	g := gaugeFor(r)
+	lo, hi := g.span()
+	d := Drawing{Title: measure.Say("Sold and measured"), Description: g.description(r), Width: paperWidth(width)}
+	scale := newStick(lo, hi, d.Width, unit)
+	g.place(scale)
+	d.addHeads(g)
+	d.addParts(g)
+	d.addScale(scale, unit, g.basis)
 	d.Height += margin / 2
 	return d
 }
 
-func gaugeTitle(unit measure.Volume) measure.Text {
-	if unit == measure.Cord {
-		return measure.Say("The cord gauge")
-	}
-	return measure.Say("Sold and measured")
+// A gauge is what stands on one: volumes and where they are on paper.
+type gauge struct {
+	basis    measure.Basis  // of the scale
+	pointer  *mark          // what was measured; nil where only a range is likely
+	low, hi  mark           // the ends of the whiskers
+	sold     *mark          // nil: nothing was sold, or it is a range
+	expected [2]mark        // what was sold, as a range; zero: none
+	short    *mark          // where short ends; nil: not drawn
+	full     *mark          // where full begins; nil: not drawn
+	dry      *mark          // what is left of what was sold once it is dry; nil: no allowance
+	parts    bool           // the stick is in parts
+	head     []measure.Text // over the pointer or the range, line by line
+	soldHead measure.Text
+	stickTop measure.Length
+	foot     measure.Length // of the stick
 }
 
-// lift moves all that is drawn up.
-func (d *Drawing) lift(by measure.Length) {
-	for _, p := range d.Polygons {
-		for i := range p.Points {
-			p.Points[i].Y -= by
-		}
-	}
-	for i := range d.Lines {
-		d.Lines[i].A.Y -= by
-		d.Lines[i].B.Y -= by
-	}
-	for i := range d.Labels {
-		d.Labels[i].At.Y -= by
-	}
-	d.Height -= by
+// A mark is a volume and its place.
+type mark struct {
+	volume measure.Volume
+	x      measure.Length
 }
 
-// gaugeRange is the least range that shows everything.
-func gaugeRange(r measure.Result) (lo, hi measure.Volume) {
-	v := r.Quantity.Volume
-	lo, hi = v-r.Expanded, v+r.Expanded
-	f := r.Finding
+func gaugeFor(r measure.Result) *gauge {
+	v, f := r.Quantity.Volume, r.Finding
+	g := &gauge{basis: r.Quantity.Basis, pointer: &mark{volume: v}, low: mark{volume: max(v-r.Expanded, 0)}, hi: mark{volume: v + r.Expanded},
+		head: []measure.Text{measure.Say("%s here, ± %s", v, r.Expanded)}}
 	switch {
 	case f == nil:
-	case f.Expectation():
-		lo, hi = min(lo, f.ExpectedLow), max(hi, f.ExpectedHigh)
+	case !f.Expectation():
+		g.decided(f, v)
+	case r.Expected != nil && f.Sold.Basis == measure.Ranked:
+		g.onceRanked(r)
+	case f.Sold.Basis != r.Quantity.Basis:
+		g.expected = [2]mark{{volume: f.ExpectedLow}, {volume: f.ExpectedHigh}}
+		g.soldHead = measure.Say("sold %s loose, likely", f.Sold.Volume)
 	default:
-		lo, hi = min(lo, f.ShortOf(), f.FullBelow), max(hi, f.Due, f.ShortAbove)
+		g.sold, g.soldHead = &mark{volume: f.Due}, soldText(*f)
+	}
+	return g
+}
+
+// decided puts up the parts of the stick.
+func (g *gauge) decided(f *measure.Finding, v measure.Volume) {
+	g.parts, g.sold, g.soldHead = true, &mark{volume: f.Due}, soldText(*f)
+	if f.ShortOf() < f.ShortAbove || f.Word == measure.Short {
+		g.short = &mark{volume: f.ShortOf() - (f.ShortAbove - v)}
+	}
+	if f.Due > f.FullBelow || f.Word == measure.Full {
+		g.full = &mark{volume: f.Due + (v - f.FullBelow)}
+	}
+	if f.Drying != nil {
+		g.dry = &mark{volume: f.Drying.DueDry}
+	}
+}
+
+// onceRanked is the gauge of wood that is likely to come to a range once it is ranked.
+func (g *gauge) onceRanked(r measure.Result) {
+	g.basis, g.pointer = measure.Ranked, nil
+	g.low, g.hi = mark{volume: r.Expected.Low}, mark{volume: r.Expected.High}
+	g.sold, g.soldHead = &mark{volume: r.Finding.Due}, soldText(*r.Finding)
+	g.head = []measure.Text{measure.Say("once stacked, likely"), measure.Say("%s to %s", r.Expected.Low, r.Expected.High)}
+}
+
+func soldText(f measure.Finding) measure.Text {
+	switch {
+	case f.Apart.Quantity.Volume > 0:
+		return measure.Say("due here %s", f.Due)
+	case f.Sold.Basis == measure.Loose:
+		return measure.Say("sold %s loose", f.Due)
+	}
+	return measure.Say("sold %s", f.Due)
+}
+
+// description says what the picture shows, with its figures.
+func (g *gauge) description(r measure.Result) measure.Text {
+	f, v := r.Finding, r.Quantity.Volume
+	if f == nil {
+		return measure.Say("A scale: %s is here, give or take %s.", v, r.Expanded)
+	}
+	sold := measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis}
+	switch {
+	case g.pointer == nil:
+		return measure.Say("A scale of wood once it is stacked: likely %s to %s, and %s was sold.", r.Expected.Low, r.Expected.High, sold)
+	case !g.parts:
+		return measure.Say("A scale: %s is here, give or take %s, and %s was sold.", v, r.Expanded, sold)
+	}
+	return measure.Say("A scale: %s is here, give or take %s, of %s due. The pointer stands in the part named %s.", v, r.Expanded, sold, partName(f.Word))
+}
+
+// span is the least range that shows everything.
+func (g *gauge) span() (lo, hi measure.Volume) {
+	lo, hi = g.low.volume, g.hi.volume
+	for _, m := range g.marks() {
+		lo, hi = min(lo, m.volume), max(hi, m.volume)
 	}
 	return max(lo, 0), max(hi, 0)
 }
 
-// addStick draws the stick: ticks on both edges, numbers between them.
-func (d *Drawing) addStick(g stick) {
-	d.addArea(rect(margin/2, stickTop, d.Width-margin/2, stickFoot), Outline, "stick")
-	for _, t := range g.ticks() {
-		x, length := g.at(t.value), minorTick
-		if t.name != "" {
-			length = majorTick
-			d.write(Point{x, (stickTop+stickFoot)/2 + typeSize*35/100}, Middle, measure.Say("%s", t.name), "number")
+// marks are all that are drawn.
+func (g *gauge) marks() []*mark {
+	all := []*mark{&g.low, &g.hi}
+	for _, m := range []*mark{g.pointer, g.sold, g.short, g.full, g.dry} {
+		if m != nil {
+			all = append(all, m)
 		}
-		d.add(Point{x, stickTop}, Point{x, stickTop + length}, Thin, "tick")
-		d.add(Point{x, stickFoot}, Point{x, stickFoot - length}, Thin, "tick")
 	}
-	d.write(Point{d.Width - margin, (stickTop+stickFoot)/2 + typeSize*35/100}, End, g.unit.text, "unit")
+	if g.expected[1].volume > 0 {
+		all = append(all, &g.expected[0], &g.expected[1])
+	}
+	return all
 }
 
-func (d *Drawing) addMeasured(g stick, r measure.Result) {
-	v := r.Quantity.Volume
-	d.addArea(rect(g.at(max(v-r.Expanded, 0)), bandTop, g.at(v+r.Expanded), bandFoot), Band, "band")
-	x := g.at(v)
-	d.add(Point{x, bandTop}, Point{x, bandFoot}, Outline, "measured")
-}
-
-// writeMeasured writes the two lines under the band, both about one place.
-func (d *Drawing) writeMeasured(g stick, r measure.Result) {
-	amount := measure.Say("measured %s", r.Quantity)
-	doubt := measure.Say("give or take %s", r.Expanded)
-	half := max(textWidth(amount, typeSize), textWidth(doubt, typeSize)) / 2
-	x := min(max(g.at(r.Quantity.Volume), margin/2+half), d.Width-margin/2-half)
-	d.write(Point{x, d.Height}, Middle, amount, "measured")
-	d.Height += lineHeight
-	d.write(Point{x, d.Height}, Middle, doubt, "measured")
-}
-
-// addDecision draws the sold mark and the two decision ticks.
-func (d *Drawing) addDecision(g stick, f measure.Finding, v measure.Volume) {
-	p := g.places(f, v)
-	x := p.sold
-	d.addArea([]Point{{x - pointer/2, stickTop - pointer}, {x + pointer/2, stickTop - pointer}, {x, stickTop}}, Solid, "sold")
-	d.addArea(rect(x-soldWeight, soldFoot+measure.Millimetre, x+soldWeight, stickTop-pointer), Solid, "sold")
-	d.add(Point{x, stickFoot}, Point{x, bandFoot}, Dashed, "sold")
-	d.write(Point{x, soldFoot}, Middle, soldText(f), "sold").Bold = true
-
-	d.addDecisionTicks(p)
-	d.addDrying(g, f)
-}
-
-// dryingHeight is how high the band of what drying may take stands over the stick.
-const dryingHeight = 3 * measure.Millimetre / 2
-
-// addDrying draws the band from what is due down to what may be left of it once it
-// is dry: short is read off its lower end.
-func (d *Drawing) addDrying(g stick, f measure.Finding) {
-	if f.Drying == nil {
+// place puts the marks where their volumes are. Where rounding would bring the pointer
+// together with another volume, they are moved apart by a nanometre, so that the order
+// on paper is exactly that of the volumes.
+func (g *gauge) place(s stick) {
+	for _, m := range g.marks() {
+		m.x = s.at(m.volume)
+	}
+	if !g.parts {
 		return
 	}
-	d.addArea(rect(g.at(f.Drying.DueDry), stickTop-dryingHeight, g.at(f.Due), stickTop), Band, "drying")
-	d.Description = measure.Say("A scale with a mark for the amount sold, a band above it for what drying may have taken, a band for the volume measured and its doubt, and ticks where short and full begin.")
-}
-
-// addDecisionTicks draws the two ticks down from the stick, each with its words
-// on the outer side. Where that side has no room, the words stand on the inner
-// side, a lane deeper, so that they pass below the other's.
-func (d *Drawing) addDecisionTicks(p gaugePlaces) {
-	full := decisionTick{x: p.full, side: End, lane: 1, text: measure.Say("full up to here"), role: "full"}
-	short := decisionTick{x: p.short, side: Start, lane: 1, text: measure.Say("short from here"), role: "short"}
-	if p.full-full.room() < margin/2 {
-		full.side, full.lane = Start, 2
+	p := g.pointer
+	for _, edge := range []*mark{g.short, g.sold, g.full} {
+		switch {
+		case edge == nil || edge.volume == p.volume:
+		case edge.volume < p.volume:
+			edge.x = min(edge.x, p.x-1)
+		default:
+			edge.x = max(edge.x, p.x+1)
+		}
 	}
-	if p.short+short.room() > d.Width-margin/2 {
-		short.side, short.lane = End, 3-full.lane
+}
+
+// addHeads writes what the pointer and the sold line stand for, in one lane where they
+// fit, and draws the whiskers.
+func (d *Drawing) addHeads(g *gauge) {
+	over := (g.low.x + g.hi.x) / 2
+	if g.pointer != nil {
+		over = g.pointer.x
 	}
-	d.addDecisionTick(full)
-	d.addDecisionTick(short)
-	d.Height = tickFoot + max(full.lane, short.lane)*lineHeight + spaceBelow
-}
-
-// A decisionTick is a tick and its words, which hang to one side of it.
-type decisionTick struct {
-	x    measure.Length
-	side Anchor
-	lane measure.Length // from 1
-	text measure.Text
-	role string
-}
-
-// tickAir is between a decision tick and its words.
-const tickAir = measure.Millimetre
-
-func (t decisionTick) room() measure.Length { return textWidth(t.text, typeSize) + tickAir }
-
-func (d *Drawing) addDecisionTick(t decisionTick) {
-	foot := tickFoot + t.lane*lineHeight
-	d.add(Point{t.x, stickFoot}, Point{t.x, foot}, Outline, t.role)
-	at := Point{t.x + tickAir, foot - typeSize/4}
-	if t.side == End {
-		at.X = t.x - tickAir
+	d.Height = margin/2 + typeSize - lineHeight
+	x0, x1 := d.Width, measure.Length(0)
+	for _, line := range g.head {
+		d.Height += lineHeight
+		label := d.write(Point{over, d.Height}, Middle, line, "measured")
+		label.Bold = true
+		half := textWidth(line, typeSize)/2 + 2*labelAir
+		x0, x1 = min(x0, label.At.X-half), max(x1, label.At.X+half)
 	}
-	d.write(at, t.side, t.text, t.role)
-}
-
-func soldText(f measure.Finding) measure.Text {
-	due := measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis}
-	if f.Apart.Quantity.Volume > 0 {
-		return measure.Say("due here %s", due)
+	lane := d.Height
+	if g.soldHead.Key != "" && !g.besideHead(x0, x1, d.Width) {
+		lane += lineHeight
 	}
-	return measure.Say("sold %s", due)
+	d.Height = lane + whiskerCap + labelAir
+	if g.sold == nil && g.soldHead.Key != "" {
+		d.Height += labelAir // a range stands over them
+	}
+	whisker := d.Height
+	g.stickTop = whisker + pointerSide
+	d.addWhiskers(g, whisker)
+	d.addSold(g, lane)
+	d.Height = g.stickTop
 }
 
-// addExpected draws the range that is expected across bases.
-func (d *Drawing) addExpected(g stick, f measure.Finding) {
-	lo, hi := g.at(f.ExpectedLow), g.at(f.ExpectedHigh)
-	foot := stickTop - measure.Millimetre
-	top := soldFoot + 2*measure.Millimetre
-	d.add(Point{lo, top}, Point{hi, top}, Dashed, "expected")
-	d.add(Point{lo, top}, Point{lo, foot}, Dashed, "expected")
-	d.add(Point{hi, top}, Point{hi, foot}, Dashed, "expected")
-	d.write(Point{(lo + hi) / 2, soldFoot}, Middle, measure.Say("expected"), "expected").Bold = true
+// besideHead tells whether the words of what was sold fit beside those over the
+// pointer, from x0 to x1.
+func (g *gauge) besideHead(x0, x1, width measure.Length) bool {
+	at, room := g.soldAt(), textWidth(g.soldHead, typeSize)+2*labelAir
+	if g.sold == nil { // its words stand over the middle of a range
+		return at-room/2 > x1 && at+room/2 < width-margin/2 || at+room/2 < x0 && at-room/2 > margin/2
+	}
+	return at > x1 && at+room < width-margin/2
+}
+
+// soldAt is where what was sold stands.
+func (g *gauge) soldAt() measure.Length {
+	if g.sold != nil {
+		return g.sold.x
+	}
+	return (g.expected[0].x + g.expected[1].x) / 2
+}
+
+// addWhiskers draws what was measured: the pointer, and how far it may be off.
+func (d *Drawing) addWhiskers(g *gauge, y measure.Length) {
+	role := "whisker"
+	if g.pointer == nil {
+		role = "likely"
+	}
+	d.add(Point{g.low.x, y}, Point{g.hi.x, y}, Outline, role)
+	for _, end := range []mark{g.low, g.hi} {
+		d.add(Point{end.x, y - whiskerCap}, Point{end.x, y + whiskerCap}, Outline, role)
+	}
+	if g.pointer != nil {
+		x := g.pointer.x
+		d.addArea([]Point{{x - pointerSide/2, y}, {x + pointerSide/2, y}, {x, g.stickTop}}, Solid, "pointer")
+	}
+}
+
+// addSold draws what was sold: a line through the whole height, or a dashed range.
+func (d *Drawing) addSold(g *gauge, lane measure.Length) {
+	top := lane - typeSize*4/5
+	switch {
+	case g.sold != nil:
+		x := g.sold.x
+		foot := g.stickTop + d.stickHeight(g)
+		d.addArea(rect(x-soldWeight, top, x+soldWeight, foot+majorTick), Solid, "sold")
+		d.add(Point{x, g.stickTop}, Point{x, foot}, Thin, "sold")
+		at, side := Point{x + labelAir, lane}, Start
+		if x+textWidth(g.soldHead, typeSize)+labelAir > d.Width-margin/2 {
+			at.X, side = x-labelAir, End
+		}
+		d.write(at, side, g.soldHead, "sold")
+	case g.expected[1].volume > 0:
+		lo, hi := g.expected[0].x, g.expected[1].x
+		y := lane + labelAir
+		d.add(Point{lo, y}, Point{hi, y}, Dashed, "expected")
+		d.add(Point{lo, y}, Point{lo, g.stickTop}, Dashed, "expected")
+		d.add(Point{hi, y}, Point{hi, g.stickTop}, Dashed, "expected")
+		d.write(Point{(lo + hi) / 2, lane}, Middle, g.soldHead, "expected")
+	}
+}
+
+// A part is one of the four of a stick.
+type part struct {
+	word     measure.Word
+	from, to measure.Length
+	lines    []string // its name as it is written inside; none: it is written below
+}
+
+// partName is a part's name, the key of its text.
+func partName(w measure.Word) measure.Text {
+	switch w {
+	case measure.Short:
+		return measure.Say("SHORT")
+	case measure.Unresolved:
+		return measure.Say("can’t tell yet")
+	case measure.NoShortage:
+		return measure.Say("no shortage found")
+	}
+	return measure.Say("FULL")
+}
+
+func (p part) bold() bool { return p.word == measure.Short || p.word == measure.Full }
+
+// partsOf are the parts of a stick from left to right.
+func (d *Drawing) partsOf(g *gauge) []part {
+	if !g.parts {
+		return nil
+	}
+	left, right := margin/2, d.Width-margin/2
+	var parts []part
+	from := left
+	add := func(w measure.Word, to measure.Length) {
+		if to > from {
+			parts = append(parts, part{word: w, from: from, to: to})
+		}
+		from = max(from, to)
+	}
+	if g.short != nil {
+		add(measure.Short, g.short.x)
+	}
+	add(measure.Unresolved, g.sold.x)
+	if g.full != nil {
+		add(measure.NoShortage, g.full.x)
+		add(measure.Full, right)
+	} else {
+		add(measure.NoShortage, right)
+	}
+	for i := range parts {
+		parts[i].fold()
+	}
+	return parts
+}
+
+// fold breaks a part's name into lines that fit inside it.
+func (p *part) fold() {
+	room := p.to - p.from - 2*labelAir
+	name := partName(p.word).Key
+	if p.width(name) <= room {
+		p.lines = []string{name}
+		return
+	}
+	words := strings.Fields(name)
+	for _, w := range words {
+		if p.width(w) > room {
+			return
+		}
+	}
+	p.lines = words
+}
+
+// width is the room for a name; capitals in bold are wide.
+func (p part) width(text string) measure.Length {
+	w := textWidth(measure.Say("%s", text), typeSize)
+	if p.bold() {
+		w = w * 13 / 10
+	}
+	return w
+}
+
+// stickHeight is as high as the names in the stick need.
+func (d *Drawing) stickHeight(g *gauge) measure.Length {
+	lines := 1
+	for _, p := range d.partsOf(g) {
+		lines = max(lines, len(p.lines))
+	}
+	return measure.Length(lines)*lineHeight + 2*stickPad
+}
+
+// addParts draws the stick and the names of its parts; names that don’t fit inside
+// hang below.
+func (d *Drawing) addParts(g *gauge) {
+	top := d.Height
+	g.foot = top + d.stickHeight(g)
+	d.addArea(rect(margin/2, top, d.Width-margin/2, g.foot), Outline, "stick")
+	if g.pointer == nil {
+		d.addArea(rect(g.low.x, top, g.hi.x, g.foot), Band, "likely")
+	}
+	if g.dry != nil {
+		d.addArea(rect(g.dry.x, top-dryingBand, g.sold.x, top), Band, "drying")
+	}
+	parts := d.partsOf(g)
+	for _, p := range parts {
+		d.addPart(p, top, g.foot)
+	}
+	if g.short != nil {
+		d.add(Point{g.short.x, top}, Point{g.short.x, g.foot}, Outline, "short")
+	}
+	if g.full != nil {
+		d.add(Point{g.full.x, top}, Point{g.full.x, g.foot}, Outline, "full")
+	}
+	d.Height = g.foot
+	d.addNamesBelow(parts)
+}
+
+// addPart writes the name of a part inside it; short is hatched around its name.
+func (d *Drawing) addPart(p part, top, foot measure.Length) {
+	middle := (p.from + p.to) / 2
+	var names [][]Point
+	y := (top+foot)/2 - measure.Length(len(p.lines))*lineHeight/2 + typeSize
+	for _, line := range p.lines {
+		label := d.write(Point{middle, y}, Middle, measure.Say(line), string(p.word))
+		label.Bold = p.bold()
+		half := p.width(line)/2 + labelAir
+		names = append(names, rect(middle-half, y-typeSize, middle+half, y+typeSize/3))
+		y += lineHeight
+	}
+	if p.word != measure.Short {
+		return
+	}
+	area := rect(p.from, top, p.to, foot)
+	d.addArea(area, Thin, "short")
+	for _, line := range hatch(area, names, rising) {
+		line.Style = Thin
+		d.Lines = append(d.Lines, line)
+	}
+}
+
+// addNamesBelow hangs the names that don’t fit inside under their parts, each in a lane
+// of its own, to the side on which no other name’s thread passes.
+func (d *Drawing) addNamesBelow(parts []part) {
+	var below []part
+	for _, p := range parts {
+		if len(p.lines) == 0 {
+			below = append(below, p)
+		}
+	}
+	if len(below) == 0 {
+		return
+	}
+	side, lane := Start, len(below)
+	for _, p := range below {
+		if (p.from+p.to)/2+labelAir+p.width(partName(p.word).Key) > d.Width-margin/2 {
+			side, lane = End, 1
+		}
+	}
+	for _, p := range below {
+		x, y := (p.from+p.to)/2, d.Height+measure.Length(lane)*lineHeight
+		d.add(Point{x, d.Height}, Point{x, y}, Thin, "thread")
+		at := Point{x + labelAir, y}
+		if side == End {
+			at.X = x - labelAir
+		}
+		d.write(at, side, partName(p.word), string(p.word)).Bold = p.bold()
+		if side == End {
+			lane++
+		} else {
+			lane--
+		}
+	}
+	d.Height += measure.Length(len(below))*lineHeight + labelAir
+}
+
+// addScale draws the scale under the stick: in cubic feet or metres, and where the sale
+// is in cords, of ranked wood, a second row of ticks in cords.
+func (d *Drawing) addScale(s stick, unit measure.Volume, basis measure.Basis) {
+	d.addTicks(s)
+	if unit != measure.Cord || basis != measure.Ranked || s.unit.volume != measure.CubicFoot || s.hi < measure.Cord/8 {
+		return
+	}
+	d.Height += labelAir
+	d.addTicks(s.inCords())
+}
+
+// addTicks draws a line with ticks below it and their numbers.
+func (d *Drawing) addTicks(s stick) {
+	y := d.Height
+	d.add(Point{s.x0, y}, Point{s.x1, y}, Thin, "scale")
+	d.Height += majorTick + typeSize
+	for _, t := range s.ticks() {
+		x, length := s.at(t.value), minorTick
+		if t.name != "" {
+			length = majorTick
+			d.write(Point{x, d.Height}, Middle, measure.Say("%s", t.name), "number")
+		}
+		d.add(Point{x, y}, Point{x, y + length}, Thin, "tick")
+	}
+	d.write(Point{d.Width - margin/2, d.Height}, End, s.unit.text, "unit")
+	d.Height += typeSize / 3
 }

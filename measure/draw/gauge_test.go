@@ -11,26 +11,46 @@ import (
 	"wellstowed/measure/draw"
 )
 
-// readGauge reads the word off a gauge as a person does: the sold mark against
-// the two decision ticks and the middle of the band.
+// readGauge reads the word off a gauge as a person does: the part of the stick that the
+// tip of the pointer stands on, by the edges that are drawn. A part that isn't drawn
+// has no edge.
 func readGauge(d draw.Drawing) (word measure.Word, ok bool) {
 	at := map[string]measure.Length{}
 	for _, l := range d.Lines {
 		at[l.Role] = l.A.X
 	}
-	sold, ok := at["sold"]
-	if !ok {
+	pointer, ok := tip(d)
+	sold, found := at["sold"]
+	if !ok || !found {
 		return "", false
 	}
+	short, hasShort := at["short"]
+	full, hasFull := at["full"]
 	switch {
-	case sold >= at["short"]:
+	case hasShort && pointer <= short:
 		return measure.Short, true
-	case sold <= at["full"]:
+	case hasFull && pointer >= full:
 		return measure.Full, true
-	case sold > at["measured"]:
+	case pointer < sold:
 		return measure.Unresolved, true
 	}
 	return measure.NoShortage, true
+}
+
+// tip is where the pointer touches the stick.
+func tip(d draw.Drawing) (measure.Length, bool) {
+	for _, p := range d.Polygons {
+		if p.Role == "pointer" {
+			low := p.Points[0]
+			for _, at := range p.Points {
+				if at.Y > low.Y {
+					low = at
+				}
+			}
+			return low.X, true
+		}
+	}
+	return 0, false
 }
 
 // anyResult is a result with a finding whose word follows from its volumes.
@@ -60,6 +80,18 @@ func anyResult(t *rapid.T) measure.Result {
 	default:
 		f.Word = measure.NoShortage
 	}
+	if rapid.Bool().Draw(t, "held") { // by a question nobody answered: the part is not drawn
+		switch f.Word {
+		case measure.Short:
+			if v < f.Due {
+				f.Word, f.HeldBack = measure.Unresolved, []measure.Hold{measure.HeldByApart}
+			}
+		case measure.Full:
+			if v >= f.Due {
+				f.Word, f.HeldFromFull = measure.NoShortage, []measure.Hold{measure.HeldByStowing}
+			}
+		}
+	}
 	return measure.Result{
 		Quantity: measure.Quantity{Volume: v, Basis: measure.Ranked},
 		Expanded: volume("expanded", 0, v/5),
@@ -70,12 +102,33 @@ func anyResult(t *rapid.T) measure.Result {
 func TestGaugeGivesTheWord(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyResult(rt)
-		for _, metric := range []bool{false, true} {
-			word, ok := readGauge(gaugeOf(r, phone, metric))
+		for _, unit := range []measure.Volume{measure.Cord, measure.CubicFoot, measure.CubicMetre} {
+			d := draw.Gauge(r, page, unit)
+			word, ok := readGauge(d)
 			require.True(t, ok)
 			require.Equal(t, r.Finding.Word, word, "finding %+v of %d", *r.Finding, r.Quantity.Volume)
+			named := 0
+			for _, l := range d.Labels {
+				if l.Role == string(word) {
+					named++
+				}
+			}
+			require.Positive(t, named, "the part it stands on has its name")
 		}
 	})
+}
+
+// The parts are anchored at what was sold: a reader sees where the wood would have to
+// be, so the same wood sold as more moves the edges and never the pointer's own figure.
+func TestGaugeIsAnchoredAtWhatWasSold(t *testing.T) {
+	r := measured(t, shortTally())
+	d := gaugeOf(r, page, false)
+	edges := map[string]measure.Length{}
+	for _, l := range d.Lines {
+		edges[l.Role] = l.A.X
+	}
+	assert.Less(t, edges["short"], edges["sold"], "short lies below what was sold")
+	assert.Less(t, edges["sold"], edges["full"], "full lies above it")
 }
 
 func TestGaugeGivesTheWordOfMeasuredTallies(t *testing.T) {
@@ -96,8 +149,8 @@ func TestGaugeGivesTheWordOfMeasuredTallies(t *testing.T) {
 func TestGaugeIsLegible(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		r := anyResult(rt)
-		width := rapid.SampledFrom([]measure.Length{phone, paper}).Draw(rt, "width")
-		d := gaugeOf(r, width, rapid.Bool().Draw(rt, "metric"))
+		width := rapid.SampledFrom([]measure.Length{page, phone, paper}).Draw(rt, "width")
+		d := draw.Gauge(r, width, rapid.SampledFrom([]measure.Volume{measure.Cord, measure.CubicFoot, measure.CubicMetre}).Draw(rt, "unit"))
 		requireLegible(t, svg(t, d))
 		numbers := 0
 		for _, l := range d.Labels {
@@ -109,28 +162,36 @@ func TestGaugeIsLegible(t *testing.T) {
 	})
 }
 
-func TestGaugeTicksAreEighths(t *testing.T) {
-	var numbers []string
+// The scale is in the unit that everybody can tape, and a second row counts cords.
+func TestGaugeCountsFeetAndCords(t *testing.T) {
+	var numbers, units []string
 	for _, l := range gaugeOf(measured(t, shortTally()), phone, false).Labels {
-		if l.Role == "number" {
+		switch l.Role {
+		case "number":
 			numbers = append(numbers, say(l.Text))
+		case "unit":
+			units = append(units, say(l.Text))
 		}
 	}
-	assert.Equal(t, []string{"7/8", "1", "1 1/8"}, numbers)
+	assert.Equal(t, []string{"ft³", "cords"}, units)
+	assert.Contains(t, numbers, "130")
+	assert.Contains(t, numbers, "1")
 }
 
 func TestGaugeWithoutAFinding(t *testing.T) {
 	r := measured(t, shortTally())
 	r.Finding = nil
 	d := gaugeOf(r, phone, false)
-	assert.Equal(t, map[string]bool{"tick": true, "measured": true}, lineRoles(d))
+	assert.Equal(t, map[string]bool{"tick": true, "scale": true, "whisker": true}, lineRoles(d))
 	_, ok := readGauge(d)
 	assert.False(t, ok)
 }
 
+// Wood measured ranked and sold loose: the pointer beside the range that the loose
+// quantity is likely to be, and no part that would clear or accuse.
 func TestGaugeAcrossBases(t *testing.T) {
 	d := pictures(t)["gauge-loose-phone"]
-	assert.Equal(t, map[string]bool{"tick": true, "measured": true, "expected": true}, lineRoles(d))
+	assert.Equal(t, map[string]bool{"tick": true, "scale": true, "whisker": true, "expected": true}, lineRoles(d))
 	for _, l := range d.Lines {
 		if l.Role == "expected" {
 			assert.Equal(t, draw.Dashed, l.Style)
@@ -138,6 +199,33 @@ func TestGaugeAcrossBases(t *testing.T) {
 	}
 	for _, p := range d.Polygons {
 		assert.NotEqual(t, "sold", p.Role)
+	}
+}
+
+// A thrown load of 167.4 ft³ where a cord was sold stands on no scale of cords as if it
+// were ranked: the scale is of ranked wood, and what is likely lies below what was sold.
+func TestGaugeOfThrownWoodIsOnceRanked(t *testing.T) {
+	load := measure.Result{
+		Quantity: measure.Quantity{Volume: 1674 * measure.CubicFoot / 10, Basis: measure.Loose}, Expanded: 8 * measure.CubicFoot,
+		Expected: &measure.Range{Low: 100 * measure.CubicFoot, High: 120 * measure.CubicFoot},
+		Finding:  &measure.Finding{Word: measure.Expected, Sold: oneCord().Quantity, Due: measure.Cord},
+	}
+	for _, unit := range []measure.Volume{measure.Cord, measure.CubicFoot, measure.CubicMetre} {
+		d := draw.Gauge(load, page, unit)
+		_, pointed := tip(d)
+		assert.False(t, pointed, "loose feet have no pointer on a scale of ranked wood")
+		at := map[string][2]measure.Length{}
+		for _, l := range d.Lines {
+			if l.A.Y == l.B.Y && l.Role != "scale" || l.Role == "sold" {
+				at[l.Role] = [2]measure.Length{l.A.X, l.B.X}
+			}
+		}
+		assert.Less(t, at["likely"][0], at["likely"][1])
+		assert.Less(t, at["likely"][1], at["sold"][0], "all that is likely is less than was sold")
+	}
+	load.Finding.Sold.Basis, load.Expected = measure.Loose, nil
+	for _, l := range draw.Gauge(load, page, measure.Cord).Labels {
+		assert.NotEqual(t, "cords", l.Text.Key, "loose wood is never in cords")
 	}
 }
 

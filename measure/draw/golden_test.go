@@ -20,6 +20,7 @@ import (
 var update = flag.Bool("update", false, "write the golden drawings anew")
 
 const (
+	page  = 80 * measure.Millimetre // a phone's, so that type is 15 px there
 	phone = 100 * measure.Millimetre
 	paper = 180 * measure.Millimetre
 )
@@ -174,6 +175,15 @@ func pictures(t testing.TB) map[string]draw.Drawing {
 		Sold:        measure.Quantity{Volume: 180 * measure.CubicFoot, Basis: measure.Loose},
 		ExpectedLow: 108 * measure.CubicFoot, ExpectedHigh: 130 * measure.CubicFoot,
 	}
+	thrown := measure.Result{
+		Quantity: measure.Quantity{Volume: 167 * measure.CubicFoot, Basis: measure.Loose}, Expanded: 8 * measure.CubicFoot,
+		Expected: &measure.Range{Low: 100 * measure.CubicFoot, High: 120 * measure.CubicFoot},
+		Finding:  &measure.Finding{Word: measure.Expected, Sold: oneCord().Quantity, Due: measure.Cord},
+	}
+	half := shortTally()
+	half.Sold.Quantity.Volume = 2 * measure.Cord
+	held := measured(t, half)
+	held.Finding.Word, held.Finding.HeldBack = measure.Unresolved, []measure.Hold{measure.HeldByApart}
 	return map[string]draw.Drawing{
 		"stack-short-phone":       draw.Stack(short, measured(t, short), phone),
 		"stack-short-paper":       draw.Stack(short, measured(t, short), paper),
@@ -186,6 +196,9 @@ func pictures(t testing.TB) map[string]draw.Drawing {
 		"gauge-full-paper":        gaugeOf(measured(t, full), paper, false),
 		"gauge-unsold-phone":      gaugeOf(measured(t, unsold), phone, false),
 		"gauge-loose-phone":       gaugeOf(loose, phone, false),
+		"gauge-thrown-page":       gaugeOf(thrown, page, false),
+		"gauge-far-page":          gaugeOf(measured(t, half), page, false),
+		"gauge-held-page":         gaugeOf(held, page, false),
 		"storage-one-cord-phone":  draw.Storage(plan(t, measure.Cord, 16*measure.Inch), phone),
 		"storage-half-cord-paper": draw.Storage(plan(t, measure.Cord/2, 16*measure.Inch), paper),
 		"layout-shed-phone":       draw.Layout(shedLayout(t), phone),

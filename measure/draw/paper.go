@@ -11,7 +11,7 @@ import (
 const (
 	margin   = 4 * measure.Millimetre
 	typeSize = 3_400_000 * measure.Nanometre // 9.6 pt
-	minWidth = 90 * measure.Millimetre
+	minWidth = 80 * measure.Millimetre
 	maxWidth = 1_000 * measure.Millimetre
 )
 

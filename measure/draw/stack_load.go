@@ -22,7 +22,7 @@ func drawLoad(s measure.Load, raised measure.Length, r measure.Result, width mea
 		row: measure.Row{Length: x.Length, Heights: x.Heights, Positions: x.Positions}}
 	if crest := meanLength(s.Crown.Crest); crest > 0 {
 		b.above = crownShape{crest: crest, at: crownOutline(s.Crown.Shape), style: Dashed}
-		b.name = append(b.name, measure.Say("crown %s higher, shape as said", rounded(crest)))
+		b.name = append(b.name, measure.Say("crown %s higher, shape said", rounded(crest)))
 	}
 	return drawBodies(measure.Say("The load as measured"),
 		measure.Say("The load seen from its side, drawn to scale, with each height where it was read."), []body{b}, raised, r, width)

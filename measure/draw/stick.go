@@ -3,83 +3,60 @@ package draw
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"wellstowed/measure"
 )
 
-// A gaugeUnit is what a stick counts in.
-type gaugeUnit struct {
-	text    measure.Text
-	volume  measure.Volume
-	eighths bool // ticks are eighths below one, numbers fractions
+// A scaleUnit is what a stick counts in.
+type scaleUnit struct {
+	text   measure.Text
+	volume measure.Volume
+	finest int64 // step that is shown, in thousandths of the unit
 }
 
-// unitFor is the unit that suits an amount: the unit of sale, and below an eighth
-// of a cord, where packages are sold, cubic feet or litres.
-func unitFor(v, unit measure.Volume) gaugeUnit {
-	small := v < measure.Cord/8
+// unitFor is the unit that suits an amount under a unit of sale: cubic metres or cubic
+// feet, and below an eighth of a cord, where packages are sold, litres.
+func unitFor(v, unit measure.Volume) scaleUnit {
 	switch {
-	case unit == measure.CubicMetre && small:
-		return gaugeUnit{text: measure.Say("litres"), volume: measure.Litre}
+	case unit == measure.CubicMetre && v < measure.Cord/8:
+		return scaleUnit{measure.Say("litres"), measure.Litre, 100}
 	case unit == measure.CubicMetre:
-		return gaugeUnit{text: measure.Say("m³"), volume: measure.CubicMetre}
-	case unit == measure.CubicFoot || small:
-		return gaugeUnit{text: measure.Say("cu ft"), volume: measure.CubicFoot}
+		return scaleUnit{measure.Say("m³"), measure.CubicMetre, 10}
 	}
-	return gaugeUnit{text: measure.Say("cords"), volume: measure.Cord, eighths: true}
+	return scaleUnit{measure.Say("ft³"), measure.CubicFoot, 1}
 }
 
-// steps are the distances between ticks that a unit may have, rising.
-func (u gaugeUnit) steps() []measure.Volume {
-	var steps []measure.Volume
-	if u.eighths {
-		steps = []measure.Volume{u.volume / 8, u.volume / 4, u.volume / 2}
-	} else {
-		for _, per := range []measure.Volume{1000, 500, 200, 100, 50, 20, 10, 5, 2} {
-			if u.volume != measure.CubicMetre || per <= 10 {
-				steps = append(steps, u.volume/per)
+// steps are the distances between ticks that a unit may have, in thousandths, rising.
+func (u scaleUnit) steps() []int64 {
+	var steps []int64
+	for ten := int64(1); ten <= 10_000_000_000; ten *= 10 {
+		for _, step := range []int64{ten, 2 * ten, 5 * ten} {
+			if step >= u.finest {
+				steps = append(steps, step)
 			}
 		}
-	}
-	for ten := measure.Volume(1); ten <= 10_000; ten *= 10 {
-		steps = append(steps, ten*u.volume, 2*ten*u.volume, 5*ten*u.volume)
 	}
 	return steps
 }
 
-// name writes a tick's number.
-func (u gaugeUnit) name(v measure.Volume) string {
-	whole, part := v/u.volume, v%u.volume
-	switch {
-	case part == 0:
-		return fmt.Sprint(int64(whole))
-	case !u.eighths:
-		return trimZeros(fmt.Sprintf("%.3f", v.In(u.volume)))
-	}
-	over, under := part/(u.volume/8), measure.Volume(8)
-	for over%2 == 0 {
-		over, under = over/2, under/2
-	}
-	if whole == 0 {
-		return fmt.Sprintf("%d/%d", over, under)
-	}
-	return fmt.Sprintf("%d %d/%d", whole, over, under)
+// name writes a tick's number from thousandths: "1.25", "1".
+func (u scaleUnit) name(thousandths int64) string {
+	return strings.TrimRight(strings.TrimRight(fmt.Sprintf("%d.%03d", thousandths/1000, thousandths%1000), "0"), ".")
 }
 
-func trimZeros(s string) string {
-	for s[len(s)-1] == '0' {
-		s = s[:len(s)-1]
-	}
-	return s
+// value is the volume of so many thousandths.
+func (u scaleUnit) value(thousandths int64) measure.Volume {
+	return measure.Volume(math.Round(float64(u.volume) / 1000 * float64(thousandths)))
 }
 
 // A stick is a scale of volumes laid along the paper.
 type stick struct {
-	unit   gaugeUnit
-	step   measure.Volume // between numbers
-	minor  measure.Volume // between ticks
-	lo, hi measure.Volume // at the first and last tick
-	x0, x1 measure.Length // of the first and last tick
+	unit   scaleUnit
+	step   int64          // between numbers, in thousandths of the unit
+	minor  int64          // between ticks
+	lo, hi measure.Volume // at x0 and x1
+	x0, x1 measure.Length
 }
 
 // leastSteps is how many steps a stick shows at least, so that doubt is seen
@@ -90,14 +67,14 @@ const leastSteps = 2
 // numbers as close as they go without touching.
 func newStick(lo, hi measure.Volume, width measure.Length, sale measure.Volume) stick {
 	unit := unitFor(hi, sale)
-	s := stick{unit: unit, x0: margin + 6*measure.Millimetre}
-	s.x1 = width - margin - textWidth(unit.text, typeSize) - 8*measure.Millimetre
+	s := stick{unit: unit, x0: margin + 3*measure.Millimetre}
+	s.x1 = width - margin - textWidth(measure.Say("cords"), typeSize) - 8*measure.Millimetre
 	air := (hi - lo) / 3
-	from, to := max(lo-air, 0), hi+air
+	from, to := thousandths(max(lo-air, 0), unit), thousandths(hi+air, unit)+1
 	for _, step := range unit.steps() {
-		s.step = step
-		s.lo = from / step * step
-		s.hi = max((to+step-1)/step*step, s.lo+leastSteps*step)
+		first := from / step * step
+		last := max((to+step-1)/step*step, first+leastSteps*step)
+		s.step, s.lo, s.hi = step, unit.value(first), unit.value(last)
 		if s.numbersFit() {
 			break
 		}
@@ -106,30 +83,60 @@ func newStick(lo, hi measure.Volume, width measure.Length, sale measure.Volume) 
 	return s
 }
 
+// thousandths is how many thousandths of a unit a volume has, rounded down.
+func thousandths(v measure.Volume, unit scaleUnit) int64 {
+	return int64(math.Floor(float64(v) / float64(unit.volume) * 1000))
+}
+
+// inCords is the same stick counted in cords, its numbers as close as they go without
+// touching.
+func (s stick) inCords() stick {
+	c := s
+	c.unit = scaleUnit{measure.Say("cords"), measure.Cord, 1}
+	for _, step := range c.unit.steps() {
+		if c.step = step; c.numbersFit() {
+			break
+		}
+	}
+	c.minor = c.minorStep()
+	return c
+}
+
 // numbersFit tells whether no two numbers touch.
 func (s stick) numbersFit() bool {
-	count := (s.hi - s.lo) / s.step
-	if count > 200 {
+	if s.between(s.step)*200 < s.x1-s.x0 {
 		return false
 	}
-	room := (s.x1 - s.x0) / measure.Length(count)
-	for v := s.lo; v <= s.hi; v += s.step {
-		if textWidth(measure.Say("%s", s.unit.name(v)), typeSize)+typeSize/2 > room {
+	for _, v := range s.multiples(s.step) {
+		if textWidth(measure.Say("%s", s.unit.name(v)), typeSize)+typeSize/2 > s.between(s.step) {
 			return false
 		}
 	}
 	return true
 }
 
+// between is the room between two ticks a step apart.
+func (s stick) between(step int64) measure.Length {
+	return measure.Length(float64(s.unit.value(step)) / float64(s.hi-s.lo) * float64(s.x1-s.x0))
+}
+
+// multiples are the multiples of a step that the stick shows.
+func (s stick) multiples(step int64) []int64 {
+	var all []int64
+	n := (thousandths(s.lo, s.unit) + step - 1) / step * step
+	for ; s.unit.value(n) <= s.hi; n += step {
+		if s.unit.value(n) >= s.lo {
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
 // minorStep is the finest step that divides the numbers' step and can be told
 // apart on paper.
-func (s stick) minorStep() measure.Volume {
+func (s stick) minorStep() int64 {
 	for _, step := range s.unit.steps() {
-		if s.step%step != 0 {
-			continue
-		}
-		count := measure.Length((s.hi - s.lo) / step)
-		if (s.x1-s.x0)/count >= leastMinor {
+		if s.step%step == 0 && s.between(step) >= leastMinor {
 			return step
 		}
 	}
@@ -144,9 +151,9 @@ type tick struct {
 
 func (s stick) ticks() []tick {
 	var ticks []tick
-	for v := s.lo; v <= s.hi; v += s.minor {
-		t := tick{value: v}
-		if (v-s.lo)%s.step == 0 {
+	for _, v := range s.multiples(s.minor) {
+		t := tick{value: s.unit.value(v)}
+		if v%s.step == 0 {
 			t.name = s.unit.name(v)
 		}
 		ticks = append(ticks, t)
@@ -158,34 +165,4 @@ func (s stick) ticks() []tick {
 func (s stick) at(v measure.Volume) measure.Length {
 	part := float64(v-s.lo) / float64(s.hi-s.lo)
 	return s.x0 + measure.Length(math.RoundToEven(part*float64(s.x1-s.x0)))
-}
-
-// A gaugePlaces is where the marks of a finding stand.
-type gaugePlaces struct{ full, measured, short, sold measure.Length }
-
-// places puts the marks where their volumes are. Where rounding would bring two
-// different volumes together, they are moved apart by a nanometre or two, so that
-// the order on paper is exactly that of the volumes.
-func (s stick) places(f measure.Finding, v measure.Volume) gaugePlaces {
-	p := gaugePlaces{measured: s.at(v), full: s.at(f.FullBelow), short: s.at(f.ShortAbove), sold: s.at(f.Due)}
-	if f.FullBelow < v {
-		p.full = min(p.full, p.measured-2)
-	}
-	if f.ShortAbove > v {
-		p.short = max(p.short, p.measured+2)
-	}
-	for _, mark := range []struct {
-		volume measure.Volume
-		at     measure.Length
-	}{{v, p.measured}, {f.FullBelow, p.full}, {f.ShortAbove, p.short}} {
-		switch {
-		case f.Due == mark.volume:
-			p.sold = mark.at
-		case f.Due < mark.volume:
-			p.sold = min(p.sold, mark.at-1)
-		default:
-			p.sold = max(p.sold, mark.at+1)
-		}
-	}
-	return p
 }

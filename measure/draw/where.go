@@ -14,8 +14,8 @@ func WhereToRead(width measure.Length) Drawing {
 	}
 	w := whereRow{left: margin + 2*measure.Millimetre, right: d.Width - margin - 2*measure.Millimetre}
 	w.piece = (w.right - w.left) / wherePieces
-	d.addNotes(measure.Say("Heights: in the middle of five equal parts"),
-		measure.Say("up to a straightedge across the top pieces"))
+	d.addNotes(measure.Say("Heights in the middle of equal parts,"),
+		measure.Say("up to a board across the top pieces"))
 	w.top = d.Height + 4*measure.Millimetre
 	w.base = w.top + whereLayers*w.piece
 	d.addWherePieces(w)
@@ -111,7 +111,7 @@ func (d *Drawing) addWhereGround(w whereRow) {
 // centre to centre.
 func (d *Drawing) addWherePiece(w whereRow) {
 	d.Height += 3 * measure.Millimetre
-	d.addNotes(measure.Say("Piece length: centre to centre of its ends"))
+	d.addNotes(measure.Say("Piece: centre to centre of its ends"))
 	const thick, aslant = 9 * measure.Millimetre, 4 * measure.Millimetre
 	left, right := w.left+4*measure.Millimetre, (w.left+w.right)*6/10
 	y := d.Height + 3*measure.Millimetre
