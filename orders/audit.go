@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"encoding/json"
 	"time"
 
 	"wellstowed/measure"
@@ -33,7 +34,7 @@ type Audit struct {
 	Attendances []AuditAttendance `json:"attendances,omitempty"`
 	Holds       []AuditHold       `json:"holds,omitempty"`
 	Plans       []AuditPlan       `json:"plans,omitempty"` // the first was fixed, the others amend it
-	Measurers   []AuditMeasurer   `json:"hands,omitempty"`
+	Measurers   []AuditMeasurer   `json:"measurers,omitempty"`
 	Checklist   []AuditItem       `json:"checklist"`
 	Photos      []AuditPhoto      `json:"photos,omitempty"`
 	Notes       []AuditNote       `json:"notes,omitempty"`
@@ -115,11 +116,12 @@ const (
 
 // An AuditPlan is how the wood is to be measured, fixed before the tape comes out.
 type AuditPlan struct {
-	Kind      string         `json:"kind"`     // of stack, as in the tally document
-	Measurers int            `json:"hands"`    // 1 to measure.MaxHands
-	Stations  int            `json:"stations"` // heights in each row, 0 for other kinds
-	Pieces    int            `json:"pieces"`   // to be taped
-	Tape      measure.Length `json:"tape"`     // the smallest division read
+	Kind      string         `json:"kind"`              // of stack, as in the tally document
+	Measurers int            `json:"measurers"`         // 1 to measure.MaxHands
+	Lengths   int            `json:"lengths,omitempty"` // of each row, at so many heights; 0 for other kinds
+	Stations  int            `json:"stations"`          // heights in each row, 0 for other kinds
+	Pieces    int            `json:"pieces"`            // to be taped
+	Tape      measure.Length `json:"tape"`              // the smallest division read
 	Top       measure.Top    `json:"top"`
 	Faces     AuditFaces     `json:"faces"`
 	Stop      string         `json:"stop"` // when measuring ends, in plain words
@@ -130,17 +132,35 @@ type AuditPlan struct {
 	Fixed  time.Time `json:"fixed"`
 }
 
+// UnmarshalJSON reads a plan as it is written, and as it was when a measurer was called
+// a hand.
+func (p *AuditPlan) UnmarshalJSON(b []byte) error {
+	type plan AuditPlan
+	was := struct {
+		*plan
+		Hands int `json:"hands"`
+	}{plan: (*plan)(p)}
+	err := json.Unmarshal(b, &was)
+	if p.Measurers == 0 {
+		p.Measurers = was.Hands
+	}
+	return err
+}
+
 // An AuditMeasurer is somebody who measures, blind to the others until the audit is
 // closed.
 type AuditMeasurer struct {
-	ID        string    `json:"id"`
-	Name      string    `json:"name"`
-	Added     time.Time `json:"added"`
-	Renewed   time.Time `json:"renewed,omitzero"`   // when the link was last renewed
-	Drafts    int       `json:"drafts"`             // saved before handing in
-	HandedIn  time.Time `json:"handed_in,omitzero"` // first
-	Corrected time.Time `json:"corrected,omitzero"` // last
-	Struck    int       `json:"struck,omitempty"`   // readings struck by corrections
+	ID      string    `json:"id"`
+	Name    string    `json:"name"`
+	Added   time.Time `json:"added"`
+	Renewed time.Time `json:"renewed,omitzero"` // when the link was last renewed
+	// Openings are when its links were opened, oldest first.
+	Openings  []LinkOpening `json:"openings,omitempty"`
+	Drafts    int           `json:"drafts"`             // saved before handing in
+	HandedIn  time.Time     `json:"handed_in,omitzero"` // first
+	Corrected time.Time     `json:"corrected,omitzero"` // last
+	Struck    int           `json:"struck,omitempty"`   // readings crossed out by corrections
+	Seal      string        `json:"seal,omitempty"`     // of the readings that count; empty before they are handed in
 }
 
 // AuditAnswer is what was said to an item of the checklist.

@@ -134,7 +134,7 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 	var tallies []measure.Tally
 	for i, h := range f.audit.Measurers {
-		measurer := AuditTally{Name: h.Name}
+		measurer := AuditTally{Name: h.Name, Openings: h.Openings}
 		for _, r := range f.readings[i] {
 			if !r.Handed {
 				continue
@@ -144,10 +144,11 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 				return nil, fmt.Errorf("readings of %s: %w", h.Name, err)
 			}
 			if !r.Struck.IsZero() {
-				measurer.Struck = append(measurer.Struck, StruckTally{HandedIn: r.Created, Tally: m.document, Volume: m.result.Quantity, Struck: r.Struck, Reason: r.Reason})
+				measurer.Struck = append(measurer.Struck, StruckTally{HandedIn: r.Created, Seal: r.Seal, Circumstances: r.Circumstances, Tally: m.document, Volume: m.result.Quantity, Struck: r.Struck, Reason: r.Reason})
 				continue
 			}
 			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.document, m.result
+			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
 			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning())
 			tallies = append(tallies, m.tally)
 		}
@@ -185,6 +186,7 @@ func departures(plan AuditPlan, measurers []AuditTally, tallies []measure.Tally)
 		for n, row := range rows.Rows {
 			taped += len(row.Pieces.Sample)
 			say(len(row.Heights) < plan.Stations, "%s read row %d at %d places; %d were planned.", n+1, len(row.Heights), plan.Stations)
+			say(max(len(row.Lengths), 1) < plan.Lengths, "%s read the length of row %d at %d heights; %d were planned.", n+1, max(len(row.Lengths), 1), plan.Lengths)
 			say(plan.Faces == BothFaces && len(row.Back) == 0, "%s did not read the back of row %d; both faces were planned.", n+1)
 		}
 		say(taped < plan.Pieces, "%s taped %d pieces; %d were planned.", taped, plan.Pieces)

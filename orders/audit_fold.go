@@ -89,11 +89,8 @@ func blankChecklist(set rules.Set, s AuditSubject) []AuditItem {
 		AuditItem{Code: "voids", Question: measure.Say("Was the stack looked over for gaps that would take a piece?")},
 		AuditItem{Code: "cribs", Question: measure.Say("Were the ends looked over for criss-cross piling?")},
 		AuditItem{Code: "used", Question: measure.Say("Was any of the wood used or taken away since it was delivered?")},
-		AuditItem{Code: "tape", Question: measure.Say("Was the tape checked? Against which standard, and when?")},
 		AuditItem{Code: "weather", Question: measure.Say("Was the weather written down?")},
-		AuditItem{Code: "who", Question: measure.Say("Was it written down who read and who wrote?")},
-		AuditItem{Code: "times", Question: measure.Say("Was it written down when measuring began and ended?")},
-		AuditItem{Code: "struck", Question: measure.Say("Were slips struck through and left legible, none rubbed out?")},
+		AuditItem{Code: "struck", Question: measure.Say("Were slips crossed out and left legible, none rubbed out?")},
 	)
 }
 
@@ -102,7 +99,7 @@ func (i AuditItem) needsNote() bool {
 	if i.Answer == AnswerNotSeen {
 		return true
 	}
-	return i.Answer == AnswerYes && slices.Contains([]string{"tape", "weather", "who", "times", "used"}, i.Code)
+	return i.Answer == AnswerYes && slices.Contains([]string{"weather", "used"}, i.Code)
 }
 
 // OfTicket tells whether the item asks for a field of the ticket.

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"encoding/json"
 	"time"
 
 	"wellstowed/measure"
@@ -9,7 +10,7 @@ import (
 )
 
 // AuditReportFormat is the number of the report's data format.
-const AuditReportFormat = 1
+const AuditReportFormat = 2
 
 // An AuditReport is all that the paper of a closed audit prints: a snapshot in plain
 // data, stored as canonical JSON bytes with their hash and never recomputed.
@@ -40,7 +41,7 @@ type AuditReport struct {
 	Photos      []AuditPhoto      `json:"photos,omitempty"`
 	Notes       []AuditNote       `json:"notes,omitempty"` // written before closing
 
-	Measurers []AuditTally `json:"hands"` // in the order they were added
+	Measurers []AuditTally `json:"measurers"` // in the order they were added
 	// Together is what several measurers come to; nil with one measurer.
 	Together *measure.Combined `json:"together,omitempty"`
 	// Result is Together's, or that of the one measurer.
@@ -60,12 +61,32 @@ type AuditReport struct {
 	Shares *wood.Shares `json:"shares,omitempty"`
 }
 
+// UnmarshalJSON reads a report as it is written, and one of format 1, which called a
+// measurer a hand.
+func (r *AuditReport) UnmarshalJSON(b []byte) error {
+	type report AuditReport
+	was := struct {
+		*report
+		Hands []AuditTally `json:"hands"`
+	}{report: (*report)(r)}
+	err := json.Unmarshal(b, &was)
+	if len(r.Measurers) == 0 {
+		r.Measurers = was.Hands
+	}
+	return err
+}
+
 // An AuditTally is what one measurer read and what it came to.
 type AuditTally struct {
-	Name     string           `json:"name"`
-	HandedIn time.Time        `json:"handed_in"`
-	Tally    measure.Document `json:"tally"`
-	Result   measure.Result   `json:"result"`
+	Name     string    `json:"name"`
+	HandedIn time.Time `json:"handed_in"`
+	Seal     string    `json:"seal,omitempty"` // empty where it was read before readings were sealed
+	// Circumstances are when, as what and with which tape it was read; zero where that
+	// was not asked yet.
+	Circumstances AuditCircumstances `json:"circumstances,omitzero"`
+	Openings      []LinkOpening      `json:"openings,omitempty"` // of its links, oldest first
+	Tally         measure.Document   `json:"tally"`
+	Result        measure.Result     `json:"result"`
 	// Procedure is the procedure's own result of the same readings.
 	Procedure measure.ProcedureResult `json:"procedure"`
 	Struck    []StruckTally           `json:"struck,omitempty"` // oldest first
@@ -74,11 +95,13 @@ type AuditTally struct {
 // A StruckTally is what a measurer had handed in and struck through by a correction. It
 // stays legible.
 type StruckTally struct {
-	HandedIn time.Time        `json:"handed_in"`
-	Tally    measure.Document `json:"tally"`
-	Volume   measure.Quantity `json:"volume"`
-	Struck   time.Time        `json:"struck"`
-	Reason   string           `json:"reason"`
+	HandedIn      time.Time          `json:"handed_in"`
+	Seal          string             `json:"seal,omitempty"`
+	Circumstances AuditCircumstances `json:"circumstances,omitzero"`
+	Tally         measure.Document   `json:"tally"`
+	Volume        measure.Quantity   `json:"volume"`
+	Struck        time.Time          `json:"struck"`
+	Reason        string             `json:"reason"`
 }
 
 // An AuditPicture is the shown copy of a photo, for print.

@@ -23,8 +23,9 @@ type AuditStore interface {
 	AddAuditEntry(auditID string, e AuditEntry) error
 	AddAuditMeasurer(auditID string, h AuditMeasurer, codeHash string) error
 	RenewAuditMeasurer(id, codeHash string, at time.Time) error
-	// AuditMeasurerOf gives the audit and the measurer that a code opens.
-	AuditMeasurerOf(codeHash string) (auditID, measurerID string, err error)
+	// AuditMeasurerOf gives the measurer whose link a code opens.
+	AuditMeasurerOf(codeHash string) (MeasurerOf, error)
+	AddLinkOpening(measurerID string, o LinkOpening) error
 	// AuditReadings gives all that a measurer has saved, oldest first.
 	AuditReadings(measurerID string) ([]AuditReading, error)
 	AddAuditReading(measurerID string, r AuditReading) error
@@ -66,6 +67,12 @@ type AuditEntry struct {
 	Written time.Time
 }
 
+// A MeasurerOf is whose link a code opens.
+type MeasurerOf struct {
+	AuditID, ID string
+	Link        int // which of the measurer's links, from 1
+}
+
 // An AuditReading is one saving by a measurer: a draft, or readings handed in.
 type AuditReading struct {
 	N        int    // counts up for each measurer, from 1
@@ -73,8 +80,12 @@ type AuditReading struct {
 	Document []byte // measure.Document as read, not completed
 	Created  time.Time
 	Handed   bool
-	Struck   time.Time // zero unless a correction struck it
-	Reason   string    // why it was struck
+	Struck   time.Time // zero unless a correction crossed it out
+	Reason   string    // why it was crossed out
+	// Circumstances, Salt and Seal are of readings handed in.
+	Circumstances AuditCircumstances
+	Salt          []byte
+	Seal          string
 }
 
 // A StoredAuditReport is a report as it lies in the store.

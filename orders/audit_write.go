@@ -44,8 +44,9 @@ type HoldRequest struct {
 // with a reason.
 type PlanRequest struct {
 	Kind      string `json:"kind"`
-	Measurers string `json:"hands"`
-	Stations  string `json:"stations"` // of each row; only where wood stands in rows
+	Measurers string `json:"measurers"`
+	Stations  string `json:"stations"` // heights of each row and face; only where wood stands in rows
+	Lengths   string `json:"lengths"`  // of each row, at so many heights; only where wood stands in rows
 	Pieces    string `json:"pieces"`
 	Tape      string `json:"tape"` // smallest division; a bare number is inches, or centimetres in a metric shop
 	Top       string `json:"top"`  // "straightedge" or "by eye"
@@ -236,11 +237,12 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 		kinds = append(kinds, f.Kind)
 	}
 	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood stands"), kinds...)
-	p.Measurers = in.count("hands", r.Measurers, 1, measure.MaxHands)
+	p.Measurers = in.count("measurers", r.Measurers, 1, measure.MaxHands)
 	p.Pieces = in.count("pieces", r.Pieces, 0, measure.MaxPieces)
 	p.Top = measure.Top(in.oneOf("top", r.Top, measure.Say("straightedge or by eye"), string(measure.Straightedge), string(measure.ByEye)))
 	if p.Kind == "rows" {
 		p.Stations = in.count("stations", r.Stations, 1, measure.MaxStations)
+		p.Lengths = in.count("lengths", r.Lengths, 1, measure.MaxLengths+1)
 		p.Faces = AuditFaces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
 	}
 	p.Tape = in.tape(r.Tape)
@@ -251,7 +253,7 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 	}
 	p.Reason = in.needed("reason", r.Reason, measure.Say("why the plan is amended"))
 	if p.Measurers != 0 && p.Measurers < len(a.Measurers) {
-		in.add("hands", "too-few", r.Measurers, measure.Say("there are %d measurers already", len(a.Measurers)), measure.Say("%d or more", len(a.Measurers)))
+		in.add("measurers", "too-few", r.Measurers, measure.Say("there are %d measurers already", len(a.Measurers)), measure.Say("%d or more", len(a.Measurers)))
 	}
 	for _, h := range a.Measurers {
 		if p.Kind != before.Kind && (h.Drafts > 0 || !h.HandedIn.IsZero()) {

@@ -36,11 +36,11 @@ func (v *verifier) audits(tx Tx) error {
 }
 
 func (v *verifier) audit(tx Tx, line AuditLine) error {
-	if line.State != AuditClosed {
-		return nil
-	}
 	audit, err := tx.StoredAudit(line.ID)
 	if err != nil {
+		return err
+	}
+	if err := v.sealedReadings(tx, audit.Audit); err != nil || line.State != AuditClosed {
 		return err
 	}
 	if !audit.Audit.Erased.IsZero() {
@@ -69,6 +69,26 @@ func (v *verifier) audit(tx Tx, line AuditLine) error {
 		}
 		if hashOf(original) != p.SHA256 {
 			v.fault("audit %d: the photo “%s” is not the one that was kept", n, p.Of)
+		}
+	}
+	return nil
+}
+
+// sealedReadings holds readings that were handed in against the code they were sealed
+// with; those from before readings were sealed have none.
+func (v *verifier) sealedReadings(tx Tx, a Audit) error {
+	for _, m := range a.Measurers {
+		readings, err := tx.AuditReadings(m.ID)
+		if err != nil {
+			return err
+		}
+		for _, r := range readings {
+			if !r.Handed || r.Seal == "" && len(r.Salt) == 0 {
+				continue
+			}
+			if seal, err := r.sealed(m.ID); err != nil || seal != r.Seal {
+				v.fault("audit %d: readings of %s are not the ones that were sealed", int(a.Number), m.Name)
+			}
 		}
 	}
 	return nil

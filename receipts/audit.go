@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
@@ -287,18 +288,33 @@ func (a *auditPaper) told() {
 func (a *auditPaper) measurer(i int) {
 	h, read := a.r.Measurers[i], a.measurers[i]
 	a.heading(a.print.Say(measure.Say("Readings of %s", h.Name)), 8*mainFace().lead())
-	a.paragraph(noteFace(), a.print.Field("Handed in", a.print.Time(h.HandedIn, a.r.Zone)))
+	for _, line := range a.print.AuditCircumstances(h.Circumstances, a.r.Zone) {
+		a.paragraph(noteFace(), line)
+	}
+	a.paragraph(noteFace(), a.print.Field("Handed in", a.sealed(h.HandedIn, h.Seal)))
+	a.paragraph(noteFace(), a.print.AuditOpenings(h.Openings, a.r.Zone))
 	a.circumstancesOf(h.Result, read.tally)
 	a.readingsOf(read.tally)
 	for n, s := range h.Struck {
 		a.gap(1.5)
 		a.need(6 * mainFace().lead())
-		a.paragraph(boldFace(), a.print.Say(measure.Say("Struck through, %s", h.Name)))
+		a.paragraph(boldFace(), a.print.Say(measure.Say("Crossed out, %s", h.Name)))
+		for _, line := range a.print.AuditCircumstances(s.Circumstances, a.r.Zone) {
+			a.paragraph(noteFace(), line)
+		}
 		a.paragraph(noteFace(), a.print.AuditStruck(s, a.r.Zone))
 		a.struck = true
 		a.readingsOf(read.struck[n])
 		a.struck = false
 	}
+}
+
+// sealed is when readings were handed in, and under which seal.
+func (a *auditPaper) sealed(at time.Time, seal string) string {
+	if seal == "" {
+		return a.print.Time(at, a.r.Zone)
+	}
+	return a.print.Say(measure.Say("%s, sealed %s", a.print.Time(at, a.r.Zone), seal))
 }
 
 // checklist is every question with its answer.

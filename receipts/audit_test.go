@@ -114,7 +114,10 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		doc, tally := auditTally(t, rows, stations, i)
 		result, err := measure.Measure(tally)
 		require.NoError(t, err)
-		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Tally: doc, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning())}
+		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
+			Circumstances: orders.AuditCircumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
+				CheckedOn: orders.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
+			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning())}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
 			before, err := measure.Measure(wrong)
@@ -171,7 +174,7 @@ func TestAuditSaysTheAnswerFirst(t *testing.T) {
 	for _, want := range []string{
 		"Audit 4", "Volunteer measurement, not an official finding.", "P < 0.0001", "Hollow Road Firewood", "Ida Thornquist",
 		"By the model, with its doubt", "By the procedure", "state no tolerance for a stack", "from memory", "The 2 tallies agree",
-		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows",
+		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows", "as neighbour", "Tape: maker Stanhope, number 2, checked on 13 March 2026 against the county’s steel rule", "sealed 1D3P-JFQN-7XHJ", "(link 2)",
 		"Seller, if he signs later", "Photo 2: The tape at row 1", "as stated by Nora Feld", "When it was taken is not known",
 		"COPIES RECEIVED", "P: how likely", "section 2.4.2", auditHash[:40],
 	} {
@@ -241,7 +244,7 @@ func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
 
 	r.Measurers[0].Name = "木下"
 	_, err = newPainter(t).Audit(r, auditHash, pictures)
-	assert.Equal(t, "hands[0].name", fieldOf(t, err))
+	assert.Equal(t, "measurers[0].name", fieldOf(t, err))
 
 	r, _ = sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
 	r.Subject.Species = "a truckload of oak"

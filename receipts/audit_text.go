@@ -49,9 +49,13 @@ func auditTexts(r orders.AuditReport, hash string) []named {
 		add("notes", i, "by", n.By)
 	}
 	for i, h := range r.Measurers {
-		add("hands", i, "name", h.Name)
+		add("measurers", i, "name", h.Name)
+		add("measurers", i, "role", h.Circumstances.Role)
+		add("measurers", i, "tape_maker", h.Circumstances.TapeMaker)
+		add("measurers", i, "tape_number", h.Circumstances.TapeNumber)
+		add("measurers", i, "checked_by", h.Circumstances.CheckedBy)
 		for j, struck := range h.Struck {
-			texts = append(texts, named{fmt.Sprintf("hands[%d].struck[%d].reason", i, j), struck.Reason})
+			texts = append(texts, named{fmt.Sprintf("measurers[%d].struck[%d].reason", i, j), struck.Reason})
 		}
 	}
 	return append(texts, auditWood(r)...)
@@ -61,7 +65,7 @@ func auditTexts(r orders.AuditReport, hash string) []named {
 func auditWood(r orders.AuditReport) []named {
 	texts := []named{{"species", r.Subject.Species}, {"statement", r.Statement}}
 	for i, h := range r.Measurers {
-		texts = append(texts, named{fmt.Sprintf("hands[%d].tally.condition", i), string(h.Tally.Condition)})
+		texts = append(texts, named{fmt.Sprintf("measurers[%d].tally.condition", i), string(h.Tally.Condition)})
 	}
 	return texts
 }

@@ -1,67 +1,86 @@
 package web
 
 import (
-	"bytes"
 	"encoding/json"
-	"fmt"
+	"errors"
 	"maps"
 	"net/url"
 	"slices"
-	"time"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
-	"wellstowed/receipts/words"
 )
 
-func measurerPath(code string) string { return "/audits/hand/" + code }
+func measurerPath(code string) string { return "/audits/measuring/" + code }
 
-// A measurerPage is what a measurer sees where nothing can be read: before the plan is fixed
-// and after the audit is closed.
+// A measurerPage is what somebody who measures for an audit sees: a form that tells
+// nothing of what was sold or of any result, and after that the seal.
 type measurerPage struct {
-	page
-	Measurer *orders.MeasurerView
+	measurePage
+	View   orders.MeasurerView
+	Told   orders.CircumstancesRequest
+	Reason string // why what was handed in is crossed out, as typed
+	Odd    []string
+	Counts []readCount
+	Kept   []nameValue // of the whole form, on the page that reads it back
+	Back   []readBack
 }
 
-// measurerView is what the code in the address opens. The address is not passed on to any
-// other page.
+type nameValue struct{ Name, Value string }
+
+// A readBack is what was read of one thing, as it was typed.
+type readBack struct {
+	Name string
+	Read []string
+}
+
+// measurerView is what the code in the address opens. The address is not passed on to
+// any other page.
 func (s *Server) measurerView(c *fiber.Ctx) (orders.MeasurerView, error) {
 	c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
 	return s.service.Measuring(c.UserContext(), c.Params("code"))
 }
 
 func (s *Server) measurerShow(c *fiber.Ctx) error {
-	h, err := s.measurerView(c)
+	c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
+	v, err := s.service.OpenMeasuring(c.UserContext(), c.Params("code"))
 	if err != nil {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(s.measurerJSON(c, h))
+		return c.JSON(v)
 	}
-	if h.State == orders.AuditClosed || h.Plan == nil {
-		p := measurerPage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Measurer: &h}
-		p.Outside, p.Here = measurerPath(c.Params("code")), measurerPath(c.Params("code"))
+	p := s.measurerPage(c, v)
+	if v.State == orders.AuditClosed || v.Plan == nil || v.Counts() != nil && c.Query("again") == "" {
 		return s.render(c, "measurer_wait", p)
 	}
-	p := s.measurerForm(c, h)
-	last := h.Latest()
-	if last == nil || len(last.Typed) == 0 {
+	if d := v.Draft(); d != nil && len(d.Typed) > 0 {
+		p.readKept(d.Typed)
+	} else {
 		p.asPlanned()
-		return s.render(c, p.template(), p)
 	}
-	p.readFrom(typedFields(last.Typed))
-	if tally, result, err := s.service.TryReading(c.UserContext(), c.Params("code"), last.Document); err == nil { // a draft may lack something
-		p.Answer = newAnswer(p.Print, tally, result).beside(p.Print, measure.ByProcedure(tally, p.Set.Reckoning()))
+	p.look(nil)
+	return s.render(c, "measurer", p)
+}
+
+// measurerPage is the page of who measures, in the form of the kind that is planned.
+func (s *Server) measurerPage(c *fiber.Ctx, v orders.MeasurerView) measurerPage {
+	p := measurerPage{View: v, measurePage: measurePage{
+		page: s.page(c, measure.Say("Measuring for audit %d", int(v.Number)), ""), Kind: rowsKind, Action: measurerPath(c.Params("code"))}}
+	if v.Plan != nil {
+		p.Kind = v.Plan.Kind
 	}
-	return s.render(c, p.template(), p)
+	p.Outside, p.Here = p.Action, p.Action
+	return p
 }
 
 // asPlanned is the blank form with room for what is planned.
-func (p *measurePage) asPlanned() {
+func (p *measurerPage) asPlanned() {
 	p.blank(measure.Inspector)
-	plan := p.Measurer.Plan
+	plan := p.View.Plan
 	if p.Kind != rowsKind {
 		p.K.Fill(map[string]string{"tape": plan.Tape.String(), "top": string(plan.Top)})
 		return
@@ -69,107 +88,176 @@ func (p *measurePage) asPlanned() {
 	p.F.Tape, p.F.Top = plan.Tape.String(), string(plan.Top)
 	p.F.Rows[0].Heights = make([]string, plan.Stations)
 	p.F.Pieces = make([]string, max(plan.Pieces, 1))
-	if p.BothFaces() {
-		p.backRoom(0)
-	}
-}
-
-// backRoom makes room for the back of a row, as many heights as are planned.
-func (p *measurePage) backRoom(row int) {
-	for range (p.Measurer.Plan.Stations + 1) / 2 {
-		p.K.Change(fmt.Sprintf("more stack.rows[%d].back", row)) // two at a time
-	}
 }
 
 // BothFaces tells whether the plan is to read the back of each row as well.
-func (p measurePage) BothFaces() bool {
-	return p.Measurer != nil && p.Measurer.Plan.Faces == orders.BothFaces
+func (p measurerPage) BothFaces() bool { return p.View.Plan.Faces == orders.BothFaces }
+
+// readForm fills the page with the form as sent.
+func (p *measurerPage) readForm(c *fiber.Ctx) {
+	told := p.told()
+	p.readSent(c, slices.Sorted(maps.Keys(told))...)
+	tell(told, sentFields(c))
 }
 
-// measurerForm is the measuring page of the kind that is planned.
-func (s *Server) measurerForm(c *fiber.Ctx, h orders.MeasurerView) measurePage {
-	p := measurePage{page: s.page(c, measure.Say("Measuring for audit %d", int(h.Number)), ""), Kind: h.Plan.Kind,
-		Action: measurerPath(c.Params("code")), Measurer: &h}
-	p.Outside, p.Here = p.Action, p.Action
-	return p
-}
-
-// typedFields walks a form as it was kept.
-func typedFields(typed []byte) func(func(name, value string)) {
-	return func(field func(name, value string)) {
-		values, _ := url.ParseQuery(string(typed)) // as keptForm wrote it
+// readKept fills the page with a form as it was kept.
+func (p *measurerPage) readKept(typed []byte) {
+	values, _ := url.ParseQuery(string(typed)) // as keptForm wrote it
+	fields := func(field func(name, value string)) {
 		for _, name := range slices.Sorted(maps.Keys(values)) {
 			field(name, values.Get(name))
 		}
 	}
+	p.readFrom(fields)
+	tell(p.told(), fields)
+}
+
+// told are the fields besides the readings, by name.
+func (p *measurerPage) told() map[string]*string {
+	return map[string]*string{
+		"began": &p.Told.Began, "ended": &p.Told.Ended, "role": &p.Told.Role, "tape_maker": &p.Told.TapeMaker, "tape_number": &p.Told.TapeNumber,
+		"tape_checked": &p.Told.TapeChecked, "checked_on": &p.Told.CheckedOn, "checked_by": &p.Told.CheckedBy, "reason": &p.Reason,
+	}
+}
+
+func tell(told map[string]*string, fields func(func(name, value string))) {
+	fields(func(name, value string) {
+		if into := told[name]; into != nil {
+			*into = value
+		}
+	})
 }
 
 // keptForm is the form as sent, without what belongs to its one sending.
-func keptForm(c *fiber.Ctx) []byte {
+func keptForm(c *fiber.Ctx) url.Values {
 	values := url.Values{}
 	c.Request().PostArgs().VisitAll(func(name, value []byte) {
 		switch string(name) {
-		case tokenField, enterField, "request", "draft", "do", "reason":
+		case tokenField, enterField, "request", "draft", "do":
 		default:
 			values.Set(formText(name), formText(value))
 		}
 	})
-	return []byte(values.Encode())
+	return values
 }
 
-// measurerSave answers, keeps a draft, or hands in.
+// measurerSave shows the form again, reads it back, keeps a draft, or seals and hands in.
 func (s *Server) measurerSave(c *fiber.Ctx) error {
-	h, err := s.measurerView(c)
+	v, err := s.measurerView(c)
 	if err != nil {
 		return err
 	}
 	if sentJSON(c) {
 		return s.measurerSent(c)
 	}
-	if h.State == orders.AuditClosed || h.Plan == nil {
+	if v.State == orders.AuditClosed || v.Plan == nil {
 		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("No readings are taken now; open the link again to see why.")}
 	}
-	p := s.measurerForm(c, h)
-	do := formValue(c)("do")
-	if do != "save" && do != "draft" {
-		return s.measureAgain(c, p, func(doc []byte) (measure.Tally, measure.Result, error) {
-			return s.service.TryReading(c.UserContext(), c.Params("code"), doc)
-		})
-	}
-	p.read(c)
+	p := s.measurerPage(c, v)
+	p.readForm(c)
+	p.page.again(c)
 	doc, faults, err := p.document()
 	if err != nil {
 		return err
 	}
-	r := orders.ReadingRequest{Document: doc, Typed: keptForm(c), HandIn: do == "save", Reason: formValue(c)("reason")}
-	p.Reason = r.Reason
-	if len(faults) > 0 && r.HandIn {
-		_, _, err = s.service.TryReading(c.UserContext(), c.Params("code"), doc)
-		err = withFaults(faults, err)
-	} else {
-		err = s.saveReading(c, r)
+	r := orders.ReadingRequest{Document: doc, Typed: []byte(keptForm(c).Encode()), HandIn: formValue(c)("do") == "save", Reason: p.Reason, Told: p.Told}
+	switch do := formValue(c)("do"); do {
+	case "draft", "save":
+		if err = withFaults(faults, s.tryToSave(c, r, len(faults) > 0)); err == nil {
+			return made(c, fiber.StatusOK, p.Action, nil)
+		}
+		return s.measurerRefused(c, p, err)
+	case "check":
+		return s.measurerReview(c, p, doc, faults)
+	default:
+		p.change(do)
+		return s.measurerLook(c, p, doc, faults)
 	}
-	switch {
-	case err == nil:
-		return made(c, fiber.StatusOK, p.Action, nil)
-	case !mendable(err):
-		return err
-	}
-	p.page.again(c)
-	return s.measureRefused(c, p, err)
 }
 
-// measurerSent takes a document of a program, handed in unless ?do=draft.
+// tryToSave saves readings, or only tries them where the form has faults already.
+func (s *Server) tryToSave(c *fiber.Ctx, r orders.ReadingRequest, faulty bool) error {
+	if !faulty || !r.HandIn {
+		return s.saveReading(c, r)
+	}
+	_, err := s.service.TryReading(c.UserContext(), c.Params("code"), r.Document)
+	return err
+}
+
+// measurerLook shows the form again with how much is read and what to look at once more.
+// What is still missing is no fault while one types.
+func (s *Server) measurerLook(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
+	tally, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+	err = withFaults(faults, err)
+	var refused *orders.Error
+	switch {
+	case err == nil:
+		p.look(&tally)
+	case errors.As(err, &refused) && refused.Kind == orders.Invalid:
+		p.look(nil)
+		refused.Fields = slices.DeleteFunc(slices.Clone(refused.Fields), func(e *measure.InputError) bool {
+			return e.Code == "missing" || e.Got == "" && e.Code == "not-understood"
+		})
+		if len(refused.Fields) > 0 {
+			p.set(s.faultOf(c, refused))
+			p.nameFaults()
+		}
+	default:
+		return err
+	}
+	if c.Get(partHeader) != "" {
+		return s.renderPart(c, "measurer", "part", p)
+	}
+	return s.render(c, "measurer", p)
+}
+
+// measurerReview reads the whole form back before it is sealed.
+func (s *Server) measurerReview(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
+	tally, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+	if err = withFaults(faults, err); err != nil {
+		return s.measurerRefused(c, p, err)
+	}
+	p.look(&tally)
+	values := keptForm(c)
+	for _, name := range slices.Sorted(maps.Keys(values)) {
+		p.Kept = append(p.Kept, nameValue{name, values.Get(name)})
+	}
+	p.Back = p.readBack(tally)
+	return s.render(c, "measurer_review", p)
+}
+
+func (s *Server) measurerRefused(c *fiber.Ctx, p measurerPage, err error) error {
+	if !mendable(err) {
+		return err
+	}
+	p.look(nil)
+	s.refuse(c, &p.page, err)
+	p.nameFaults()
+	return s.render(c, "measurer", p)
+}
+
+// A sentReading is what a program hands in.
+type sentReading struct {
+	Tally         json.RawMessage             `json:"tally"`
+	Circumstances orders.CircumstancesRequest `json:"circumstances"`
+	Reason        string                      `json:"reason"`
+}
+
+// measurerSent takes readings of a program, handed in unless ?do=draft.
 func (s *Server) measurerSent(c *fiber.Ctx) error {
-	err := s.saveReading(c, orders.ReadingRequest{Document: bytes.Clone(c.Request().Body()), HandIn: c.Query("do") != "draft", Reason: c.Query("reason")})
+	var sent sentReading
+	if err := measure.DecodeStrict(c.Request().Body(), &sent); err != nil {
+		return err
+	}
+	err := s.saveReading(c, orders.ReadingRequest{Document: sent.Tally, HandIn: c.Query("do") != "draft", Reason: sent.Reason, Told: sent.Circumstances})
 	if err != nil {
 		return err
 	}
-	h, err := s.measurerView(c)
+	v, err := s.measurerView(c)
 	if err != nil {
 		return err
 	}
-	return c.JSON(s.measurerJSON(c, h))
+	return c.JSON(v)
 }
 
 func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
@@ -184,64 +272,24 @@ func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
 	return err
 }
 
-// A measurerSaving is one saving of a measurer, for programs.
-type measurerSaving struct {
-	N        int               `json:"n"`
-	Saved    time.Time         `json:"saved"`
-	HandedIn bool              `json:"handed_in"`
-	Struck   time.Time         `json:"struck,omitzero"`
-	Reason   string            `json:"reason,omitempty"`
-	Tally    json.RawMessage   `json:"tally"`
-	Answer   *words.AnswerJSON `json:"answer,omitempty"`
-}
-
-// measurerJSON is what a measurer sees, for programs.
-func (s *Server) measurerJSON(c *fiber.Ctx, h orders.MeasurerView) any {
-	print := s.page(c, measure.Text{}, "").Print
-	saved := []measurerSaving{}
-	for _, r := range h.Saved {
-		one := measurerSaving{N: r.N, Saved: r.Created, HandedIn: r.Handed, Struck: r.Struck, Reason: r.Reason, Tally: r.Document}
-		if r.Result != nil {
-			answer := print.Answer(measure.Tally{}, *r.Result)
-			one.Answer = &answer
-		}
-		saved = append(saved, one)
-	}
-	return struct {
-		Number   int64                `json:"number"`
-		State    orders.AuditState    `json:"state"`
-		Sold     measure.Quantity     `json:"sold"`
-		Plan     *orders.AuditPlan    `json:"plan"`
-		Measurer orders.AuditMeasurer `json:"hand"`
-		Saved    []measurerSaving     `json:"saved"`
-	}{h.Number, h.State, h.Subject.Sold, h.Plan, h.Measurer, saved}
-}
-
-// HandedIn tells whether the measurer has handed in.
-func (p measurePage) HandedIn() bool { return p.Measurer != nil && p.Measurer.Counts() != nil }
-
-// Progress says what the measurer has saved.
-func (p measurePage) Progress() string {
-	h := p.Measurer
-	switch last := h.Latest(); {
-	case last == nil:
-		return p.T("You measure by yourself: nobody sees what you read before the audit is closed, and you see nobody else’s.")
-	case h.Counts() != nil:
-		return p.T("You handed in at %s. What you change now strikes that, and both stay legible.", p.Print.Time(h.Counts().Created, p.Shop.Zone))
+// Started tells whether a draft was saved, or readings handed in.
+func (p measurerPage) SavedLine() string {
+	switch d := p.View.Draft(); {
+	case p.View.Counts() != nil:
+		return p.T("You handed in at %s. What you hand in now crosses that out; both are printed.", p.Print.Time(p.View.Counts().Saved, p.Shop.Zone))
+	case d == nil:
+		return ""
+	case len(d.Document) == 0:
+		return p.T("A draft was saved at %s by an earlier link; it isn’t shown here.", p.Print.Time(d.Saved, p.Shop.Zone))
 	default:
-		return p.T("Draft saved at %s. Not handed in yet.", p.Print.Time(last.Created, p.Shop.Zone))
+		return p.T("Draft saved at %s. Not handed in yet.", p.Print.Time(d.Saved, p.Shop.Zone))
 	}
 }
 
-// PlanLine says what is planned for each measurer.
-func (p measurePage) PlanLine() string {
-	plan := p.Measurer.Plan
-	tape, top := p.Print.ForTape(plan.Tape).Reading(plan.Tape), p.Print.Top(plan.Top)
-	switch {
-	case plan.Kind != rowsKind:
-		return p.T("Planned: %d pieces to tape; the tape read to %s, the top of the wood %s.", plan.Pieces, tape, top)
-	case plan.Faces == orders.BothFaces:
-		return p.T("Planned: %d heights in each row, front and back; %d pieces to tape; the tape read to %s, the top of the wood %s. The back’s heights stand under “Ends, gaps, uneven places”.", plan.Stations, plan.Pieces, tape, top)
-	}
-	return p.T("Planned: %d heights in each row; %d pieces to tape; the tape read to %s, the top of the wood %s.", plan.Stations, plan.Pieces, tape, top)
+// PlaceLine is where the wood is, in one line.
+func (p measurerPage) PlaceLine() string { return strings.ReplaceAll(p.View.Place, "\n", ", ") }
+
+// Checked are the answers to whether the tape was checked.
+func (p measurerPage) Checked() []choice {
+	return []choice{{"yes", p.T("Yes"), p.Told.TapeChecked == "yes"}, {"no", p.T("No"), p.Told.TapeChecked == "no"}}
 }

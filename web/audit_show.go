@@ -94,13 +94,13 @@ func (p *auditPage) fill(now time.Time) {
 	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(orders.DateOf(now.In(zone)))
 	p.Notice = orders.NoticeRequest{ToldBy: p.OpenedBy}
 	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
-	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: "5", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
+	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: "5", Lengths: "4", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
 		Faces: string(orders.BothFaces), Stop: p.T("when each measurer has read every station once")}
 	if p.Shop.Units == orders.Metric {
 		p.Planning.Tape = "5 mm"
 	}
 	if plan := p.Plan(); plan != nil {
-		p.Planning = orders.PlanRequest{Kind: plan.Kind, Measurers: fmt.Sprint(plan.Measurers), Stations: fmt.Sprint(plan.Stations), Pieces: fmt.Sprint(plan.Pieces),
+		p.Planning = orders.PlanRequest{Kind: plan.Kind, Measurers: fmt.Sprint(plan.Measurers), Stations: fmt.Sprint(plan.Stations), Lengths: fmt.Sprint(plan.Lengths), Pieces: fmt.Sprint(plan.Pieces),
 			Tape: plan.Tape.String(), Top: string(plan.Top), Faces: string(plan.Faces), Stop: plan.Stop}
 	}
 	p.Closing.ClosedBy = p.OpenedBy
@@ -451,14 +451,8 @@ func (p auditPage) ItemNote(i orders.AuditItem) field {
 	f := p.Field("items."+i.Code+".note", p.Answers[i.Code].Note)
 	f.Label = p.T("Note")
 	switch i.Code {
-	case "tape":
-		f.Hint = p.T("Which standard, and when.")
 	case "weather":
 		f.Hint = p.T("Such as: dry, 41 °F.")
-	case "who":
-		f.Hint = p.T("Who read, and who wrote.")
-	case "times":
-		f.Hint = p.T("From when to when.")
 	case "used":
 		f.Hint = p.T("If so: how much.")
 	}
@@ -470,17 +464,23 @@ func (p auditPage) Items(ofTicket bool) []orders.AuditItem {
 	return slices.DeleteFunc(slices.Clone(p.Checklist), func(i orders.AuditItem) bool { return i.OfTicket() != ofTicket })
 }
 
-// MeasurerLine says when a measurer handed in; nothing of what it read.
-func (p auditPage) MeasurerLine(h orders.AuditMeasurer) string {
+// MeasurerLine says when a measurer handed in, and the seal; nothing of what it read.
+func (p auditPage) MeasurerLine(m orders.AuditMeasurer) string {
+	var line string
 	switch {
-	case h.HandedIn.IsZero() && h.Drafts == 0:
+	case m.HandedIn.IsZero() && m.Drafts == 0:
 		return p.T("has saved nothing yet")
-	case h.HandedIn.IsZero():
+	case m.HandedIn.IsZero():
 		return p.T("has begun")
-	case !h.Corrected.IsZero():
-		return p.T("handed in at %s, corrected at %s", p.Print.Time(h.HandedIn, p.Shop.Zone), p.Print.Time(h.Corrected, p.Shop.Zone))
+	case !m.Corrected.IsZero():
+		line = p.T("handed in at %s, corrected at %s", p.Print.Time(m.HandedIn, p.Shop.Zone), p.Print.Time(m.Corrected, p.Shop.Zone))
+	default:
+		line = p.T("handed in at %s", p.Print.Time(m.HandedIn, p.Shop.Zone))
 	}
-	return p.T("handed in at %s", p.Print.Time(h.HandedIn, p.Shop.Zone))
+	if m.Seal != "" {
+		line = p.T("%s, sealed %s", line, m.Seal)
+	}
+	return line
 }
 
 // LinkPath is the address of a measurer's page.

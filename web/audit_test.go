@@ -52,7 +52,7 @@ func (d *desk) planned() string {
 	require.Equal(d.t, http.StatusSeeOther, p.press("Write down the notice").status)
 	p = d.get(path).inForm("/hold").set("since", "2026-11-19T17:00").set("broken", "no").set("apart", "none")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Write it down").status)
-	p = d.get(path).inForm("/plan").set("hands", "2").set("stations", "4").set("pieces", "3").set("faces", "front")
+	p = d.get(path).inForm("/plan").set("measurers", "2").set("stations", "4").set("lengths", "1").set("pieces", "3").set("faces", "front")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Fix the plan").status)
 	return path
 }
@@ -60,9 +60,9 @@ func (d *desk) planned() string {
 // measurer adds a measurer and gives the path of its link.
 func (d *desk) measurer(audit, name string) string {
 	d.t.Helper()
-	made := d.get(audit).inForm("/hands").set("hand_name", name).press("Make the link")
+	made := d.get(audit).inForm("/measurers").set("measurer_name", name).press("Make the link")
 	require.Equal(d.t, http.StatusOK, made.status, "%s", made.body)
-	link := regexp.MustCompile(`/audits/hand/[A-Z2-7]{26}`).FindString(made.body)
+	link := regexp.MustCompile(`/audits/measuring/[A-Z2-7]{26}`).FindString(made.body)
 	require.NotEmpty(d.t, link)
 	return link
 }
@@ -76,7 +76,18 @@ func typeIn(p *answer, height string) *answer {
 	for _, i := range []string{"0", "1", "2"} {
 		p.set("stack.pieces["+i+"]", "16")
 	}
-	return p
+	p.set("began", "2026-11-20T09:00").set("ended", "2026-11-20T09:30").set("role", "neighbour").set("tape_maker", "none").set("tape_number", "none")
+	return p.set("tape_checked", "yes").set("checked_on", "2026-11-19").set("checked_by", "the county rule").set("top", "straightedge")
+}
+
+// sealed reads the form back, seals it, and gives the page with the code.
+func (p *answer) sealed() *answer {
+	p.d.t.Helper()
+	back := p.press("Read it back")
+	require.Equal(p.d.t, http.StatusOK, back.status, "%s", back.body)
+	button := strings.TrimSpace(back.doc.Find("button.main").Text())
+	require.Contains(p.d.t, button, "eal and hand in", "%s", back.body)
+	return back.press(button).follow()
 }
 
 func TestAnAuditByItsPages(t *testing.T) {
@@ -88,12 +99,15 @@ func TestAnAuditByItsPages(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, p.press("Save a draft").status)
 	again := d.get(first)
 	assert.Equal(t, "37.125", again.values.Get("stack.rows[0].heights[2]"), "the draft is put back")
-	require.Equal(t, http.StatusSeeOther, again.press("Hand in").status)
-	assert.Contains(t, d.get(first).text(), "You handed in at")
-	refused := typeIn(d.get(first), "36").press("Strike, and hand in anew")
+	sealed := again.sealed()
+	assert.Contains(t, sealed.text(), "Sealed and handed in at")
+	assert.Regexp(t, `[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}`, sealed.doc.Find(".seal").Text())
+	assert.Zero(t, sealed.doc.Find("form").Length(), "the readings aren’t put back")
+	refused := typeIn(d.get(first+"?again=yes"), "36").press("Read it back")
+	refused = refused.press("Cross out the old ones, seal and hand in")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
-	require.Equal(t, http.StatusSeeOther, refused.set("reason", "read the wrong mark").press("Strike, and hand in anew").status)
-	require.Equal(t, http.StatusSeeOther, typeIn(d.get(second), "36.25").press("Hand in").status)
+	refused.set("reason", "read the wrong mark").sealed()
+	typeIn(d.get(second), "36.25").sealed()
 
 	require.Equal(t, http.StatusSeeOther, d.get(path).inForm("/attendance").set("attended", "no").press("Write it down").status)
 	check := d.get(path).inForm("/checklist")
@@ -105,9 +119,6 @@ func TestAnAuditByItsPages(t *testing.T) {
 	require.Equal(t, http.StatusUnprocessableEntity, faulty.status)
 	assert.Contains(t, faulty.text(), "Was the weather written down?")
 	faulty.inForm("/checklist").set("items.weather.note", "dry, 41 °F")
-	for _, code := range []string{"tape", "who", "times"} {
-		faulty.set("items."+code, "not seen").set("items."+code+".note", "nobody wrote it down")
-	}
 	for name := range faulty.values {
 		if strings.HasPrefix(name, "items.") && faulty.values.Get(name) == "" && !strings.HasSuffix(name, ".note") {
 			faulty.set(name, "no")
@@ -133,22 +144,19 @@ func TestAnAuditByItsPages(t *testing.T) {
 
 // While an audit is open, no route shows the owner or another measurer what a measurer has
 // read: every route there is is asked, for people and for programs.
-func TestNoRouteShowsAHandsReadingsWhileTheAuditIsOpen(t *testing.T) {
+func TestNoRouteShowsAMeasurersReadingsWhileTheAuditIsOpen(t *testing.T) {
 	d := withShop(t)
 	path := d.planned()
 	first, second := d.measurer(path, "Una Reed"), d.measurer(path, "Tobias Fenn")
-	require.Equal(t, http.StatusSeeOther, typeIn(d.get(first), "37.125").press("Hand in").status)
-	own := d.get(first)
-	require.Contains(t, own.body, "37.125")
-	// What it comes to, as his own page shows it: no other may.
-	result := regexp.MustCompile(`\d+\.\d+ cord`).FindString(own.doc.Find("#running").Text())
-	require.NotEmpty(t, result)
+	require.Equal(t, http.StatusSeeOther, typeIn(d.get(first), "37.125").press("Save a draft").status)
+	require.Contains(t, d.get(first).body, "37.125", "a draft is put back")
+	d.get(first).sealed()
 	order := d.orders()[0].ID
 	id := strings.TrimPrefix(path, "/audits/")
 	fill := func(route string) []string {
 		switch {
-		case strings.HasPrefix(route, "/audits/hand/"):
-			return []string{second}
+		case strings.HasPrefix(route, "/audits/measuring/"):
+			return []string{first, second, first + "?again=yes"}
 		case strings.HasPrefix(route, "/orders/:id"):
 			return []string{strings.Replace(route, ":id", order, 1)}
 		case strings.HasPrefix(route, "/audits/:id"):
@@ -168,7 +176,7 @@ func TestNoRouteShowsAHandsReadingsWhileTheAuditIsOpen(t *testing.T) {
 		for _, at := range fill(r.Path) {
 			for _, a := range []*answer{d.get(at), d.getJSON(at)} {
 				asked++
-				for _, figure := range []string{"37.125", "37 1/8", "37⅛", result} {
+				for _, figure := range []string{"37.125", "37 1/8", "37⅛", "0.52 cord", "66 ft³"} {
 					assert.NotContains(t, a.body, figure, "%s", at)
 				}
 			}
@@ -180,7 +188,7 @@ func TestNoRouteShowsAHandsReadingsWhileTheAuditIsOpen(t *testing.T) {
 	}
 	assert.Equal(t, http.StatusNotFound, d.get(path+"/pdf").status)
 	assert.Contains(t, d.get(path).text(), "handed in at")
-	assert.NotContains(t, d.log.String(), strings.TrimPrefix(first, "/audits/hand/"), "no code is logged")
+	assert.NotContains(t, d.log.String(), strings.TrimPrefix(first, "/audits/measuring/"), "no code is logged")
 }
 
 func TestACodeIsAskedForWhole(t *testing.T) {
@@ -188,7 +196,7 @@ func TestACodeIsAskedForWhole(t *testing.T) {
 	link := d.measurer(d.planned(), "Una Reed")
 	assert.Equal(t, http.StatusOK, d.get(link).status)
 	assert.Equal(t, "no-referrer", d.get(link).header.Get("Referrer-Policy"))
-	for _, wrong := range []string{link[:len(link)-1], link + "A", "/audits/hand/x", "/audits/hand/%27%20OR%201=1"} {
+	for _, wrong := range []string{link[:len(link)-1], link + "A", "/audits/measuring/x", "/audits/measuring/%27%20OR%201=1"} {
 		assert.Equal(t, http.StatusNotFound, d.get(wrong).status, wrong)
 		assert.Equal(t, http.StatusNotFound, d.postJSON(wrong, `{"format":1}`).status, wrong)
 	}
@@ -197,21 +205,26 @@ func TestACodeIsAskedForWhole(t *testing.T) {
 func TestAProgramHandsInAsWell(t *testing.T) {
 	d := withShop(t)
 	link := d.measurer(d.planned(), "Una Reed")
-	doc := `{"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "16 ft", "heights": ["37 in", "37 in", "37 in", "37 in"]}]}}`
-	require.Equal(t, http.StatusOK, d.postJSON(link+"?do=draft", doc).status)
-	a := d.postJSON(link, doc)
+	doc := `{"tally": {"format": 1, "stack": {"kind": "rows", "nominal": "16 in", "rows": [{"length": "16 ft", "heights": ["37 in", "37 in", "37 in", "37 in"]}]}}`
+	require.Equal(t, http.StatusOK, d.postJSON(link+"?do=draft", doc+"}").status)
+	refused := d.postJSON(link, doc+"}")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.status, "when, as what and with which tape is asked of programs too")
+	a := d.postJSON(link, doc+`, "circumstances": {"began": "2026-11-20 09:00", "ended": "2026-11-20 09:20", "role": "deputy", "tape_maker": "none", "tape_number": "4", "tape_checked": "no"}}`)
 	require.Equal(t, http.StatusOK, a.status, "%s", a.body)
 	var seen struct {
 		Saved []struct {
 			HandedIn bool            `json:"handed_in"`
-			Answer   json.RawMessage `json:"answer"`
+			Seal     string          `json:"seal"`
+			Tally    json.RawMessage `json:"tally"`
 		} `json:"saved"`
 	}
 	require.NoError(t, json.Unmarshal([]byte(a.body), &seen))
 	require.Len(t, seen.Saved, 2)
 	assert.True(t, seen.Saved[1].HandedIn)
-	assert.Contains(t, string(seen.Saved[1].Answer), "volume")
-	assert.Equal(t, http.StatusUnprocessableEntity, d.postJSON(link, `{"format": 1}`).status)
+	assert.NotEmpty(t, seen.Saved[1].Seal)
+	assert.Empty(t, seen.Saved[0].Tally, "a draft shows no more once it was handed in")
+	assert.NotContains(t, a.body, "volume")
+	assert.Equal(t, http.StatusUnprocessableEntity, d.postJSON(link, `{"tally": {"format": 1}}`).status)
 	assert.Equal(t, http.StatusOK, d.get(link).status, "the page opens for what a program sent")
 }
 
@@ -261,17 +274,18 @@ func TestPhotosAreUploadedWithTheirTokenAndShownOnlyAsACopy(t *testing.T) {
 	assert.Equal(t, original.String(), file.body)
 }
 
-func TestAHandsPageHasRoomForWhatIsPlanned(t *testing.T) {
+func TestAMeasurersPageHasRoomForWhatIsPlanned(t *testing.T) {
 	d := withShop(t)
 	path := d.planned()
-	amended := d.get(path+"?do=plan").inForm("/plan").set("stations", "6").set("pieces", "12").set("faces", "both").set("reason", "the back can be reached")
+	amended := d.get(path+"?do=plan").inForm("/plan").set("stations", "6").set("lengths", "4").set("pieces", "12").set("faces", "both").set("reason", "the back can be reached")
 	require.Equal(t, http.StatusSeeOther, amended.press("Amend the plan").status)
 	page := d.get(d.measurer(path, "Una Reed"))
-	for name, want := range map[string]int{"stack.rows[0].heights[": 6, "stack.rows[0].back[": 6, "stack.pieces[": 12} {
+	for name, want := range map[string]int{"stack.rows[0].heights[": 6, "stack.rows[0].back[": 6, "stack.rows[0].lengths[": 3, "stack.pieces[": 12} {
 		assert.Equal(t, want, page.doc.Find(`input[name^="`+name+`"]`).Length(), name)
 	}
 	assert.Equal(t, "straightedge", page.values.Get("top"))
-	assert.Contains(t, page.text(), "6 heights in each row, front and back")
+	assert.Zero(t, page.doc.Find(`details input[name^="stack.rows[0].back["], details input[name^="stack.rows[0].lengths["]`).Length(), "none of it is folded away")
+	assert.Contains(t, page.text(), "Divide each row into 6 equal parts")
 	page = page.set("do", "row+").press("Add a row")
 	assert.Equal(t, 6, page.doc.Find(`input[name^="stack.rows[1].back["]`).Length(), "a row added has room for its back as well")
 }
@@ -279,9 +293,9 @@ func TestAHandsPageHasRoomForWhatIsPlanned(t *testing.T) {
 func TestAHeightWithASlippedPointIsNamedToWhoReadIt(t *testing.T) {
 	d := withShop(t)
 	page := typeIn(d.get(d.measurer(d.planned(), "Una Reed")), "48").set("stack.rows[0].heights[1]", "4.8")
-	shown := page.set("do", "preview").press("Show the answer")
+	shown := d.post(page.form.AttrOr("action", ""), page.values)
 	assert.Contains(t, shown.text(), "Look again at row 1, height 2: 4.8 in, where the row is about 48 in high.")
-	shown = shown.set("stack.rows[0].heights[1]", "40").set("do", "preview").press("Show the answer")
+	shown = d.post(page.form.AttrOr("action", ""), shown.set("stack.rows[0].heights[1]", "40").values)
 	assert.NotContains(t, shown.text(), "Look again at row")
 }
 

@@ -73,9 +73,13 @@ func (p measurePage) WindowBlocks() []formBlock {
 
 // RowBlocks are what a row may have besides its heights and ends, from 0.
 func (p measurePage) RowBlocks(row int) []formBlock {
+	return p.rowBlocks(row, "stack.rows[].lengths[]", "stack.rows[].back[]", "stack.rows[].slope.heights", "stack.rows[].slope.rise",
+		"stack.rows[].slope.run", "stack.rows[].slope.degrees")
+}
+
+func (p measurePage) rowBlocks(row int, paths ...string) []formBlock {
 	var fields []measure.Field
-	for _, path := range []string{"stack.rows[].lengths[]", "stack.rows[].back[]", "stack.rows[].slope.heights", "stack.rows[].slope.rise",
-		"stack.rows[].slope.run", "stack.rows[].slope.degrees"} {
+	for _, path := range paths {
 		f, found := p.K.Field(path)
 		if found {
 			fields = append(fields, f)

@@ -375,9 +375,11 @@ func labels() map[string]string {
 
 		"how": "How the seller was told", "when": "When", "told_by": "Who told the seller", "appointed": "He may come at",
 		"attended": "Did the seller come?", "who": "Who", "since": "Kept as it is since", "held_by": "Who answers for it", "broken": "Was any moved or used meanwhile?",
-		"hands": "How many measure", "stations": "Heights in each row", "pieces": "Pieces to tape", "faces": "Faces to read",
-		"stop": "Measuring ends", "hand_name": "Who measures", "closed_by": "Who closes it", "statement": "The finding in your own words", "note_kind": "What it is",
+		"measurers": "How many measure", "stations": "Heights in each row, on each face", "lengths": "Lengths of each row, at different heights", "pieces": "Pieces to tape", "faces": "Faces to read",
+		"stop": "Measuring ends", "measurer_name": "Who measures", "closed_by": "Who closes it", "statement": "The finding in your own words", "note_kind": "What it is",
 		"of": "What it shows", "taken": "Taken at", "photo": "Photo", "note": "Note",
+		"began": "Began to read", "ended": "Ended", "role": "You measure as", "tape_maker": "Maker of the tape", "tape_number": "Number of the tape",
+		"tape_checked": "Was the tape checked?", "checked_on": "Tape checked on", "checked_by": "Tape checked against",
 		"share": "Share of the heat from wood", "plan": "Plan",
 		"batch": "Drawn from", "cut": "Cut on", "split": "Split on", "certificate": "Heat-treatment certificate",
 		"left": "What lies there now", "rest": "What became of the rest", "counted_by": "Counted by",

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -16,21 +17,19 @@ import (
 
 type measurePage struct {
 	page
-	Kind     string      // of stack
-	F        form.Tally  // of rows
-	K        *form.Stack // of any other kind, and of what F leaves out
-	Action   string
-	Order    *orders.Order       // nil but on an order's page
-	Case     *orders.CaseFile    // nil but on a buyer's case
-	Owed     *orders.Settlement  // nil but for a second load against what is owed
-	Enough   bool                // the buyer takes the load as enough
-	unread   measure.InputErrors // fields that were sent and are not of the form, or cannot be read
-	Fresh    bool                // nothing has been sent yet: a local draft may be put back
-	Bodies   []orders.Body       // those taped, for a load
-	Answer   *answer
-	Measurer *orders.MeasurerView // of an audit, who measures blind to the others; nil elsewhere
-	Echoes   map[string]string    // of a form as sent: its single readings as lengths, empty where they are none
-	Reason   string               // why the measurer strikes what it handed in, as typed
+	Kind   string      // of stack
+	F      form.Tally  // of rows
+	K      *form.Stack // of any other kind, and of what F leaves out
+	Action string
+	Order  *orders.Order       // nil but on an order's page
+	Case   *orders.CaseFile    // nil but on a buyer's case
+	Owed   *orders.Settlement  // nil but for a second load against what is owed
+	Enough bool                // the buyer takes the load as enough
+	unread measure.InputErrors // fields that were sent and are not of the form, or cannot be read
+	Fresh  bool                // nothing has been sent yet: a local draft may be put back
+	Bodies []orders.Body       // those taped, for a load
+	Answer *answer
+	Echoes map[string]string // of a form as sent: its single readings as lengths, empty where they are none
 }
 
 // measureForm is the page of the kind of stack that the address asks for.
@@ -54,7 +53,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 }
 
 // Keeps tells whether what is read here is saved.
-func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil || p.Measurer != nil }
+func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil }
 
 // SoldLine says what was sold, where that is known; empty where it is asked.
 func (p measurePage) SoldLine() string {
@@ -83,6 +82,13 @@ func (p *measurePage) blank(by measure.Party) {
 
 // read fills the page with the form as sent.
 func (p *measurePage) read(c *fiber.Ctx) {
+	p.readSent(c, "enough", "reason")
+	p.Enough = formValue(c)("enough") == "yes"
+}
+
+// readSent fills the page with the form as sent, which has some fields besides the
+// readings.
+func (p *measurePage) readSent(c *fiber.Ctx, besides ...string) {
 	p.readFrom(sentFields(c))
 	p.Echoes = map[string]string{}
 	sentFields(c)(func(name, value string) {
@@ -90,8 +96,7 @@ func (p *measurePage) read(c *fiber.Ctx) {
 			p.Echoes[name] = p.echo(value)
 		}
 	})
-	p.unread = append(unreadable(c), unknown(c, func(name string) bool { return p.K.Knows(name) || name == "enough" || name == "reason" })...)
-	p.Enough = formValue(c)("enough") == "yes"
+	p.unread = append(unreadable(c), unknown(c, func(name string) bool { return p.K.Knows(name) || slices.Contains(besides, name) })...)
 }
 
 func (p *measurePage) readFrom(fields func(func(name, value string))) {
@@ -121,14 +126,7 @@ func (p *measurePage) change(do string) bool {
 		p.K.In(form.Unit(unit))
 		return true
 	}
-	rows := len(p.F.Rows)
-	if p.Kind != rowsKind || !p.F.Change(do) {
-		return p.K.Change(do)
-	}
-	if p.BothFaces() && len(p.F.Rows) > rows {
-		p.backRoom(rows)
-	}
-	return true
+	return p.Kind == rowsKind && p.F.Change(do) || p.K.Change(do)
 }
 
 func (p *measurePage) started() bool {

@@ -22,7 +22,7 @@ type demoAudit struct {
 	Notice     *orders.NoticeRequest     `json:"notice"`
 	Hold       *orders.HoldRequest       `json:"hold"`
 	Plan       *orders.PlanRequest       `json:"plan"`
-	Measurers  []demoMeasurer            `json:"hands"`
+	Measurers  []demoMeasurer            `json:"measurers"`
 	Photo      *orders.PhotoRequest      `json:"photo"`
 	Attendance *orders.AttendanceRequest `json:"attendance"`
 	Items      []orders.ItemRequest      `json:"items"`
@@ -36,6 +36,8 @@ type demoMeasurer struct {
 	Struck   json.RawMessage `json:"struck"`
 	Reason   string          `json:"reason"`
 	Document json.RawMessage `json:"document"` // not there: nothing handed in yet
+	// Told is as what and with which tape; when is worked out.
+	Told orders.CircumstancesRequest `json:"told"`
 }
 
 // audit opens an audit and takes it as far as the scenario does. Times of a day are
@@ -88,18 +90,34 @@ func (s *seeder) auditMeasurer(id string, h demoMeasurer) error {
 	if err != nil {
 		return err
 	}
+	s.now = s.now.Add(2 * time.Minute)
+	if _, err := s.service.OpenMeasuring(s.ctx, link.Code); err != nil || h.Document == nil {
+		return err
+	}
+	shop, err := s.service.Shop(s.ctx, atTheTerminal())
+	if err != nil {
+		return err
+	}
+	zone, err := time.LoadLocation(shop.Zone)
+	if err != nil {
+		return err
+	}
+	clock := func() string { return s.now.In(zone).Format("2006-01-02 15:04") }
+	h.Told.Began = clock()
+	s.now = s.now.Add(25 * time.Minute)
+	h.Told.Ended, h.Told.CheckedOn = clock(), s.now.In(zone).AddDate(0, 0, -1).Format(time.DateOnly)
 	if h.Struck != nil {
-		r := orders.ReadingRequest{Document: h.Struck, HandIn: true}
-		if _, err := s.service.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), link.Code, r); err != nil {
+		if err := s.handIn(link.Code, orders.ReadingRequest{Document: h.Struck, Told: h.Told}); err != nil {
 			return err
 		}
 		s.now = s.now.Add(4 * time.Minute)
 	}
-	if h.Document == nil {
-		return nil
-	}
-	r := orders.ReadingRequest{Document: h.Document, HandIn: true, Reason: h.Reason}
-	_, err = s.service.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), link.Code, r)
+	return s.handIn(link.Code, orders.ReadingRequest{Document: h.Document, Reason: h.Reason, Told: h.Told})
+}
+
+func (s *seeder) handIn(code string, r orders.ReadingRequest) error {
+	r.HandIn = true
+	_, err := s.service.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), code, r)
 	return err
 }
 

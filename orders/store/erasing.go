@@ -146,6 +146,7 @@ func auditErasings() []erasing {
 			{table: "audits", column: "subject", rows: "id = @id", left: "json_set(subject, '$.purchaser', " + nobody + ", '$.place', '')"},
 			{table: "audit_entries", rows: ofAudit},
 			{table: "audit_readings", rows: "measurer_id IN (SELECT id FROM audit_measurers WHERE audit_id = @id)"},
+			{table: "audit_link_openings", rows: "measurer_id IN (SELECT id FROM audit_measurers WHERE audit_id = @id)"},
 			{table: "audit_measurers", rows: ofAudit},
 			{table: "audit_photos", rows: ofAudit},
 		},

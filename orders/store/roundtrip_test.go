@@ -20,31 +20,31 @@ type shelf struct {
 	db   *store.DB
 	path string
 
-	shop                                       orders.Shop
-	order, cancelled                           orders.Order
-	receipts                                   [3]orders.StoredReceipt // a delivery's, a correction of it, a settlement
-	sheet                                      orders.StoredSheet
-	tally                                      orders.Tally
-	batch                                      orders.Batch
-	entry                                      orders.BatchEntry
-	loads                                      [2]orders.Load
-	moisture, batchMoisture                    orders.Moisture
-	body                                       orders.Body
-	payment, reversal                          orders.Posting
-	settlement                                 orders.Settlement
-	step                                       orders.SettlementStep
-	taken, dropped                             orders.Wish
-	buyersCase, ownCase                        orders.Case
-	link                                       orders.Link
-	audit, loneAudit                           orders.Audit
-	auditEntry                                 orders.AuditEntry
-	hand                                       orders.AuditMeasurer
-	readings                                   []orders.AuditReading
-	photo                                      orders.AuditPhoto
-	report                                     orders.StoredAuditReport
-	result                                     measure.Result
-	done                                       orders.Done
-	original, shown, handCode, renewedHandCode []byte
+	shop                         orders.Shop
+	order, cancelled             orders.Order
+	receipts                     [3]orders.StoredReceipt // a delivery's, a correction of it, a settlement
+	sheet                        orders.StoredSheet
+	tally                        orders.Tally
+	batch                        orders.Batch
+	entry                        orders.BatchEntry
+	loads                        [2]orders.Load
+	moisture, batchMoisture      orders.Moisture
+	body                         orders.Body
+	payment, reversal            orders.Posting
+	settlement                   orders.Settlement
+	step                         orders.SettlementStep
+	taken, dropped               orders.Wish
+	buyersCase, ownCase          orders.Case
+	link                         orders.Link
+	audit, loneAudit             orders.Audit
+	auditEntry                   orders.AuditEntry
+	measurer                     orders.AuditMeasurer
+	readings                     []orders.AuditReading
+	photo                        orders.AuditPhoto
+	report                       orders.StoredAuditReport
+	result                       measure.Result
+	done                         orders.Done
+	original, shown, renewedCode []byte
 }
 
 // stocked puts one of everything into a new database.
@@ -226,19 +226,21 @@ func (s *shelf) fillAudit(tx orders.Tx, a *orders.Audit) {
 		s.auditEntry = filled(s.f, func(v *orders.AuditEntry) { v.Kind, v.Body = kind, body })
 		s.must(tx.AddAuditEntry(a.ID, s.auditEntry))
 	}
-	s.hand = orders.AuditMeasurer{ID: newID(), Name: s.f.word("AuditMeasurer.Name"), Added: time.UnixMicro(5).UTC()}
-	s.must(tx.AddAuditMeasurer(a.ID, s.hand, s.f.text("CodeHash")))
-	s.hand.Renewed = time.UnixMicro(6).UTC()
-	s.renewedHandCode = []byte(s.f.text("CodeHash"))
-	s.must(tx.RenewAuditMeasurer(s.hand.ID, string(s.renewedHandCode), s.hand.Renewed))
+	s.measurer = orders.AuditMeasurer{ID: newID(), Name: s.f.word("AuditMeasurer.Name"), Added: time.UnixMicro(5).UTC()}
+	s.must(tx.AddAuditMeasurer(a.ID, s.measurer, s.f.text("CodeHash")))
+	s.measurer.Renewed = time.UnixMicro(6).UTC()
+	s.renewedCode = []byte(s.f.text("CodeHash"))
+	s.must(tx.RenewAuditMeasurer(s.measurer.ID, string(s.renewedCode), s.measurer.Renewed))
+	s.measurer.Openings = []orders.LinkOpening{{At: time.UnixMicro(8).UTC(), Link: 2}}
+	s.must(tx.AddLinkOpening(s.measurer.ID, s.measurer.Openings[0]))
 	s.readings = nil
 	for i := range 2 {
 		r := filled(s.f, func(v *orders.AuditReading) { v.N, v.Handed, v.Struck, v.Reason = i+1, i == 1, time.Time{}, "" })
-		s.must(tx.AddAuditReading(s.hand.ID, r))
+		s.must(tx.AddAuditReading(s.measurer.ID, r))
 		s.readings = append(s.readings, r)
 	}
 	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.word("AuditReading.Reason")
-	s.must(tx.StrikeAuditReading(s.hand.ID, 2, s.readings[1].Struck, s.readings[1].Reason))
+	s.must(tx.StrikeAuditReading(s.measurer.ID, 2, s.readings[1].Struck, s.readings[1].Reason))
 	s.photo = filled[orders.AuditPhoto](s.f)
 	s.original, s.shown = []byte(s.f.word("photo, original")), []byte(s.f.word("photo, shown"))
 	s.must(tx.AddAuditPhoto(a.ID, s.photo, s.original, s.shown))
@@ -246,8 +248,8 @@ func (s *shelf) fillAudit(tx orders.Tx, a *orders.Audit) {
 	s.result = filled[measure.Result](s.f)
 	s.must(tx.CloseAudit(a.ID, 1, s.report, s.result))
 	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, orders.AuditClosed, s.report.Issued, s.result.Finding.Word, s.report.Hash
-	s.hand.Drafts, s.hand.HandedIn, s.hand.Struck = 1, s.readings[1].Created, 1
-	a.Measurers, a.Photos = []orders.AuditMeasurer{s.hand}, []orders.AuditPhoto{s.photo}
+	s.measurer.Drafts, s.measurer.HandedIn, s.measurer.Struck = 1, s.readings[1].Created, 1
+	a.Measurers, a.Photos = []orders.AuditMeasurer{s.measurer}, []orders.AuditPhoto{s.photo}
 }
 
 // back holds what was read against what was written.
@@ -337,13 +339,11 @@ func (s *shelf) auditsBack(tx orders.Tx) {
 	require.Equal(s.t, s.loneAudit, stored.Audit)
 	require.Len(s.t, stored.Entries, 6)
 	require.Equal(s.t, s.auditEntry, stored.Entries[5])
-	back(s.t, s.readings)(tx.AuditReadings(s.hand.ID))
+	back(s.t, s.readings)(tx.AuditReadings(s.measurer.ID))
 	back(s.t, s.report)(tx.StoredAuditReport(s.loneAudit.ID))
 	back(s.t, s.original)(tx.AuditPhotoBytes(s.loneAudit.ID, s.photo.ID, true))
 	back(s.t, s.shown)(tx.AuditPhotoBytes(s.loneAudit.ID, s.photo.ID, false))
-	auditID, handID, err := tx.AuditMeasurerOf(string(s.renewedHandCode))
-	s.must(err)
-	require.Equal(s.t, [2]string{s.loneAudit.ID, s.hand.ID}, [2]string{auditID, handID})
+	back(s.t, orders.MeasurerOf{AuditID: s.loneAudit.ID, ID: s.measurer.ID, Link: 2})(tx.AuditMeasurerOf(string(s.renewedCode)))
 
 	subject := s.loneAudit.Subject
 	line := orders.AuditLine{

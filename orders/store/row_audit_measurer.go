@@ -1,7 +1,10 @@
 package store
 
 import (
+	"encoding/json"
 	"time"
+
+	"gorm.io/gorm"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
@@ -15,6 +18,7 @@ type auditMeasurerRow struct {
 	CodeSHA256 string `gorm:"column:code_sha256"`
 	Added      int64
 	Renewed    *int64
+	Link       int
 }
 
 func (auditMeasurerRow) TableName() string { return "audit_measurers" }
@@ -28,9 +32,21 @@ type auditReadingRow struct {
 	Handed     int
 	Struck     *int64
 	Reason     string
+
+	Circumstances string
+	Salt          []byte
+	Seal          string
 }
 
 func (auditReadingRow) TableName() string { return "audit_readings" }
+
+type linkOpeningRow struct {
+	MeasurerID string `gorm:"primaryKey"`
+	Link       int    `gorm:"primaryKey;autoIncrement:false"`
+	At         int64  `gorm:"primaryKey;autoIncrement:false"`
+}
+
+func (linkOpeningRow) TableName() string { return "audit_link_openings" }
 
 // auditMeasurers gives the measurers of an audit in the order they were added, with when they
 // saved; nothing of what they read.
@@ -40,9 +56,15 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 		return nil, err
 	}
 	var saved []auditReadingRow
-	err := t.db.Select("measurer_id", "n", "created", "handed", "struck").
+	err := t.db.Select("measurer_id", "n", "created", "handed", "struck", "seal").
 		Where("measurer_id IN (?)", t.db.Model(&auditMeasurerRow{}).Select("id").Where("audit_id = ?", auditID)).
 		Order("measurer_id, n").Find(&saved).Error
+	if err != nil {
+		return nil, err
+	}
+	var opened []linkOpeningRow
+	err = t.db.Where("measurer_id IN (?)", t.db.Model(&auditMeasurerRow{}).Select("id").Where("audit_id = ?", auditID)).
+		Order("measurer_id, link, at").Find(&opened).Error
 	if err != nil {
 		return nil, err
 	}
@@ -52,6 +74,11 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 		for _, s := range saved {
 			if s.MeasurerID == r.ID {
 				s.tell(&measurers[i])
+			}
+		}
+		for _, o := range opened {
+			if o.MeasurerID == r.ID {
+				measurers[i].Openings = append(measurers[i].Openings, orders.LinkOpening{At: instant(o.At), Link: o.Link})
 			}
 		}
 	}
@@ -68,8 +95,11 @@ func (r auditReadingRow) tell(h *orders.AuditMeasurer) {
 	default:
 		h.Corrected = instant(r.Created)
 	}
-	if r.Struck != nil {
+	switch {
+	case r.Struck != nil:
 		h.Struck++
+	case r.Handed == 1:
+		h.Seal = r.Seal
 	}
 }
 
@@ -80,22 +110,26 @@ func (t tx) AddAuditMeasurer(auditID string, h orders.AuditMeasurer, codeHash st
 		return err
 	}
 	return t.db.Create(&auditMeasurerRow{
-		ID: h.ID, AuditID: auditID, N: int(n) + 1, Name: h.Name, CodeSHA256: codeHash, Added: micros(h.Added),
+		ID: h.ID, AuditID: auditID, N: int(n) + 1, Name: h.Name, CodeSHA256: codeHash, Added: micros(h.Added), Link: 1,
 	}).Error
 }
 
 // RenewAuditMeasurer gives a measurer another code; the one before opens nothing any more.
 func (t tx) RenewAuditMeasurer(id, codeHash string, at time.Time) error {
-	stamp := micros(at)
 	return changedOne(t.db.Model(&auditMeasurerRow{}).Where("id = ?", id).
-		Select("CodeSHA256", "Renewed").Updates(auditMeasurerRow{CodeSHA256: codeHash, Renewed: &stamp}))
+		Updates(map[string]any{"code_sha256": codeHash, "renewed": micros(at), "link": gorm.Expr("link + 1")}))
+}
+
+// AddLinkOpening adds one opening of a measurer's link.
+func (t tx) AddLinkOpening(measurerID string, o orders.LinkOpening) error {
+	return t.db.Create(&linkOpeningRow{MeasurerID: measurerID, At: micros(o.At), Link: o.Link}).Error
 }
 
 // AuditMeasurerOf gives the measurer of a code's hash.
-func (t tx) AuditMeasurerOf(codeHash string) (auditID, measurerID string, err error) {
+func (t tx) AuditMeasurerOf(codeHash string) (orders.MeasurerOf, error) {
 	var r auditMeasurerRow
-	err = t.db.Where("code_sha256 = ?", codeHash).Take(&r).Error
-	return r.AuditID, r.ID, missing(err, "this link opens nothing, or was renewed: ask whoever gave it to you for the one that holds")
+	err := t.db.Where("code_sha256 = ?", codeHash).Take(&r).Error
+	return orders.MeasurerOf{AuditID: r.AuditID, ID: r.ID, Link: r.Link}, missing(err, "this link opens nothing, or was renewed: ask whoever gave it to you for the one that holds")
 }
 
 // AuditReadings gives what a measurer has saved, oldest first.
@@ -108,7 +142,10 @@ func (t tx) AuditReadings(measurerID string) ([]orders.AuditReading, error) {
 	for i, r := range rows {
 		readings[i] = orders.AuditReading{
 			N: r.N, Typed: r.Typed, Document: r.Document, Created: instant(r.Created),
-			Handed: r.Handed == 1, Struck: instantOrZero(r.Struck), Reason: r.Reason,
+			Handed: r.Handed == 1, Struck: instantOrZero(r.Struck), Reason: r.Reason, Salt: r.Salt, Seal: r.Seal,
+		}
+		if err := json.Unmarshal([]byte(r.Circumstances), &readings[i].Circumstances); err != nil {
+			return nil, err
 		}
 	}
 	return readings, nil
@@ -116,17 +153,19 @@ func (t tx) AuditReadings(measurerID string) ([]orders.AuditReading, error) {
 
 // AddAuditReading adds one saving.
 func (t tx) AddAuditReading(measurerID string, r orders.AuditReading) error {
-	row := auditReadingRow{MeasurerID: measurerID, N: r.N, Typed: r.Typed, Document: r.Document, Created: micros(r.Created)}
-	if row.Typed == nil {
-		row.Typed = []byte{}
+	told, err := json.Marshal(r.Circumstances)
+	if err != nil {
+		return err
 	}
+	row := auditReadingRow{MeasurerID: measurerID, N: r.N, Typed: append([]byte{}, r.Typed...), Document: r.Document, Created: micros(r.Created),
+		Circumstances: string(told), Salt: append([]byte{}, r.Salt...), Seal: r.Seal}
 	if r.Handed {
 		row.Handed = 1
 	}
 	return t.db.Create(&row).Error
 }
 
-// StrikeAuditReading marks what was handed in as struck, once.
+// StrikeAuditReading marks what was handed in as crossed out, once.
 func (t tx) StrikeAuditReading(measurerID string, n int, at time.Time, reason string) error {
 	stamp := micros(at)
 	done := t.db.Model(&auditReadingRow{}).Where("measurer_id = ? AND n = ? AND handed = ? AND struck IS NULL", measurerID, n, 1).

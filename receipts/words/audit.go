@@ -114,7 +114,8 @@ func (p *Printer) timeOr(t time.Time, zone string) string {
 func (p *Printer) AuditPlan(plan orders.AuditPlan, zone string) []Fact {
 	facts := []Fact{
 		{p.say("Measurers"), strconv.Itoa(plan.Measurers)},
-		{p.say("Heights in each row"), p.numberOr(plan.Stations)},
+		{p.say("Heights in each row, on each face read"), p.numberOr(plan.Stations)},
+		{p.say("Lengths of each row, at different heights"), p.numberOr(plan.Lengths)},
 		{p.say("Pieces to tape"), strconv.Itoa(plan.Pieces)},
 		{p.say("Smallest mark of the tape"), p.ForTape(plan.Tape).Reading(plan.Tape)},
 		{p.say("Top of the wood"), p.Top(plan.Top)},
@@ -160,10 +161,46 @@ func (p *Printer) PhotoTaken(photo orders.AuditPhoto, zone string) string {
 	return p.say("Taken %s, as stated by %s.", p.Time(photo.Taken, zone), photo.By)
 }
 
-// AuditStruck says when and why readings were struck, and what they had come to.
+// AuditStruck says when and why readings were crossed out, and what they had come to.
 func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
-	return p.say("Handed in %s and struck through %s. Why: %s. They had come to %s.",
+	return p.say("Handed in %s and crossed out %s. Why: %s. They had come to %s.",
 		p.Time(s.HandedIn, zone), p.Time(s.Struck, zone), p.Said(strings.TrimRight(s.Reason, ". ")), s.Volume)
+}
+
+// AuditCircumstances says when, as what and with which tape somebody read; nil where that
+// was not asked.
+func (p *Printer) AuditCircumstances(c orders.AuditCircumstances, zone string) []string {
+	if c.Began.IsZero() {
+		return nil
+	}
+	return []string{
+		p.say("Read from %s to %s, as %s.", p.Time(c.Began, zone), p.Time(c.Ended, zone), p.Said(c.Role)),
+		p.AuditTape(c),
+	}
+}
+
+// AuditTape names a tape and says whether it was checked.
+func (p *Printer) AuditTape(c orders.AuditCircumstances) string {
+	tape := p.say("Tape: maker %s, number %s", p.Said(c.TapeMaker), p.Said(c.TapeNumber))
+	if c.CheckedOn.IsZero() {
+		return p.say("%s, not checked.", tape)
+	}
+	return p.say("%s, checked on %s against %s.", tape, p.Date(c.CheckedOn), p.Said(c.CheckedBy))
+}
+
+// AuditOpenings says when a measurer's links were opened.
+func (p *Printer) AuditOpenings(openings []orders.LinkOpening, zone string) string {
+	if len(openings) == 0 {
+		return p.say("Link not opened yet.")
+	}
+	times := make([]string, len(openings))
+	for i, o := range openings {
+		times[i] = p.Time(o.At, zone)
+		if o.Link > 1 {
+			times[i] = p.say("%s (link %d)", times[i], o.Link)
+		}
+	}
+	return p.say("Link opened %s.", strings.Join(times, "; "))
 }
 
 // AuditNote words a note on an audit.

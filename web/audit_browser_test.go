@@ -1,0 +1,118 @@
+package web_test
+
+import (
+	"fmt"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// shot leaves a picture of the whole page to be looked at where SHOTS names a folder.
+func (p *phone) shot(name string) {
+	dir := os.Getenv("SHOTS")
+	if dir == "" {
+		return
+	}
+	height := ask[int](p, `document.documentElement.scrollHeight`)
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.EmulateViewport(390, int64(height), chromedp.EmulateMobile)))
+	picture, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
+	require.NoError(p.t, err)
+	require.NoError(p.t, os.WriteFile(filepath.Join(dir, name+".png"), picture, 0o600))
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile)))
+}
+
+// put gives a field its value as a date picker would.
+func (p *phone) put(id, value string) {
+	p.t.Helper()
+	ask[bool](p, `(() => { const e = document.getElementById(`+strconv.Quote(id)+`); e.value = `+strconv.Quote(value)+`;
+		e.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`)
+}
+
+// measures reads what a plan with both faces and four lengths asks for.
+func (p *phone) measures(link, height string) {
+	p.t.Helper()
+	p.open(link)
+	for _, goal := range []string{"cord", "2/3", "85", "Sold", "due"} {
+		assert.NotContains(p.t, p.text(), goal, "nothing tells the goal")
+	}
+	for i := range 4 {
+		p.fill(fmt.Sprintf("Row 1, length %d", i+1), "16")
+		p.fill(fmt.Sprintf("Row 1, height %d", i+1), height)
+		p.put(fmt.Sprintf("stack.rows[0].back[%d]", i), height)
+	}
+	for i := range 5 {
+		p.fill(fmt.Sprintf("Piece %d", i+1), "16")
+	}
+	p.tap("label", "with a straightedge")
+	p.put("began", "2026-11-20T09:00")
+	p.put("ended", "2026-11-20T09:30")
+	p.fill("You measure as", "neighbour")
+	p.fill("Maker of the tape", "none")
+	p.fill("Its number", "7")
+	p.tap("label", "Yes")
+	p.put("checked_on", "2026-11-19")
+	p.put("checked_by", "the county’s steel rule")
+}
+
+// seals reads the readings back, seals them, and gives the code.
+func (p *phone) seals() string {
+	p.t.Helper()
+	p.press("button", "Read it back")
+	assert.Contains(p.t, p.text(), "ready to seal")
+	p.shot("measurer-review")
+	p.press("button", "Seal and hand in")
+	assert.Contains(p.t, p.text(), "Sealed and handed in")
+	assert.NotContains(p.t, p.text(), "37")
+	p.shot("measurer-sealed")
+	return ask[string](p, `document.querySelector(".seal").textContent`)
+}
+
+// blindAudit is an audit with two links, planned as the inspection procedure asks.
+func (d *desk) blindAudit() (path, first, second string) {
+	d.t.Helper()
+	path = d.planned()
+	amended := d.get(path+"?do=plan").inForm("/plan").set("lengths", "4").set("pieces", "5").set("faces", "both").set("reason", "the back can be reached")
+	require.Equal(d.t, http.StatusSeeOther, amended.press("Amend the plan").status)
+	return path, d.measurer(path, "Una Reed"), d.measurer(path, "Tobias Fenn")
+}
+
+func TestPhoneMeasuresBlindForAnAudit(t *testing.T) {
+	d := withShop(t)
+	path, first, second := d.blindAudit()
+	p := newPhone(t, d)
+	p.measures(first, "37.125")
+	p.until(`document.getElementById("running").textContent.startsWith("4 of 4 heights, 4 of 4 heights of the back, 4 of 4 row lengths, 5 of 5 pieces")`)
+	p.shot("measurer-form")
+	p.press("button", "Save a draft")
+	p.open(first)
+	assert.Equal(t, "37.125", ask[string](p, `document.getElementById("stack.rows[0].back[3]").value`), "the draft is put back")
+	seal := p.seals()
+	assert.Zero(t, ask[int](p, `localStorage.length`), "nothing of it stays in the browser")
+	p.open(first)
+	assert.Contains(t, p.text(), seal)
+	p.measures(second, "37.25")
+	p.seals()
+	p.open(path)
+	p.shot("audit-measured")
+	assert.Contains(t, p.text(), seal)
+	assert.NotContains(t, p.text(), "37")
+}
+
+func TestPhoneMeasuresBlindWithoutScripts(t *testing.T) {
+	d := withShop(t)
+	_, first, _ := d.blindAudit()
+	p := newPhone(t, d)
+	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	require.NoError(t, err)
+	p.measures(first, "37.125")
+	p.press("button", "Add a row")
+	p.press("button", "Remove last row")
+	p.seals()
+}
