@@ -1,74 +1,118 @@
 package orders
 
-import "math"
+import (
+	"encoding/json"
+	"slices"
+)
 
 // audits holds the reports of closed audits, and the photos they name, against their
-// hashes, and the numbers of the cases against their counter.
+// hashes, what is kept beside a report against it, and the numbers of the cases against
+// their counter.
 func (v *verifier) audits(tx Tx) error {
 	last, err := tx.LastNumber(AuditNumbers)
 	if err != nil {
 		return err
 	}
-	next := last // the number that should come, from the last down
-	for before := int64(math.MaxInt64); ; {
-		page, err := tx.AuditList("", before, verifyPage)
-		if err != nil {
+	all, err := tx.AuditIDs()
+	if err != nil {
+		return err
+	}
+	next := int64(1)
+	for _, a := range all {
+		if a.Number > next {
+			v.faultRange("audit", next, a.Number-1, "is missing", "are missing")
+		}
+		next = a.Number + 1
+		if err := v.audit(tx, a); err != nil {
 			return err
 		}
-		for _, line := range page {
-			if line.Number != next {
-				v.fault("audit %d stands where audit %d should", int(line.Number), int(next))
-			}
-			next = line.Number - 1
-			if err := v.audit(tx, line); err != nil {
-				return err
-			}
-		}
-		if len(page) < verifyPage {
-			break
-		}
-		before = page[len(page)-1].Number
 	}
-	if next > 0 {
-		v.fault("audit %d is missing", int(next))
+	switch {
+	case last >= next:
+		v.faultRange("audit", next, last, "is missing", "are missing")
+	case last < next-1:
+		v.fault("audit %d: the counter of audits stands at %d", int(next-1), int(last))
 	}
 	return nil
 }
 
-func (v *verifier) audit(tx Tx, line AuditLine) error {
-	audit, err := tx.StoredAudit(line.ID)
+// An auditPapers is what is kept of a closed audit.
+type auditPapers struct {
+	line   AuditLine
+	stored StoredAudit
+	report AuditReport
+}
+
+func (v *verifier) audit(tx Tx, a AuditID) error {
+	n := int(a.Number)
+	var p auditPapers
+	var err error
+	if p.stored, err = tx.StoredAudit(a.ID); err == nil {
+		p.line, err = tx.AuditLine(a.ID)
+	}
 	if err != nil {
-		return err
+		v.fault("audit %d: its stored data cannot be read", n)
+		return nil
 	}
-	if err := v.sealedReadings(tx, audit.Audit); err != nil || line.State != AuditClosed {
-		return err
-	}
-	if !audit.Audit.Erased.IsZero() {
+	if !p.stored.Audit.Erased.IsZero() {
 		v.found.BlankAudits++
 		return nil
 	}
-	n := int(line.Number)
-	stored, err := tx.StoredAuditReport(line.ID)
+	if err := v.sealedReadings(tx, p.stored.Audit); err != nil {
+		return err
+	}
+	kept, err := tx.StoredAuditReport(a.ID)
 	switch {
+	case KindOf(err) == NotFound && p.line.State != AuditClosed:
+		return nil
 	case KindOf(err) == NotFound:
 		v.fault("audit %d: its report is missing", n)
 		return nil
 	case err != nil:
 		return err
 	}
-	if hashOf(stored.Bytes) != stored.Hash {
+	whole := hashOf(kept.Bytes) == kept.Hash && json.Unmarshal(kept.Bytes, &p.report) == nil
+	if !whole {
 		v.fault("audit %d: its report is not the one it was closed with", n)
 	}
-	if hashOf(stored.PDF) != stored.PDFHash {
+	if hashOf(kept.PDF) != kept.PDFHash {
 		v.fault("audit %d: its PDF is not the one it was closed with", n)
 	}
-	for _, p := range audit.Audit.Photos {
-		original, err := tx.AuditPhotoBytes(line.ID, p.ID, true)
+	if whole && (!p.agree() || !kept.Issued.Equal(p.report.Issued)) {
+		v.fault("audit %d: what is kept beside its report differs from it", n)
+	}
+	if whole && !slices.Equal(p.stored.Audit.Photos, p.report.Photos) {
+		v.fault("audit %d: its photos are not those of its report", n)
+	}
+	return v.photos(tx, a, p.stored.Audit.Photos)
+}
+
+// agree tells whether the columns that lists and series are read from say what the
+// report says.
+func (p auditPapers) agree() bool {
+	l, r := p.line, p.report
+	same := l.State == AuditClosed && l.Number == r.Number && l.Receipt == r.Subject.Receipt.Number && l.Seller == r.Subject.Vendor.Name &&
+		l.Sold == r.Subject.Sold && l.DeliveredOn == r.Subject.DeliveredOn && l.Opened.Equal(r.Opened) && l.ClosedAt.Equal(r.Issued)
+	if !same || l.Result == nil || (r.Result.Finding == nil) != (l.Word == "") || l.Word != "" && l.Word != r.Result.Finding.Word {
+		return false
+	}
+	result, err := json.Marshal(l.Result)
+	if err != nil || !sameJSON(result, r.Result) {
+		return false
+	}
+	subject, err := json.Marshal(p.stored.Audit.Subject)
+	return err == nil && sameJSON(subject, r.Subject)
+}
+
+// photos holds the photos of an audit against their hashes.
+func (v *verifier) photos(tx Tx, a AuditID, photos []AuditPhoto) error {
+	for _, photo := range photos {
+		original, err := tx.AuditPhotoBytes(a.ID, photo.ID, true)
 		if err != nil {
 			return err
 		}
-		if hashOf(original) != p.SHA256 {
-			v.fault("audit %d: the photo “%s” is not the one that was kept", n, p.Of)
+		if hashOf(original) != photo.SHA256 {
+			v.fault("audit %d: the photo “%s” is not the one that was kept", int(a.Number), photo.Of)
 		}
 	}
 	return nil

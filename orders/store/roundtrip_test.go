@@ -110,6 +110,7 @@ func (s *shelf) putPapers(tx orders.Tx) {
 	}
 	s.receipts[0].Ended = &orders.Ending{Number: 2, Kind: orders.CorrectionReceipt, Issued: s.receipts[1].Issued}
 	s.sheet = filled(s.f, func(v *orders.StoredSheet) {
+		v.Tally = orders.TallyColumns{}
 		v.OrderID, v.Bytes, v.Personal, v.OrderNumber, v.Erased = s.order.ID, encoded[orders.Sheet](s, func(v *orders.Sheet) {
 			v.Purchaser, v.ReadBy, v.Erased = orders.Party{}, "", orders.Date{} // stand apart
 		}), encoded[orders.Party](s), s.order.Number, time.Time{}
@@ -119,7 +120,10 @@ func (s *shelf) putPapers(tx orders.Tx) {
 		v.OrderID, v.Look, v.Sheet, v.Document = s.order.ID, 1, s.sheet.Number, []byte(`{"format":1,"by":"buyer"}`)
 	})
 	s.must(tx.AddTally(s.tally))
-	s.sheet.Document = s.tally.Document
+	s.sheet.Tally = orders.TallyColumns{OrderID: s.order.ID, Look: 1, Document: s.tally.Document, Outcome: string(s.tally.Result.Finding.Word), ReadBy: s.tally.By}
+	var err error
+	s.sheet.Tally.Result, err = json.Marshal(s.tally.Result)
+	s.must(err)
 }
 
 func (s *shelf) putYard(tx orders.Tx) {
