@@ -50,7 +50,11 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 	if p.stored, err = tx.StoredAudit(a.ID); err == nil {
 		p.line, err = tx.AuditLine(a.ID)
 	}
-	if err != nil {
+	switch {
+	case KindOf(err) == NotFound:
+		v.fault("audit %d: its report is missing", n)
+		return nil
+	case err != nil:
 		v.fault("audit %d: its stored data cannot be read", n)
 		return nil
 	}
@@ -62,13 +66,10 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 		return err
 	}
 	kept, err := tx.StoredAuditReport(a.ID)
-	switch {
-	case KindOf(err) == NotFound && p.line.State != AuditClosed:
+	if KindOf(err) == NotFound { // it is open
 		return nil
-	case KindOf(err) == NotFound:
-		v.fault("audit %d: its report is missing", n)
-		return nil
-	case err != nil:
+	}
+	if err != nil {
 		return err
 	}
 	whole := hashOf(kept.Bytes) == kept.Hash && json.Unmarshal(kept.Bytes, &p.report) == nil
@@ -108,7 +109,7 @@ func (p auditPapers) agree() bool {
 func (v *verifier) photos(tx Tx, a AuditID, photos []AuditPhoto) error {
 	for _, photo := range photos {
 		original, err := tx.AuditPhotoBytes(a.ID, photo.ID, true)
-		if err != nil {
+		if err != nil && KindOf(err) != NotFound {
 			return err
 		}
 		if hashOf(original) != photo.SHA256 {
