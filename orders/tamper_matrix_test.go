@@ -44,6 +44,8 @@ func paperedTables() []papered {
 		{"audits", "number = 1", "audit 1", map[string]string{
 			"id": "joins rows by itself", "version": "counts changes", "seller_key": "a spelling of the seller’s name",
 			"capacity": "the report holds it", "opened_by": "the report holds it"}},
+		{"audit_readings", "handed = 1 AND measurer_id = (SELECT id FROM audit_measurers WHERE n = 1)", "audit 1", map[string]string{
+			"n": "counts savings", "typed": "the form; what was read of it is sealed"}},
 		{"audit_reports", "1", "audit 1", map[string]string{"audit_id": "joins rows by itself"}},
 		{"audit_photos", "1", "audit 1", map[string]string{"added": "the report holds it", "shown": "made of the original", "sha256": "the facts hold it"}},
 	}
@@ -78,7 +80,7 @@ func (c column) edits() []string {
 	var all []string
 	switch c.kind {
 	case "INTEGER":
-		all = []string{c.name + " + 1000"}
+		all = []string{"CASE " + c.name + " WHEN 1 THEN 0 ELSE " + c.name + " + 1000 END"} // a flag is turned
 	case "TEXT":
 		all = []string{ // another last character, or JSON with other figures in it, or nothing
 			"CASE WHEN json_valid(" + c.name + ") THEN replace(" + c.name + ", '1', '2') " +

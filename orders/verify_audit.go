@@ -62,30 +62,35 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 		v.found.BlankAudits++
 		return nil
 	}
-	if err := v.sealedReadings(tx, p.stored.Audit); err != nil {
-		return err
-	}
 	kept, err := tx.StoredAuditReport(a.ID)
 	if KindOf(err) == NotFound { // it is open
+		v.readings(tx, p.stored.Audit, nil)
 		return nil
 	}
 	if err != nil {
 		return err
 	}
-	whole := hashOf(kept.Bytes) == kept.Hash && json.Unmarshal(kept.Bytes, &p.report) == nil
-	if !whole {
-		v.fault("audit %d: its report is not the one it was closed with", n)
-	}
 	if hashOf(kept.PDF) != kept.PDFHash {
 		v.fault("audit %d: its PDF is not the one it was closed with", n)
 	}
-	if whole && (!p.agree() || !kept.Issued.Equal(p.report.Issued)) {
-		v.fault("audit %d: what is kept beside its report differs from it", n)
-	}
-	if whole && !slices.Equal(p.stored.Audit.Photos, p.report.Photos) {
-		v.fault("audit %d: its photos are not those of its report", n)
+	if hashOf(kept.Bytes) == kept.Hash && json.Unmarshal(kept.Bytes, &p.report) == nil {
+		v.besideReport(tx, p, kept)
+	} else {
+		v.fault("audit %d: its report is not the one it was closed with", n)
 	}
 	return v.photos(tx, a, p.stored.Audit.Photos)
+}
+
+// besideReport holds what is kept beside a report against it.
+func (v *verifier) besideReport(tx Tx, p auditPapers, kept StoredAuditReport) {
+	n := int(p.line.Number)
+	v.readings(tx, p.stored.Audit, &p.report)
+	if !p.agree() || !kept.Issued.Equal(p.report.Issued) {
+		v.fault("audit %d: what is kept beside its report differs from it", n)
+	}
+	if !slices.Equal(p.stored.Audit.Photos, p.report.Photos) {
+		v.fault("audit %d: its photos are not those of its report", n)
+	}
 }
 
 // agree tells whether the columns that lists and series are read from say what the
@@ -119,22 +124,37 @@ func (v *verifier) photos(tx Tx, a AuditID, photos []AuditPhoto) error {
 	return nil
 }
 
-// sealedReadings holds readings that were handed in against the code they were sealed
-// with; those from before readings were sealed have none.
-func (v *verifier) sealedReadings(tx Tx, a Audit) error {
-	for _, m := range a.Measurers {
-		readings, err := tx.AuditReadings(m.ID)
+// readings holds what was handed in against the code it was sealed with, and against the
+// report of a closed audit; readings from before they were sealed have no code.
+func (v *verifier) readings(tx Tx, a Audit, report *AuditReport) {
+	for i, m := range a.Measurers {
+		all, err := tx.AuditReadings(m.ID)
 		if err != nil {
-			return err
+			v.fault("audit %d: readings of %s cannot be read", int(a.Number), m.Name)
+			continue
 		}
-		for _, r := range readings {
-			if !r.Handed || r.Seal == "" && len(r.Salt) == 0 {
-				continue
-			}
-			if seal, err := r.sealed(m.ID); err != nil || seal != r.Seal {
+		handed := slices.DeleteFunc(all, func(r AuditReading) bool { return !r.Handed })
+		for _, r := range handed {
+			if seal, err := r.sealed(m.ID); (r.Seal != "" || len(r.Salt) > 0) && (err != nil || seal != r.Seal) {
 				v.fault("audit %d: readings of %s are not the ones that were sealed", int(a.Number), m.Name)
 			}
 		}
+		if report != nil && (i >= len(report.Measurers) || !report.Measurers[i].of(handed)) {
+			v.fault("audit %d: readings of %s are not those of its report", int(a.Number), m.Name)
+		}
 	}
-	return nil
+}
+
+// of tells whether a measurer's part of a report was made of these readings.
+func (t AuditTally) of(handed []AuditReading) bool {
+	if len(handed) != len(t.Struck)+1 {
+		return false
+	}
+	for i, s := range t.Struck {
+		if r := handed[i]; r.Seal != s.Seal || r.Reason != s.Reason || !r.Struck.Equal(s.Struck) || !r.Created.Equal(s.HandedIn) {
+			return false
+		}
+	}
+	last := handed[len(t.Struck)]
+	return last.Seal == t.Seal && last.Reason == "" && last.Struck.IsZero() && last.Created.Equal(t.HandedIn)
 }
