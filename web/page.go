@@ -28,7 +28,8 @@ type page struct {
 	Saved   string // path of the form whose local draft is done with
 	Message string // what went wrong, if anything
 	Faults  []pageFault
-	Style   string // paths of the static files
+	Before  *saving // what the same form saved before, where it came again changed
+	Style   string  // paths of the static files
 	Script  string
 	Icon    string
 	Shop    orders.Shop
@@ -92,6 +93,13 @@ func (p page) Kept(path, name string) string {
 func (p *page) set(f fault) {
 	p.Message = sentence(p.Print.Say(f.message))
 	p.wrong = map[string]string{}
+	if f.saved != nil {
+		p.Request = newRequest() // sent again, it is meant
+	}
+	if f.saved != nil && f.saved.Thing != nil {
+		p.Message = p.T("You saved this already, at %s. What you changed since isn’t saved yet.", p.Print.Time(f.saved.At, p.Shop.Zone))
+		p.Before = savingOf(p.Print, *f.saved, f.savedPath)
+	}
 	for _, e := range f.fields {
 		bare := *e
 		bare.Field, bare.Got = "", "" // the field itself shows both
