@@ -149,7 +149,7 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 			}
 			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.document, m.result
 			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
-			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning())
+			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning(f.set.SoldIn(f.shop.Units == Metric)))
 			tallies = append(tallies, m.tally)
 		}
 		report.Measurers = append(report.Measurers, measurer)

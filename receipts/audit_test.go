@@ -117,7 +117,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
 			Circumstances: orders.AuditCircumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
 				CheckedOn: orders.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
-			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning())}
+			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
 			before, err := measure.Measure(wrong)

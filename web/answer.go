@@ -76,6 +76,6 @@ func (a *answer) beside(print *words.Printer, p measure.ProcedureResult) *answer
 // answerUnder is an answer as data, with the procedure's own result by a rule set.
 func answerUnder(print *words.Printer, set rules.Set, t measure.Tally, r measure.Result) words.AnswerJSON {
 	a := print.Answer(t, r)
-	a.Procedure = print.ProcedureAnswer(measure.ByProcedure(t, set.Reckoning()))
+	a.Procedure = print.ProcedureAnswer(measure.ByProcedure(t, set.Reckoning(print.UnitOfSale())))
 	return a
 }

@@ -43,7 +43,7 @@ func (a answerer) procedure(t measure.Tally) {
 	if a.set == nil || t.Stack == nil { // of several tallies, each has its own
 		return
 	}
-	p := measure.ByProcedure(t, a.set.Reckoning())
+	p := measure.ByProcedure(t, a.set.Reckoning(a.print.UnitOfSale()))
 	fmt.Fprintf(a.out, "\nThe procedure’s own result\n  %s\n", a.print.ProcedureLead(p))
 	for _, part := range a.print.Procedure(p) {
 		fmt.Fprintf(a.out, "  %s\n", part.Heading)
@@ -57,7 +57,7 @@ func (a answerer) procedure(t measure.Tally) {
 func (a answerer) answer(t measure.Tally, r measure.Result) words.AnswerJSON {
 	out := a.print.Answer(t, r)
 	if a.set != nil {
-		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, a.set.Reckoning()))
+		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, a.set.Reckoning(a.print.UnitOfSale())))
 	}
 	return out
 }

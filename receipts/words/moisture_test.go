@@ -60,7 +60,7 @@ func TestSeasonIsWorded(t *testing.T) {
 	p := words.New("en", orders.Imperial)
 	readings, err := wood.ParseReadings("14\n22\n19\n17\n22", wood.Reading{Method: wood.OvenDrying}, wood.Dry)
 	require.NoError(t, err)
-	s, err := wood.Judge(readings, wood.DefaultLimit())
+	s, err := wood.Judge(readings, wood.ReadyToBurn())
 	require.NoError(t, err)
 	assert.Equal(t, "These readings can’t tell whether the wood is below 20 % dry basis.", p.Season(s))
 	assert.Contains(t, p.SeasonNotes(s)[0], "pieces more")
