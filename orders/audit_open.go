@@ -223,7 +223,7 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 	} else if said := in.saidUnder(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
 		s.Sold = said.Quantity
 		if said.Barred != "" {
-			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, s.Sold, Money{})
+			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, said, Money{})
 		}
 	}
 	s.Species = in.text("species", r.Species)

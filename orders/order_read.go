@@ -38,6 +38,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	o.Origin = in.printedLine("origin", r.Origin)
 	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.Faults = append(in.Faults, piece.Faults...)
+	in.refused("piece_length", r.PieceLength, set.RefusePieces(o.PieceLength))
 	o.Seasoning = in.seasoning()
 	o.Price = in.price(o.Quantity.Volume)
 	in.addCharges(o)
@@ -135,7 +136,7 @@ func (in *orderReader) seasoning() Seasoning {
 func (in *orderReader) agreed(said measure.Said, piece measure.Length, wood Money) {
 	switch {
 	case said.Barred != "":
-		in.readBack(in.set, in.shop.Units, in.typed.Confirmed, said.Quantity, wood)
+		in.readBack(in.set, in.shop.Units, in.typed.Confirmed, said, wood)
 	case prepared(in.set, said):
 		m, _ := in.set.CordOf(said.Quantity.Basis, piece, said.Preparation) // it gave the words their size
 		in.confirm(in.set, in.shop.Units, in.typed.Confirmed, said.Quantity, wood,
@@ -144,9 +145,9 @@ func (in *orderReader) agreed(said measure.Said, piece measure.Length, wood Mone
 }
 
 // readBack asks for the legal quantity of words that name none, unless the person
-// has confirmed it. Neither fault nor answer repeats the words.
-func (f *fields) readBack(set rules.Set, units Units, typed string, q measure.Quantity, wood Money) {
-	f.confirm(set, units, typed, q, wood, measure.Say("those words name no legal quantity; they come to %s", q))
+// has confirmed it. Neither fault nor answer repeats a term that is barred.
+func (f *fields) readBack(set rules.Set, units Units, typed string, said measure.Said, wood Money) {
+	f.confirm(set, units, typed, said.Quantity, wood, set.WhyReadBack(said))
 }
 
 // confirm asks whether a quantity is agreed to, with the reason for asking, unless it

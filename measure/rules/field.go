@@ -26,10 +26,10 @@ type Condition struct {
 	Unwitnessed bool `json:"unwitnessed,omitempty"`
 }
 
-// Holds tells whether a sale of a price, in hundredths of the currency's whole unit,
-// meets the condition.
-func (c *Condition) Holds(hundredths int64, witnessed bool) bool {
-	return c == nil || hundredths > 100*c.Over && !(c.Unwitnessed && witnessed)
+// Holds tells whether a sale meets the condition: over says whether its price is above so
+// many whole units of its currency.
+func (c *Condition) Holds(over func(whole int64) bool, witnessed bool) bool {
+	return c == nil || (c.Over == 0 || over(c.Over)) && !(c.Unwitnessed && witnessed)
 }
 
 // when words the condition; empty without one.

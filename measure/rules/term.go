@@ -1,6 +1,10 @@
 package rules
 
-import "slices"
+import (
+	"slices"
+
+	"wellstowed/measure"
+)
 
 // A Term is a word for an amount of wood that is no unit of sale.
 type Term struct {
@@ -48,4 +52,18 @@ func (s Set) Loosely(name string) (term *Term, defined bool) {
 		defined = true
 	}
 	return nil, false
+}
+
+// WhyReadBack says why a quantity that was said in a term is read back in a unit of sale.
+// It names the term only where the set does not bar it.
+func (s Set) WhyReadBack(said measure.Said) measure.Text {
+	term, defined := s.Loosely(said.Barred)
+	switch {
+	case term == nil:
+		return measure.Say("those words name no legal quantity; they come to %s", said.Quantity)
+	case defined:
+		return measure.Say("a %s is defined here (%s; %s) and is no unit to sell by: this is %s",
+			term.Name, term.Source, measure.Say(string(term.Status)), said.Quantity)
+	}
+	return measure.Say("a %s has no size in law here (%s; %s): this is %s", term.Name, term.Source, measure.Say(string(term.Status)), said.Quantity)
 }

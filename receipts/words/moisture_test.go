@@ -62,7 +62,7 @@ func TestSeasonIsWorded(t *testing.T) {
 	require.NoError(t, err)
 	s, err := wood.Judge(readings, wood.ReadyToBurn())
 	require.NoError(t, err)
-	assert.Equal(t, "These readings can’t tell whether the wood is below 20 % dry basis.", p.Season(s))
+	assert.Equal(t, "These readings can’t tell whether the wood is at or below 20 % dry basis.", p.Season(s))
 	assert.Contains(t, p.SeasonNotes(s)[0], "pieces more")
 	facts := p.SeasonFacts(s)
 	assert.Equal(t, words.Fact{Label: "Mean", Text: "18.8 % dry basis, 5 pieces"}, facts[0])

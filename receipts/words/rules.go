@@ -30,6 +30,7 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("Terms without a size in law, and not barred"), p.termRules(s.Undefined)},
 		{p.say("Terms the law defines, and does not name for selling by"), p.termRules(s.Defined)},
 		{p.say("A receipt holds"), p.fieldRules(s)},
+		{p.say("Pieces"), p.pieceRules(s)},
 		{p.say("A stacked cord"), p.cordRules(s.Ranked)},
 		{p.say("Loose wood"), p.cordRules(s.Loose)},
 		{p.say("Reading and tolerance"), p.readingRules(s)},
@@ -242,6 +243,14 @@ func (p *Printer) shareRules(s rules.Set) []Rule {
 		return nil
 	}
 	return p.statement(&s.Shares.Statement)
+}
+
+// pieceRules are what is said of the length of pieces.
+func (p *Printer) pieceRules(s rules.Set) []Rule {
+	if s.Pieces == nil {
+		return nil
+	}
+	return p.statement(&s.Pieces.Statement)
 }
 
 func (p *Printer) statement(s *rules.Statement) []Rule {
