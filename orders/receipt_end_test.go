@@ -293,7 +293,7 @@ func TestCorrectionsKeepTheRulesOfSale(t *testing.T) {
 	r.Origin = "Itasca County, Minnesota"
 	y.deliver(y.take(r).ID, measured())
 	_, err = y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) { r.Origin, r.Delivered = "", "64 cu ft stacked" }))
-	require.Equal(t, map[string]string{"origin": "missing", "measurer_name": "missing", "measurer_address": "missing"}, faults(t, err))
+	require.Equal(t, map[string]string{"origin": "missing", "measured_by": "missing", "measured_by_address": "missing"}, faults(t, err))
 	now, err := y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) {
 		r.Delivered, r.TicketRequest = "64 cu ft stacked", measured().TicketRequest
 		r.MeasurerName = "Wren Tully"

@@ -270,11 +270,11 @@ func TestMinnesotaNamesWhoMeasured(t *testing.T) {
 	r := orderOf("64 cu ft stacked")
 	r.Origin = "Slate County, Minnesota"
 	_, err := y.Deliver(y.ctx, y.act(), y.take(r).ID, orders.LoadRequest{})
-	assert.Equal(t, map[string]string{"measurer_name": "missing", "measurer_address": "missing"}, faults(t, err))
+	assert.Equal(t, map[string]string{"measured_by": "missing", "measured_by_address": "missing"}, faults(t, err))
 	half := measured()
 	half.MeasurerAddress = ""
 	_, err = y.Deliver(y.ctx, y.act(), y.take(r).ID, half)
-	assert.Equal(t, map[string]string{"measurer_address": "missing"}, faults(t, err))
+	assert.Equal(t, map[string]string{"measured_by_address": "missing"}, faults(t, err))
 
 	issued := y.deliver(y.take(r).ID, measured())
 	assert.Equal(t, orders.Party{Name: "Nora Feld", Address: "1 Mill Road, Slate, MN 55000"}, issued.Receipt.Measurer)

@@ -14,8 +14,8 @@ type TicketRequest struct {
 	// Witnessed is "yes" where seller and buyer both saw the wood measured; "no", or
 	// empty, which is not said.
 	Witnessed           string `json:"witnessed"`
-	MeasurerName        string `json:"measurer_name"` // who measured or weighed the wood
-	MeasurerAddress     string `json:"measurer_address"`
+	MeasurerName        string `json:"measured_by"` // who measured or weighed the wood
+	MeasurerAddress     string `json:"measured_by_address"`
 	PackageCount        string `json:"package_count"` // how many wrapped packages; empty: none
 	StackSize           string `json:"stack_size"`    // "16 ft × 4 ft × 32 in"
 	DriedFor            string `json:"dried_for"`
@@ -50,10 +50,10 @@ func (s *Service) ticket(f *fields, set rules.Set, r TicketRequest) (t Ticket, m
 	t.StackSize, t.DriedFor, t.DriedHow = text("stack_size", r.StackSize), text("dried_for", r.DriedFor), text("dried_how", r.DriedHow)
 	t.MoistureCertificate = text("moisture_certificate", r.MoistureCertificate)
 	t.Packages = f.packages(r.PackageCount)
-	measurer.Name = s.printable(f, "measurer_name", f.line("measurer_name", r.MeasurerName))
-	measurer.Address = s.printable(f, "measurer_address", f.lines("measurer_address", r.MeasurerAddress))
-	f.barredInName(set, "measurer_name", measurer.Name)
-	f.barredInName(set, "measurer_address", measurer.Address)
+	measurer.Name = s.printable(f, "measured_by", f.line("measured_by", r.MeasurerName))
+	measurer.Address = s.printable(f, "measured_by_address", f.lines("measured_by_address", r.MeasurerAddress))
+	f.barredInName(set, "measured_by", measurer.Name)
+	f.barredInName(set, "measured_by_address", measurer.Address)
 	return t, measurer
 }
 
@@ -81,14 +81,18 @@ func (r Receipt) asks(field rules.Field) bool {
 	return !field.Advice && field.When.Holds(over, r.Facts.Ticket.Witnessed)
 }
 
-// lacksOfTicket is lacks for what only some rules ask for.
+// lacksOfTicket is lacks for what only some rules ask for. A settlement sells nothing: its
+// receipt names the one that did, which has all of it.
 func (r Receipt) lacksOfTicket(code string) (field string, where measure.Text, lacks bool) {
+	if r.Facts.Kind == SettlementReceipt {
+		return "", measure.Text{}, false
+	}
 	t := r.Facts.Ticket
 	switch code {
 	case "measurer-name":
-		return "measurer_name", measure.Say("the name of who measured or weighed the wood"), r.Measurer.Name == ""
+		return "measured_by", measure.Say("the name of who measured or weighed the wood"), r.Measurer.Name == ""
 	case "measurer-address":
-		return "measurer_address", measure.Say("the address of who measured or weighed the wood"), r.Measurer.Address == ""
+		return "measured_by_address", measure.Say("the address of who measured or weighed the wood"), r.Measurer.Address == ""
 	case "stack-size":
 		return "stack_size", measure.Say("length, width and height when ranked, such as 16 ft × 4 ft × 32 in"), t.StackSize == ""
 	case "drying-time":

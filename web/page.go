@@ -398,7 +398,7 @@ func labels() map[string]string {
 		"buyer_address": "Your address", "buyer_phone": "Your phone", "delivered_on": "Delivered on", "price": "Price", "slip": "Was a ticket or receipt left?",
 		"ticket_has": "On the ticket", "ticket_lacks": "Not on the ticket", "vehicle": "Vehicle", "payment": "How was it paid?",
 		"used": "Has any been used, burned, moved or mixed with other wood?", "kind": "Kind",
-		"witnessed": "Did seller and buyer both see the wood measured?", "measurer_name": "Who measured the wood", "measurer_address": "Address of who measured",
+		"witnessed": "Did seller and buyer both see the wood measured?", "measured_by": "Who measured the wood", "measured_by_address": "Address of who measured",
 		"package_count": "Wrapped packages, if any", "stack_size": "Length, width and height when ranked", "dried_for": "Dried for how long", "dried_how": "Dried in what manner",
 		"moisture_certificate": "Number of the certificate of dryness",
 		"text":                 "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",

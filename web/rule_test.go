@@ -87,14 +87,14 @@ func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	assert.Contains(t, form.text(), "Asked for where seller and buyer don’t both see the wood measured (Minnesota Statutes, section 239.092(a)(1)).")
 	unnamed := form.press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, unnamed.status)
-	assert.Equal(t, 1, unnamed.doc.Find(`#faults a[href="#measurer_name"]`).Length(), "with a link to the field")
+	assert.Equal(t, 1, unnamed.doc.Find(`#faults a[href="#measured_by"]`).Length(), "with a link to the field")
 	receipt := unnamed.fill("Who measured the wood", "Nora Feld").fill("Address of who measured", "1 Mill Road").press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "Slate County, Minnesota")
 	assert.Contains(t, receipt.text(), "Nora Feld, 1 Mill Road")
 	correction := d.get("/receipts/1/correct").fill("Who measured the wood", "Wren Tully").fill("Why", "named the wrong one").press("Make the corrected receipt").follow()
 	assert.Contains(t, correction.text(), "Measured by: was Nora Feld, 1 Mill Road, is Wren Tully, 1 Mill Road")
 	sellUnder(t, d, "us-model")
-	assert.Zero(t, d.get("/orders/new").doc.Find("#measurer_name").Length())
+	assert.Zero(t, d.get("/orders/new").doc.Find("#measured_by").Length())
 }
 
 // NIST Handbook 130, section 2.4.3.

@@ -21,7 +21,7 @@ func (p page) Ticket(r orders.TicketRequest) ticketPart {
 		name, value string
 		lines       int
 	}{
-		{"measurer-name", "measurer_name", r.MeasurerName, 0}, {"measurer-address", "measurer_address", r.MeasurerAddress, 3},
+		{"measurer-name", "measured_by", r.MeasurerName, 0}, {"measurer-address", "measured_by_address", r.MeasurerAddress, 3},
 		{"package-count", "package_count", r.PackageCount, 0}, {"stack-size", "stack_size", r.StackSize, 0},
 		{"drying-time", "dried_for", r.DriedFor, 0}, {"drying-manner", "dried_how", r.DriedHow, 0},
 		{"moisture-certificate", "moisture_certificate", r.MoistureCertificate, 0},
