@@ -82,7 +82,7 @@ func (s *shelf) putShopAndOrders(tx orders.Tx) {
 	}
 	s.must(tx.CancelOrder(s.cancelled.ID, 1, s.cancelled.Changed))
 	s.cancelled.Version, s.cancelled.State = 2, orders.Cancelled
-	s.done = filled[orders.Done](s.f, func(v *orders.Done) { v.Request, v.Content = newID(), "" })
+	s.done = filled[orders.Done](s.f, func(v *orders.Done) { v.Request = newID() })
 	s.must(tx.AddDone(s.done))
 }
 
