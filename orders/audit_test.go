@@ -429,9 +429,9 @@ func picture(t *testing.T, format string, w, h int) []byte {
 	return b.Bytes()
 }
 
-// withExif puts an Exif part into a JPEG: when it was taken, that it was held on its
-// side, and where it was taken.
-func withExif(photo []byte) []byte {
+// withExif puts an Exif part into a JPEG: when it was taken, how it was held, and where
+// it was taken.
+func withExif(photo []byte, held uint16) []byte {
 	var tiff bytes.Buffer
 	tiff.WriteString("MM\x00\x2a\x00\x00\x00\x08")
 	u16 := func(v ...uint16) {
@@ -440,13 +440,13 @@ func withExif(photo []byte) []byte {
 		}
 	}
 	u16(3)
-	u16(0x0112, 3, 0, 1, 6, 0)   // Orientation: turned a quarter
-	u16(0x8769, 4, 0, 1, 0, 50)  // Exif at 50
-	u16(0x8825, 4, 0, 1, 0, 88)  // GPS at 88
-	u16(0, 0)                    // no next; 8 + 2 + 36 + 4 = 50
-	u16(1)                       // Exif
-	u16(0x9003, 2, 0, 20, 0, 68) // DateTimeOriginal at 68
-	u16(0, 0)                    // 50 + 2 + 12 + 4 = 68
+	u16(0x0112, 3, 0, 1, held, 0) // Orientation
+	u16(0x8769, 4, 0, 1, 0, 50)   // Exif at 50
+	u16(0x8825, 4, 0, 1, 0, 88)   // GPS at 88
+	u16(0, 0)                     // no next; 8 + 2 + 36 + 4 = 50
+	u16(1)                        // Exif
+	u16(0x9003, 2, 0, 20, 0, 68)  // DateTimeOriginal at 68
+	u16(0, 0)                     // 50 + 2 + 12 + 4 = 68
 	tiff.WriteString("2026:03:08 16:20:05\x00")
 	u16(1) // 88: GPS
 	u16(0x0001, 2, 0, 2)
@@ -461,7 +461,7 @@ func withExif(photo []byte) []byte {
 func TestAPhotoIsKeptAsItIsAndShownWithoutWhatIsHiddenInIt(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	original := withExif(picture(t, "jpeg", 64, 32))
+	original := withExif(picture(t, "jpeg", 64, 32), 6)
 	a, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: `C:\photos\front.jpg`, Of: "front of the stack", Bytes: original})
 	require.NoError(t, err)
 	require.Len(t, a.Photos, 1)
