@@ -27,7 +27,7 @@ type AuditRequest struct {
 	Quantity      string `json:"quantity"` // as it was sold, in words
 	// Confirmed is the quantity as read back, where the words name no legal one.
 	Confirmed   string `json:"confirmed"`
-	PieceLength string `json:"piece_length"`
+	PieceLength string `json:"piece_length"` // as said when it was sold; empty where nothing was
 	Species     string `json:"species"`
 	Seasoning   string `json:"seasoning"`
 	DeliveredOn string `json:"delivered_on"` // "2006-01-02"
@@ -217,7 +217,9 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 		Address: in.longText("seller_address", r.SellerAddress), Phone: in.text("seller_phone", r.SellerPhone),
 	}
 	s.Purchaser = Party{Name: in.text("buyer_name", r.BuyerName), Address: in.longText("buyer_address", r.BuyerAddress)}
-	s.PieceLength = in.pieceLength(r.PieceLength, in.d.shop.Units)
+	if r.PieceLength != "" {
+		s.PieceLength = in.pieceLength(r.PieceLength, in.d.shop.Units)
+	}
 	if r.Quantity == "" {
 		in.missing("quantity", acceptedQuantities())
 	} else if said := in.saidUnder(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
