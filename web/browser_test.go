@@ -218,8 +218,8 @@ func TestPhoneMeasuresALoad(t *testing.T) {
 	for i, h := range []string{"44", "45", "46", "47"} {
 		p.fill(fmt.Sprintf("Height %d", i+1), h)
 	}
-	p.until(`document.getElementById("running").textContent.includes("loose")`)
-	assert.Contains(t, p.text(), "Once ranked, it is expected to come to between")
+	p.until(`document.getElementById("running").textContent.includes("Once stacked, likely")`)
+	assert.Contains(t, p.text(), "Can’t be told until it’s stacked: likely")
 	p.fits()
 	p.press("button", "Save and make the sheet")
 	assert.Contains(t, p.text(), "Heights of the fill")

@@ -280,7 +280,11 @@ func (p page) Field(name, value string) field {
 // Describers are the ids of what is said about the field, for those who cannot see it.
 func (f field) Describers() string {
 	var ids []string
-	for _, part := range []struct{ of, said string }{{"unit", f.Unit}, {"hint", f.Hint}, {"fault", f.Wrong}, {"echo", f.Unit}} {
+	echo := f.Unit
+	if f.Short != "" { // no room for it in a cell
+		echo = ""
+	}
+	for _, part := range []struct{ of, said string }{{"unit", f.Unit}, {"hint", f.Hint}, {"fault", f.Wrong}, {"echo", echo}} {
 		if part.said != "" {
 			ids = append(ids, f.Name+"-"+part.of)
 		}
