@@ -1,6 +1,9 @@
 package measure
 
-import "math/big"
+import (
+	"math/big"
+	"strings"
+)
 
 // WithoutCords writes q exactly, as String does, but never in cords: in cubic feet
 // where six decimals do and metric is false, else in cubic metres.
@@ -35,5 +38,9 @@ func inFeet(n uint64) string {
 }
 
 func inMetres(n uint64) string {
-	return decimals(n/uint64(CubicMetre), n%uint64(CubicMetre), 12) + " m³"
+	text := decimals(n/uint64(CubicMetre), n%uint64(CubicMetre), 12)
+	if before, after, _ := strings.Cut(text, "."); len(after) == 3 && groups(before) {
+		text += "0" // where points part thousands three would be asked about
+	}
+	return text + " m³"
 }

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"cmp"
 	"context"
 	"strconv"
 	"time"
@@ -27,7 +28,7 @@ type AuditRequest struct {
 	Quantity      string `json:"quantity"` // as it was sold, in words
 	// Confirmed is the quantity as read back, where the words name no legal one.
 	Confirmed   string `json:"confirmed"`
-	PieceLength string `json:"piece_length"` // as said when it was sold; empty where nothing was
+	PieceLength string `json:"piece_length"`
 	Species     string `json:"species"`
 	Seasoning   string `json:"seasoning"`
 	DeliveredOn string `json:"delivered_on"` // "2006-01-02"
@@ -217,18 +218,20 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 		Address: in.longText("seller_address", r.SellerAddress), Phone: in.text("seller_phone", r.SellerPhone),
 	}
 	s.Purchaser = Party{Name: in.text("buyer_name", r.BuyerName), Address: in.longText("buyer_address", r.BuyerAddress)}
-	if r.PieceLength != "" {
-		s.PieceLength = in.pieceLength(r.PieceLength, in.d.shop.Units)
-	}
+	s.PieceLength = in.pieceOf(in.d.set, in.d.shop.Units, "piece_length", r.PieceLength)
+	var said measure.Said
 	if r.Quantity == "" {
 		in.missing("quantity", acceptedQuantities())
-	} else if said := in.saidUnder(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
+	} else if said = in.saidWith(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
 		s.Sold = said.Quantity
 		if said.Barred != "" {
-			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, said, Money{})
+			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, s.Sold, Money{})
 		}
 	}
-	s.Species = in.text("species", r.Species)
+	if s.PieceLength = cmp.Or(s.PieceLength, said.PieceLength); s.PieceLength == 0 && r.PieceLength == "" {
+		in.pieceLength(in.d.set, in.d.shop.Units, "")
+	}
+	s.Species = in.text("species", in.woodOf("species", r.Species, said.Rest))
 	in.barred(in.d.set, "species", s.Species)
 	switch s.Seasoning = Seasoning(r.Seasoning); s.Seasoning {
 	case "", Green, Seasoned, KilnDried:

@@ -22,7 +22,6 @@ type (
 	Money        = money.Money
 	Rate         = money.Rate
 	Done         = act.Done
-	Saved        = act.Saved
 	CounterStore = act.Counters
 	RequestStore = act.Requests
 )

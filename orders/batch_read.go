@@ -73,7 +73,7 @@ func (in *batchReader) facts(r BatchRequest) BatchFacts {
 	if strings.TrimSpace(r.Species) == "" {
 		in.missing("species", measure.Say("the kind of wood, such as red oak, or mixed hardwood where it is not known"))
 	}
-	f.PieceLength = in.pieceLength(r.PieceLength, in.shop.Units)
+	f.PieceLength = in.pieceLength(in.set, in.shop.Units, r.PieceLength)
 	f.Cut, f.Split = in.day("cut", r.Cut), in.day("split", r.Split)
 	if !f.Cut.IsZero() && !f.Split.IsZero() && f.Cut.After(f.Split) {
 		in.add("split", "too-early", r.Split, measure.Say("that is before it was cut"),

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -121,11 +122,11 @@ func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, 
 		return Account{}, err
 	}
 	if r.PieceLength != "" {
-		a.PieceLength = in.pieceLength(r.PieceLength, shop.Units)
+		a.PieceLength = in.pieceLength(file.Set, shop.Units, r.PieceLength)
 	}
 	said := in.bought(file, r, a.PieceLength)
-	a.Words, a.Quantity = said.Words, said.Quantity
-	a.Wood = s.printed(&in, file, "wood", r.Wood, true)
+	a.Words, a.Quantity, a.PieceLength = said.Words, said.Quantity, cmp.Or(a.PieceLength, said.PieceLength)
+	a.Wood = s.printed(&in, file, "wood", in.woodOf("wood", r.Wood, said.Rest), true)
 	a.Seller = s.readParty(&in, file, "seller", Party{r.SellerName, r.SellerAddress, r.SellerPhone})
 	a.Buyer = s.readParty(&in, file, "buyer", Party{r.BuyerName, r.BuyerAddress, r.BuyerPhone})
 	a.DeliveredOn = in.boughtOn(r.DeliveredOn, DateOf(s.now().In(zone)))
@@ -137,7 +138,7 @@ func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, 
 	in.ticket(&a, file, r)
 	a.Answers = s.readAnswers(&in, file, AnswersRequest{Vehicle: r.Vehicle, Payment: r.Payment, Used: r.Used, Stacked: r.Stacked})
 	if said.Barred != "" && (before.Words != a.Words || before.Quantity != a.Quantity) {
-		in.readBack(file.Set, file.Units, r.Confirmed, said, a.Price)
+		in.readBack(file.Set, file.Units, r.Confirmed, a.Quantity, a.Price)
 	}
 	in.hush(file.Set)
 	return a, in.err()
@@ -149,7 +150,7 @@ func (f *fields) bought(file CaseFile, r CaseRequest, piece measure.Length) meas
 		f.missing("quantity", acceptedQuantities())
 		return measure.Said{}
 	}
-	return f.saidUnder(file.Set, file.Units, "quantity", r.Quantity, piece)
+	return f.saidWith(file.Set, file.Units, "quantity", r.Quantity, piece)
 }
 
 func (s *Service) readParty(f *fields, file CaseFile, whose string, p Party) Party {

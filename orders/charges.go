@@ -157,17 +157,3 @@ func (in *orderReader) addCharges(o *Order) {
 func (c Charges) offersHalfLoad(q measure.Quantity) bool {
 	return c.HalfLoad.Minor > 0 && q.Volume > 0 && q.Basis == c.FullLoad.Basis && q.Volume < c.FullLoad.Volume
 }
-
-// WorkOutPrice reads an order as it would be taken, and keeps nothing. Beside an error
-// it gives the order as far as it was read.
-func (s *Service) WorkOutPrice(ctx context.Context, who Actor, r OrderRequest) (o Order, err error) {
-	if err := allow(who, toManage); err != nil {
-		return Order{}, err
-	}
-	shop, err := s.shop(ctx)
-	if err != nil {
-		return Order{}, fail(err)
-	}
-	err = s.readOrder(&o, shop, r)
-	return o, fail(err)
-}

@@ -90,7 +90,7 @@ func throughTheYear(t *testing.T) (y *yard, code string) {
 	t.Helper()
 	y = newYard(t)
 	wish := y.wait(orders.WishRequest{Order: namedOrder(), WantedFor: "until dry"})
-	o, err := y.TakeWish(y.ctx, y.act(), wish.ID, orders.OrderRequest{})
+	o, err := y.takeWish(wish)
 	require.NoError(t, err)
 	y.deliver(o.ID, orders.LoadRequest{})
 	y.pay(o.ID, orders.PaymentRequest{Amount: "305", Method: "cash"})

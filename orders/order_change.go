@@ -9,7 +9,8 @@ import (
 
 // ChangeOrder saves over an order as typed. It is Conflict when r.Version is not
 // the latest, when a receipt is out, when the order is cancelled, and when a
-// measured quantity would change.
+// measured quantity would change. Another quantity or another total is read back first,
+// as TakeOrder does.
 func (s *Service) ChangeOrder(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
 	w := act.Write{Verb: OrderChanged, Subject: id, May: toManage, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return id, s.changeOrder(tx, id, r) }, Tx.Order)
@@ -25,11 +26,17 @@ func (s *Service) changeOrder(tx Tx, id string, r OrderRequest) error {
 		return err
 	}
 	before := o
-	if err := s.readOrder(&o, shop, r); err != nil {
+	in, err := s.readOrder(&o, shop, r)
+	if err != nil {
 		return err
 	}
 	if err := measuredAsIs(tx, before, o.Quantity); err != nil {
 		return err
+	}
+	if o.Quantity != before.Quantity || o.Price.Total() != before.Price.Total() {
+		if err := in.agreed(o); err != nil {
+			return err
+		}
 	}
 	o.Changed = s.now()
 	if o.Customer != before.Customer {

@@ -1,6 +1,8 @@
 package orders
 
 import (
+	"cmp"
+
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
@@ -14,22 +16,23 @@ type orderReader struct {
 	shop     Shop
 	set      rules.Set
 	currency string
+	said     measure.Said // what the words of the quantity say
 }
 
-// readOrder puts what was typed into o, which holds what the order was before and
-// is new when its words are empty. It is Invalid with all faults.
-func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
+// readOrder puts what was typed into o, which holds what the order was before. The
+// reader that it gives knows what was said; the error is Invalid with all faults.
+func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, error) {
 	set, err := s.setOf(shop)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	in := orderReader{service: s, typed: r, shop: shop, set: set, currency: shop.Currency}
-	before := *o
+	in := &orderReader{service: s, typed: r, shop: shop, set: set, currency: shop.Currency}
 	in.customer(&o.Customer)
 	var piece fields
-	o.PieceLength = piece.pieceLength(r.PieceLength, shop.Units)
-	said := in.quantity(o.PieceLength)
-	o.Words, o.Quantity = said.Words, said.Quantity
+	field := piece.pieceOf(set, shop.Units, "piece_length", r.PieceLength)
+	usual := piece.pieceOf(set, shop.Units, "usual_length", r.UsualLength)
+	in.said = in.quantity(cmp.Or(field, usual))
+	o.Words, o.Quantity = in.said.Words, in.said.Quantity
 	o.Species = in.printedLine("species", r.Species)
 	if wood.StatesShares(o.Species) {
 		_, err := wood.ParseStated(o.Species)
@@ -38,19 +41,17 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) error {
 	o.Origin = in.printedLine("origin", r.Origin)
 	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.Faults = append(in.Faults, piece.Faults...)
-	in.refused("piece_length", r.PieceLength, set.RefusePieces(o.PieceLength))
+	o.PieceLength = in.pieces(field, in.said.PieceLength, usual)
 	o.Seasoning = in.seasoning()
+	o.Notes = in.lines("notes", r.Notes)
+	in.carry(o, in.said.Rest)
 	o.Price = in.price(o.Quantity.Volume)
 	in.addCharges(o)
 	in.boundPrice(o.Price)
 	o.Deposit = in.deposit(o.Price)
-	o.Notes = in.lines("notes", r.Notes)
 	in.barredInName(set, "notes", o.Notes)
-	if before.Words != o.Words || before.Quantity != o.Quantity {
-		in.agreed(said, o.PieceLength, o.Price.Wood)
-	}
 	in.hush(set)
-	return in.err()
+	return in, in.err()
 }
 
 // customer leaves a spelling for print only beside the text it stands in for.
@@ -77,7 +78,7 @@ func (in *orderReader) quantity(piece measure.Length) measure.Said {
 		in.missing("quantity", acceptedQuantities())
 		return measure.Said{}
 	}
-	said := in.saidUnder(in.set, in.shop.Units, "quantity", in.typed.Quantity, piece)
+	said := in.saidOf(in.set, OrderTerms(in.set, piece), in.shop.Units, "quantity", in.typed.Quantity)
 	in.refused("quantity", in.typed.Quantity, in.set.Refuse(said.Quantity, piece))
 	return said
 }
@@ -93,21 +94,30 @@ func acceptedQuantities() measure.Text {
 	return measure.Say("how much wood, such as 64 cu ft or 3.6 m³ stacked")
 }
 
-func (f *fields) pieceLength(text string, units Units) measure.Length {
+// pieceLength reads a piece length that has to be said.
+func (f *fields) pieceLength(set rules.Set, units Units, text string) measure.Length {
+	if text == "" {
+		f.missing("piece_length", measure.Say("how long the pieces are, such as 16 in"))
+		return 0
+	}
+	return f.pieceOf(set, units, "piece_length", text)
+}
+
+// pieceOf reads a piece length; empty is 0.
+func (f *fields) pieceOf(set rules.Set, units Units, field, text string) measure.Length {
 	unit := measure.Inch
 	if units == Metric {
 		unit = measure.Centimetre
 	}
 	if text == "" {
-		f.missing("piece_length", measure.Say("how long the pieces are, such as 16 in"))
 		return 0
 	}
-	length, err := measure.ParseLengthIn(text, unit)
-	if !f.parsed("piece_length", err) {
+	length, err := set.Terms(0).ParseLength(text, unit)
+	if !f.parsed(field, err) {
 		return 0
 	}
 	if length <= 0 || length > measure.MaxPieceLength {
-		f.add("piece_length", "out-of-range", text, measure.Say("pieces are not that long"),
+		f.add(field, "out-of-range", text, measure.Say("pieces are not that long"),
 			measure.Say("more than nothing, up to %s", measure.MaxPieceLength))
 		return 0
 	}
@@ -131,23 +141,10 @@ func (in *orderReader) seasoning() Seasoning {
 	return ""
 }
 
-// agreed asks for what the words come to where they are no legal quantity, or are
-// cords whose size hangs on the wood.
-func (in *orderReader) agreed(said measure.Said, piece measure.Length, wood Money) {
-	switch {
-	case said.Barred != "":
-		in.readBack(in.set, in.shop.Units, in.typed.Confirmed, said, wood)
-	case prepared(in.set, said):
-		m, _ := in.set.CordOf(said.Quantity.Basis, piece, said.Preparation) // it gave the words their size
-		in.confirm(in.set, in.shop.Units, in.typed.Confirmed, said.Quantity, wood,
-			measure.Say("a cord of %s is %s here (%s); this comes to %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity))
-	}
-}
-
 // readBack asks for the legal quantity of words that name none, unless the person
-// has confirmed it. Neither fault nor answer repeats a term that is barred.
-func (f *fields) readBack(set rules.Set, units Units, typed string, said measure.Said, wood Money) {
-	f.confirm(set, units, typed, said.Quantity, wood, set.WhyReadBack(said))
+// has confirmed it. Neither fault nor answer repeats the words.
+func (f *fields) readBack(set rules.Set, units Units, typed string, q measure.Quantity, wood Money) {
+	f.confirm(set, units, typed, q, wood, measure.Say("those words name no legal quantity; they come to %s", q))
 }
 
 // confirm asks whether a quantity is agreed to, with the reason for asking, unless it

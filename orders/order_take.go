@@ -6,9 +6,9 @@ import (
 	"wellstowed/orders/act"
 )
 
-// TakeOrder takes an order in the customer's words. It is Invalid with all
-// faults; a quantity in words that are no legal quantity is asked back under the
-// field "confirmed", Code "read-back": Accepts then says what Confirmed must hold.
+// TakeOrder takes an order in the customer's words. It is Invalid with all faults. An
+// order without any is read back first, under the field "confirmed" with the code
+// "read-back": Accepts says what Confirmed must hold, and ReadBack what to say.
 func (s *Service) TakeOrder(ctx context.Context, by Act, r OrderRequest) (Order, error) {
 	w := act.Write{Verb: OrderTaken, May: toManage, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return s.takeOrder(tx, r) }, Tx.Order)
@@ -21,7 +21,11 @@ func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {
 	}
 	now := s.now()
 	o := Order{Version: 1, Created: now, Changed: now}
-	if err := s.readOrder(&o, shop, r); err != nil {
+	in, err := s.readOrder(&o, shop, r)
+	if err == nil {
+		err = in.agreed(o)
+	}
+	if err != nil {
 		return "", err
 	}
 	if o.ID, err = newID(); err != nil {

@@ -156,6 +156,9 @@ func TestChangeOrder(t *testing.T) {
 	y.now = y.now.Add(time.Hour)
 	r := goodOrder()
 	r.CustomerName, r.Quantity, r.Species, r.Notes, r.Seasoning, r.Version = "Ada Marsh", "2 cords", "", "", "", 1
+	_, err := y.ChangeOrder(y.ctx, y.act(), o.ID, r)
+	require.Equal(t, map[string]string{"confirmed": "read-back"}, faults(t, err), "another quantity, another price")
+	r = y.read(r)
 	changed, err := y.ChangeOrder(y.ctx, y.act(), o.ID, r)
 	require.NoError(t, err)
 	require.Equal(t, cords(2, 1), changed.Quantity)
@@ -292,9 +295,9 @@ func TestStateFollowsWhatHappened(t *testing.T) {
 func TestTheSameRequestIsOneAct(t *testing.T) {
 	y := newYard(t)
 	act := y.act()
-	first, err := y.TakeOrder(y.ctx, act, goodOrder())
+	first, err := y.takeAs(act, goodOrder())
 	require.NoError(t, err)
-	again, err := y.TakeOrder(y.ctx, act, goodOrder())
+	again, err := y.takeAs(act, goodOrder())
 	require.NoError(t, err)
 	require.Equal(t, first, again)
 	other := goodOrder()
@@ -332,6 +335,6 @@ func TestARefusedRequestMayBeRepeated(t *testing.T) {
 	act := y.act()
 	_, err := y.TakeOrder(y.ctx, act, orders.OrderRequest{})
 	require.Error(t, err)
-	_, err = y.TakeOrder(y.ctx, act, goodOrder())
+	_, err = y.takeAs(act, goodOrder())
 	require.NoError(t, err)
 }

@@ -18,20 +18,23 @@ type OrderRequest struct {
 	Species         string `json:"species"`
 	Origin          string `json:"origin"`       // county and state the wood was cut in
 	Certificate     string `json:"certificate"`  // of heat treatment, of wood that is drawn from no batch
-	PieceLength     string `json:"piece_length"` // "16 in"
-	Seasoning       string `json:"seasoning"`
-	PricePerCord    string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
-	PricePerUnit    string `json:"price_per_unit"` // under rules without cords: for a cubic foot or metre
-	PriceTotal      string `json:"price_total"`    // for the wood as a whole
-	DeliveryFee     string `json:"delivery_fee"`
-	StackingFee     string `json:"stacking_fee"`
-	OtherFee        string `json:"other_fee"`
-	OtherFeeFor     string `json:"other_fee_for"`
-	Distance        string `json:"distance"`   // of the road to the customer: "12.5 mi"
-	HalfLoad        string `json:"half_load"`  // "yes" or "no": the fee for less than a full load, where one is offered
-	TaxExempt       string `json:"tax_exempt"` // why no tax is charged; empty: it is
-	Deposit         string `json:"deposit"`
-	Notes           string `json:"notes"`
+	PieceLength     string `json:"piece_length"` // "16 in"; empty: as the words say
+	// UsualLength is how long the pieces are where neither the words nor PieceLength
+	// say it; empty: that is asked.
+	UsualLength  string `json:"usual_length"`
+	Seasoning    string `json:"seasoning"`
+	PricePerCord string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
+	PricePerUnit string `json:"price_per_unit"` // under rules without cords: for a cubic foot or metre
+	PriceTotal   string `json:"price_total"`    // for the wood as a whole
+	DeliveryFee  string `json:"delivery_fee"`
+	StackingFee  string `json:"stacking_fee"`
+	OtherFee     string `json:"other_fee"`
+	OtherFeeFor  string `json:"other_fee_for"`
+	Distance     string `json:"distance"`   // of the road to the customer: "12.5 mi"
+	HalfLoad     string `json:"half_load"`  // "yes" or "no": the fee for less than a full load, where one is offered
+	TaxExempt    string `json:"tax_exempt"` // why no tax is charged; empty: it is
+	Deposit      string `json:"deposit"`
+	Notes        string `json:"notes"`
 	// Confirmed says that a quantity in words that are no legal quantity was
 	// read back: it holds the quantity as read back ("2/3 cord"), else the
 	// request is answered Invalid with the reading, the price and the question.
@@ -52,7 +55,6 @@ type LoadRequest struct {
 	// Confirmed says that what is known against the receipt was read: it holds that as
 	// asked back ("24.2 % dry basis").
 	Confirmed string `json:"confirmed"`
-	TicketRequest
 }
 
 // A ShopRequest is the shop's settings as typed.

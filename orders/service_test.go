@@ -118,9 +118,24 @@ func newRequest() string { return uuid.Must(uuid.NewV7()).String() }
 
 func (y *yard) take(r orders.OrderRequest) orders.Order {
 	y.t.Helper()
-	o, err := y.TakeOrder(y.ctx, y.act(), r)
+	o, err := y.takeAs(y.act(), r)
 	require.NoError(y.t, err)
 	return o
+}
+
+// takeAs takes an order that was read back.
+func (y *yard) takeAs(by orders.Act, r orders.OrderRequest) (orders.Order, error) {
+	y.t.Helper()
+	return y.TakeOrder(y.ctx, by, y.read(r))
+}
+
+// read is an order whose reading was confirmed, where it can be read.
+func (y *yard) read(r orders.OrderRequest) orders.OrderRequest {
+	y.t.Helper()
+	if back, err := y.ReadBack(y.ctx, owner, r); err == nil {
+		r.Confirmed = back.Confirm
+	}
+	return r
 }
 
 func (y *yard) deliver(id string, r orders.LoadRequest) orders.Issued {

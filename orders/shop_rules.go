@@ -2,6 +2,7 @@ package orders
 
 import (
 	"slices"
+	"strings"
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
@@ -27,11 +28,44 @@ func spell(set rules.Set, units Units, q measure.Quantity) string {
 	return set.Spell(q, units == Metric)
 }
 
-// saidUnder reads a quantity in words under the shop's rules, with what it comes to
+// saidUnder reads how much wood in words under the shop's rules, with what it comes to
 // taken to what is printed of it where it has to be read back. It asks whether wood is
-// stacked or loose where the words may mean both.
+// stacked or loose where the words may mean both, and refuses words on anything else,
+// which have fields of their own.
 func (f *fields) saidUnder(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
-	said, err := set.Terms(piece).ParseQuantity(text)
+	said := f.saidWith(set, units, field, text, piece)
+	if len(said.Rest) > 0 {
+		f.add(field, "not-asked", text, measure.Say("only how much wood it is belongs here, not “%s”", said.Rest[0]), measure.Say("a quantity such as %s", spell(set, units, said.Quantity)))
+	}
+	return said
+}
+
+// saidWith reads how much wood as saidUnder does, with words on the wood; a piece length
+// among them beside another that is known is refused.
+func (f *fields) saidWith(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
+	said := f.saidOf(set, set.Terms(piece), units, field, text)
+	if said.PieceLength != 0 && piece != 0 && said.PieceLength != piece {
+		f.add(field, "two-lengths", text, measure.Say("the words say pieces of %s, and they are %s", said.PieceLength, piece), measure.Say("the same without a piece length"))
+	}
+	return said
+}
+
+// woodOf is what was typed of the wood, or where nothing was what a quantity's words say
+// of it; both are there only where they agree.
+func (f *fields) woodOf(field, typed string, rest []string) string {
+	said := strings.Join(rest, ", ")
+	switch {
+	case strings.TrimSpace(typed) == "":
+		return said
+	case !holdsWords(typed, strings.Join(rest, " ")):
+		f.add(field, "conflict", typed, measure.Say("the words say %s, and this says %s", said, typed), measure.Say("the same in both"))
+	}
+	return typed
+}
+
+// saidOf reads a quantity in words under terms of the shop's rules.
+func (f *fields) saidOf(set rules.Set, terms measure.Terms, units Units, field, text string) measure.Said {
+	said, err := terms.ParseQuantity(text)
 	if !f.parsed(field, err) {
 		return measure.Said{}
 	}
@@ -43,6 +77,14 @@ func (f *fields) saidUnder(set rules.Set, units Units, field, text string, piece
 		said.Quantity = set.Round(said.Quantity, units == Metric)
 	}
 	return said
+}
+
+// OrderTerms are what the words of an order are read under: they are read back before
+// it is taken, so that what they say of the wood may stand among them.
+func OrderTerms(set rules.Set, piece measure.Length) measure.Terms {
+	terms := set.Terms(piece)
+	terms.ReadBack = true
+	return terms
 }
 
 // prepared tells whether a quantity was said in cords whose size hangs on how the
@@ -61,7 +103,7 @@ type CordFact struct {
 // cordOf is what the cords were that an order was said in; nil where it was not said in
 // cords, or what they are hangs on nothing, or its rules have changed since.
 func cordOf(set rules.Set, units Units, o Order) *CordFact {
-	said, err := set.Terms(o.PieceLength).ParseQuantity(o.Words)
+	said, err := OrderTerms(set, o.PieceLength).ParseQuantity(o.Words)
 	if err != nil || said.Barred != "" || !prepared(set, said) || set.Round(said.Quantity, units == Metric) != o.Quantity {
 		return nil
 	}

@@ -74,13 +74,13 @@ func TestTaxRoundsOnceHalfAwayFromZero(t *testing.T) {
 		charges := salesTax()
 		charges.TaxRate = row.rate
 		y := charging(t, charges)
-		o, err := y.WorkOutPrice(y.ctx, owner, plainOrder("1 cord", row.total))
+		o, err := y.ReadBack(y.ctx, owner, plainOrder("1 cord", row.total))
 		if row.total == "10000000" { // with its tax it is more than an amount may be
 			require.Equal(t, map[string]string{"price_per_cord": "too-large"}, faults(t, err))
 		} else {
 			require.NoError(t, err, row.because)
 		}
-		require.Equal(t, row.tax, o.Price.Tax.Amount.Amount(), row.because)
+		require.Equal(t, row.tax, o.Order.Price.Tax.Amount.Amount(), row.because)
 	}
 }
 

@@ -81,9 +81,13 @@ func (s *Service) Wait(ctx context.Context, by Act, r WishRequest) (Wish, error)
 			return "", err
 		}
 		var o Order
+		typed, err := s.readOrder(&o, shop, r.Order)
 		in := orderReader{service: s, shop: shop, set: set}
-		if err := in.pricelessFaults(s.readOrder(&o, shop, r.Order)); err != nil {
+		if err := in.pricelessFaults(err); err != nil {
 			return "", err
+		}
+		if why := typed.understood(o); why.Key != "" && len(in.Faults) == 0 {
+			in.confirm(set, shop.Units, r.Order.Confirmed, o.Quantity, o.Price.Wood, why)
 		}
 		w := Wish{Request: r.Order, Asked: s.now(), By: by.Actor.Person}
 		if r.WantedBy != "" {
@@ -127,8 +131,10 @@ func (s *Service) TakeWish(ctx context.Context, by Act, id string, r OrderReques
 		if err != nil {
 			return "", err
 		}
-		if r == (OrderRequest{}) {
+		if r == (OrderRequest{Confirmed: r.Confirmed}) {
+			confirmed := r.Confirmed
 			r = w.Request
+			r.Confirmed = confirmed
 		}
 		if w.OrderID, err = s.takeOrder(tx, r); err != nil {
 			return "", err
@@ -202,7 +208,7 @@ func (s *Service) read(tx Tx, w *Wish) error {
 		return err
 	}
 	var o Order
-	if err := s.readOrder(&o, shop, w.Request); err != nil && KindOf(err) != Invalid {
+	if _, err := s.readOrder(&o, shop, w.Request); err != nil && KindOf(err) != Invalid {
 		return err
 	}
 	w.Customer, w.Phone, w.Quantity, w.Species, w.Price = o.Customer.Name, o.Customer.Phone, o.Quantity, o.Species, o.Price

@@ -17,6 +17,12 @@ func (y *yard) wait(r orders.WishRequest) orders.Wish {
 	return w
 }
 
+// takeWish makes an order of a place on the list, as it was read back.
+func (y *yard) takeWish(w orders.Wish) (orders.Order, error) {
+	y.t.Helper()
+	return y.TakeWish(y.ctx, y.act(), w.ID, orders.OrderRequest{Confirmed: y.read(w.Request).Confirmed})
+}
+
 func (y *yard) waiting() orders.WaitingList {
 	y.t.Helper()
 	list, err := y.Waiting(y.ctx, owner)
@@ -44,7 +50,9 @@ func TestTheWaitingListIsInTheOrderOfAsking(t *testing.T) {
 func TestAWishIsTakenOnceOrDropped(t *testing.T) {
 	y := newYard(t)
 	w := y.wait(orders.WishRequest{Order: goodOrder()})
-	o, err := y.TakeWish(y.ctx, y.act(), w.ID, orders.OrderRequest{})
+	_, err := y.TakeWish(y.ctx, y.act(), w.ID, orders.OrderRequest{})
+	require.Equal(t, map[string]string{"confirmed": "read-back"}, faults(t, err), "nobody has heard the price yet")
+	o, err := y.takeWish(w)
 	require.NoError(t, err)
 	require.Equal(t, "Ada Quill", o.Customer.Name)
 	require.Equal(t, "305.00", o.Price.Total().Amount())

@@ -43,7 +43,7 @@ func TestBuyerComesByTheLinkToHisReceiptAlone(t *testing.T) {
 	p := d.get("/orders/new")
 	p.fill("Customer", "Bram Stokes").fill("Phone", "555-0199").fill("How much", "2 cords").fill("Species", "white birch").fill("Price per cord", "280")
 	p.fill("Address", "3 Quarry Road").fill("Notes for the driver", "beware of the dog")
-	his, _, _ := strings.Cut(p.press("Take the order").header.Get("Location"), "?")
+	his, _, _ := strings.Cut(p.take().header.Get("Location"), "?")
 	require.Equal(t, http.StatusSeeOther, d.get(his+"/deliver").press("Make the receipt").status)
 	mine := d.handedOver("1 cord") // Ada Moss, receipt 2
 	link := d.buyersLink(2)

@@ -20,17 +20,17 @@ func TestThePriceIsReadBackWithItsTaxAndCharges(t *testing.T) {
 
 	o := d.get("/orders/new")
 	o.fill("Customer", "Ada Moss").fill("How much", "1/2 cord").fill("Species", "ash").fill("Price per cord", "280").fill("Distance", "14")
-	asked := o.press("Work out the price")
+	asked := o.press("Read it back")
 	require.Equal(t, http.StatusUnprocessableEntity, asked.status, "the charge for less than a full load is asked about")
 	assert.Contains(t, asked.text(), "for which $40.00 may be charged")
 	assert.Empty(t, d.orders())
-	priced := asked.choose("Charge it").press("Work out the price")
+	priced := asked.press("Charge it")
 	require.Equal(t, http.StatusOK, priced.status)
-	for _, line := range []string{"Distance$9.00", "Less than a full load$40.00", "Sales tax, 5.5 % of $140.00$7.70", "Total$196.70"} {
+	for _, line := range []string{"At $280.00 per cord the wood is $140.00.", "Distance: $9.00.", "Less than a full load: $40.00.", "Sales tax, 5.5 % of $140.00: $7.70.", "$196.70 in all."} {
 		assert.Contains(t, priced.text(), line)
 	}
 	assert.Empty(t, d.orders(), "nothing was taken")
-	taken := priced.press("Take the order")
+	taken := priced.press("Take the order, $196.70")
 	require.Equal(t, http.StatusSeeOther, taken.status)
 	page := taken.follow().text()
 	assert.Contains(t, page, "$196.70")

@@ -144,6 +144,9 @@ func wantsJSON(c *fiber.Ctx) bool {
 // button, and that one never acts.
 const enterField = "enter"
 
+// toForm is what the button says that leads from what is read back to its form again.
+const toForm = "form"
+
 // act is who acts and the id of the request: the form's own, made when it was
 // shown, or a program's Idempotency-Key; without either, a new one. It is Invalid
 // where no button was pressed, so that every form comes back as it was typed.
@@ -153,6 +156,9 @@ func (s *Server) act(c *fiber.Ctx) (orders.Act, error) {
 		if formValue(c)(enterField) != "" {
 			return orders.Act{}, &orders.Error{Kind: orders.Invalid,
 				Message: measure.Say("Nothing is saved yet: Enter only shows the page again. Press the button once all is as you mean it.")}
+		}
+		if formValue(c)("do") == toForm {
+			return orders.Act{}, errToForm
 		}
 		sent = formValue(c)("request")
 	}

@@ -21,8 +21,8 @@ func TestOldNamesAreErasedFromThePage(t *testing.T) {
 	act := func() orders.Act {
 		return orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
 	}
-	o, err := old.TakeOrder(t.Context(), act(), orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews",
-		Quantity: "1 cord", Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned", PriceTotal: "280"})
+	o, err := old.TakeOrder(t.Context(), act(), d.agreed(old, orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews",
+		Quantity: "1 cord", Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned", PriceTotal: "280"}))
 	require.NoError(t, err)
 	_, err = old.Deliver(t.Context(), act(), o.ID, orders.LoadRequest{})
 	require.NoError(t, err)
@@ -60,7 +60,7 @@ func TestNamesWithoutAReceiptAreErasedFromThePage(t *testing.T) {
 	}
 	wanted := orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews", Quantity: "1 cord", Species: "Red oak",
 		PieceLength: "16 in", Seasoning: "seasoned", PriceTotal: "280"}
-	o, err := old.TakeOrder(t.Context(), act(), wanted)
+	o, err := old.TakeOrder(t.Context(), act(), d.agreed(old, wanted))
 	require.NoError(t, err)
 	_, err = old.CancelOrder(t.Context(), act(), o.ID, 1)
 	require.NoError(t, err)

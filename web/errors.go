@@ -16,6 +16,8 @@ import (
 var (
 	errHost  = errors.New("the request names a host that is not served here")
 	errToken = errors.New("the form's token is missing or old")
+	// errToForm is no fault: a person goes back to the form from what is read back of it.
+	errToForm = errors.New("the form is asked for again")
 )
 
 // errTooLarge is a body above its route's limit, in bytes.
@@ -44,8 +46,6 @@ type fault struct {
 	message   measure.Text
 	fields    []*measure.InputError
 	reference string // names the line in the log; only where the error is ours
-	saved     *orders.Saved
-	savedPath string // of the page of what was saved
 }
 
 // faultOf sorts an error. What is ours is logged, and only its reference is shown.
@@ -57,11 +57,7 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	var http *fiber.Error
 	switch {
 	case errors.As(err, &known) && known.Kind != orders.Internal:
-		f := fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields, saved: known.Saved}
-		if f.saved != nil {
-			f.savedPath = savedPath(c, *f.saved)
-		}
-		return f
+		return fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields}
 	case errors.As(err, &inputs):
 		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, orders.Invalid), fields: inputs}
 	case errors.As(err, &input):
@@ -71,6 +67,8 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	case errors.As(err, &large):
 		return fault{status: fiber.StatusRequestEntityTooLarge,
 			message: measure.Say("That is more than can be taken here: at most %d kB.", large.limit/1000)}
+	case errors.Is(err, errToForm):
+		return fault{status: fiber.StatusOK}
 	case errors.Is(err, errHost):
 		return fault{status: fiber.StatusMisdirectedRequest,
 			message: measure.Say("This address is not served here. Open the one that the program named when it started.")}
@@ -159,7 +157,6 @@ type problem struct {
 	Detail    string            `json:"detail"`
 	Reference string            `json:"reference,omitempty"`
 	Fields    []words.ErrorJSON `json:"fields,omitempty"`
-	Saved     *savingJSON       `json:"saved,omitempty"` // by the same request before
 }
 
 func (s *Server) problem(c *fiber.Ctx, print *words.Printer, f fault) error {
@@ -167,9 +164,6 @@ func (s *Server) problem(c *fiber.Ctx, print *words.Printer, f fault) error {
 		Detail: print.Say(f.message), Reference: f.reference}
 	for _, field := range f.fields {
 		p.Fields = append(p.Fields, print.InputError(withoutBarred(field)))
-	}
-	if f.saved != nil {
-		p.Saved = &savingJSON{At: f.saved.At, Did: string(f.saved.Verb), Path: f.savedPath, As: s.savedJSON(f.saved.Thing)}
 	}
 	err := c.Status(f.status).JSON(p)
 	c.Set(fiber.HeaderContentType, "application/problem+json")

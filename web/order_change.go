@@ -100,6 +100,6 @@ func mendable(err error) bool {
 	var known *orders.Error
 	var inputs measure.InputErrors
 	var input *measure.InputError
-	return errors.As(err, &known) && (known.Kind == orders.Invalid || known.Kind == orders.Conflict) ||
+	return errors.Is(err, errToForm) || errors.As(err, &known) && (known.Kind == orders.Invalid || known.Kind == orders.Conflict) ||
 		errors.As(err, &inputs) || errors.As(err, &input)
 }

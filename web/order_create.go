@@ -1,7 +1,6 @@
 package web
 
 import (
-	"slices"
 	"strconv"
 
 	"github.com/gofiber/fiber/v2"
@@ -17,10 +16,8 @@ type orderFormPage struct {
 	R        orders.OrderRequest
 	Action   string
 	Order    *orders.Order // the one being changed, nil for a new one
-	Question string        // what is read back to the customer, empty when nothing is
-	ReadBack string        // the quantity that a yes confirms
 	HalfLoad string        // the question whether less than a full load is charged for, empty when it is not asked
-	Priced   *orders.Order // as it would be taken, to read its price back; nil where not asked for
+	Returned bool          // it was sent already, so that no draft is put into it
 	Species  []string
 	Again    int64 // number of the order it is to be the same as, 0 for none
 	W        wish  // what is said of waiting
@@ -33,7 +30,7 @@ func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 }
 
 func (s *Server) orderNew(c *fiber.Ctx) error {
-	p := s.orderForm(c, orders.OrderRequest{PieceLength: "16 in"})
+	p := s.orderForm(c, orders.OrderRequest{})
 	p.Waits = c.Query("wait") == "yes"
 	if id, err := uuid.Parse(c.Query("again")); err == nil {
 		history, err := s.service.History(c.UserContext(), s.actor(c), id.String())
@@ -61,11 +58,7 @@ func (s *Server) newOrderForm(c *fiber.Ctx, r newOrder) orderFormPage {
 func (s *Server) orderCreate(c *fiber.Ctx) error {
 	r, order, err := s.takeOrder(c)
 	if err != nil {
-		p := s.newOrderForm(c, r)
-		if was := savedThing[orders.Order](err); was != nil {
-			p.theirs = form.Differences(r.OrderRequest, form.Order(*was, p.Set, p.Shop.Units))
-		}
-		return s.orderAgain(c, p, err)
+		return s.orderAgain(c, s.newOrderForm(c, r), err)
 	}
 	return made(c, fiber.StatusCreated, "/orders/"+order.ID, order)
 }
@@ -87,66 +80,55 @@ func (s *Server) takeOrder(c *fiber.Ctx) (newOrder, orders.Order, error) {
 }
 
 // orderAgain shows the form again as typed with what is wrong beside it, where
-// the person can mend it.
+// the person can mend it; where nothing is, it reads the order back.
 func (s *Server) orderAgain(c *fiber.Ctx, p orderFormPage, err error) error {
 	if wantsJSON(c) || !mendable(err) {
 		return err
 	}
 	f := s.faultOf(c, err)
 	p.again(c)
-	for i, e := range f.fields {
+	if f.readsBack() {
+		back, _ := s.service.ReadBack(c.UserContext(), s.actor(c), p.R) // a place on the waiting list may lack its price
+		back.Confirm = f.fields[0].Accepts.String()
+		return s.readBack(c, p, back)
+	}
+	if len(f.fields) == 1 && f.fields[0].Field == "half_load" {
+		return s.askHalfLoad(c, p, f)
+	}
+	for _, e := range f.fields {
 		if e.Field == "half_load" {
 			p.HalfLoad, p.R.HalfLoad = sentence(p.Print.Say(e.Reason)), ""
 		}
-		if e.Field != "confirmed" {
-			continue
-		}
-		p.ReadBack, p.R.Confirmed = e.Accepts.String(), ""
-		p.Question = sentence(p.Print.Say(e.Reason))
-		f.fields[i] = &measure.InputError{Field: e.Field, Code: e.Code, Reason: e.Reason}
 	}
-	if f.readsBack() {
-		f.message = measure.Say("Read this back to the customer.")
-		if priced, _ := s.service.WorkOutPrice(c.UserContext(), s.actor(c), p.R); priced.Price.Wood.Currency != "" {
-			p.Priced = &priced
-		}
-	}
+	p.Returned = true
 	p.set(f)
 	c.Status(f.status)
 	return s.render(c, "order_form", p)
 }
 
-// Change is the order that a form sent again with other content saved before, where it
-// can be taken as a change of that.
-func (p orderFormPage) Change() *saving {
-	if p.Before == nil || p.Before.Change == "" {
-		return nil
-	}
-	return p.Before
-}
-
-// readsBack tells whether nothing is wrong but what is to be read back first.
+// readsBack tells whether nothing is wrong but that it has to be read back first.
 func (f fault) readsBack() bool {
-	return len(f.fields) > 0 && !slices.ContainsFunc(f.fields, func(e *measure.InputError) bool { return e.Code != "read-back" })
+	return len(f.fields) == 1 && f.fields[0].Field == "confirmed"
 }
 
-// orderPrice works out what an order would cost, and keeps nothing.
+// orderPrice works out what an order would cost and what to read back, and keeps nothing.
 func (s *Server) orderPrice(c *fiber.Ctx) error {
 	r, err := decode[newOrder](c)
 	if err != nil {
 		return s.orderAgain(c, s.newOrderForm(c, r), err)
 	}
-	o, err := s.service.WorkOutPrice(c.UserContext(), s.actor(c), r.OrderRequest)
+	back, err := s.service.ReadBack(c.UserContext(), s.actor(c), r.OrderRequest)
 	if err != nil {
 		return s.orderAgain(c, s.newOrderForm(c, r), err)
 	}
-	if wantsJSON(c) {
-		return c.JSON(fiber.Map{"quantity": o.Quantity, "price": o.Price, "total": o.Price.Total()})
-	}
 	p := s.newOrderForm(c, r)
 	p.again(c)
-	p.Priced = &o
-	return s.render(c, "order_form", p)
+	if wantsJSON(c) {
+		lines, total := p.Print.ReadBack(back)
+		return c.JSON(fiber.Map{"quantity": back.Order.Quantity, "price": back.Order.Price, "total": back.Order.Price.Total(),
+			"read_back": append(lines, total), "confirmed": back.Confirm})
+	}
+	return s.readBack(c, p, back)
 }
 
 // DistanceHint says what is driven for nothing.
@@ -193,7 +175,7 @@ func (p orderFormPage) QuantityHint() string {
 	case p.Set.CordVaries():
 		return p.T("In the customer's words, with how it is prepared: 1 cord sawed and split, half a cord sawed. Or 64 cu ft.")
 	case p.Print.InCords():
-		return p.T("In the customer's words: 1 cord, half a cord, 1 1/3 cords, 64 cu ft, 3.6 m³ stacked.")
+		return p.T("In the customer's words: 1 1/3 cords, half a cord of oak, 2 cords seasoned ash 18 inch, 64 cu ft.")
 	case p.Set.AsksBasis():
 		return p.T("In the customer's words, with stacked or loose: 3.6 m³ stacked, 5 m³ loose.")
 	}
@@ -202,6 +184,26 @@ func (p orderFormPage) QuantityHint() string {
 
 // AsksOrigin tells whether the shop's rules ask where the wood was cut.
 func (p orderFormPage) AsksOrigin() bool { return p.Set.Requires("origin") }
+
+// usualLength is how long pieces are taken to be where neither words nor fields say it:
+// the length that stoves take where wood is sold by the cord. Elsewhere it is asked.
+const usualLength = "16 in"
+
+// UsualLength is that length where the shop has one.
+func (p orderFormPage) UsualLength() string {
+	if p.Shop.Units == orders.Metric {
+		return ""
+	}
+	return usualLength
+}
+
+// PieceHint says how a piece length may be written, and what an empty field is.
+func (p orderFormPage) PieceHint() string {
+	if p.UsualLength() == "" {
+		return p.T("With its unit, such as 33 cm. Empty: as the words say.")
+	}
+	return p.T("With its unit: 18 in, 40 cm. Empty: as the words say, else %s.", p.UsualLength())
+}
 
 // Seasonings are what may be stated of the wood, with what is.
 func (p page) Seasonings(stated string) []choice {

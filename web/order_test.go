@@ -25,7 +25,7 @@ func TestOrderIsTakenInTheCustomersWords(t *testing.T) {
 func TestWhatIsWrongStandsBesideItsFieldAndNothingTypedIsLost(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Bo <Reed>").fill("How much", "a good deal").fill("Price per cord", "28o")
-	again := p.press("Take the order")
+	again := p.take()
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	for label, typed := range map[string]string{"Customer": "Bo <Reed>", "How much": "a good deal", "Price per cord": "28o"} {
 		assert.Equal(t, typed, again.labelled(label).AttrOr("value", ""), label)
@@ -50,13 +50,17 @@ func TestBarredTermIsReadBackAndNeverPrinted(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "two face cords of 16 inch")
 	p.fill("Species", "ash").fill("Price per cord", "300")
-	asked := p.press("Take the order")
-	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
-	assert.Contains(t, asked.text(), "2/3 cord")
-	assert.Contains(t, asked.text(), "200.00")
+	asked := p.press("Read it back")
+	require.Equal(t, http.StatusOK, asked.status)
+	assert.Contains(t, asked.text(), "That’s 2/3 cord (85 ft³) of ash, in pieces 16 in long, for Ada Moss.")
+	assert.Contains(t, asked.text(), "That name isn’t a legal measure of wood, so it’s sold as 2/3 cord (85 ft³).")
+	assert.Contains(t, asked.text(), "$200.00 in all.")
+	said := asked.values.Get("confirmed")
 	asked.values.Del("confirmed")
-	require.Equal(t, http.StatusUnprocessableEntity, asked.press("Take the order").status, "without a yes it asks again")
-	made := asked.choose("Yes, the customer agreed to that").press("Take the order")
+	require.Equal(t, http.StatusOK, asked.press("Take the order, $200.00").status, "without a yes it asks again")
+	assert.Empty(t, d.orders())
+	asked.values.Set("confirmed", said)
+	made := asked.press("Take the order, $200.00")
 	page := made.follow()
 	require.Equal(t, http.StatusOK, page.status)
 	path := strings.Split(made.header.Get("Location"), "?")[0]
@@ -72,7 +76,8 @@ func TestBarredTermIsReadBackAndNeverPrinted(t *testing.T) {
 func TestTheSameFormTwiceMakesOneOrder(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "ash").fill("Price per cord", "280")
-	first, second := p.press("Take the order"), p.press("Take the order")
+	read := p.press("Read it back")
+	first, second := read.press("Take the order, $280.00"), read.press("Take the order, $280.00")
 	assert.Equal(t, http.StatusSeeOther, first.status)
 	assert.Equal(t, first.header.Get("Location"), second.header.Get("Location"))
 	assert.Len(t, d.orders(), 1)
@@ -82,7 +87,7 @@ func TestTheSameKeyTwiceMakesOneOrder(t *testing.T) {
 	d := withShop(t)
 	var bodies []string
 	for range 2 {
-		req := jsonRequest("/orders", `{"customer_name":"A","quantity":"1 cord","species":"ash","piece_length":"16 in","price_per_cord":"1"}`)
+		req := jsonRequest("/orders", d.confirmed(`{"customer_name":"A","quantity":"1 cord","species":"ash","piece_length":"16 in","price_per_cord":"1"}`))
 		req.Header.Set("Idempotency-Key", "0199a000-0000-7000-8000-000000000001")
 		bodies = append(bodies, d.do(req).body)
 	}
@@ -118,7 +123,7 @@ func TestCancelledOrderStaysInTheList(t *testing.T) {
 func TestFormAndJSONMakeTheSameOrder(t *testing.T) {
 	d := withShop(t)
 	d.takeOrder("1 1/3 cords")
-	made := d.postJSON("/orders", `{"customer_name":"Ada Moss","customer_address":"12 Mill Road\nHartwell","quantity":"1 1/3 cords",
+	made := d.orderJSON(`{"customer_name":"Ada Moss","customer_address":"12 Mill Road\nHartwell","quantity":"1 1/3 cords",
 		"species":"red oak","piece_length":"16 in","seasoning":"seasoned","price_per_cord":"280"}`)
 	require.Equal(t, http.StatusCreated, made.status, made.body)
 	assert.Equal(t, "application/json", made.header.Get("Content-Type"))
@@ -164,7 +169,7 @@ func TestJSONFaultsAreProblems(t *testing.T) {
 func TestListGoesOnByNumber(t *testing.T) {
 	d := withShop(t)
 	for range 52 {
-		a := d.postJSON("/orders", `{"customer_name":"A","quantity":"1 cord","species":"ash","piece_length":"16 in","price_per_cord":"1"}`)
+		a := d.orderJSON(`{"customer_name":"A","quantity":"1 cord","species":"ash","piece_length":"16 in","price_per_cord":"1"}`)
 		require.Equal(t, http.StatusCreated, a.status, a.body)
 	}
 	first := d.get("/")
@@ -185,6 +190,6 @@ func (d *desk) orders() []orders.Order {
 // An order taken in a hurry says what is still missing, and nothing is left blank.
 func TestAnOrderWithoutASpeciesSaysSo(t *testing.T) {
 	d := withShop(t)
-	made := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Price per cord", "280").press("Take the order").follow()
+	made := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Price per cord", "280").take().follow()
 	assert.Contains(t, made.text(), "species not said, 16 in pieces")
 }

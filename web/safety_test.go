@@ -14,8 +14,9 @@ import (
 func TestFormWithoutItsTokenKeepsEverythingTyped(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada \"Q\" Moss").fill("How much", "1 cord").fill("Species", "ash").fill("Price per cord", "280")
+	p = p.press("Read it back")
 	d.jar = map[string]string{} // the browser was closed
-	again := p.press("Take the order")
+	again := p.press("Take the order, $280.00")
 	require.Equal(t, http.StatusForbidden, again.status)
 	assert.Empty(t, d.orders())
 	assert.Equal(t, "Ada \"Q\" Moss", again.values.Get("customer_name"))
@@ -88,7 +89,7 @@ func TestOtherKindsOfBodyAreRefused(t *testing.T) {
 func TestBrokenTextIsRefusedAndShown(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada\xff\xfe").fill("How much", "1 cord")
-	again := p.press("Take the order")
+	again := p.take()
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	assert.Equal(t, "true", again.labelled("Customer").AttrOr("aria-invalid", ""))
 	assert.Equal(t, http.StatusUnprocessableEntity, d.get("/measure").fill("Row 1, length", "8\xff").press("Show the answer").status)
@@ -99,7 +100,7 @@ func TestTypedTextIsNeverMarkup(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "<script>alert(1)</script>").fill("How much", "1 cord")
 	p.fill("Species", "ash").fill("Price per cord", "280").fill("Notes for the driver", "<img src=x>")
-	page := p.press("Take the order").follow()
+	page := p.take().follow()
 	assert.Contains(t, page.text(), "<script>alert(1)</script>")
 	assert.Equal(t, 1, page.doc.Find("script").Length(), "the page's own")
 	assert.Zero(t, page.doc.Find("img").Length())

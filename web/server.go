@@ -52,7 +52,6 @@ type Server struct {
 	views   views
 	assets  assets
 	app     *fiber.App
-	silent  silentSet
 }
 
 // How long a request may take to arrive, to be worked on and to be answered, how
@@ -91,8 +90,6 @@ func New(config Config) (*Server, error) {
 		ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
 		BodyLimit: bodyLimit, ErrorHandler: s.fail,
 	})
-	s.silent.conns = map[net.Conn]struct{}{}
-	s.app.Server().ConnState = s.silent.note
 	for _, r := range s.routes() {
 		s.app.Add(r.method, r.path, s.gate(r)...)
 	}
@@ -106,7 +103,4 @@ func (s *Server) App() *fiber.App { return s.app }
 func (s *Server) Serve(l net.Listener) error { return s.app.Listener(l) }
 
 // Shutdown waits for running requests, no longer than ctx allows.
-func (s *Server) Shutdown(ctx context.Context) error {
-	s.silent.close()
-	return s.app.ShutdownWithContext(ctx)
-}
+func (s *Server) Shutdown(ctx context.Context) error { return s.app.ShutdownWithContext(ctx) }

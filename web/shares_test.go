@@ -26,7 +26,7 @@ func TestSharesAreHeldAgainstPiecesCounted(t *testing.T) {
 func TestOrderRefusesSharesThatDoNotSum(t *testing.T) {
 	d := withShop(t)
 	order := func(species string) *answer {
-		return d.postJSON("/orders", `{"customer_name":"A","quantity":"1 cord","species":"`+species+`","piece_length":"16 in","price_per_cord":"1"}`)
+		return d.orderJSON(`{"customer_name":"A","quantity":"1 cord","species":"` + species + `","piece_length":"16 in","price_per_cord":"1"}`)
 	}
 	refused := order("60 % oak, 30 % maple")
 	assert.Equal(t, http.StatusUnprocessableEntity, refused.status, refused.body)

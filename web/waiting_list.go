@@ -82,7 +82,11 @@ func (w wish) none() error {
 
 // wishAgain shows the order's form again with what was said of waiting.
 func (s *Server) wishAgain(c *fiber.Ctx, r orders.WishRequest, err error) error {
-	return s.orderAgain(c, s.newOrderForm(c, newOrder{r.Order, wish{r.WantedBy, r.WantedFor}}), err)
+	p := s.newOrderForm(c, newOrder{r.Order, wish{r.WantedBy, r.WantedFor}})
+	if f := s.faultOf(c, err); f.readsBack() {
+		p.Action = "/waiting" // the form goes back to taking an order
+	}
+	return s.orderAgain(c, p, err)
 }
 
 // waitingTake makes an order of a place on the list: as it was typed, or as the form

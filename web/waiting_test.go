@@ -21,18 +21,21 @@ func TestSomebodyWaitsAndIsTaken(t *testing.T) {
 	again := list.press("Say the price and take it")
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	assert.Equal(t, "Ada Moss", again.labelled("Customer").AttrOr("value", ""))
-	require.Equal(t, http.StatusSeeOther, again.fill("Price per cord", "280").press("Take the order").status)
+	require.Equal(t, http.StatusSeeOther, again.fill("Price per cord", "280").take().status)
 	require.Len(t, d.orders(), 1)
 	assert.Contains(t, d.get("/waiting").text(), "Nobody is waiting.")
 	assert.Contains(t, d.get("/waiting").text(), "taken as an order")
 }
 
-func TestOneTapTakesAPricedWish(t *testing.T) {
+func TestAPricedWishIsReadBackAndTaken(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "ash").fill("Price per cord", "280")
 	require.Equal(t, http.StatusSeeOther, p.press("Put it on the waiting list").status)
 	assert.Contains(t, d.get("/").text(), "Waiting list")
-	assert.Equal(t, http.StatusSeeOther, d.get("/waiting").press("Take it at $280.00").status)
+	read := d.get("/waiting").press("Take it at $280.00")
+	assert.Contains(t, read.text(), "That’s 1 cord (128 ft³) of ash, in pieces 16 in long, for Ada Moss.")
+	assert.Empty(t, d.orders(), "it is read back first")
+	assert.Equal(t, http.StatusSeeOther, read.press("Take the order, $280.00").status)
 	assert.Len(t, d.orders(), 1)
 }
 
@@ -45,7 +48,7 @@ func TestTheSameAgain(t *testing.T) {
 	p := d.get(link)
 	assert.Contains(t, p.text(), "The same as order 1.")
 	assert.Equal(t, "280.00", p.labelled("Price per cord").AttrOr("value", ""))
-	require.Equal(t, http.StatusSeeOther, p.press("Take the order").status)
+	require.Equal(t, http.StatusSeeOther, p.take().status)
 	orders := d.orders()
 	require.Len(t, orders, 2)
 	assert.Equal(t, orders[0].Customer.Address, orders[1].Customer.Address)

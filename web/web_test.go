@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"encoding/json"
 	"io"
 	"log/slog"
 	"net/http"
@@ -208,6 +209,58 @@ func (a *answer) press(text string) *answer {
 	return a.d.post(path, values)
 }
 
+// agreed is an order as it was read back and agreed to.
+func (d *desk) agreed(s *orders.Service, r orders.OrderRequest) orders.OrderRequest {
+	d.t.Helper()
+	read, err := s.ReadBack(d.t.Context(), orders.Actor{Person: "owner", Role: orders.Owner}, r)
+	require.NoError(d.t, err)
+	r.Confirmed = read.Confirm
+	return r
+}
+
+// take takes the order of a form as it is read back; a form with faults comes back.
+func (a *answer) take() *answer {
+	a.d.t.Helper()
+	read := a.press("Read it back")
+	if read.status != http.StatusOK {
+		return read
+	}
+	return read.press(strings.TrimSpace(read.doc.Find("button.main").Text()))
+}
+
+// save saves a changed order as it is read back, where what changed is asked about.
+func (a *answer) save() *answer {
+	a.d.t.Helper()
+	read := a.press("Save the change")
+	if read.status != http.StatusOK {
+		return read
+	}
+	return read.press(strings.TrimSpace(read.doc.Find("button.main").Text()))
+}
+
+// orderJSON takes an order as a program does: it sends it, and again with what was read
+// back. Other faults come back.
+func (d *desk) orderJSON(body string) *answer {
+	d.t.Helper()
+	return d.postJSON("/orders", d.confirmed(body))
+}
+
+// confirmed is an order in JSON with what is read back of it, where nothing is wrong.
+func (d *desk) confirmed(body string) string {
+	d.t.Helper()
+	var read struct {
+		Confirmed string
+	}
+	order := map[string]any{}
+	if json.Unmarshal([]byte(d.postJSON("/orders/price", body).body), &read) != nil || read.Confirmed == "" || json.Unmarshal([]byte(body), &order) != nil {
+		return body
+	}
+	order["confirmed"] = read.Confirmed
+	with, err := json.Marshal(order)
+	require.NoError(d.t, err)
+	return string(with)
+}
+
 // follow goes where a redirect points.
 func (a *answer) follow() *answer {
 	a.d.t.Helper()
@@ -226,7 +279,7 @@ func (d *desk) takeOrder(quantity string) string {
 	p := d.get("/orders/new")
 	p.fill("Customer", "Ada Moss").fill("Address", "12 Mill Road\nHartwell").fill("How much", quantity)
 	p.fill("Species", "red oak").fill("Price per cord", "280")
-	made := p.choose("seasoned").press("Take the order")
+	made := p.choose("seasoned").take()
 	require.Equal(d.t, http.StatusSeeOther, made.status, "%s", made.body)
 	path, _, _ := strings.Cut(made.header.Get("Location"), "?")
 	return path

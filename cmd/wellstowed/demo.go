@@ -215,6 +215,11 @@ func (s *seeder) order(d demoOrder) error {
 	if err := s.charge(d.Charges); err != nil {
 		return err
 	}
+	read, err := s.service.ReadBack(s.ctx, atTheTerminal(), d.Order)
+	if err != nil {
+		return err
+	}
+	d.Order.Confirmed = read.Confirm
 	o, err := s.service.TakeOrder(s.ctx, s.act(), d.Order)
 	if err != nil {
 		return err

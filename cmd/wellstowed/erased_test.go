@@ -31,6 +31,9 @@ func oldDelivery(t *testing.T, path string, set rules.Set, metric bool) int64 {
 	require.NoError(t, err)
 	service := orders.New(db, painter, func() time.Time { return testNow().AddDate(-3, 0, 0) })
 	act := func() orders.Act { return orders.Act{Actor: atTheTerminal(), Request: uuid.NewString()} }
+	read, err := service.ReadBack(t.Context(), atTheTerminal(), old)
+	require.NoError(t, err)
+	old.Confirmed = read.Confirm
 	o, err := service.TakeOrder(t.Context(), act(), old)
 	require.NoError(t, err)
 	issued, err := service.Deliver(t.Context(), act(), o.ID, orders.LoadRequest{})

@@ -67,7 +67,7 @@ func TestARuleFileOfTheShopsOwn(t *testing.T) {
 func TestMeasureUnderRules(t *testing.T) {
 	r := program(t, "", "measure", exampleShort, "--under", "massachusetts")
 	require.Equal(t, exitDone, r.code, r.err)
-	assert.Contains(t, r.out, "Measured      123.2 ft³ stacked")
+	assert.Contains(t, r.out, "Measured    123.2 ft³ stacked")
 	assert.Equal(t, exitRefused, program(t, "", "measure", exampleShort, "--under", "atlantis").code)
 }
 
@@ -116,8 +116,13 @@ func TestARuleFileFromEndToEnd(t *testing.T) {
 	}
 
 	order := func(quantity, species, seasoning string) (int, string) {
-		return send("/orders", `{"customer_name": "Ada Quill", "customer_address": "7 Ferry Lane", "quantity": "`+quantity+`", "species": "`+species+`",
-			"piece_length": "16 in", "seasoning": "`+seasoning+`", "price_total": "210"}`)
+		body := `"customer_name": "Ada Quill", "customer_address": "7 Ferry Lane", "quantity": "` + quantity + `", "species": "` + species + `",
+			"piece_length": "16 in", "seasoning": "` + seasoning + `", "price_total": "210"}`
+		var read struct{ Confirmed string }
+		if status, text := send("/orders/price", "{"+body); status == http.StatusOK {
+			require.NoError(t, json.Unmarshal([]byte(text), &read))
+		}
+		return send("/orders", `{"confirmed": "`+read.Confirmed+`", `+body)
 	}
 	status, text = order("180 cu ft", "red oak", "green")
 	require.Equal(t, http.StatusUnprocessableEntity, status)

@@ -34,11 +34,25 @@ func (s Set) Ask(field string, said measure.Said) *measure.InputError {
 		Accepts: measure.Say("the same with “stacked” or “loose” after it")}
 }
 
+// ParseQuantity reads a quantity in words under the set, for pieces of a length where
+// the words give none; 0 is not known. It asks whether wood is stacked or loose where the
+// words leave it open. The error is a *measure.InputError.
+func (s Set) ParseQuantity(text string, piece measure.Length) (measure.Said, error) {
+	said, err := s.Terms(piece).ParseQuantity(text)
+	if err != nil {
+		return measure.Said{}, err
+	}
+	if fault := s.Ask("", said); fault != nil {
+		return measure.Said{}, fault
+	}
+	return said, nil
+}
+
 // ParseTally reads a tally document under the set: it takes a cord for what the set
 // does, and asks what the words of what was sold leave open. The error is
 // measure.InputErrors, or a *measure.InputError.
 func (s Set) ParseTally(doc []byte) (measure.Tally, error) {
-	var terms measure.Terms
+	terms := measure.Terms{Points: s.metricAlone()}
 	if s.CordVaries() {
 		terms = s.Terms(0)
 	}
@@ -68,17 +82,6 @@ func (s Set) Refuse(q measure.Quantity, piece measure.Length) *measure.InputErro
 			q, piece, share(q.Volume, low), share(q.Volume, high))
 	}
 	return fault
-}
-
-// RefusePieces tells that wood in pieces of a length is no firewood under the set, by
-// which of its rules; nil where it is, or where the length is not known.
-func (s Set) RefusePieces(piece measure.Length) *measure.InputError {
-	if s.Pieces == nil || piece == 0 || piece > s.Pieces.Over {
-		return nil
-	}
-	return &measure.InputError{Code: "not-firewood",
-		Reason:  measure.Say("pieces of %s aren’t firewood under these rules: %s (%s; %s)", piece, s.Pieces.Text(), s.Pieces.Source, measure.Say(string(s.Pieces.Status))),
-		Accepts: measure.Say("pieces over %s", s.Pieces.Over)}
 }
 
 // soldHow names the first rule on what any wood may be sold by, and its source.

@@ -56,7 +56,7 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 		return nil, err
 	}
 	var saved []auditReadingRow
-	err := t.db.Select("measurer_id", "n", "created", "handed", "struck", "seal", "circumstances").
+	err := t.db.Select("measurer_id", "n", "created", "handed", "struck", "seal").
 		Where("measurer_id IN (?)", t.db.Model(&auditMeasurerRow{}).Select("id").Where("audit_id = ?", auditID)).
 		Order("measurer_id, n").Find(&saved).Error
 	if err != nil {
@@ -72,11 +72,8 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 	for i, r := range rows {
 		measurers[i] = orders.AuditMeasurer{ID: r.ID, Name: r.Name, Added: instant(r.Added), Renewed: instantOrZero(r.Renewed)}
 		for _, s := range saved {
-			if s.MeasurerID != r.ID {
-				continue
-			}
-			if err := s.tell(&measurers[i]); err != nil {
-				return nil, err
+			if s.MeasurerID == r.ID {
+				s.tell(&measurers[i])
 			}
 		}
 		for _, o := range opened {
@@ -89,7 +86,7 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 }
 
 // tell adds to a measurer that it saved; savings come oldest first.
-func (r auditReadingRow) tell(h *orders.AuditMeasurer) error {
+func (r auditReadingRow) tell(h *orders.AuditMeasurer) {
 	switch {
 	case r.Handed == 0:
 		h.Drafts++
@@ -103,9 +100,7 @@ func (r auditReadingRow) tell(h *orders.AuditMeasurer) error {
 		h.Struck++
 	case r.Handed == 1:
 		h.Seal = r.Seal
-		return json.Unmarshal([]byte(r.Circumstances), &h.Circumstances)
 	}
-	return nil
 }
 
 // AddAuditMeasurer adds a measurer after those before it.

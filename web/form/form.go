@@ -55,6 +55,27 @@ func fields(t reflect.Type) []reflect.StructField {
 	return slices.DeleteFunc(reflect.VisibleFields(t), func(f reflect.StructField) bool { return f.Anonymous })
 }
 
+// Sent is a field of a form with its value.
+type Sent struct{ Name, Value string }
+
+// Filled are the fields of a request that are not empty, as a form sends them.
+func Filled[T any](request T) []Sent {
+	var sent []Sent
+	v := reflect.ValueOf(request)
+	for _, f := range fields(v.Type()) {
+		from := v.FieldByIndex(f.Index)
+		if from.IsZero() {
+			continue
+		}
+		text := from.String()
+		if from.Kind() == reflect.Int64 {
+			text = strconv.FormatInt(from.Int(), 10)
+		}
+		sent = append(sent, Sent{f.Tag.Get("json"), text})
+	}
+	return sent
+}
+
 // Differences are the text fields of now that differ from typed, by JSON name:
 // what somebody else saved meanwhile.
 func Differences[T any](typed, now T) map[string]string {

@@ -56,11 +56,16 @@ func Again(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 }
 
 // plainQuantity is the quantity in the customer's words where they read back to
-// it without a term the rule set bars, else as a plain number.
+// it without a term the rule set bars and say nothing that has a field of its own, else
+// as a plain number.
 func plainQuantity(o orders.Order, set rules.Set, units orders.Units) string {
-	said, err := set.Terms(o.PieceLength).ParseQuantity(o.Words)
-	if err == nil && set.CordVaries() && said.Cord > 0 {
+	said, err := orders.OrderTerms(set, o.PieceLength).ParseQuantity(o.Words)
+	varies := err == nil && set.CordVaries() && said.Cord > 0
+	if varies {
 		said.Quantity = set.Round(said.Quantity, units == orders.Metric)
+	}
+	if err == nil && !varies && (len(said.Rest) > 0 || said.PieceLength > 0 || said.Sides[0] > 0) {
+		return set.Spell(o.Quantity, units == orders.Metric)
 	}
 	if err == nil && said.Barred == "" && len(set.BarredIn(o.Words)) == 0 && said.Quantity == o.Quantity {
 		return o.Words

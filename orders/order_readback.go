@@ -1,0 +1,98 @@
+package orders
+
+import (
+	"context"
+
+	"wellstowed/measure"
+)
+
+// A ReadBack is an order as it would be taken, to be said to the customer.
+type ReadBack struct {
+	Order Order `json:"order"`
+	// Why says what was understood by words that could be taken otherwise, or that name
+	// no legal quantity; it repeats no such words. It is empty for any others.
+	Why measure.Text `json:"why,omitzero"`
+	// Confirm is what OrderRequest.Confirmed must hold for the order to be taken so;
+	// empty where something is wrong. It is another where anything of the order is.
+	Confirm string `json:"confirmed,omitempty"`
+}
+
+// ReadBack reads an order as it would be taken, and keeps nothing. Beside an error
+// it gives the order as far as it was read.
+func (s *Service) ReadBack(ctx context.Context, who Actor, r OrderRequest) (b ReadBack, err error) {
+	if err := allow(who, toManage); err != nil {
+		return ReadBack{}, err
+	}
+	shop, err := s.shop(ctx)
+	if err != nil {
+		return ReadBack{}, fail(err)
+	}
+	in, err := s.readOrder(&b.Order, shop, r)
+	if in != nil {
+		b.Why = in.understood(b.Order)
+	}
+	if err == nil {
+		b.Confirm, err = in.confirmation(b.Order)
+	}
+	return b, fail(err)
+}
+
+// agreed asks for the order to be read back, unless what was confirmed is what it says
+// now.
+func (in *orderReader) agreed(o Order) error {
+	confirm, err := in.confirmation(o)
+	if err != nil || in.typed.Confirmed == confirm {
+		return err
+	}
+	reason := measure.Say("read back to the customer: %s for %s, %s in all", o.Quantity, o.Price.Wood, o.Price.Total())
+	if why := in.understood(o); why.Key != "" {
+		reason = measure.Say("%s; %s", reason, why)
+	}
+	return &Error{Kind: Invalid, Message: measure.Say("read the order back to the customer before it is taken"), Fields: []*measure.InputError{
+		{Field: "confirmed", Code: "read-back", Reason: reason, Accepts: measure.Say("%s", confirm)},
+	}}
+}
+
+// confirmation names what is agreed to: the quantity and the total, to be read, and a
+// code of all that is said to the customer.
+func (in *orderReader) confirmation(o Order) (string, error) {
+	b, err := canonical(struct {
+		Name, Address   string
+		Quantity        measure.Quantity
+		Species, Origin string
+		Certificate     string
+		PieceLength     measure.Length
+		Seasoning       Seasoning
+		Price           Price
+		Distance        measure.Length
+		Deposit         Money
+		Notes           string
+	}{o.Customer.Name, o.Customer.Address, o.Quantity, o.Species, o.Origin, o.Certificate, o.PieceLength, o.Seasoning, o.Price, o.Distance, o.Deposit, o.Notes})
+	if err != nil {
+		return "", err
+	}
+	code, err := sealOf(hashOf(b))
+	if err != nil {
+		return "", err
+	}
+	return spell(in.set, in.shop.Units, o.Quantity) + ", " + o.Price.Total().String() + ", " + code, nil
+}
+
+// understood says what a quantity's words were taken for, where they name no legal
+// quantity, are cords whose size depends on the wood, or are the sides of a stack; else
+// the empty text. It repeats no words.
+func (in *orderReader) understood(o Order) measure.Text {
+	said := in.said
+	switch {
+	case said.Quantity.Volume == 0:
+		return measure.Text{}
+	case said.Barred != "":
+		return measure.Say("that name isn’t a legal measure of wood, so it’s sold as %s", said.Quantity)
+	case prepared(in.set, said):
+		m, _ := in.set.CordOf(said.Quantity.Basis, o.PieceLength, said.Preparation) // it gave the words their size
+		return measure.Say("a cord of %s is %s here (%s); this comes to %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity)
+	case said.Sides != [3]measure.Length{}:
+		return measure.Say("a stack %s by %s by %s holds %s", said.Sides[0], said.Sides[1], said.Sides[2], said.Quantity)
+	}
+	return measure.Text{}
+}
