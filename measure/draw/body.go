@@ -43,7 +43,7 @@ func drawBodies(title, description measure.Text, bodies []body, raised measure.L
 		shapes = append(shapes, rowShape{length: b.row.Length, hs: []measure.Length{b.height(raised)}})
 	}
 	d := Drawing{Title: title, Description: description, Width: width, Height: margin,
-		Scale: stackScale(shapes, raised, width-2*margin)}
+		Scale: stackScale(shapes, raised, width-2*margin, true)}
 	for i, b := range bodies {
 		d.addBody(i+1, b, raised)
 	}

@@ -1,16 +1,12 @@
 package draw
 
-import (
-	"slices"
-
-	"wellstowed/measure"
-)
+import "wellstowed/measure"
 
 // readingGap is the least distance between two readings, on paper.
 const readingGap = measure.Millimetre
 
 // A reading is a height written above its station, on the first or the second
-// level above the row.
+// level above the row; or the number it has in the list of readings.
 type reading struct {
 	station int
 	level   int
@@ -18,25 +14,51 @@ type reading struct {
 	half    measure.Length // of its width
 	stem    measure.Length // x of the station
 	text    measure.Text
+	role    string
 }
 
-// placeReadings finds room for as many readings as can stand without touching:
-// the lowest and the highest first, then the outer ones, then evenly between.
+// placeReadings writes all the readings of a row, or where they would touch their
+// numbers, by which the list of readings has them: a picture that shows some of them is
+// no evidence.
 func (d *Drawing) placeReadings(p rowPaper, heights []measure.Length) []reading {
 	var placed []reading
-	for _, i := range byWeight(heights) {
-		r := reading{station: i, stem: p.at(p.shape.xs[i], 0).X, text: measure.Say("%s", heights[i])}
-		r.half = textWidth(r.text, typeSize)/2 + readingGap/2
-		r.x = min(max(r.stem, margin/2+r.half), d.Width-margin/2-r.half)
-		for r.level = 0; r.level < 2; r.level++ {
-			if r.free(placed) {
+	for i, h := range heights {
+		r := d.over(p, i, measure.Say("%s", h), "reading")
+		for r.level = 0; r.level < 2 && !r.free(placed); r.level++ {
+		}
+		if r.level == 2 {
+			return d.placeNumbers(p, len(heights))
+		}
+		placed = append(placed, r)
+	}
+	return placed
+}
+
+// placeNumbers numbers the stations: all of them, or each second, fifth, tenth, …
+func (d *Drawing) placeNumbers(p rowPaper, count int) []reading {
+	for _, step := range []int{1, 2, 5, 10, 20, 50, 100} {
+		var placed []reading
+		fits := true
+		for i := 0; i < count && fits; i++ {
+			if n := i + 1; n == 1 || n%step == 0 {
+				r := d.over(p, i, measure.Say("%d", n), "number")
+				fits = r.free(placed)
 				placed = append(placed, r)
-				break
 			}
 		}
+		if fits {
+			return placed
+		}
 	}
-	slices.SortFunc(placed, func(a, b reading) int { return a.station - b.station })
-	return placed
+	return []reading{d.over(p, 0, measure.Say("%d", 1), "number")}
+}
+
+// over is a text above a station.
+func (d *Drawing) over(p rowPaper, station int, text measure.Text, role string) reading {
+	r := reading{station: station, stem: p.at(p.shape.xs[station], 0).X, text: text, role: role}
+	r.half = textWidth(text, typeSize)/2 + readingGap/2
+	r.x = min(max(r.stem, margin/2+r.half), d.Width-margin/2-r.half)
+	return r
 }
 
 // free tells whether r touches no label and no stem of those placed.
@@ -61,27 +83,6 @@ func levels(readings []reading) int {
 		n = max(n, r.level+1)
 	}
 	return n
-}
-
-// byWeight orders stations by how much their reading is missed if left out.
-func byWeight(heights []measure.Length) []int {
-	last := len(heights) - 1
-	order := []int{
-		slices.Index(heights, slices.Min(heights)),
-		slices.Index(heights, slices.Max(heights)),
-		0, last,
-	}
-	for stride := len(heights)/2 + 1; stride > 0; stride /= 2 {
-		for i := 0; i <= last; i += stride {
-			order = append(order, i)
-		}
-	}
-	seen := make([]bool, len(heights))
-	return slices.DeleteFunc(order, func(i int) bool {
-		was := seen[i]
-		seen[i] = true
-		return was
-	})
 }
 
 func abs(l measure.Length) measure.Length { return max(l, -l) }

@@ -21,15 +21,42 @@ func drawRows(rows measure.Rows, tape, raised measure.Length, r measure.Result, 
 		Description: describeRows(shapes),
 		Width:       width,
 		Height:      margin,
-		Scale:       stackScale(shapes, raised, width-2*margin),
+	}
+	owed := dueOf(rows, r)
+	d.Scale = stackScale(shapes, raised, width-2*margin, owed == nil)
+	if owed != nil {
+		d.Scale = max(d.Scale, scaleFor(owed.height, (width-2*margin)*9/10))
 	}
 	for i, shape := range shapes {
 		if shape.length > 0 {
-			d.addRow(i+1, shape, rows.Rows[i], piecesOf(rows, i), tape, raised)
+			d.addRow(i+1, shape, rows.Rows[i], piecesOf(rows, i), tape, raised, owed)
 		}
 	}
-	d.addCord(r.Quantity.Volume)
+	if owed == nil {
+		d.addCord(r.Quantity.Volume)
+		return d
+	}
+	d.addShares(shapes, owed)
 	return d
+}
+
+// addShares says what the dashed line is, and what ends and gaps add to the rows.
+func (d *Drawing) addShares(shapes []rowShape, owed *due) {
+	d.Height += typeSize
+	d.write(Point{margin, d.Height}, Start, measure.Say("dashed: due, %s in every row", rounded(owed.height)), "note")
+	var extra measure.Volume
+	for i, s := range shapes {
+		extra += owed.extra(i, s)
+	}
+	if extra != 0 {
+		d.Height += lineHeight
+		text := measure.Say("ends and gaps: %s over", extra)
+		if extra < 0 {
+			text = measure.Say("ends and gaps: %s missing", -extra)
+		}
+		d.write(Point{margin, d.Height}, Start, text, "share")
+	}
+	d.Height += margin
 }
 
 // rowShapes gives the shape of each row; a row that is not read yet is empty.
@@ -65,10 +92,10 @@ func piecesOf(rows measure.Rows, i int) measure.Pieces {
 	return rows.Pieces
 }
 
-// stackScale fits the longest row, and a cord unless the row is far shorter than
-// one, in the room across. It makes rows smaller, by up to a third, so that a
+// stackScale fits the longest row, and the box of a cord where one is drawn unless the
+// row is far shorter, in the room across. It makes rows smaller, by up to a third, so that a
 // stack of several can be seen at once.
-func stackScale(shapes []rowShape, raised, room measure.Length) int64 {
+func stackScale(shapes []rowShape, raised, room measure.Length, box bool) int64 {
 	var across, highest, sum measure.Length
 	for _, s := range shapes {
 		if s.length == 0 {
@@ -78,7 +105,7 @@ func stackScale(shapes []rowShape, raised, room measure.Length) int64 {
 		highest = max(highest, s.height()+raised)
 		sum += s.height() + raised
 	}
-	if across >= cordLength/2 {
+	if box && across >= cordLength/2 {
 		across = max(across, cordLength+cordSlant)
 		sum += cordHeight + cordSlant
 	}
@@ -99,15 +126,25 @@ func (p rowPaper) at(x, height measure.Length) Point {
 }
 
 // addRow draws one row below what is there.
-func (d *Drawing) addRow(n int, s rowShape, row measure.Row, pieces measure.Pieces, tape, raised measure.Length) {
-	d.writeRowName(n, row.Length, pieces, tape)
+func (d *Drawing) addRow(n int, s rowShape, row measure.Row, pieces measure.Pieces, tape, raised measure.Length, owed *due) {
+	last := d.writeRowName(n, row.Length, pieces, tape)
+	if owed != nil {
+		d.writeShare(last, owed.share(n-1, s))
+	}
 	p := rowPaper{shape: s, row: n, scale: d.Scale, x: margin + scaled(s.outside[0], d.Scale)}
 	readings := d.placeReadings(p, row.Heights)
 	d.Height += lineHeight * measure.Length(levels(readings))
 	crest := d.Height + measure.Millimetre
-	p.base = crest + scaled(s.height(), d.Scale)
+	high := s.height()
+	if owed != nil {
+		high = max(high, owed.height)
+	}
+	p.base = crest + scaled(high, d.Scale)
 
 	d.addFace(p)
+	if owed != nil {
+		d.addDue(p, owed.height)
+	}
 	for end := range s.ends {
 		d.addEnd(p, end)
 	}
@@ -117,7 +154,8 @@ func (d *Drawing) addRow(n int, s rowShape, row measure.Row, pieces measure.Piec
 	d.Height += rowGap
 }
 
-func (d *Drawing) writeRowName(n int, length measure.Length, pieces measure.Pieces, tape measure.Length) {
+// writeRowName writes what a row is, and returns the last line of it.
+func (d *Drawing) writeRowName(n int, length measure.Length, pieces measure.Pieces, tape measure.Length) measure.Text {
 	name := measure.Say("Row %d: %s long", n, length)
 	lines := []measure.Text{name}
 	switch {
@@ -132,6 +170,22 @@ func (d *Drawing) writeRowName(n int, length measure.Length, pieces measure.Piec
 		d.write(Point{margin, d.Height}, Start, line, "row")
 		d.Height += lineHeight - typeSize
 	}
+	return lines[len(lines)-1]
+}
+
+// writeShare says what is missing of a row or over, behind the last line of its name
+// where there is room.
+func (d *Drawing) writeShare(last measure.Text, share measure.Volume) {
+	text := measure.Say("%s over", share)
+	if share < 0 {
+		text = measure.Say("%s missing", -share)
+	}
+	y := d.Height - lineHeight + typeSize
+	if margin+textWidth(last, typeSize)+2*margin+textWidth(text, typeSize) > d.Width {
+		y += lineHeight
+		d.Height += lineHeight
+	}
+	d.write(Point{d.Width - margin/2, y}, End, text, "share").Bold = true
 }
 
 // meanPiece is the mean of a sample to the smallest division read.
@@ -225,7 +279,7 @@ func (d *Drawing) addEnd(p rowPaper, end int) {
 	}
 }
 
-// addStations draws the plumb lines and writes the readings that found room.
+// addStations draws the plumb lines and writes the readings, or their numbers.
 func (d *Drawing) addStations(p rowPaper, readings []reading, crest measure.Length) {
 	for i, x := range p.shape.xs {
 		line := d.add(p.at(x, 0), p.at(x, p.shape.hs[i]), Thin, "station")
@@ -233,7 +287,7 @@ func (d *Drawing) addStations(p rowPaper, readings []reading, crest measure.Leng
 	}
 	for _, r := range readings {
 		foot := crest - measure.Millimetre - lineHeight*measure.Length(r.level)
-		d.write(Point{r.x, foot}, Middle, r.text, "reading")
+		d.write(Point{r.x, foot}, Middle, r.text, r.role)
 		top := p.at(p.shape.xs[r.station], p.shape.hs[r.station])
 		if tip := foot + measure.Millimetre; top.Y-tip > measure.Millimetre {
 			d.add(top, Point{top.X, tip}, Light, "leader").Row = p.row
