@@ -9,10 +9,42 @@ type Reckoning struct {
 	Increment Length   // that lengths are read to; 0: not stated, and Handbook 133's
 	Rounding  Rounding // of lengths of wood; what is taken off is rounded the other way
 	From      Text     // where the two come from and how that is known
-	// Tolerance is how far below what is due a sale may be, a ratio of it; 0: none
-	// stated.
-	Tolerance     float64
+	// Tolerance is how far below what is due a sale may be, by the first step that what
+	// is due fits; empty: none stated.
+	Tolerance     []ToleranceStep
 	ToleranceFrom Text
+}
+
+// A ToleranceStep is how much may be missing of a quantity of some size: a share of
+// it, or an amount whatever it is. One of Share and Amount is above 0.
+type ToleranceStep struct {
+	Below  Volume  // of less than this; 0: no bound
+	To     Volume  // of at most this; 0: no bound
+	Share  float64 // a ratio
+	Amount Volume
+}
+
+// fits tells whether a step is for what is due.
+func (s ToleranceStep) fits(due Volume) bool {
+	return (s.Below == 0 || due < s.Below) && (s.To == 0 || due <= s.To)
+}
+
+// allowed is how much may be missing of what is due, rounded once, halves to even.
+func (s ToleranceStep) allowed(due Volume) Volume {
+	if s.Amount > 0 {
+		return s.Amount
+	}
+	return Volume(math.RoundToEven(s.Share * float64(due)))
+}
+
+// step is the step for what is due; nil where none is stated.
+func (k Reckoning) step(due Volume) *ToleranceStep {
+	for i := range k.Tolerance {
+		if k.Tolerance[i].fits(due) {
+			return &k.Tolerance[i]
+		}
+	}
+	return nil
 }
 
 // Rounding is the way readings are rounded.
@@ -199,18 +231,23 @@ func (p *ProcedureResult) notJudged(why Text) {
 
 // hold judges an error by the tolerance; more than was sold is never outside.
 func (p *ProcedureResult) hold(miss Volume, k Reckoning) {
-	if k.Tolerance <= 0 {
+	step := k.step(p.Due)
+	if step == nil {
 		p.Word = NoTolerance
 		p.Why = append(p.Why, Say("The rules of sale state no tolerance for a stack, and none was found in Handbook 133: from memory."))
 		return
 	}
-	allowed := Volume(math.RoundToEven(k.Tolerance * float64(p.Due)))
+	allowed := step.allowed(p.Due)
 	p.Allowed = &allowed
 	p.Word = WithinTolerance
 	if -miss > allowed {
 		p.Word = OutsideTolerance
 	}
-	p.Why = append(p.Why, Say("The tolerance is %s, %.3g %% of what is due: %s", allowed, 100*k.Tolerance, k.ToleranceFrom))
+	if step.Amount > 0 {
+		p.Why = append(p.Why, Say("The tolerance is %s for a quantity of this size, whatever it is: %s", allowed, k.ToleranceFrom))
+		return
+	}
+	p.Why = append(p.Why, Say("The tolerance is %s, %.3g %% of what is due: %s", allowed, 100*step.Share, k.ToleranceFrom))
 }
 
 func (p *ProcedureResult) errorText(miss Volume) Text {

@@ -72,7 +72,7 @@ func TestProcedureTolerance(t *testing.T) {
 	tally := handTally()
 	volume := ByProcedure(tally, Reckoning{}).Volume
 	sell := func(short float64) { tally.Sold.Quantity.Volume = Volume(float64(volume) / (1 - short)) }
-	k := Reckoning{Tolerance: 0.02, ToleranceFrom: Say("a set of its own")}
+	k := Reckoning{Tolerance: []ToleranceStep{{Share: 0.02}}, ToleranceFrom: Say("a set of its own")}
 	sell(0.019)
 	assert.Equal(t, WithinTolerance, ByProcedure(tally, k).Word)
 	sell(0.021)
@@ -94,14 +94,14 @@ func TestProcedureLeavesCribsOut(t *testing.T) {
 	rows := tally.Stack.(Rows)
 	plain := ByProcedure(tally, Reckoning{}).Volume
 	rows.Rows[0].Ends[1] = End{Kind: Cribbed, Over: 16 * Inch, Share: cribShare}
-	p := ByProcedure(tally, Reckoning{Tolerance: 0.02})
+	p := ByProcedure(tally, Reckoning{Tolerance: []ToleranceStep{{Share: 0.02}}})
 	assert.Equal(t, plain, p.Volume)
 	require.Len(t, p.LeftOut, 1)
 	assert.Negative(t, p.LeftOut[0].Size)
 	tally.Sold.Quantity.Volume = plain * 105 / 100
-	assert.Equal(t, NotJudged, ByProcedure(tally, Reckoning{Tolerance: 0.02}).Word)
+	assert.Equal(t, NotJudged, ByProcedure(tally, Reckoning{Tolerance: []ToleranceStep{{Share: 0.02}}}).Word)
 	tally.Sold.Quantity.Volume = plain * 2
-	assert.Equal(t, OutsideTolerance, ByProcedure(tally, Reckoning{Tolerance: 0.02}).Word)
+	assert.Equal(t, OutsideTolerance, ByProcedure(tally, Reckoning{Tolerance: []ToleranceStep{{Share: 0.02}}}).Word)
 }
 
 func TestProcedureGivesNoResult(t *testing.T) {

@@ -100,6 +100,7 @@ type AuditHold struct {
 	Since   time.Time     `json:"since,omitzero"`
 	By      string        `json:"by"`             // who answers for it
 	Broken  bool          `json:"broken"`         // it was moved or used meanwhile
+	Used    bool          `json:"used,omitempty"` // it was used
 	Note    string        `json:"note,omitempty"` // what was moved or used
 	Apart   measure.Apart `json:"apart"`          // of this delivery, not in the stack; holds for every measurer
 	Written time.Time     `json:"written"`
@@ -159,8 +160,10 @@ type AuditMeasurer struct {
 	Drafts    int           `json:"drafts"`             // saved before handing in
 	HandedIn  time.Time     `json:"handed_in,omitzero"` // first
 	Corrected time.Time     `json:"corrected,omitzero"` // last
-	Struck    int           `json:"struck,omitempty"`   // readings crossed out by corrections
-	Seal      string        `json:"seal,omitempty"`     // of the readings that count; empty before they are handed in
+	// Circumstances are of the readings that count; zero before they are handed in.
+	Circumstances AuditCircumstances `json:"circumstances,omitzero"`
+	Struck        int                `json:"struck,omitempty"` // readings crossed out by corrections
+	Seal          string             `json:"seal,omitempty"`   // of the readings that count; empty before they are handed in
 }
 
 // AuditAnswer is what was said to an item of the checklist.

@@ -96,12 +96,8 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 	if a.State == AuditClosed {
 		return AuditReport{}, conflict("audit %d is closed already", int(a.Number))
 	}
-	if missing := a.Missing(); len(missing) > 0 {
-		e := &Error{Kind: Conflict, Message: measure.Say("audit %d cannot be closed yet", int(a.Number))}
-		for _, m := range missing {
-			e.Fields = append(e.Fields, &measure.InputError{Code: "missing", Reason: measure.Say("it lacks %s", m), Accepts: measure.Say("all that the audit asks for")})
-		}
-		return AuditReport{}, e
+	if err := a.missing(); err != nil {
+		return AuditReport{}, err
 	}
 	in := auditReader{service: s, d: f.auditDesk}
 	if r.ClosedBy == "" {
@@ -114,6 +110,7 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(DateOf(f.now.In(f.zone))),
 		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
 		Photos: a.Photos, Notes: a.Notes, Statement: in.longText("statement", r.Statement),
+		Keeper: AuditKeeper{Name: f.shop.Name, Seller: SellerKey(f.shop.Name) == SellerKey(a.Subject.Vendor.Name)},
 		Shares: in.shares(a.Subject.Species, r.Counted),
 	}
 	printed := f.set.Unbarred()
@@ -125,6 +122,10 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 	if err != nil {
 		return AuditReport{}, err
 	}
+	report.Limits = limitsOf(a, report, tallies)
+	weigh(report.Result.Finding, report.Limits)
+	a.ClosedAt = report.Issued
+	report.Dates = a.OutOfOrder(f.zone)
 	report.Departures = departures(*a.Plan(), report.Measurers, tallies)
 	report.Favour = favour(report, tallies)
 	return report, nil
@@ -149,7 +150,7 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 			}
 			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.document, m.result
 			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
-			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning())
+			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning(f.set.SoldIn(f.shop.Units == Metric)))
 			tallies = append(tallies, m.tally)
 		}
 		report.Measurers = append(report.Measurers, measurer)

@@ -20,6 +20,7 @@ func (st StoredAudit) fold(set rules.Set) (Audit, error) {
 			return Audit{}, fmt.Errorf("audit %d, entry %d: %w", a.Number, i+1, err)
 		}
 	}
+	a.withoutTicket()
 	return a, nil
 }
 
@@ -79,11 +80,13 @@ func blankChecklist(set rules.Set, s AuditSubject) []AuditItem {
 		}
 		items = append(items, item)
 	}
+	ticket := AuditItem{Code: "ticket", Question: measure.Say("Was a ticket or receipt left with the wood?")}
 	unit := AuditItem{Code: "unit", Question: measure.Say("Does the ticket give the quantity in a unit and on a basis that these rules allow?")}
 	if s.Receipt.Number != 0 {
 		unit.Answer, unit.Filled = AnswerYes, true
+		ticket.Answer, ticket.Filled = AnswerYes, true
 	}
-	return append(items, unit,
+	return append(append([]AuditItem{ticket}, items...), unit,
 		AuditItem{Code: "pieces", Question: measure.Say("Were pieces taped, from all over the stack?")},
 		AuditItem{Code: "faces", Question: measure.Say("Were both faces of the stack seen?")},
 		AuditItem{Code: "voids", Question: measure.Say("Was the stack looked over for gaps that would take a piece?")},
@@ -102,8 +105,25 @@ func (i AuditItem) needsNote() bool {
 	return i.Answer == AnswerYes && slices.Contains([]string{"weather", "used"}, i.Code)
 }
 
-// OfTicket tells whether the item asks for a field of the ticket.
-func (i AuditItem) OfTicket() bool { return i.Code == "unit" || strings.HasPrefix(i.Code, ticketItem) }
+// OfTicket tells whether the item asks for the ticket, or for a field of it.
+func (i AuditItem) OfTicket() bool {
+	return i.Code == "ticket" || i.ofField()
+}
+
+func (i AuditItem) ofField() bool { return i.Code == "unit" || strings.HasPrefix(i.Code, ticketItem) }
+
+// withoutTicket answers what is asked of a ticket where there was none at all.
+func (a *Audit) withoutTicket() {
+	none := a.item("ticket")
+	if none.Answer != AnswerNo {
+		return
+	}
+	for i := range a.Checklist {
+		if item := &a.Checklist[i]; item.ofField() {
+			item.Answer, item.Note, item.By, item.Written = AnswerNo, "there was no ticket", none.By, none.Written
+		}
+	}
+}
 
 // Plan is the plan that holds, nil before one is fixed.
 func (a Audit) Plan() *AuditPlan {
@@ -129,7 +149,7 @@ const (
 	StepNotice     AuditStep = "notice"
 	StepHold       AuditStep = "hold"
 	StepPlan       AuditStep = "plan"
-	StepMeasurers  AuditStep = "hands"
+	StepMeasurers  AuditStep = "measurers"
 	StepReadings   AuditStep = "readings"
 	StepAttendance AuditStep = "attendance"
 	StepChecklist  AuditStep = "checklist"
@@ -175,28 +195,4 @@ func (a Audit) Waiting() int {
 // Unanswered are the items of the checklist that have no answer yet.
 func (a Audit) Unanswered() []AuditItem {
 	return slices.DeleteFunc(slices.Clone(a.Checklist), func(i AuditItem) bool { return i.Answer != "" })
-}
-
-// Missing says all that keeps an open audit from being closed.
-func (a Audit) Missing() []measure.Text {
-	var all []measure.Text
-	say := func(lacks bool, key string, args ...any) {
-		if lacks {
-			all = append(all, measure.Say(key, args...))
-		}
-	}
-	say(len(a.Notices) == 0, "whether and how the seller was told")
-	say(len(a.Holds) == 0, "since when the wood was kept unmoved")
-	say(len(a.Plans) == 0, "the plan")
-	if plan := a.Plan(); plan != nil {
-		say(len(a.Measurers) < plan.Measurers, "%d of the %d measurers that the plan has", plan.Measurers-len(a.Measurers), plan.Measurers)
-	}
-	for _, h := range a.Measurers {
-		say(h.HandedIn.IsZero(), "the readings of %s", h.Name)
-	}
-	say(len(a.Attendances) == 0, "whether the seller came")
-	for _, i := range a.Unanswered() {
-		say(true, "an answer to: %s", i.Question)
-	}
-	return all
 }

@@ -28,7 +28,7 @@ type AuditRequest struct {
 	Quantity      string `json:"quantity"` // as it was sold, in words
 	// Confirmed is the quantity as read back, where the words name no legal one.
 	Confirmed   string `json:"confirmed"`
-	PieceLength string `json:"piece_length"`
+	PieceLength string `json:"piece_length"` // as said when it was sold; empty where nothing was
 	Species     string `json:"species"`
 	Seasoning   string `json:"seasoning"`
 	DeliveredOn string `json:"delivered_on"` // "2006-01-02"
@@ -225,12 +225,10 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 	} else if said = in.saidWith(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
 		s.Sold = said.Quantity
 		if said.Barred != "" {
-			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, s.Sold, Money{})
+			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, said, Money{})
 		}
 	}
-	if s.PieceLength = cmp.Or(s.PieceLength, said.PieceLength); s.PieceLength == 0 && r.PieceLength == "" {
-		in.pieceLength(in.d.set, in.d.shop.Units, "")
-	}
+	s.PieceLength = cmp.Or(s.PieceLength, said.PieceLength)
 	s.Species = in.text("species", in.woodOf("species", r.Species, said.Rest))
 	in.barred(in.d.set, "species", s.Species)
 	switch s.Seasoning = Seasoning(r.Seasoning); s.Seasoning {

@@ -54,7 +54,7 @@ func (s *Service) AddPhoto(ctx context.Context, by Act, id string, r PhotoReques
 		}
 		p := AuditPhoto{
 			Name: in.fileName(r.Name), Of: in.text("of", r.Of), Type: shot.kind, SHA256: hashOf(r.Bytes), Bytes: len(r.Bytes),
-			Width: shot.width, Height: shot.height, By: by.Actor.Person, Added: in.d.now,
+			Width: shot.width, Height: shot.height, By: in.recorder(by), Added: in.d.now,
 		}
 		if p.Of == "" && r.Of == "" {
 			in.missing("of", measure.Say("what the photo shows, such as front of the stack"))

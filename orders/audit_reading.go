@@ -269,8 +269,8 @@ func (d auditDesk) own(doc []byte) (document measure.Document, err error) {
 // apart is what the case says is elsewhere, as a tally has it.
 func (d auditDesk) apart() measure.Reading {
 	switch apart := d.audit.Hold().Apart; {
-	case !apart.Answered:
-		return ""
+	case !apart.Answered, d.audit.usedWithoutAmount(), d.audit.item("used").Answer == AnswerNotSeen:
+		return "" // use without an amount is not said
 	case apart.Quantity.Volume == 0:
 		return "none"
 	default:

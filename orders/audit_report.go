@@ -47,6 +47,12 @@ type AuditReport struct {
 	// Result is Together's, or that of the one measurer.
 	Result measure.Result `json:"result"`
 
+	// Limits are what weakens the result, what holds a word back first.
+	Limits []AuditLimit `json:"limits,omitempty"`
+	// Dates say what has dates out of their order.
+	Dates []measure.Text `json:"dates,omitempty"`
+	// Keeper is in whose database the audit is kept; zero where that was not kept.
+	Keeper AuditKeeper `json:"keeper,omitzero"`
 	// Departures say where the readings are not as planned.
 	Departures []measure.Text `json:"departures,omitempty"`
 	// Favour lists what was reckoned in the seller's favour.
@@ -102,6 +108,12 @@ type StruckTally struct {
 	Volume        measure.Quantity   `json:"volume"`
 	Struck        time.Time          `json:"struck"`
 	Reason        string             `json:"reason"`
+}
+
+// An AuditKeeper is in whose database an audit is kept.
+type AuditKeeper struct {
+	Name   string `json:"name"`             // of the shop; empty where it has none yet
+	Seller bool   `json:"seller,omitempty"` // it is the seller that was audited
 }
 
 // An AuditPicture is the shown copy of a photo, for print.

@@ -15,6 +15,9 @@ type AuditStore interface {
 	// AuditList gives those with numbers below before, newest first; of one seller
 	// where key is not empty.
 	AuditList(key string, before int64, limit int) ([]AuditLine, error)
+	// AuditIDs are the ids of all by number, and AuditLine is one as a list shows it.
+	AuditIDs() ([]AuditID, error)
+	AuditLine(id string) (AuditLine, error)
 	// AuditsOf gives those on the receipts of an order, oldest first.
 	AuditsOf(orderID string) ([]AuditLine, error)
 	AddAudit(a Audit) error
@@ -95,6 +98,12 @@ type StoredAuditReport struct {
 	Hash    string // SHA-256 of Bytes, hex
 	PDF     []byte
 	PDFHash string // SHA-256 of PDF, hex
+}
+
+// An AuditID is an audit by its number and its id.
+type AuditID struct {
+	Number int64
+	ID     string
 }
 
 // An AuditLine is an audit as a list shows it.

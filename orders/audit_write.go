@@ -35,7 +35,7 @@ type AttendanceRequest struct {
 type HoldRequest struct {
 	Since  string `json:"since"`
 	HeldBy string `json:"held_by"` // who answers for it
-	Broken string `json:"broken"`  // "yes" or "no"
+	Broken string `json:"broken"`  // "no", "moved" or "used"
 	Note   string `json:"note"`    // what was moved or used
 	Apart  string `json:"apart"`   // "none", a quantity that is elsewhere, or empty: not known
 }
@@ -108,6 +108,15 @@ func (in *auditReader) entry(tx Tx, by Act, kind AuditEntryKind, body any) error
 	return tx.AddAuditEntry(in.d.audit.ID, AuditEntry{Kind: kind, Body: b, Person: by.Actor.Person, Written: in.d.now})
 }
 
+// recorder is the name of who records something: the auditor's where the actor has none
+// but that of a role.
+func (in *auditReader) recorder(by Act) string {
+	if p := by.Actor.Person; p != "" && p != string(by.Actor.Role) {
+		return p
+	}
+	return in.d.audit.OpenedBy
+}
+
 // NotifySeller writes down how the seller was told of the audit, and when he was asked
 // to come.
 func (s *Service) NotifySeller(ctx context.Context, by Act, id string, r NoticeRequest) (Audit, error) {
@@ -117,7 +126,7 @@ func (s *Service) NotifySeller(ctx context.Context, by Act, id string, r NoticeR
 		n.How = in.oneOf("how", r.How, accepts, append(NoticeWays(), NotTold)...)
 		n.Note = in.text("note", r.Note)
 		if n.How == NotTold {
-			n.How = ""
+			n.How, n.By = "", in.recorder(by)
 			if n.Note == "" {
 				in.missing("note", measure.Say("why the seller was not told"))
 			}
@@ -154,7 +163,8 @@ func (s *Service) HoldWood(ctx context.Context, by Act, id string, r HoldRequest
 	return s.enterAudit(ctx, by, AuditHeld, id, r, func(tx Tx, in *auditReader) error {
 		h := AuditHold{Written: in.d.now, Note: in.text("note", r.Note)}
 		h.By = in.needed("held_by", r.HeldBy, measure.Say("the name of who answers for the wood"))
-		h.Broken = in.yes("broken", r.Broken)
+		broken := in.oneOf("broken", r.Broken, measure.Say("no, moved, or used"), "no", "moved", "used")
+		h.Broken, h.Used = broken == "moved" || broken == "used", broken == "used"
 		if h.Broken && h.Note == "" {
 			in.missing("note", measure.Say("what was moved or used"))
 		}
@@ -162,7 +172,9 @@ func (s *Service) HoldWood(ctx context.Context, by Act, id string, r HoldRequest
 			in.missing("since", measure.Say("since when the wood was kept unmoved"))
 		}
 		in.past("since", h.Since, in.d.now)
-		h.Apart = in.apart(r.Apart)
+		if h.Apart = in.apart(r.Apart); h.Apart.Answered && h.Apart.Quantity.Volume == 0 && (h.Used || in.d.audit.item("used").Answer == AnswerYes) {
+			in.add("apart", "contradicts", r.Apart, measure.Say("some of the wood was used or taken, so it isn’t none"), measure.Say("how much was used, or nothing where that isn’t known"))
+		}
 		return in.entry(tx, by, HoldEntry, h)
 	})
 }
@@ -193,10 +205,7 @@ func (in *auditReader) apart(text string) measure.Apart {
 func (s *Service) PlanAudit(ctx context.Context, by Act, id string, r PlanRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditPlanned, id, r, func(tx Tx, in *auditReader) error {
 		p := in.plan(r)
-		p.By = by.Actor.Person
-		if p.By == "" || p.By == string(by.Actor.Role) {
-			p.By = in.d.audit.OpenedBy
-		}
+		p.By = in.recorder(by)
 		var err error
 		if p.Look, err = in.look(tx); err != nil {
 			return err
@@ -286,7 +295,7 @@ func (s *Service) AnswerItems(ctx context.Context, by Act, id string, r ItemsReq
 	return s.enterAudit(ctx, by, AuditItemsSaved, id, r, func(tx Tx, in *auditReader) error {
 		var changed []AuditItem
 		for _, typed := range r.Items {
-			if item, differs := in.item(typed, by.Actor.Person); differs {
+			if item, differs := in.item(typed, in.recorder(by)); differs {
 				changed = append(changed, item)
 			}
 		}
@@ -324,6 +333,13 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 	if item.needsNote() && item.Note == "" && len(in.Faults) == faults {
 		in.missing(field+".note", measure.Say("what it was, or why it was not seen"))
 	}
+	if r.Code != "ticket" && item.ofField() && item.Answer == AnswerYes && in.d.audit.item("ticket").Answer == AnswerNo {
+		in.add(field, "contradicts", "", measure.Say("it is recorded that there was no ticket"), measure.Say("no; or answer that item first"))
+	}
+	if none := in.d.audit.Hold().Apart; r.Code == "used" && item.Answer == AnswerYes && none.Answered && none.Quantity.Volume == 0 {
+		in.add(field, "contradicts", "", measure.Say("it is recorded that none of the delivery is outside the stack"),
+			measure.Say("no; or first record, under wood kept as it is, how much was used"))
+	}
 	if item.Answer == before.Answer && item.Note == before.Note {
 		return item, false
 	}
@@ -335,7 +351,7 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 // be added.
 func (s *Service) NoteAudit(ctx context.Context, by Act, id string, r NoteRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditNoted, id, r, func(tx Tx, in *auditReader) error {
-		n := AuditNote{By: by.Actor.Person, Written: in.d.now}
+		n := AuditNote{By: in.recorder(by), Written: in.d.now}
 		n.Kind = AuditNoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
 			string(PlainNote), string(SellerAnswer), string(CopyGiven)))
 		n.Text = in.longText("text", r.Text)

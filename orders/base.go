@@ -22,6 +22,7 @@ type (
 	Money        = money.Money
 	Rate         = money.Rate
 	Done         = act.Done
+	Saved        = act.Saved
 	CounterStore = act.Counters
 	RequestStore = act.Requests
 )

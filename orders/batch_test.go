@@ -364,12 +364,14 @@ func TestABatchSaysWhatTheOrderDoesNot(t *testing.T) {
 	shop.RuleSet, shop.Version = "minnesota", 2
 	_, err := y.ChangeShop(y.ctx, y.act(), shop)
 	require.NoError(t, err)
-	r := orderOf("64 cu ft")
+	r := orderOf("64 cu ft stacked")
 	r.Species = ""
 	o := y.take(r)
-	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})
+	_, err = y.Deliver(y.ctx, y.act(), o.ID, measured())
 	require.Equal(t, map[string]string{"order.origin": "missing", "order.species": "missing"}, faults(t, err))
-	f := y.deliver(o.ID, orders.LoadRequest{Batch: b.ID}).Receipt.Facts
+	drawn := measured()
+	drawn.Batch = b.ID
+	f := y.deliver(o.ID, drawn).Receipt.Facts
 	require.Equal(t, "Slate County, New York", f.Origin)
 	require.Equal(t, "red oak", f.Species)
 	require.Equal(t, "HT-0417", f.Certificate)

@@ -138,7 +138,7 @@ func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, 
 	in.ticket(&a, file, r)
 	a.Answers = s.readAnswers(&in, file, AnswersRequest{Vehicle: r.Vehicle, Payment: r.Payment, Used: r.Used, Stacked: r.Stacked})
 	if said.Barred != "" && (before.Words != a.Words || before.Quantity != a.Quantity) {
-		in.readBack(file.Set, file.Units, r.Confirmed, a.Quantity, a.Price)
+		in.readBack(file.Set, file.Units, r.Confirmed, said, a.Price)
 	}
 	in.hush(file.Set)
 	return a, in.err()

@@ -52,6 +52,7 @@ func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
 	f.ask(facts.doubts(), r.Confirmed)
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
+	receipt.Facts.Ticket, receipt.Measurer = s.ticket(&f, set, r.TicketRequest)
 	f.checkReceipt(set, receipt)
 	s.checkPrintable(&f, facts)
 	f.hush(set)

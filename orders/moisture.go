@@ -31,7 +31,7 @@ type MoistureRequest struct {
 	Method      string `json:"method"`      // "pin meter", "pinless scan" or "oven"
 	FreshFace   string `json:"fresh_face"`  // "yes" or "no": read on freshly split faces
 	Temperature string `json:"temperature"` // the wood's, "50 F"; empty: not read
-	Limit       string `json:"limit"`       // "20 % dry"; empty: that
+	Limit       string `json:"limit"`       // "20 % dry", at most; empty: that of the shop's rules, else 20 % dry
 	ReadBy      string `json:"read_by"`     // empty: the person who saves it
 	On          string `json:"on"`          // "2006-01-02"; empty: today in the shop's zone
 }
@@ -107,24 +107,25 @@ func (s *Service) readMoisture(tx Tx, m Moisture, r MoistureRequest) (Moisture, 
 	if err != nil {
 		return Moisture{}, err
 	}
-	now := s.now()
-	var f fields
-	m.Created = now
-	f.readings(&m, r)
-	m.By = s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
-	if m.By == "" && len(f.Faults) == 0 {
-		f.missing("read_by", measure.Say("the name of who read"))
-	}
 	set, err := s.setOf(shop)
 	if err != nil {
 		return Moisture{}, err
 	}
-	f.barredInName(set, "read_by", m.By)
 	zone, err := time.LoadLocation(shop.Zone)
 	if err != nil {
 		return Moisture{}, err
 	}
-	m.On = f.readOn(r.On, DateOf(now.In(zone)))
+	now := s.now()
+	var f, day fields
+	m.Created = now
+	m.On = day.readOn(r.On, DateOf(now.In(zone)))
+	f.readings(&m, r, set.MoistureLimit(m.On.String()))
+	m.By = s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
+	if m.By == "" && len(f.Faults) == 0 {
+		f.missing("read_by", measure.Say("the name of who read"))
+	}
+	f.barredInName(set, "read_by", m.By)
+	f.Faults = append(f.Faults, day.Faults...)
 	if err := f.err(); err != nil {
 		return Moisture{}, err
 	}
@@ -132,8 +133,8 @@ func (s *Service) readMoisture(tx Tx, m Moisture, r MoistureRequest) (Moisture, 
 	return m, err
 }
 
-// readings reads and judges them.
-func (f *fields) readings(m *Moisture, r MoistureRequest) {
+// readings reads and judges them, by a limit where none was typed.
+func (f *fields) readings(m *Moisture, r MoistureRequest, limit wood.Limit) {
 	basis, err := wood.ParseBasis(r.Basis)
 	known := f.parsed("basis", err)
 	like := wood.Reading{FreshFace: f.yes("fresh_face", r.FreshFace)}
@@ -145,9 +146,9 @@ func (f *fields) readings(m *Moisture, r MoistureRequest) {
 			like.Temperature = &t
 		}
 	}
-	limit := wood.DefaultLimit()
 	if r.Limit != "" {
-		limit, err = wood.ParseMoisture(r.Limit, "")
+		limit.AtMost = true
+		limit.Moisture, err = wood.ParseMoisture(r.Limit, "")
 		f.parsed("limit", err)
 	}
 	if !known {
@@ -201,6 +202,7 @@ type MoistureFact struct {
 	Wettest wood.Moisture  `json:"wettest"`
 	Bound   *wood.Moisture `json:"bound,omitempty"` // one-sided, 95 %
 	Limit   wood.Moisture  `json:"limit"`
+	AtMost  bool           `json:"at_most,omitempty"` // the limit itself is dry enough
 	Verdict wood.Verdict   `json:"verdict"`
 	Pieces  int            `json:"pieces"`
 	Method  wood.Method    `json:"method"`
@@ -234,7 +236,7 @@ func moistureFact(sets []Moisture) *MoistureFact {
 	}
 	return &MoistureFact{
 		OfBatch: m.BatchID != "",
-		Mean:    m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit,
+		Mean:    m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit, AtMost: m.Season.AtMost,
 		Verdict: m.Season.Verdict, Pieces: m.Season.Pieces, Method: m.Readings[0].Method, By: m.By, On: m.On,
 	}
 }

@@ -42,6 +42,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, 
 	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.Faults = append(in.Faults, piece.Faults...)
 	o.PieceLength = in.pieces(field, in.said.PieceLength, usual)
+	in.refused("piece_length", r.PieceLength, set.RefusePieces(o.PieceLength))
 	o.Seasoning = in.seasoning()
 	o.Notes = in.lines("notes", r.Notes)
 	in.carry(o, in.said.Rest)
@@ -142,9 +143,9 @@ func (in *orderReader) seasoning() Seasoning {
 }
 
 // readBack asks for the legal quantity of words that name none, unless the person
-// has confirmed it. Neither fault nor answer repeats the words.
-func (f *fields) readBack(set rules.Set, units Units, typed string, q measure.Quantity, wood Money) {
-	f.confirm(set, units, typed, q, wood, measure.Say("those words name no legal quantity; they come to %s", q))
+// has confirmed it. Neither fault nor answer repeats a term that is barred.
+func (f *fields) readBack(set rules.Set, units Units, typed string, said measure.Said, wood Money) {
+	f.confirm(set, units, typed, said.Quantity, wood, set.WhyReadBack(said))
 }
 
 // confirm asks whether a quantity is agreed to, with the reason for asking, unless it

@@ -87,7 +87,7 @@ func (in *orderReader) understood(o Order) measure.Text {
 	case said.Quantity.Volume == 0:
 		return measure.Text{}
 	case said.Barred != "":
-		return measure.Say("that name isn’t a legal measure of wood, so it’s sold as %s", said.Quantity)
+		return in.set.WhyReadBack(said)
 	case prepared(in.set, said):
 		m, _ := in.set.CordOf(said.Quantity.Basis, o.PieceLength, said.Preparation) // it gave the words their size
 		return measure.Say("a cord of %s is %s here (%s); this comes to %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity)

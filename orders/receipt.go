@@ -29,9 +29,14 @@ const (
 type Receipt struct {
 	Facts     Facts `json:"facts"`
 	Purchaser Party `json:"purchaser"`
+	// Measurer is who measured or weighed the wood, where it was said.
+	Measurer Party `json:"measurer,omitzero"`
 	// WasPurchaser is how a correction's former receipt named the purchaser, nil
 	// where it named him the same.
 	WasPurchaser *Party `json:"was_purchaser,omitempty"`
+	// WasMeasurer is who a correction's former receipt named as having measured, nil where
+	// it named the same.
+	WasMeasurer *Party `json:"was_measurer,omitempty"`
 	// Erased is the day its names were erased, no day while it has them. A paper
 	// painted of it is not the one handed over.
 	Erased Date `json:"names_erased_on,omitzero"`
@@ -46,7 +51,10 @@ type personalOfSheet struct {
 // personal is the part of a receipt that can be erased, as written.
 type personal struct {
 	Party
-	Was *Party `json:"was,omitempty"`
+	Was      *Party `json:"was,omitempty"`
+	Measurer Party  `json:"measurer,omitzero"`
+	// WasMeasurer is who a correction's former receipt named, nil where it named the same.
+	WasMeasurer *Party `json:"was_measurer,omitempty"`
 }
 
 // HandsOver tells whether a receipt of this kind speaks of a load that counts while
@@ -70,6 +78,8 @@ type Former struct {
 	Seasoning   Seasoning        `json:"seasoning"`
 	Total       Money            `json:"total"`
 	Deposit     Money            `json:"deposit"`
+	Ticket      Ticket           `json:"ticket,omitzero"`
+	Certificate string           `json:"certificate,omitempty"`
 }
 
 // An Ending is the receipt that corrects another or makes it void.
@@ -126,6 +136,7 @@ type Facts struct {
 	// format 2.
 	Moisture *MoistureFact `json:"moisture,omitempty"`
 	Price    Price         `json:"price"`
+	Ticket   Ticket        `json:"ticket,omitzero"`
 	Deposit  Money         `json:"deposit"`
 	// Paid is what is taken off this receipt of the payments made by then, the
 	// deposit aside; Owed is what the whole order then owes, where that is not this

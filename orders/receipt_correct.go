@@ -21,7 +21,9 @@ type CorrectionRequest struct {
 	Seasoning        string `json:"seasoning"`
 	PurchaserName    string `json:"purchaser_name"`
 	PurchaserAddress string `json:"purchaser_address"`
+	Certificate      string `json:"certificate"`
 	Confirmed        string `json:"confirmed"` // as in LoadRequest
+	TicketRequest
 }
 
 // Correct ends a receipt by a new one that stands in its place, names it, and says
@@ -54,10 +56,15 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	in.ask(facts.doubtsSince(old.Facts), r.Confirmed)
 	facts.derive(d)
 	now := Receipt{Facts: facts, Purchaser: in.purchaser(r)}
+	now.Facts.Ticket, now.Measurer = s.ticket(&in.fields, set, r.TicketRequest)
 	now.Purchaser.Phone = old.Purchaser.Phone
 	if now.Purchaser != old.Purchaser {
 		was := old.Purchaser
 		now.WasPurchaser = &was
+	}
+	if now.Measurer != old.Measurer {
+		was := old.Measurer
+		now.WasMeasurer = &was
 	}
 	in.checkReceipt(set, now)
 	s.checkPrintable(&in.fields, facts)
@@ -105,6 +112,7 @@ func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today Da
 	}
 	f.Species = in.printedLine("species", r.Species)
 	f.Origin = in.printedLine("origin", r.Origin)
+	f.Certificate = in.printedLine("certificate", r.Certificate)
 	f.Seasoning = in.seasoning()
 	f.Reason = in.reason(r.Reason)
 }
@@ -150,7 +158,7 @@ func (r Receipt) differs() bool {
 	was := *r.Facts.Former
 	is := *r.former(was.Seal)
 	is.Issued = was.Issued
-	return r.WasPurchaser != nil || is != was
+	return r.WasPurchaser != nil || r.WasMeasurer != nil || is != was
 }
 
 // respelled is the customer with the name and address that a correction changed.

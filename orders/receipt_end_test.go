@@ -33,7 +33,7 @@ func (y *yard) correction(number int64, change func(*orders.CorrectionRequest)) 
 	f := old.Receipt.Facts
 	r := orders.CorrectionRequest{
 		Reason: "misread", Delivered: f.Delivered.Volume.String(), On: f.DeliveredOn.String(), Species: f.Species, Origin: f.Origin,
-		PieceLength: f.PieceLength.String(), Seasoning: string(f.Seasoning),
+		PieceLength: f.PieceLength.String(), Seasoning: string(f.Seasoning), Certificate: f.Certificate,
 		PurchaserName: old.Receipt.Purchaser.Name, PurchaserAddress: old.Receipt.Purchaser.Address,
 	}
 	change(&r)
@@ -289,11 +289,18 @@ func TestCorrectionsKeepTheRulesOfSale(t *testing.T) {
 	shop.RuleSet, shop.Version = "minnesota", 2
 	_, err := y.ChangeShop(y.ctx, y.act(), shop)
 	require.NoError(t, err)
-	r := orderOf("64 cu ft")
+	r := orderOf("64 cu ft stacked")
 	r.Origin = "Itasca County, Minnesota"
-	y.deliver(y.take(r).ID, orders.LoadRequest{})
-	_, err = y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) { r.Origin, r.Delivered = "", "64 cu ft" }))
-	require.Equal(t, map[string]string{"origin": "missing"}, faults(t, err))
+	y.deliver(y.take(r).ID, measured())
+	_, err = y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) { r.Origin, r.Delivered = "", "64 cu ft stacked" }))
+	require.Equal(t, map[string]string{"origin": "missing", "measured_by": "missing", "measured_by_address": "missing"}, faults(t, err))
+	now, err := y.Correct(y.ctx, y.act(), 1, y.correction(1, func(r *orders.CorrectionRequest) {
+		r.Delivered, r.TicketRequest = "64 cu ft stacked", measured().TicketRequest
+		r.MeasurerName = "Wren Tully"
+	}))
+	require.NoError(t, err)
+	require.Equal(t, "Wren Tully", now.Receipt.Measurer.Name)
+	require.Equal(t, "Nora Feld", now.Receipt.WasMeasurer.Name)
 }
 
 // A receipt from before there were kinds reads as a delivery's own.

@@ -65,7 +65,7 @@ func (f *Facts) derive(d desk) {
 // that may not be on it.
 func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 	for _, required := range set.Required {
-		if field, where, lacks := r.lacks(required.Code); lacks {
+		if field, where, lacks := r.lacks(required.Code); lacks && r.asks(required) {
 			f.missing(field, where)
 		}
 	}

@@ -62,7 +62,7 @@ func sealReceipt(r Receipt) (StoredReceipt, error) {
 	if s.FactBytes, err = canonical(r.Facts); err != nil {
 		return StoredReceipt{}, err
 	}
-	if s.Personal, err = canonical(personal{r.Purchaser, r.WasPurchaser}); err != nil {
+	if s.Personal, err = canonical(personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer}); err != nil {
 		return StoredReceipt{}, err
 	}
 	if _, err := rand.Read(s.Salt); err != nil {
@@ -115,5 +115,5 @@ func (r Receipt) lacks(code string) (field string, where measure.Text, lacks boo
 	case "price":
 		return "order.price_per_cord", measure.Say("the price, in the order"), r.Facts.Price.Wood.Currency == ""
 	}
-	return "", measure.Text{}, false
+	return r.lacksOfTicket(code)
 }

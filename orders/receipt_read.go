@@ -49,6 +49,7 @@ func (r StoredReceipt) decode() (Receipt, error) {
 		return Receipt{}, fmt.Errorf("purchaser of receipt %d: %w", r.Number, err)
 	}
 	receipt.Purchaser, receipt.WasPurchaser = p.Party, p.Was
+	receipt.Measurer, receipt.WasMeasurer = p.Measurer, p.WasMeasurer
 	return receipt, nil
 }
 

@@ -80,6 +80,6 @@ func (r Receipt) former(seal string) *Former {
 	return &Former{
 		Issued: f.Issued, Seal: seal, DeliveredOn: f.DeliveredOn, Delivered: f.Delivered, Priced: f.Priced,
 		Species: f.Species, Origin: f.Origin, PieceLength: f.PieceLength, Seasoning: f.Seasoning,
-		Total: f.Price.Total(), Deposit: f.Deposit,
+		Total: f.Price.Total(), Deposit: f.Deposit, Ticket: f.Ticket, Certificate: f.Certificate,
 	}
 }

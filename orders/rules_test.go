@@ -111,10 +111,12 @@ func TestMaineTakesLooseCords(t *testing.T) {
 	y.take(orderOf("64 cu ft loose"))
 	y.take(orderOf("1 cord"))
 
-	o := orderOf("1 cord")
+	o := orderOf("1 cord") // green or dry is advised, and part of what the wood is
 	o.Seasoning = ""
+	y.deliver(y.take(o).ID, orders.LoadRequest{})
+	o.Species = ""
 	_, err = y.Deliver(y.ctx, y.act(), y.take(o).ID, orders.LoadRequest{})
-	assert.Equal(t, map[string]string{"order.seasoning": "missing"}, faults(t, err))
+	assert.Equal(t, map[string]string{"order.species": "missing"}, faults(t, err))
 }
 
 func TestNoLooseCordWhereTheRulesDefineNone(t *testing.T) {
@@ -201,7 +203,7 @@ func TestMinnesotaAsksHowTheWoodIsPrepared(t *testing.T) {
 		o := y.take(r)
 		assert.Equal(t, q, o.Quantity, words)
 		require.NotNil(t, y.history(o.ID).Cord, words)
-		f := y.deliver(o.ID, orders.LoadRequest{}).Receipt.Facts
+		f := y.deliver(o.ID, measured()).Receipt.Facts
 		require.NotNil(t, f.Cord, words)
 		assert.Equal(t, "Minnesota Statutes, section 239.33", f.Cord.Source)
 		assert.Equal(t, rules.CubicFoot, f.RuleSet.Unit)
@@ -221,8 +223,11 @@ func TestMinnesotaAsksHowTheWoodIsPrepared(t *testing.T) {
 
 	plain := orderOf("128 cu ft")
 	plain.Origin = r.Origin
+	_, err = y.TakeOrder(y.ctx, y.act(), plain)
+	assert.Equal(t, map[string]string{"quantity": "basis-unsaid"}, faults(t, err), "cubic feet are sold stacked and loose")
+	plain.Quantity = "128 cu ft stacked"
 	o := y.take(plain)
-	assert.Nil(t, y.deliver(o.ID, orders.LoadRequest{}).Receipt.Facts.Cord, "said in cubic feet")
+	assert.Nil(t, y.deliver(o.ID, measured()).Receipt.Facts.Cord, "said in cubic feet")
 	long := orderOf("1 cord")
 	long.PieceLength, long.Confirmed = "48 in", "128 cu ft"
 	assert.Equal(t, measure.Cord, y.take(long).Quantity.Volume, "4 foot lengths are not asked")
@@ -243,18 +248,93 @@ func TestEuropeAsksStackedOrLoose(t *testing.T) {
 	assert.Equal(t, measure.Ranked, f.Delivered.Basis)
 }
 
+// measured is a load whose receipt says who measured it, as Minnesota asks.
+func measured() orders.LoadRequest {
+	return orders.LoadRequest{TicketRequest: orders.TicketRequest{MeasurerName: "Nora Feld", MeasurerAddress: "1 Mill Road, Slate, MN 55000"}}
+}
+
 // Minnesota Statutes, section 239.092: the county and state the wood was cut in.
 func TestMinnesotaAsksWhereTheWoodWasCut(t *testing.T) {
 	y := yardUnder(t, "minnesota", "imperial")
-	r := orderOf("64 cu ft")
-	_, err := y.Deliver(y.ctx, y.act(), y.take(r).ID, orders.LoadRequest{})
+	r := orderOf("64 cu ft stacked")
+	_, err := y.Deliver(y.ctx, y.act(), y.take(r).ID, measured())
 	assert.Equal(t, map[string]string{"order.origin": "missing"}, faults(t, err))
 	r.Origin = "Slate County, Minnesota"
-	f := y.deliver(y.take(r).ID, orders.LoadRequest{}).Receipt.Facts
+	f := y.deliver(y.take(r).ID, measured()).Receipt.Facts
 	assert.Equal(t, "Slate County, Minnesota", f.Origin)
-	r.Origin = "two face cords from Slate County"
+}
+
+// Minnesota Statutes, section 239.092(a)(1): the person who weighed or measured, and not
+// the vendor, unless seller and buyer both witnessed it.
+func TestMinnesotaNamesWhoMeasured(t *testing.T) {
+	y := yardUnder(t, "minnesota", "imperial")
+	r := orderOf("64 cu ft stacked")
+	r.Origin = "Slate County, Minnesota"
+	_, err := y.Deliver(y.ctx, y.act(), y.take(r).ID, orders.LoadRequest{})
+	assert.Equal(t, map[string]string{"measured_by": "missing", "measured_by_address": "missing"}, faults(t, err))
+	half := measured()
+	half.MeasurerAddress = ""
+	_, err = y.Deliver(y.ctx, y.act(), y.take(r).ID, half)
+	assert.Equal(t, map[string]string{"measured_by_address": "missing"}, faults(t, err))
+
+	issued := y.deliver(y.take(r).ID, measured())
+	assert.Equal(t, orders.Party{Name: "Nora Feld", Address: "1 Mill Road, Slate, MN 55000"}, issued.Receipt.Measurer)
+	assert.Contains(t, string(issued.Personal), "Nora Feld", "in the part that can be erased")
+	assert.NotContains(t, string(issued.FactBytes), "Nora Feld")
+
+	seen := y.deliver(y.take(r).ID, orders.LoadRequest{TicketRequest: orders.TicketRequest{Witnessed: "yes"}})
+	assert.True(t, seen.Receipt.Facts.Ticket.Witnessed)
+	assert.Empty(t, seen.Receipt.Measurer.Name)
+
+	firm := goodShop()
+	firm.RuleSet, firm.Version, firm.Name, firm.Address = "minnesota", 2, "", ""
+	_, err = y.ChangeShop(y.ctx, y.act(), firm)
+	require.NoError(t, err)
+	y.deliver(y.take(r).ID, measured()) // the law does not ask who sells
+}
+
+// Minnesota Department of Commerce, leaflet on measuring firewood: these terms have no
+// definition in law, and are not barred.
+func TestATermWithoutASizeIsReadBackByName(t *testing.T) {
+	y := yardUnder(t, "minnesota", "imperial")
+	r := orderOf("two face cords of 16 inch")
+	r.Origin = "Slate County, Minnesota"
+	_, err := y.TakeOrder(y.ctx, y.act(), r)
+	read := fieldOf(t, err, "confirmed")
+	assert.Contains(t, read.Reason.String(), "a face cord has no size in law here (Minnesota Department of Commerce")
+	assert.Equal(t, "85.3 cu ft stacked", read.Accepts.String())
+	r.Confirmed = read.Accepts.String()
+	y.take(r)
+	// Maine Revised Statutes, title 10, section 2302(1)(B)
+	y = yardUnder(t, "maine", "imperial")
+	r.Confirmed = ""
 	_, err = y.TakeOrder(y.ctx, y.act(), r)
-	assert.Equal(t, map[string]string{"origin": "barred"}, faults(t, err))
+	assert.Contains(t, fieldOf(t, err, "confirmed").Reason.String(), "a face cord is defined here (Maine Revised Statutes, title 10, section 2302(1)(B)")
+	assert.Equal(t, "2/3 cord", fieldOf(t, err, "confirmed").Accepts.String())
+	r.Notes = "she calls it a face cord"
+	r.Confirmed = "2/3 cord"
+	y.take(r) // a word that is not barred may be written down
+}
+
+// Maine Revised Statutes, title 10, section 2624: on sales of more than 20 dollars.
+func TestMaineAsksForATicketAboveTwentyDollars(t *testing.T) {
+	y := yardUnder(t, "maine", "imperial")
+	r := orderOf("1/8 cord")
+	r.CustomerAddress, r.PricePerCord, r.PriceTotal, r.DeliveryFee, r.Deposit = "", "", "20", "", ""
+	y.deliver(y.take(r).ID, orders.LoadRequest{})
+	r.PriceTotal = "20.01"
+	_, err := y.Deliver(y.ctx, y.act(), y.take(r).ID, orders.LoadRequest{})
+	assert.Equal(t, map[string]string{"order.customer_address": "missing"}, faults(t, err))
+}
+
+// Massachusetts General Laws, chapter 94, section 298.
+func TestKindlingIsNotSoldAsFirewood(t *testing.T) {
+	y := yardUnder(t, "massachusetts", "imperial")
+	r := orderOf("64 cu ft")
+	r.PieceLength = "8 in"
+	_, err := y.TakeOrder(y.ctx, y.act(), r)
+	assert.Equal(t, map[string]string{"piece_length": "not-firewood"}, faults(t, err))
+	assert.Contains(t, fieldOf(t, err, "piece_length").Reason.String(), "bushel")
 }
 
 // A metric shop under the model law quotes by the cubic metre, and may by the cord.

@@ -55,6 +55,7 @@ type LoadRequest struct {
 	// Confirmed says that what is known against the receipt was read: it holds that as
 	// asked back ("24.2 % dry basis").
 	Confirmed string `json:"confirmed"`
+	TicketRequest
 }
 
 // A ShopRequest is the shop's settings as typed.

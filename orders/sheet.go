@@ -39,7 +39,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
 		ReadBy: readBy, Tally: m.document, Result: m.result, Previous: d.sheet,
 	}
-	procedure := measure.ByProcedure(m.tally, set.Reckoning())
+	procedure := measure.ByProcedure(m.tally, set.Reckoning(set.SoldIn(d.shop.Units == Metric)))
 	sheet.Procedure = &procedure
 	return s.paintSheet(d, customer, sheet, m)
 }

@@ -264,8 +264,18 @@ type StoredSheet struct {
 	PDF          []byte
 	PDFHash      string    // SHA-256 of PDF, hex
 	Erased       time.Time // as in StoredReceipt
-	// OrderNumber and Document are read from the order and the tally; adding a sheet
-	// does not write them. They are zero when those are gone.
+	// OrderNumber and Tally are read from the order and the tally; adding a sheet does
+	// not write them. They are zero when those are gone.
 	OrderNumber int64
-	Document    []byte
+	Tally       TallyColumns
+}
+
+// TallyColumns are the columns of a sheet's tally that the sheet says as well.
+type TallyColumns struct {
+	OrderID  string
+	Look     int
+	Document []byte
+	Result   []byte // as JSON
+	Outcome  string
+	ReadBy   string
 }

@@ -1,6 +1,11 @@
 package orders
 
-import "bytes"
+import (
+	"bytes"
+	"encoding/json"
+
+	"wellstowed/measure"
+)
 
 // sheets walks the measurement sheets in order.
 func (v *verifier) sheets(tx Tx) error {
@@ -54,16 +59,17 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	if !sheet.Issued.Equal(s.Issued) {
 		v.fault("sheet %d: it is filed under another time of issue", n)
 	}
-	if document, err := canonical(sheet.Tally); err != nil || !bytes.Equal(document, s.Document) {
-		v.fault("sheet %d: its tally is missing or differs from its data", n)
+	if sheet.Order != s.OrderNumber {
+		v.fault("sheet %d: it is filed under another order", n)
 	}
-	if s.Hash == "" && previous == "" { // from before sheets were chained
+	v.tallyOf(s, sheet)
+	if s.unchained(sheet) && previous == "" {
 		return
 	}
 	if hashOf(s.Bytes) != s.Hash {
 		v.fault("sheet %d: its data are not those that were issued", n)
 	}
-	if s.Erased.IsZero() && !gone && hashOf(s.Salt, s.Personal) != s.PersonalHash {
+	if s.Erased.IsZero() && !gone && !s.named() {
 		v.fault("sheet %d: its purchaser or reader is not the one it was issued with", n)
 	}
 	if chain, err := chainOf(sheet.Previous, s.Hash, s.PersonalHash); err != nil || chain != s.Chain {
@@ -72,6 +78,46 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	if !gap && sheet.Previous != previous {
 		v.fault("sheet %d: it does not follow on the sheet before it", n)
 	}
+}
+
+// unchained tells that a sheet is from before sheets were chained, and pretends to
+// nothing else.
+func (s StoredSheet) unchained(sheet Sheet) bool {
+	return s.Hash == "" && s.Chain == "" && s.PersonalHash == "" && sheet.Format < 2
+}
+
+// named tells whether a chained sheet has the purchaser and the reader it was issued with.
+func (s StoredSheet) named() bool { return hashOf(s.Salt, s.Personal) == s.PersonalHash }
+
+// tallyOf holds what is kept of a sheet's tally against the sheet.
+func (v *verifier) tallyOf(s StoredSheet, sheet Sheet) {
+	n := int(s.Number)
+	if document, err := canonical(sheet.Tally); err != nil || !bytes.Equal(document, s.Tally.Document) {
+		v.fault("sheet %d: its tally is missing or differs from its data", n)
+		return
+	}
+	var outcome measure.Word
+	if sheet.Result.Finding != nil {
+		outcome = sheet.Result.Finding.Word
+	}
+	if !sameJSON[measure.Result](s.Tally.Result, sheet.Result) || measure.WordOf(s.Tally.Outcome) != outcome {
+		v.fault("sheet %d: the result kept with its tally is not the one on it", n)
+	}
+	otherReader := s.Erased.IsZero() && (s.unchained(sheet) || s.Hash != "" && s.named()) && s.Tally.ReadBy != sheet.ReadBy
+	if s.Tally.OrderID != s.OrderID || s.Tally.Look != sheet.Tally.Look || otherReader {
+		v.fault("sheet %d: its tally is filed under another order, another check or another reader", n)
+	}
+}
+
+// sameJSON tells whether stored JSON says the same as a value.
+func sameJSON[T any](stored []byte, value T) bool {
+	var kept T
+	if json.Unmarshal(stored, &kept) != nil {
+		return false
+	}
+	a, errA := canonical(kept)
+	b, errB := canonical(value)
+	return errA == nil && errB == nil && bytes.Equal(a, b)
 }
 
 func (v *verifier) endSheets(tx Tx, last int64) error {

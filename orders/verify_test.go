@@ -183,9 +183,9 @@ func TestVerifyFindsTamperedAudits(t *testing.T) {
 		said = append(said, f.String())
 	}
 	require.Equal(t, []string{
-		"audit 1 stands where audit 3 should",
-		"audit 1: its report is not the one it was closed with",
 		"audit 1: its PDF is not the one it was closed with",
+		"audit 1: its report is not the one it was closed with",
 		"audit 1: the photo “front” is not the one that was kept",
+		"audits 2 to 3 are missing",
 	}, said)
 }

@@ -34,8 +34,14 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 	})}
 	a.head()
 	a.found()
+	early := a.y+signedIn(len(a.signers())) <= a.bottom()
+	if early {
+		a.signed()
+	}
+	a.turn()
 	a.twoResults()
 	a.agreement()
+	a.stack()
 	a.shares()
 	a.planned()
 	a.told()
@@ -43,11 +49,14 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 		a.measurer(i)
 	}
 	a.checklist()
-	a.list("Reckoned in the seller’s favour", a.texts(r.Favour))
+	a.list("In the seller’s favour", a.texts(r.Favour))
 	a.photos()
 	a.notesWritten()
 	a.working()
-	a.signed()
+	if !early {
+		a.signed()
+	}
+	a.copies()
 	return a.bytes()
 }
 
@@ -106,60 +115,99 @@ func (a *auditPaper) head() {
 	a.letterhead(a.print.Heading("Audit"), strconv.FormatInt(a.r.Number, 10), facts, side{"Seller", s.Vendor}, side{"Purchaser", s.Purchaser})
 }
 
-// found is the answer: the finding, what was sold and what was found, on whose word,
-// and the two pictures.
+// found is the answer: the result, what limits it, what was sold and what was measured,
+// by whom and with what, in whose keeping it is, and the gauge.
 func (a *auditPaper) found() {
 	a.gap(1)
 	a.rule(heavyLine)
 	a.gap(1.5)
-	a.paragraph(nameFace(), a.print.Lead(a.measurers[0].tally, a.r.Result))
+	a.paragraph(nameFace(), a.print.AuditLead(a.measurers[0].tally, a.r))
 	a.paragraph(mainFace(), a.print.AuditOdds(a.r.Result))
 	a.paragraph(boldFace(), a.print.AuditCapacity(a.r.Capacity))
 	a.gap(1.5)
+	a.boxed("What limits it", a.print.AuditLimits(a.r.Limits))
+	a.boxed("Dates out of order", a.texts(a.r.Dates))
 	a.rule(ruleLine)
 	third := a.inner() / 3
 	s := a.r.Subject
-	a.columns(a.cell(0, third, "Sold", a.print.Quantity(s.Sold)), a.cell(1, third, "Found, as it stood", a.print.Quantity(a.r.Result.Quantity)),
-		a.cell(2, third, "Doubt (95 %), give or take", a.print.Doubt(a.r.Result)))
+	a.columns(a.cell(0, third, "Sold", a.print.Quantity(s.Sold)), a.cell(1, third, "Measured, as it stood", a.print.Quantity(a.r.Result.Quantity)),
+		a.cell(2, third, "Give or take, 19 times in 20", a.print.Doubt(a.r.Result)))
 	a.gap(1)
-	facts := []words.Fact{{Label: a.print.Heading("Wood"), Text: a.print.AuditWood(s)}, {Label: a.print.Heading("Where it stands"), Text: a.print.Said(s.Place)},
-		{Label: a.print.Heading("Measured by"), Text: strings.Join(a.names(), "; ")}}
+	facts := []words.Fact{{Label: a.print.Heading("Wood"), Text: a.print.AuditWood(s)}, {Label: a.print.Heading("Where it is"), Text: a.print.Said(s.Place)}}
 	if s.Ordered != nil && *s.Ordered != s.Sold {
 		facts = append([]words.Fact{{Label: a.print.Heading("Ordered"), Text: a.print.Quantity(*s.Ordered)}}, facts...)
 	}
-	a.facts(facts)
-	if f := a.r.Result.Finding; f != nil {
-		a.gap(1)
-		for _, why := range f.Why {
-			a.item(mainFace(), a.print.Say(why))
-		}
+	if keeper := a.print.AuditKeeper(a.r.Keeper); keeper != "" {
+		facts = append(facts, words.Fact{Label: a.print.Heading("Kept by"), Text: keeper})
 	}
+	a.facts(facts)
 	if a.r.Statement != "" {
 		a.gap(1)
 		a.paragraph(mainFace(), a.print.Field("In the auditor’s words", a.r.Statement))
 	}
-	a.pictured()
+	a.whoMeasured()
+	a.gauge()
 }
 
-func (a *auditPaper) names() []string {
-	names := make([]string, len(a.r.Measurers))
-	for i, h := range a.r.Measurers {
-		names[i] = h.Name
+// boxed is a list in a frame, nothing where it is empty.
+func (a *auditPaper) boxed(heading string, lines []string) {
+	if len(lines) == 0 {
+		return
 	}
-	return names
+	const inside = 3.0
+	a.need(3 * mainFace().lead())
+	top, page := a.y, a.pdf.PageNo()
+	a.gap(1.8)
+	a.block(a.left()+inside, a.inner()-2*inside, boldFace(), a.print.Heading(heading))
+	for _, line := range lines {
+		a.need(mainFace().lead())
+		y := a.y + mainFace().lead()*0.5
+		a.line(a.left()+inside, y, a.left()+inside+2.2, y, ruleLine)
+		a.block(a.left()+inside+4, a.inner()-2*inside-4, mainFace(), line)
+	}
+	a.gap(1.2)
+	if a.pdf.PageNo() == page {
+		a.stroke(ruleLine, 0)
+		a.pdf.Rect(a.left(), top, a.inner(), a.y-top, "D")
+	}
+	a.gap(2)
 }
 
-// pictured are the gauge of the result and the stack as the first measurer read it.
-func (a *auditPaper) pictured() {
+// whoMeasured is who measured, as what, when, with which tape, what it comes to and
+// under which seal.
+func (a *auditPaper) whoMeasured() {
+	a.gap(1)
+	shares := []float64{0.24, 0.25, 0.25, 0.26}
+	a.table(labelFace(), shares, a.print.Heading("Measured by"), a.print.Heading("Read"), a.print.Heading("Tape"), a.print.Heading("Measured, and sealed as"))
+	for _, m := range a.r.Measurers {
+		c := m.Circumstances
+		read, tape, name := a.print.Heading("not recorded"), a.print.Heading("not recorded"), m.Name
+		if !c.Began.IsZero() {
+			read, tape = a.print.Span(c.Began, c.Ended, a.r.Zone), a.print.AuditTapeShort(c)
+			name = a.print.Say(measure.Say("%s, %s", m.Name, a.print.Said(c.Role)))
+		}
+		a.table(noteFace(), shares, name, read, tape, strings.TrimSuffix(a.print.Say(measure.Say("%s; %s", a.print.Quantity(m.Result.Quantity), m.Seal)), "; "))
+	}
+}
+
+// stack is the stack as the first measurer read it, and why the result is what it is.
+func (a *auditPaper) stack() {
+	if f := a.r.Result.Finding; f != nil {
+		a.list("Why", a.texts(f.Why))
+	}
+	stack := draw.Stack(a.measurers[0].tally, a.r.Measurers[0].Result, onPaper(a.inner()/2))
+	a.heading(a.print.Say(measure.Say("%s, as read by %s", stack.Title, a.r.Measurers[0].Name)), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
+	a.inTwo(stack)
+}
+
+// gauge holds what was measured against what was sold.
+func (a *auditPaper) gauge() {
 	if a.r.Result.Finding != nil || a.r.Result.Quantity.Basis == measure.Ranked {
 		gauge := draw.Gauge(a.r.Result, onPaper(a.inner()), a.print.GaugeUnit())
 		a.heading(a.print.Say(gauge.Title), mm(gauge.Height))
 		a.drawing(gauge, a.left(), a.y)
 		a.y += mm(gauge.Height)
 	}
-	stack := draw.Stack(a.measurers[0].tally, a.r.Measurers[0].Result, onPaper(a.inner()/2))
-	a.heading(a.print.Say(measure.Say("%s, as read by %s", stack.Title, a.r.Measurers[0].Name)), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
-	a.inTwo(stack)
 }
 
 // twoResults are the model's result and the procedure's beside each other, measurer by
@@ -169,10 +217,10 @@ func (a *auditPaper) twoResults() {
 	widths := []float64{0.25, 0.29, 0.46}
 	a.table(labelFace(), widths, a.print.Heading("Measurer"), a.print.Heading("By the model, with its doubt"), a.print.Heading("By the procedure, with its rounding and counts"))
 	for _, h := range a.r.Measurers {
-		a.table(mainFace(), widths, h.Name, a.modelCell(h.Result), a.procedureCell(h.Procedure))
+		a.table(mainFace(), widths, h.Name, a.measured(h.Result), a.procedureCell(h.Procedure))
 	}
 	if a.r.Together != nil {
-		a.table(boldFace(), widths, a.print.Heading("All measurers"), a.modelCell(a.r.Result), a.print.Heading("The procedure knows one measurer at a time."))
+		a.table(boldFace(), widths, a.print.Heading("All measurers"), a.measured(a.r.Result), a.print.Heading("The procedure knows one measurer at a time."))
 	}
 	a.gap(1)
 	for _, h := range a.r.Measurers {
@@ -181,8 +229,8 @@ func (a *auditPaper) twoResults() {
 	a.list("How the procedure was applied", a.texts(a.r.Measurers[0].Procedure.Notes))
 }
 
-func (a *auditPaper) modelCell(r measure.Result) string {
-	return a.print.Say(measure.Say("%s Measured %s, give or take %s (95 %%).", a.print.Finding(r), r.Quantity, a.print.Doubt(r)))
+func (a *auditPaper) measured(r measure.Result) string {
+	return a.print.Say(measure.Say("%s, give or take %s, 19 times in 20", r.Quantity, a.print.Doubt(r)))
 }
 
 func (a *auditPaper) procedureCell(p measure.ProcedureResult) string {
@@ -360,47 +408,70 @@ func (a *auditPaper) working() {
 	a.list("This report", report)
 }
 
-// signed are the lines to sign on: who read, who wrote, the seller or that he was not
-// there, and who got a copy.
-func (a *auditPaper) signed() {
-	a.heading(a.print.Heading("Signed"), 2*signHeight)
-	for _, h := range a.r.Measurers {
-		a.sign("Read by", h.Name)
+// A signer is somebody who signs, and in what part.
+type signer struct{ part, name string }
+
+// signers are who read, who wrote, and the seller.
+func (a *auditPaper) signers() []signer {
+	var all []signer
+	for _, m := range a.r.Measurers {
+		all = append(all, signer{"Read by", m.Name})
 	}
-	a.sign("Written by", a.r.ClosedBy)
-	seller := a.r.Subject.Vendor.Name
+	part := "Seller, or who came for him"
 	if n := len(a.r.Attendances); n > 0 && a.r.Attendances[n-1].Attended != "yes" {
-		said := strings.Join(a.print.AuditAttendance(a.r.Attendances[n-1]), " ")
-		a.need(signHeight + 3*noteFace().lead())
-		a.paragraph(noteFace(), said)
-		a.sign("Seller, if he signs later", seller)
-	} else {
-		a.sign("Seller, or who came for him", seller)
+		part = "Seller, if he signs later"
 	}
-	a.heading(a.print.Heading("Copies received"), 2*signHeight)
-	a.sign("Seller", seller)
-	a.sign("Purchaser", a.r.Subject.Purchaser.Name)
+	return append(all, signer{"Written by", a.r.ClosedBy}, signer{part, a.r.Subject.Vendor.Name})
 }
 
-// signHeight is a line to sign with what stands under it.
-const signHeight = 15.0
+// signHeight is a line to sign with what stands under it; signersAcross sign beside each
+// other.
+const (
+	signHeight    = 16.0
+	signersAcross = 2
+)
 
-// sign is one line to sign on: in what part, the name, the signature and the day.
-func (a *auditPaper) sign(part, name string) {
-	a.need(signHeight)
-	y := a.y + 9
-	half := a.inner() * 0.44
-	lines := a.wrap(noteFace(), name, half)
-	if len(lines) > 2 { // of a name as long as that, the beginning tells whose line it is
-		lines = lines[:2]
+// signedIn is the room that signing takes.
+func signedIn(signers int) float64 {
+	lines := (signers + signersAcross - 1) / signersAcross
+	return 2.5 + labelFace().lead() + 2*noteFace().lead() + float64(lines)*signHeight
+}
+
+// signed are the lines that the readers, the writer and the seller sign on, under what
+// they sign.
+func (a *auditPaper) signed() {
+	all := a.signers()
+	a.heading(a.print.Heading("Signed"), signedIn(len(all)))
+	a.paragraph(noteFace(), a.print.Heading("Who read signs that the readings under that name are his or hers, taken without seeing what others read."))
+	a.sign(all...)
+}
+
+// copies are the lines for who got a copy.
+func (a *auditPaper) copies() {
+	a.heading(a.print.Heading("Copies received"), signHeight)
+	a.sign(signer{"Seller", a.r.Subject.Vendor.Name}, signer{"Purchaser", a.r.Subject.Purchaser.Name})
+}
+
+// sign are lines to sign on, two beside each other: signature and day, and under them
+// the name and in what part.
+func (a *auditPaper) sign(all ...signer) {
+	width := a.inner() / signersAcross
+	for i, s := range all {
+		if i%signersAcross == 0 {
+			a.need(signHeight)
+			a.y += signHeight
+		}
+		x, y := a.left()+float64(i%signersAcross)*width, a.y-7
+		a.line(x, y, x+width*0.66, y, hairline)
+		a.writeOn(x+width*0.70, y, width*0.24, "Date")
+		lines := a.wrap(noteFace(), a.print.Field(a.print.Heading(s.part), s.name), width*0.66)
+		if len(lines) > 2 { // of a name as long as that, the beginning tells whose line it is
+			lines = lines[:2]
+		}
+		for n, line := range lines {
+			a.at(x, y+3.2+float64(n)*noteFace().lead(), noteFace(), line)
+		}
 	}
-	for i, line := range lines {
-		a.at(a.left(), y-1-float64(len(lines)-1-i)*noteFace().lead(), noteFace(), line)
-	}
-	a.writeOn(a.left(), y, half, part)
-	a.writeOn(a.left()+a.inner()*0.48, y, a.inner()*0.32, "Signature")
-	a.writeOn(a.left()+a.inner()*0.84, y, a.inner()*0.16, "Date")
-	a.y += signHeight
 }
 
 // facts are labels with their texts beside them.

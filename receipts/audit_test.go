@@ -101,8 +101,13 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
 			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
 		},
-		Favour:    []measure.Text{measure.Say("The doubt of the readings counts for the seller.")},
-		Notes:     []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
+		Favour: []measure.Text{measure.Say("The doubt of the readings counts for the seller.")},
+		Notes:  []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
+		Limits: []orders.AuditLimit{
+			{Code: "attendance", Text: measure.Say("The seller wasn’t there when it was measured.")},
+		},
+		Dates:     []measure.Text{measure.Say("Photo %d was taken %s, %d years before the delivery.", 3, "2 January 2023", 3)},
+		Keeper:    orders.AuditKeeper{Name: "Hollow Road Firewood", Seller: true},
 		Statement: "The wood was dry and closely stacked; no gaps that take a piece.", Rules: unbarred(set),
 	}
 	for i := range 14 {
@@ -117,7 +122,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
 			Circumstances: orders.AuditCircumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
 				CheckedOn: orders.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
-			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning())}
+			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
 			before, err := measure.Measure(wrong)
@@ -176,13 +181,31 @@ func TestAuditSaysTheAnswerFirst(t *testing.T) {
 		"By the model, with its doubt", "By the procedure", "state no tolerance for a stack", "from memory", "The 2 tallies agree",
 		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows", "as neighbour", "Tape: maker Stanhope, number 2, checked on 13 March 2026 against the county’s steel rule", "sealed 1D3P-JFQN-7XHJ", "(link 2)",
 		"Seller, if he signs later", "Photo 2: The tape at row 1", "as stated by Nora Feld", "When it was taken is not known",
-		"COPIES RECEIVED", "P: how likely", "section 2.4.2", auditHash[:40],
+		"COPIES RECEIVED", "how often readings this low would come from a stack that holds all that is due", "section 2.4.2", auditHash[:40],
+		"What limits it", "The seller wasn’t there when it was measured.", "Dates out of order", "kept on the computer of Hollow Road Firewood, the seller that was audited",
 	} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "face cord")
 	first := strings.Index(text, "Volunteer measurement")
 	assert.Less(t, first, strings.Index(text, "TWO RESULTS"))
+}
+
+// A report whose evidence keeps short from being said begins with what keeps it.
+func TestAuditHeldBackByEvidenceSaysSoFirst(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
+	r.Limits = append([]orders.AuditLimit{{Code: measure.HeldByUse, Text: measure.Say("Some of the wood was used or taken, and it isn’t known how much."),
+		Cure: measure.Say("Ask how much was used or taken."), Holds: measure.Short}}, r.Limits...)
+	r.Result.Finding.Word, r.Result.Finding.HeldBack = measure.Unresolved, []measure.Hold{measure.HeldByUse}
+	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	keep(t, "audit-held.pdf", pdf)
+	first, _, _ := strings.Cut(strings.Join(strings.Fields(textOf(t, pdf)), " "), "TWO RESULTS")
+	lead := "Can’t tell yet: 0.67 cord (86 ft³) less was measured than is due. Some of the wood was used or taken, and it isn’t known how much."
+	assert.Contains(t, first, lead)
+	assert.Contains(t, first, "By the readings alone, P < 0.0001")
+	assert.NotContains(t, first, "Short by")
+	assert.Contains(t, first, "This holds “short” back. Ask how much was used or taken.")
 }
 
 func TestAuditIsOfficialOnlyWhereItIs(t *testing.T) {

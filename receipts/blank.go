@@ -48,7 +48,7 @@ func (w *paper) formPicture() {
 func (w *paper) formSale() {
 	w.heading(w.print.Heading("Before reading"), 26)
 	w.gap(1)
-	w.boxes(12, box{"Sold (as said)", 0.3, nil}, box{"Not in the stack (none, or how much)", 0.4, nil}, box{"Look number", 0.3, []string{"1", "2", "3"}})
+	w.boxes(12, box{"Sold (as said)", 0.3, nil}, box{"Not in the stack (none, or how much)", 0.4, nil}, box{"Check number", 0.3, []string{"1", "2", "3"}})
 	w.boxes(12,
 		box{"Smallest mark of the tape", 0.23, nil}, box{"Raised (below the wood)", 0.23, nil},
 		box{"Top of the wood", 0.32, []string{"straightedge", "by eye"}}, box{"Stowing", 0.22, []string{"checked"}})

@@ -66,6 +66,9 @@ func (w *paper) ticketToTick(set rules.Set) {
 		}
 		w.y = lowest
 	}
+	for _, line := range w.print.TicketConditions(set) {
+		w.paragraph(noteFace(), line)
+	}
 }
 
 // toWriteDown are lines for what the seller, and later an office, is asked.

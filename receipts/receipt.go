@@ -61,13 +61,13 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 		return w
 	}
 	if r.Facts.Settles != nil {
-		w.wood(r.Facts)
+		w.wood(r)
 		w.settles(r.Facts)
 		w.rulesAndSeal(r.Facts, seal)
 		sign("Settled and acknowledged", "Seller or driver", "Purchaser")
 		return w
 	}
-	w.wood(r.Facts)
+	w.wood(r)
 	w.quantities(r.Facts)
 	w.price(r.Facts)
 	if share != overleaf {
@@ -96,6 +96,11 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 	if was := r.WasPurchaser; was != nil {
 		texts = append(texts, named{"was_purchaser.name", was.Name}, named{"was_purchaser.address", was.Address})
 	}
+	for _, measurer := range []*orders.Party{&r.Measurer, r.WasMeasurer} {
+		if measurer != nil {
+			texts = append(texts, named{"measurer.name", measurer.Name}, named{"measurer.address", measurer.Address})
+		}
+	}
 	if f.Moisture != nil {
 		texts = append(texts, named{"moisture.by", f.Moisture.By})
 	}
@@ -117,6 +122,9 @@ func woodTexts(f orders.Facts) []named {
 	if f.Batch != nil {
 		texts = append(texts, named{"batch.species", f.Batch.Species})
 	}
+	t := f.Ticket
+	texts = append(texts, named{"ticket.stack_size", t.StackSize}, named{"ticket.dried_for", t.DriedFor}, named{"ticket.dried_how", t.DriedHow},
+		named{"ticket.moisture_certificate", t.MoistureCertificate})
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}
@@ -227,7 +235,8 @@ func (w *paper) shrink(f face, text string, width float64) face {
 	return f
 }
 
-func (w *paper) wood(f orders.Facts) {
+func (w *paper) wood(r orders.Receipt) {
+	f := r.Facts
 	w.heading(w.print.Heading("What"), 3*mainFace().lead())
 	third := w.inner() / 3
 	w.columns(
@@ -235,18 +244,22 @@ func (w *paper) wood(f orders.Facts) {
 		w.cell(1, third, "Piece length", w.print.Length(f.PieceLength)),
 		w.cell(2, third, "Seasoning", w.print.Dryness(f.Seasoning, f.Moisture)),
 	)
-	w.whence(f)
+	w.whence(r)
 }
 
 // whence is what stands behind the statement of seasoning, a line each, and where the
 // wood is from.
-func (w *paper) whence(f orders.Facts) {
+func (w *paper) whence(r orders.Receipt) {
+	f := r.Facts
 	w.gap(0.8)
 	if f.Batch != nil {
 		w.paragraph(mainFace(), w.print.Field("From batch", w.print.FromBatch(f)))
 	}
 	if f.Moisture != nil {
 		w.paragraph(mainFace(), w.print.Field("Moisture", w.print.Measured(*f.Moisture)))
+	}
+	for _, line := range w.print.TicketLines(r) {
+		w.paragraph(mainFace(), w.print.Field(line.Label, line.Text))
 	}
 	half := w.inner() / 2
 	var from []column

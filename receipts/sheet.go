@@ -39,7 +39,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	w.readings(tally)
 	w.doubt(s.Result)
 	if s.Procedure != nil {
-		w.list("The procedure’s own result", w.procedureLines(*s.Procedure))
+		w.list("Result by the inspection procedure", w.procedureLines(*s.Procedure))
 	}
 	w.list("What would make it surer", w.nextLines(s.Result))
 	w.list("Notes", w.notes(s.Result))
@@ -81,7 +81,7 @@ func (w *paper) sheetHead(s orders.Sheet, t measure.Tally) {
 	buyer := w.erased(s.Erased, s.Purchaser)
 	w.letterhead(w.print.Heading("Measurement"), strconv.FormatInt(s.Number, 10), []string{
 		w.print.Field("Order", strconv.FormatInt(s.Order, 10)),
-		w.print.Field("Look", strconv.Itoa(t.Look)),
+		w.print.Field("Check", strconv.Itoa(t.Look)),
 		w.print.Field("Read by", w.print.Reader(s.ReadBy, t.By)),
 		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
 	}, side{"Seller", s.Vendor}, side{"Purchaser", buyer})
@@ -101,9 +101,9 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 	w.rule(ruleLine)
 	third := w.inner() / 3
 	measured := w.cell(0, third, "Measured, as it stood", w.print.Quantity(r.Quantity))
-	doubt := w.cell(1, third, "Doubt (95 %), give or take", w.print.Doubt(r))
+	doubt := w.cell(1, third, "Give or take, 19 times in 20", w.print.Doubt(r))
 	if f := r.Finding; f != nil {
-		w.columns(measured, doubt, w.cell(2, third, "Should stand here", w.print.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})))
+		w.columns(measured, doubt, w.cell(2, third, "Due here", w.print.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})))
 		w.gap(1)
 		for _, why := range f.Why {
 			w.item(mainFace(), w.print.Say(why))
@@ -158,7 +158,7 @@ func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
 		w.cell(1, third, "Top of the wood", w.print.Top(t.Top)),
 		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed, t.Gaps)))
 	w.columns(w.cell(0, third, "Heights include, below the wood", tape.Reading(t.Raised)),
-		w.cell(1, third, "Look, and α", w.print.Look(r, t.Look)),
+		w.cell(1, third, "Check, and α", w.print.Look(r, t.Look)),
 		w.cell(2, third, "Model", strconv.Itoa(r.Model)))
 }
 
@@ -167,13 +167,13 @@ const doubtLines = 16
 
 // doubt is the budget in plain words, with ticks for the shares.
 func (w *paper) doubt(r measure.Result) {
-	w.heading(w.print.Heading("Where the doubt comes from"), 4*noteFace().lead())
+	w.heading(w.print.Heading("How sure is this?"), 4*noteFace().lead())
 	lines, rest := r.Doubt, []measure.Contribution(nil)
 	if len(lines) > doubtLines+1 {
 		lines, rest = r.Doubt[:doubtLines], r.Doubt[doubtLines:]
 	}
 	f := noteFace()
-	w.doubtLine(labelFace(), w.print.Heading("Source"), w.print.Heading("Standard doubt"), w.print.Heading("Share"), 0)
+	w.doubtLine(labelFace(), w.print.Heading("Source"), w.print.Heading("Standard uncertainty"), w.print.Heading("Share"), 0)
 	for _, c := range lines {
 		w.doubtLine(f, w.print.Source(c.Source, c.Row), w.print.Column(c.Standard), w.print.Percent(c.Share), c.Share)
 	}
@@ -238,7 +238,7 @@ func (w *paper) procedureLines(r measure.ProcedureResult) []string {
 func (w *paper) nextLines(r measure.Result) []string {
 	lines := make([]string, len(r.Next))
 	for i, n := range r.Next {
-		lines[i] = w.print.Next(n, r.Quantity.Basis)
+		lines[i] = w.print.Next(n, r)
 	}
 	return lines
 }

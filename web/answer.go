@@ -18,6 +18,8 @@ type answer struct {
 	Running  string   // in a few words, kept in view
 	Odd      []string // heights to look at again
 	Look     int      // 0 where nothing was sold
+	Model    int
+	Odds     string // what P is, beside a result that it explains
 	Volume   string
 	Doubt    string
 	Why      []string
@@ -38,7 +40,7 @@ type budgetLine struct{ Share, Source string }
 
 func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer {
 	a := &answer{
-		Finding: print.Lead(t, r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Volume(r.Expanded),
+		Finding: print.Lead(t, r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Doubt(r), Model: r.Model, Odds: print.Odds(r),
 		Advice: print.Advice(t.By, r),
 		Stack:  draw.Stack(t, r, readingWidth),
 	}
@@ -54,7 +56,7 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 		a.Budget = append(a.Budget, budgetLine{fmt.Sprintf("%.1f %%", 100*c.Share), print.Source(c.Source, c.Row)})
 	}
 	for _, n := range r.Next {
-		a.Next = append(a.Next, print.Next(n, r.Quantity.Basis))
+		a.Next = append(a.Next, print.Next(n, r))
 	}
 	return a
 }
@@ -76,6 +78,6 @@ func (a *answer) beside(print *words.Printer, p measure.ProcedureResult) *answer
 // answerUnder is an answer as data, with the procedure's own result by a rule set.
 func answerUnder(print *words.Printer, set rules.Set, t measure.Tally, r measure.Result) words.AnswerJSON {
 	a := print.Answer(t, r)
-	a.Procedure = print.ProcedureAnswer(measure.ByProcedure(t, set.Reckoning()))
+	a.Procedure = print.ProcedureAnswer(measure.ByProcedure(t, set.Reckoning(print.UnitOfSale())))
 	return a
 }

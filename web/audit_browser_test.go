@@ -43,7 +43,7 @@ func (p *phone) measures(link, height string) {
 		assert.NotContains(p.t, p.text(), goal, "nothing tells the goal")
 	}
 	for i := range 4 {
-		p.fill(fmt.Sprintf("Row 1, length %d", i+1), "16")
+		p.fill(fmt.Sprintf("Row 1, length %d", i+1), "16 ft")
 		p.fill(fmt.Sprintf("Row 1, height %d", i+1), height)
 		p.put(fmt.Sprintf("stack.rows[0].back[%d]", i), height)
 	}

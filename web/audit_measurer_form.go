@@ -108,7 +108,7 @@ func (p measurerPage) backTyped(row int) []string {
 func (p measurerPage) Lengths(row int) []field {
 	var cells []field
 	for i, value := range p.LengthsTyped(row) {
-		cell := p.Named(p.Field(p.lengthPath(row, i), value), p.T("Row %d, length %d", row+1, i+1))
+		cell := p.Named(p.Reading(value, "%s", p.lengthPath(row, i)), p.T("Row %d, length %d", row+1, i+1))
 		cells = append(cells, cell.Cell(p.Digits(i+1)))
 	}
 	return cells

@@ -55,7 +55,7 @@ func auditID(c *fiber.Ctx) (string, error) {
 
 // steps are those that have a form of their own.
 func steps() []string {
-	return []string{"notice", "hold", "plan", "hands", "readings", "attendance", "checklist", "close", "photo", "note"}
+	return []string{"notice", "hold", "plan", "measurers", "readings", "attendance", "checklist", "close", "photo", "note"}
 }
 
 func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
@@ -127,8 +127,8 @@ func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
 		return err
 	}
 	p.Found = newAnswer(p.Print, tally, r.Result)
+	p.Found.Finding = p.Print.AuditLead(tally, r)
 	if r.Together != nil {
-		p.Found.Finding = p.Print.Finding(r.Result)
 		p.Found.Stack = draw.Drawing{} // each measurer's own is on the paper
 	}
 	return nil
@@ -300,7 +300,7 @@ func (s *Server) auditMeasurerRenew(c *fiber.Ctx) error {
 
 func (s *Server) linkShown(c *fiber.Ctx, link orders.MeasurerLink, err error, r orders.MeasurerRequest) error {
 	if err != nil {
-		return s.auditRefused(c, "hands", err, func(p *auditPage) { p.MeasurerName = r })
+		return s.auditRefused(c, "measurers", err, func(p *auditPage) { p.MeasurerName = r })
 	}
 	if wantsJSON(c) {
 		return c.Status(fiber.StatusCreated).JSON(link)
@@ -309,7 +309,7 @@ func (s *Server) linkShown(c *fiber.Ctx, link orders.MeasurerLink, err error, r 
 	if err != nil {
 		return err
 	}
-	p.Doing, p.Link, p.Host = "hands", &link, c.BaseURL()
+	p.Doing, p.Link, p.Host = "measurers", &link, c.BaseURL()
 	return s.render(c, "audit_show", p)
 }
 
@@ -366,12 +366,12 @@ func (p auditPage) Others() []choice {
 		return nil
 	}
 	names := map[string]string{
-		"notice": p.T("Notice to the seller"), "hold": p.T("Wood kept as it is"), "plan": p.T("The plan"), "hands": p.T("Measurers and links"),
+		"notice": p.T("Notice to the seller"), "hold": p.T("Wood kept as it is"), "plan": p.T("The plan"), "measurers": p.T("Measurers and links"),
 		"attendance": p.T("Did the seller come?"), "checklist": p.T("Checklist"), "photo": p.T("Add a photo"), "note": p.T("Add a note"), "close": p.T("Close"),
 	}
 	var list []choice
 	for _, step := range steps() {
-		if step != p.Doing && step != "readings" && (step != "hands" || p.Plan() != nil) {
+		if step != p.Doing && step != "readings" && (step != "measurers" || p.Plan() != nil) {
 			list = append(list, choice{Value: auditPath(p.ID) + "?do=" + step + "#doing", Label: names[step]})
 		}
 	}
@@ -385,6 +385,45 @@ func (p auditPage) Ways() []choice {
 		list = append(list, choice{way, p.Upper(p.T(way)), p.Notice.How == way})
 	}
 	return append(list, choice{orders.NotTold, p.T("Not told"), p.Notice.How == orders.NotTold})
+}
+
+// Kept are the answers to whether the wood was kept as it is.
+func (p auditPage) Kept() []choice {
+	given := p.Holding.Broken
+	return []choice{{"no", p.T("No"), given == "no"}, {"moved", p.T("Moved, none used"), given == "moved"}, {"used", p.T("Some was used or taken"), given == "used"}}
+}
+
+// Limiting is what limits the result of an open audit, and OutOfOrder what has dates out
+// of their order; of a closed one the report says both.
+func (p auditPage) Limiting() []string {
+	if p.Report != nil {
+		return p.Print.AuditLimits(p.Report.Limits)
+	}
+	return p.Print.AuditLimits(p.Limits())
+}
+
+// Remarks are what has dates out of their order.
+func (p auditPage) Remarks() []string {
+	if p.Report != nil {
+		return say(p.Print, p.Report.Dates)
+	}
+	zone, err := time.LoadLocation(p.Shop.Zone)
+	if err != nil {
+		zone = time.UTC
+	}
+	return say(p.Print, p.OutOfOrder(zone))
+}
+
+// CloseLabel is what the button to close says: what is missing, while anything is.
+func (p auditPage) CloseLabel() string {
+	switch n := len(p.Missing()); n {
+	case 0:
+		return p.T("Close and make the report")
+	case 1:
+		return p.T("Close the audit: 1 thing missing")
+	default:
+		return p.T("Close the audit: %d things missing", n)
+	}
 }
 
 // YesNo are the two answers, with the one that was given.

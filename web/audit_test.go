@@ -183,7 +183,7 @@ func TestNoRouteShowsAMeasurersReadingsWhileTheAuditIsOpen(t *testing.T) {
 		}
 	}
 	assert.Greater(t, asked, 60)
-	for _, do := range []string{"notice", "hold", "plan", "hands", "readings", "attendance", "checklist", "close", "photo", "note"} {
+	for _, do := range []string{"notice", "hold", "plan", "measurers", "readings", "attendance", "checklist", "close", "photo", "note"} {
 		assert.NotContains(t, d.get(path+"?do="+do).body, "37.125", do)
 	}
 	assert.Equal(t, http.StatusNotFound, d.get(path+"/pdf").status)

@@ -52,7 +52,7 @@ func TestALoadIsDrawnFromABatch(t *testing.T) {
 	batch := d.putUp("north bay", "2 cords")
 	assert.Equal(t, 1, d.get("/").doc.Find(`a[href="/batches"]`).Length(), "the list of orders leads there")
 	assert.Contains(t, d.get("/batches").text(), "2 cords (256 ft³) left north bay: red oak, 16 in pieces Moisture not read. Dry by about")
-	assert.Contains(t, d.readBatch(batch, "16\n17\n16\n15\n17").text(), "Below 20 % dry basis")
+	assert.Contains(t, d.readBatch(batch, "16\n17\n16\n15\n17").text(), "At or below 20 % dry basis")
 
 	order := d.takeOrder("1 1/2 cords")
 	page := d.get(order + "/deliver")

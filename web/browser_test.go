@@ -25,6 +25,14 @@ type phone struct {
 
 func newPhone(t *testing.T, d *desk) *phone {
 	t.Helper()
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	require.NoError(t, err)
+	return newPhoneOn(t, d, listener)
+}
+
+// newPhoneOn is a phone whose every word goes through a listener.
+func newPhoneOn(t *testing.T, d *desk, listener net.Listener) *phone {
+	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if found, err := exec.LookPath(name); err == nil {
@@ -38,8 +46,6 @@ func newPhone(t *testing.T, d *desk) *phone {
 		}
 		t.Skip("no chromium is installed; install it to run the browser tests")
 	}
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
-	require.NoError(t, err)
 	served := make(chan error, 1)
 	go func() { served <- d.server.Serve(listener) }()
 	t.Cleanup(func() {
@@ -213,8 +219,8 @@ func TestPhoneMeasuresALoad(t *testing.T) {
 	for i, h := range []string{"44", "45", "46", "47"} {
 		p.fill(fmt.Sprintf("Height %d", i+1), h)
 	}
-	p.until(`document.getElementById("running").textContent.includes("loose")`)
-	assert.Contains(t, p.text(), "Once ranked, it is expected to come to between")
+	p.until(`document.getElementById("running").textContent.includes("Once stacked, likely")`)
+	assert.Contains(t, p.text(), "Can’t be told until it’s stacked: likely")
 	p.fits()
 	p.press("button", "Save and make the sheet")
 	assert.Contains(t, p.text(), "Heights of the fill")

@@ -18,6 +18,7 @@ type buyingPage struct {
 	Parts   []words.BuyingPart
 	Ticket  []words.Rule
 	Sources []string
+	When    []string // when fields of the ticket are asked for that not every ticket must hold
 	Sets    []choice
 	Owner   bool // whoever runs the program, who may keep a record
 }
@@ -53,6 +54,7 @@ func (s *Server) buyingShow(c *fiber.Ctx) error {
 	p.Under, p.Set = set, set
 	p.Print = words.New(p.Shop.Language, p.Shop.Units).Under(set)
 	p.Parts, p.Ticket, p.Sources = p.Print.Buying(set), p.Print.TicketFields(set), p.Print.TicketSources(set)
+	p.When = p.Print.TicketConditions(set)
 	p.Owner, p.Sets = s.actor(c).Role == orders.Owner, ruleChoices(s.service.Rules().All(), set.Code)
 	if wantsJSON(c) {
 		return c.JSON(fiber.Map{"rules": set.Code, "parts": p.Parts, "ticket": p.Ticket, "source": p.Print.AdviceSource()})

@@ -120,8 +120,8 @@ func (s *Server) caseTallyShow(c *fiber.Ctx) error {
 		return fmt.Errorf("look %d of case %s: %w", one.Look, f.Case.ID, err)
 	}
 	p := caseTallyPage{Base: casePath(key), Tally: one}
-	p.page = s.page(c, caseTitle(key, measure.Say("What I measured, look %d", one.Look),
-		measure.Say("Receipt %d: the buyer’s look %d", int(f.Case.Receipt), one.Look), measure.Say("What you measured, look %d", one.Look)), "/buying")
+	p.page = s.page(c, caseTitle(key, measure.Say("What I measured, check %d", one.Look),
+		measure.Say("Receipt %d: the buyer’s check %d", int(f.Case.Receipt), one.Look), measure.Say("What you measured, check %d", one.Look)), "/buying")
 	p.adopt(f, key)
 	p.Who = p.Print.Measuring(f, one, tally)
 	if wantsJSON(c) {

@@ -46,6 +46,8 @@ type fault struct {
 	message   measure.Text
 	fields    []*measure.InputError
 	reference string // names the line in the log; only where the error is ours
+	saved     *orders.Saved
+	savedPath string // of the page of what was saved
 }
 
 // faultOf sorts an error. What is ours is logged, and only its reference is shown.
@@ -57,7 +59,11 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	var http *fiber.Error
 	switch {
 	case errors.As(err, &known) && known.Kind != orders.Internal:
-		return fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields}
+		f := fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields, saved: known.Saved}
+		if f.saved != nil {
+			f.savedPath = savedPath(c, *f.saved)
+		}
+		return f
 	case errors.As(err, &inputs):
 		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, orders.Invalid), fields: inputs}
 	case errors.As(err, &input):
@@ -157,6 +163,7 @@ type problem struct {
 	Detail    string            `json:"detail"`
 	Reference string            `json:"reference,omitempty"`
 	Fields    []words.ErrorJSON `json:"fields,omitempty"`
+	Saved     *savingJSON       `json:"saved,omitempty"` // by the same request before
 }
 
 func (s *Server) problem(c *fiber.Ctx, print *words.Printer, f fault) error {
@@ -164,6 +171,9 @@ func (s *Server) problem(c *fiber.Ctx, print *words.Printer, f fault) error {
 		Detail: print.Say(f.message), Reference: f.reference}
 	for _, field := range f.fields {
 		p.Fields = append(p.Fields, print.InputError(withoutBarred(field)))
+	}
+	if f.saved != nil {
+		p.Saved = &savingJSON{At: f.saved.At, Did: string(f.saved.Verb), Path: f.savedPath, As: s.savedJSON(f.saved.Thing)}
 	}
 	err := c.Status(f.status).JSON(p)
 	c.Set(fiber.HeaderContentType, "application/problem+json")

@@ -8,13 +8,15 @@ import (
 	"unicode/utf8"
 
 	"github.com/gofiber/fiber/v2"
+	"github.com/gofiber/fiber/v2/middleware/compress"
 	"github.com/gofiber/fiber/v2/middleware/recover"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
 )
 
-// gate is what every request passes before its handler: a panic is caught first.
+// gate is what every request passes before its handler: a panic is caught first, and
+// what is sent back is compressed for whoever takes it so.
 func (s *Server) gate(r route) []fiber.Handler {
 	guard := func(c *fiber.Ctx) error {
 		ctx, cancel := context.WithTimeout(c.UserContext(), workTimeout)
@@ -30,7 +32,7 @@ func (s *Server) gate(r route) []fiber.Handler {
 		}
 		return nil
 	}
-	return []fiber.Handler{recover.New(), guard}
+	return []fiber.Handler{recover.New(), compress.New(), guard}
 }
 
 // admit checks the name asked for, the role, the body's size and kind and, for a

@@ -26,7 +26,7 @@ func kindCases() []kindCase {
 		{kind: "load", wrong: "Height 2", first: "160 ft³ loose",
 			choose: []string{"Thrown in", "Heights read from the floor"},
 			fill:   map[string]string{"Length": "96", "Width": "60", "Height 1": "48", "Height 2": "48", "Height 3": "48", "Height 4": "48"},
-			says:   []string{"Once ranked, it is expected to come to between 0.73 cord and 0.9."}},
+			says:   []string{"Once stacked it is likely 0.73 to 0.9"}},
 		{kind: "load", wrong: "Volume up to the line", first: "0.5 cord (64 ft³)",
 			choose: []string{"Ranked", "Filled to a line, and the volume up to it is known"},
 			fill:   map[string]string{"Volume up to the line": "64 cu ft", "Taped on": "2026-05-01", "Taped by": "Ada Moss"},
@@ -41,7 +41,7 @@ func kindCases() []kindCase {
 			says:   []string{"pieces."}},
 		{kind: "round", wrong: "Diameter 3", first: "192.4 ft³ in its container",
 			fill: map[string]string{"Diameter 1": "84", "Diameter 2": "7 ft", "Diameter 3": "84", "Height 1": "60"}},
-		{kind: "packaged", wrong: "Section 1, headspace 6", first: "0.03 cord",
+		{kind: "packaged", wrong: "Section 1, headspace 6", first: "3.4 ft³",
 			choose: []string{"Boxed"}, fill: boxFilling()},
 	}
 }

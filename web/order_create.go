@@ -58,7 +58,11 @@ func (s *Server) newOrderForm(c *fiber.Ctx, r newOrder) orderFormPage {
 func (s *Server) orderCreate(c *fiber.Ctx) error {
 	r, order, err := s.takeOrder(c)
 	if err != nil {
-		return s.orderAgain(c, s.newOrderForm(c, r), err)
+		p := s.newOrderForm(c, r)
+		if was := savedThing[orders.Order](err); was != nil {
+			p.theirs = form.Differences(r.OrderRequest, form.Order(*was, p.Set, p.Shop.Units))
+		}
+		return s.orderAgain(c, p, err)
 	}
 	return made(c, fiber.StatusCreated, "/orders/"+order.ID, order)
 }
@@ -104,6 +108,15 @@ func (s *Server) orderAgain(c *fiber.Ctx, p orderFormPage, err error) error {
 	p.set(f)
 	c.Status(f.status)
 	return s.render(c, "order_form", p)
+}
+
+// Change is the order that a form sent again with other content saved before, where it
+// can be taken as a change of that.
+func (p orderFormPage) Change() *saving {
+	if p.Before == nil || p.Before.Change == "" {
+		return nil
+	}
+	return p.Before
 }
 
 // readsBack tells whether nothing is wrong but that it has to be read back first.

@@ -28,7 +28,8 @@ type page struct {
 	Saved   string // path of the form whose local draft is done with
 	Message string // what went wrong, if anything
 	Faults  []pageFault
-	Style   string // paths of the static files
+	Before  *saving // what the same form saved before, where it came again changed
+	Style   string  // paths of the static files
 	Script  string
 	Icon    string
 	Shop    orders.Shop
@@ -92,6 +93,13 @@ func (p page) Kept(path, name string) string {
 func (p *page) set(f fault) {
 	p.Message = sentence(p.Print.Say(f.message))
 	p.wrong = map[string]string{}
+	if f.saved != nil {
+		p.Request = newRequest() // sent again, it is meant
+	}
+	if f.saved != nil && f.saved.Thing != nil {
+		p.Message = p.T("You saved this already, at %s. What you changed since isn’t saved yet.", p.Print.Time(f.saved.At, p.Shop.Zone))
+		p.Before = savingOf(p.Print, *f.saved, f.savedPath)
+	}
 	for _, e := range f.fields {
 		bare := *e
 		bare.Field, bare.Got = "", "" // the field itself shows both
@@ -272,7 +280,11 @@ func (p page) Field(name, value string) field {
 // Describers are the ids of what is said about the field, for those who cannot see it.
 func (f field) Describers() string {
 	var ids []string
-	for _, part := range []struct{ of, said string }{{"unit", f.Unit}, {"hint", f.Hint}, {"fault", f.Wrong}, {"echo", f.Unit}} {
+	echo := f.Unit
+	if f.Short != "" { // no room for it in a cell
+		echo = ""
+	}
+	for _, part := range []struct{ of, said string }{{"unit", f.Unit}, {"hint", f.Hint}, {"fault", f.Wrong}, {"echo", echo}} {
 		if part.said != "" {
 			ids = append(ids, f.Name+"-"+part.of)
 		}
@@ -390,6 +402,9 @@ func labels() map[string]string {
 		"buyer_address": "Your address", "buyer_phone": "Your phone", "delivered_on": "Delivered on", "price": "Price", "slip": "Was a ticket or receipt left?",
 		"ticket_has": "On the ticket", "ticket_lacks": "Not on the ticket", "vehicle": "Vehicle", "payment": "How was it paid?",
 		"used": "Has any been used, burned, moved or mixed with other wood?", "kind": "Kind",
-		"text": "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
+		"witnessed": "Did seller and buyer both see the wood measured?", "measured_by": "Who measured the wood", "measured_by_address": "Address of who measured",
+		"package_count": "Wrapped packages, if any", "stack_size": "Length, width and height when ranked", "dried_for": "Dried for how long", "dried_how": "Dried in what manner",
+		"moisture_certificate": "Number of the certificate of dryness",
+		"text":                 "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
 	}
 }

@@ -73,7 +73,7 @@ func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	d := withShop(t)
 	assert.Zero(t, d.get("/orders/new").doc.Find("#origin").Length())
 	sellUnder(t, d, "minnesota")
-	order := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "64 cu ft").
+	order := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "64 cu ft stacked").
 		fill("Species", "red oak").fill("Price per cubic foot", "2.50").take().follow()
 	refused := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
@@ -82,8 +82,18 @@ func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	path := link.AttrOr("href", "")
 	changed := d.get(path[:len(path)-len("#origin")]).fill("Cut in", "Slate County, Minnesota").save().follow()
 	assert.Contains(t, changed.text(), "Slate County, Minnesota")
-	receipt := d.get(changed.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt").follow()
+	form := d.get(changed.doc.Find(`a:contains("Hand over")`).AttrOr("href", ""))
+	assert.Contains(t, form.text(), "Asked for where seller and buyer don’t both see the wood measured (Minnesota Statutes, section 239.092(a)(1)).")
+	unnamed := form.press("Make the receipt")
+	require.Equal(t, http.StatusUnprocessableEntity, unnamed.status)
+	assert.Equal(t, 1, unnamed.doc.Find(`#faults a[href="#measured_by"]`).Length(), "with a link to the field")
+	receipt := unnamed.fill("Who measured the wood", "Nora Feld").fill("Address of who measured", "1 Mill Road").press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "Slate County, Minnesota")
+	assert.Contains(t, receipt.text(), "Nora Feld, 1 Mill Road")
+	correction := d.get("/receipts/1/correct").fill("Who measured the wood", "Wren Tully").fill("Why", "named the wrong one").press("Make the corrected receipt").follow()
+	assert.Contains(t, correction.text(), "Measured by: was Nora Feld, 1 Mill Road, is Wren Tully, 1 Mill Road")
+	sellUnder(t, d, "us-model")
+	assert.Zero(t, d.get("/orders/new").doc.Find("#measured_by").Length())
 }
 
 // NIST Handbook 130, section 2.4.3.
@@ -130,7 +140,7 @@ func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
 	assert.Contains(t, order.text(), says)
 	edit := d.get(order.doc.Find(`a:contains("Change the order")`).AttrOr("href", ""))
 	assert.Equal(t, "1 cord sawed and split", edit.labelled("How much").AttrOr("value", ""))
-	receipt := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt").follow()
+	receipt := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).fill("Who measured the wood", "Nora Feld").fill("Address of who measured", "1 Mill Road").press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "120 ft³ stacked delivered")
 	assert.Contains(t, receipt.text(), says)
 
@@ -138,5 +148,5 @@ func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
 		return `{"format":1,"sold":"` + sold + `","stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"22 ft","heights":["4 ft","4 ft","4 ft"]}]}}`
 	}
 	assert.Contains(t, d.postJSON("/measure", doc("1 cord")).body, "how is the wood prepared?")
-	assert.Contains(t, d.postJSON("/measure", doc("1 cord sawed")).body, `"word":"no shortage shown"`, "117 of 110 cubic feet")
+	assert.Contains(t, d.postJSON("/measure", doc("1 cord sawed")).body, `"word":"no-shortage"`, "117 of 110 cubic feet")
 }

@@ -52,6 +52,7 @@ type Server struct {
 	views   views
 	assets  assets
 	app     *fiber.App
+	silent  silentSet
 }
 
 // How long a request may take to arrive, to be worked on and to be answered, how
@@ -90,6 +91,8 @@ func New(config Config) (*Server, error) {
 		ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
 		BodyLimit: bodyLimit, ErrorHandler: s.fail,
 	})
+	s.silent.conns = map[net.Conn]struct{}{}
+	s.app.Server().ConnState = s.silent.note
 	for _, r := range s.routes() {
 		s.app.Add(r.method, r.path, s.gate(r)...)
 	}
@@ -103,4 +106,7 @@ func (s *Server) App() *fiber.App { return s.app }
 func (s *Server) Serve(l net.Listener) error { return s.app.Listener(l) }
 
 // Shutdown waits for running requests, no longer than ctx allows.
-func (s *Server) Shutdown(ctx context.Context) error { return s.app.ShutdownWithContext(ctx) }
+func (s *Server) Shutdown(ctx context.Context) error {
+	s.silent.close()
+	return s.app.ShutdownWithContext(ctx)
+}

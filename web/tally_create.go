@@ -337,7 +337,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 
 // answer puts the answer to the readings on the page.
 func (p *measurePage) answer(t measure.Tally, r measure.Result) {
-	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, measure.ByProcedure(t, p.Set.Reckoning()))
+	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, measure.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
 	if p.Owed != nil {
 		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
 	}

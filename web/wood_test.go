@@ -112,10 +112,10 @@ func TestMoistureIsReadAndPrinted(t *testing.T) {
 	refused.choose("On freshly split faces, in the middle").fill("Temperature of the wood", "60 F").fill("Name of who reads", "Wren Okafor")
 	page := refused.press("Save the readings").follow()
 	require.Equal(t, http.StatusOK, page.status)
-	assert.Contains(t, page.text(), "Below 20 % dry basis, by these readings.")
+	assert.Contains(t, page.text(), "At or below 20 % dry basis, by these readings.")
 	assert.Contains(t, page.text(), "16.4 % dry basis, 5 pieces")
 	assert.Contains(t, page.text(), "wood at 60 °F")
-	assert.Contains(t, d.get(path).text(), "Below 20 % dry basis")
+	assert.Contains(t, d.get(path).text(), "At or below 20 % dry basis")
 
 	receipt := d.get(path + "/deliver").press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "measured: mean 16.4 % dry basis, pin meter, 5 pieces, by Wren Okafor, 20 November 2026")

@@ -18,16 +18,16 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 		say("%s", line)
 	}
 	say("")
-	say("Measured    %s", a.print.Quantity(r.Quantity))
-	say("Doubt       give or take %s (95 %%)", a.print.Volume(r.Expanded))
+	say("Measured      %s", a.print.Quantity(r.Quantity))
+	say("Give or take  %s, 19 times in 20", a.print.Doubt(r))
 	if f := r.Finding; f != nil {
-		say("Sold        %s", a.print.Quantity(f.Sold))
+		say("Sold          %s", a.print.Quantity(f.Sold))
 		for _, why := range f.Why {
-			say("            %s", a.print.Say(why))
+			say("              %s", a.print.Say(why))
 		}
 	}
 	a.section("What to do", a.print.Advice(t.By, r))
-	a.section("Where the doubt comes from", a.budget(r))
+	a.section("How sure is this? What the give or take comes from", a.budget(r))
 	a.section("What to measure next", a.next(r))
 	notes := make([]string, len(r.Notes))
 	for i, note := range r.Notes {
@@ -43,8 +43,8 @@ func (a answerer) procedure(t measure.Tally) {
 	if a.set == nil || t.Stack == nil { // of several tallies, each has its own
 		return
 	}
-	p := measure.ByProcedure(t, a.set.Reckoning())
-	fmt.Fprintf(a.out, "\nThe procedure’s own result\n  %s\n", a.print.ProcedureLead(p))
+	p := measure.ByProcedure(t, a.set.Reckoning(a.print.UnitOfSale()))
+	fmt.Fprintf(a.out, "\nResult by the inspection procedure\n  %s\n", a.print.ProcedureLead(p))
 	for _, part := range a.print.Procedure(p) {
 		fmt.Fprintf(a.out, "  %s\n", part.Heading)
 		for _, line := range part.Lines {
@@ -57,7 +57,7 @@ func (a answerer) procedure(t measure.Tally) {
 func (a answerer) answer(t measure.Tally, r measure.Result) words.AnswerJSON {
 	out := a.print.Answer(t, r)
 	if a.set != nil {
-		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, a.set.Reckoning()))
+		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, a.set.Reckoning(a.print.UnitOfSale())))
 	}
 	return out
 }
@@ -83,7 +83,7 @@ func (a answerer) budget(r measure.Result) []string {
 func (a answerer) next(r measure.Result) []string {
 	lines := make([]string, len(r.Next))
 	for i, n := range r.Next {
-		lines[i] = fmt.Sprintf("%s Doubt then: give or take %s.", a.print.Say(n.Text), a.print.Volume(n.After))
+		lines[i] = a.print.Next(n, r)
 	}
 	return lines
 }

@@ -115,6 +115,10 @@ func orderUnder(t *testing.T, o demoOrder, set rules.Set, metric bool) demoOrder
 		if loads[i].Load.Delivered != "" {
 			loads[i].Load.Delivered = plain(loads[i].Load.Delivered)
 		}
+		loads[i].Load.TicketRequest = orders.TicketRequest{
+			MeasurerName: "Nora Feld", MeasurerAddress: "1 Mill Road", StackSize: "12 ft × 4 ft × 16 in",
+			DriedFor: "14 months", DriedHow: "split, stacked in the open, top covered", MoistureCertificate: "R2R-1",
+		}
 	}
 	o.Loads = loads
 	return o

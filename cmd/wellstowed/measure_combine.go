@@ -67,7 +67,7 @@ func (a answerer) together(names []string, tallies []measure.Tally, c measure.Co
 	for i, r := range c.Each {
 		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))
 		if a.set != nil {
-			fmt.Fprintf(a.out, "     %s\n", a.print.ProcedureLead(measure.ByProcedure(tallies[i], a.set.Reckoning())))
+			fmt.Fprintf(a.out, "     %s\n", a.print.ProcedureLead(measure.ByProcedure(tallies[i], a.set.Reckoning(a.print.UnitOfSale()))))
 		}
 	}
 	fmt.Fprintln(a.out, "\nTogether")

@@ -79,12 +79,12 @@ func TestACordUnderRulesIsWhatTheyTakeItFor(t *testing.T) {
 			r := program(t, "", append([]string{"measure", "--under", "minnesota"}, args...)...)
 			assert.Equal(t, exitRefused, r.code, args)
 			assert.Contains(t, strings.ToLower(r.out+r.err), "how is the wood prepared?", args)
-			assert.NotContains(t, r.out, "Sold        128 ft³", args)
+			assert.NotContains(t, r.out, "Sold          128 ft³", args)
 		}
 		assert.Equal(t, exitDone, program(t, "", "measure", bare).code, "no rules were named")
 	}
 	r := program(t, "", "measure", said, "--under", "minnesota")
 	require.Equal(t, exitDone, r.code, r.err)
-	assert.Contains(t, r.out, "Sold        120 ft³ stacked")
+	assert.Contains(t, r.out, "Sold          120 ft³ stacked")
 	assert.Contains(t, r.out, "30 ft³ stacked is said to be elsewhere; 90 ft³ should stand here")
 }

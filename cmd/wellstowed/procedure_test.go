@@ -15,7 +15,7 @@ import (
 func TestMeasureUnderPrintsTheProcedure(t *testing.T) {
 	r := program(t, "", "measure", exampleShort, "--under", "us-model")
 	require.Zero(t, r.code, r.err)
-	for _, want := range []string{"The procedure’s own result", "No tolerance stated", "from memory", "Heights of the back: 0 of at least 4, in row 1, 2, 3", "3/16 in", "in the seller’s favour"} {
+	for _, want := range []string{"Result by the inspection procedure", "No tolerance stated", "from memory", "Heights of the back: 0 of at least 4, in row 1, 2, 3", "3/16 in", "in the seller’s favour"} {
 		assert.Contains(t, r.out, want)
 	}
 	assert.NotContains(t, program(t, "", "measure", exampleShort).out, "procedure’s")

@@ -85,7 +85,7 @@ func TestMeasureForPeople(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	first, _, _ := strings.Cut(r.out, "\n")
 	assert.Contains(t, first, "Short by 0.04 cord")
-	assert.Contains(t, r.out, "Where the doubt comes from")
+	assert.Contains(t, r.out, "How sure is this?")
 }
 
 func TestMeasureRefusesAndSaysWhy(t *testing.T) {
@@ -129,7 +129,7 @@ func TestMeasureLines(t *testing.T) {
 	assert.Contains(t, lines[2], `"line":4`)
 	assert.Equal(t, lines[0], lines[3], "the rest go on")
 	people := program(t, one.String()+"\n", "measure", "-")
-	assert.Contains(t, people.out, "Where the doubt comes from", "a lone tally is answered in full to people")
+	assert.Contains(t, people.out, "How sure is this?", "a lone tally is answered in full to people")
 	alone := program(t, one.String()+"\n", "measure", "-", "--json", "--lines")
 	assert.Equal(t, exitDone, alone.code)
 }

@@ -67,7 +67,7 @@ func TestARuleFileOfTheShopsOwn(t *testing.T) {
 func TestMeasureUnderRules(t *testing.T) {
 	r := program(t, "", "measure", exampleShort, "--under", "massachusetts")
 	require.Equal(t, exitDone, r.code, r.err)
-	assert.Contains(t, r.out, "Measured    123.2 ft³ stacked")
+	assert.Contains(t, r.out, "Measured      123.2 ft³ stacked")
 	assert.Equal(t, exitRefused, program(t, "", "measure", exampleShort, "--under", "atlantis").code)
 }
 

@@ -84,6 +84,17 @@ func (s Set) Refuse(q measure.Quantity, piece measure.Length) *measure.InputErro
 	return fault
 }
 
+// RefusePieces tells that wood in pieces of a length is no firewood under the set, by
+// which of its rules; nil where it is, or where the length is not known.
+func (s Set) RefusePieces(piece measure.Length) *measure.InputError {
+	if s.Pieces == nil || piece == 0 || piece > s.Pieces.Over {
+		return nil
+	}
+	return &measure.InputError{Code: "not-firewood",
+		Reason:  measure.Say("pieces of %s aren’t firewood under these rules: %s (%s; %s)", piece, s.Pieces.Text(), s.Pieces.Source, measure.Say(string(s.Pieces.Status))),
+		Accepts: measure.Say("pieces over %s", s.Pieces.Over)}
+}
+
 // soldHow names the first rule on what any wood may be sold by, and its source.
 func (s Set) soldHow() measure.Text {
 	i := slices.IndexFunc(s.Units, func(u Unit) bool { return u.Only == "" })

@@ -53,11 +53,13 @@ func (b Book) With(file []byte) (Book, error) {
 // error names the line of the file's own part.
 func (s Set) over(base Set, text []byte) (Set, error) {
 	s.Units = joined(base.Units, s.Units, func(u Unit) string { return u.Name + string(u.Basis) })
-	s.Barred = joined(base.Barred, s.Barred, func(t Term) string { return t.Name })
+	s.overTerms(base)
 	s.Required = joined(base.Required, s.Required, func(f Field) string { return f.Code })
 	s.Ranked = joined(base.Ranked, s.Ranked, CordMeasure.wood)
 	s.Loose = joined(base.Loose, s.Loose, CordMeasure.wood)
 	s.Notices = joined(base.Notices, s.Notices, func(n Statement) string { return n.Words })
+	s.Gaps = joined(base.Gaps, s.Gaps, func(gap string) string { return gap })
+	s.Pieces = either(s.Pieces, base.Pieces)
 	s.Reading = either(s.Reading, base.Reading)
 	s.Tolerance = either(s.Tolerance, base.Tolerance)
 	s.Shares = either(s.Shares, base.Shares)
@@ -67,6 +69,19 @@ func (s Set) over(base Set, text []byte) (Set, error) {
 	whole := s
 	whole.Extends = ""
 	return s, linesOf(text).check(whole)
+}
+
+// overTerms puts the base's terms before the set's own, but for those the set has in any
+// of its lists.
+func (s *Set) overTerms(base Set) {
+	own := slices.Concat(s.Barred, s.Undefined, s.Defined)
+	over := func(base, mine []Term) []Term {
+		inherited := kept(base, func(t Term) bool {
+			return !slices.ContainsFunc(own, func(o Term) bool { return o.Name == t.Name })
+		})
+		return append(inherited, mine...)
+	}
+	s.Barred, s.Undefined, s.Defined = over(base.Barred, s.Barred), over(base.Undefined, s.Undefined), over(base.Defined, s.Defined)
 }
 
 // wood tells which wood a measure is of.

@@ -28,7 +28,10 @@ func (f *file) check(s Set) error {
 	c := &checker{file: f}
 	c.head(s)
 	c.units(s)
-	c.terms(s.Barred)
+	c.terms("barred", s.Barred)
+	c.terms("undefined", s.Undefined)
+	c.terms("defined", s.Defined)
+	c.once(s)
 	c.fields(s)
 	c.cords("ranked", s.Ranked)
 	c.cords("loose", s.Loose)
@@ -91,35 +94,6 @@ func (c *checker) units(s Set) {
 	}
 }
 
-func (c *checker) terms(terms []Term) {
-	for i, t := range terms {
-		path := item("barred", i)
-		if len(wordsOf(t.Name)) == 0 {
-			c.fail(path+".name", "there is no word in %q", t.Name)
-		}
-		c.known(path, t.Known)
-	}
-}
-
-func (c *checker) fields(s Set) {
-	if len(s.Required) == 0 && s.Extends == "" {
-		c.fail("required", "there is no field for a receipt")
-	}
-	seen := map[string]bool{}
-	for i, field := range s.Required {
-		path := item("required", i)
-		if !slices.Contains(FieldCodes(), field.Code) {
-			c.fail(path+".code", "%q is none of %q", field.Code, FieldCodes())
-		}
-		if seen[field.Code] {
-			c.fail(path+".code", "%q is there twice", field.Code)
-		}
-		seen[field.Code] = true
-		c.words(path+".name", field.Name)
-		c.known(path, field.Known)
-	}
-}
-
 // cords checks what a set takes a cord for: no wood may be of two sizes.
 func (c *checker) cords(list string, measures []CordMeasure) {
 	for i, m := range measures {
@@ -174,9 +148,18 @@ func (c *checker) single(s Set) {
 		}
 		c.known("reading", r.Known)
 	}
-	c.limit("tolerance", s.Tolerance)
+	c.tolerance(s.Tolerance)
 	c.limit("shares", s.Shares)
-	c.statement("moisture", s.Moisture)
+	if p := s.Pieces; p != nil {
+		c.statement("pieces", &p.Statement)
+		if p.Over <= 0 || p.Over >= measure.MaxPieceLength {
+			c.fail("pieces.over", "is not above 0 and under %s", measure.MaxPieceLength)
+		}
+	}
+	for i, gap := range s.Gaps {
+		c.words(item("gaps", i), gap)
+	}
+	c.moisture(s.Moisture)
 	c.statement("tax", s.Tax)
 	if r := s.Retention; r != nil {
 		if r.Months <= 0 {

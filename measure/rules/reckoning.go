@@ -3,14 +3,14 @@ package rules
 import "wellstowed/measure"
 
 // Reckoning is how the set wants a stack reckoned by a procedure: its increment and
-// rounding, and its tolerance where it gives a figure.
-func (s Set) Reckoning() measure.Reckoning {
+// rounding, and its tolerance for what is sold in a unit, where it gives a figure.
+func (s Set) Reckoning(unit UnitCode) measure.Reckoning {
 	var k measure.Reckoning
 	if r := s.Reading; r != nil {
 		k.Increment, k.Rounding, k.From = r.Increment, measure.Rounding(r.Rounding), r.Known.text()
 	}
-	if t := s.Tolerance; t != nil && t.Percent > 0 {
-		k.Tolerance, k.ToleranceFrom = t.Percent/100, t.Known.text()
+	if steps := s.Tolerance.StepsFor(unit); len(steps) > 0 {
+		k.Tolerance, k.ToleranceFrom = steps, s.Tolerance.Known.text()
 	}
 	return k
 }

@@ -32,22 +32,32 @@ type Set struct {
 	Date    string `json:"date"`    // of this reading, YYYY-MM-DD
 	Known
 
-	Units    []Unit  `json:"units"`    // that a sale may be made in
-	Barred   []Term  `json:"barred"`   // terms that are no legal quantity
-	Required []Field `json:"required"` // of a receipt
+	Units []Unit `json:"units"` // that a sale may be made in
+	// Barred are terms that may not stand for a quantity: nothing prints them outside the
+	// set's own list. Undefined are terms that the law gives no size and bars nobody from
+	// using; Defined are terms that it gives a size and does not name for selling by.
+	// Said of an order, any of them is read back in a unit of sale.
+	Barred    []Term  `json:"barred"`
+	Undefined []Term  `json:"undefined,omitempty"`
+	Defined   []Term  `json:"defined,omitempty"`
+	Required  []Field `json:"required"` // of a receipt
 	// Ranked is what a stacked cord is where that hangs on the wood; without it a
 	// cord is 128 ft³. Loose is what a loose cord is; without it there is none.
 	Ranked []CordMeasure `json:"ranked,omitempty"`
 	Loose  []CordMeasure `json:"loose,omitempty"`
 
 	Reading   *Reading   `json:"reading,omitempty"`   // nil: none stated
-	Tolerance *Limit     `json:"tolerance,omitempty"` // of a quantity; nil: none stated
+	Tolerance *Tolerance `json:"tolerance,omitempty"` // of a quantity; nil: none stated
 	Shares    *Limit     `json:"shares,omitempty"`    // of stated shares of species; nil: none stated
-	Moisture  *Statement `json:"moisture,omitempty"`  // what is said of dryness; nil: none stated
+	Moisture  *Moisture  `json:"moisture,omitempty"`  // what is said of dryness; nil: none stated
 	Retention *Retention `json:"retention,omitempty"` // nil: none stated
 	Tax       *Statement `json:"tax,omitempty"`       // what is said of tax on firewood; nil: none stated
 
+	Pieces *Pieces `json:"pieces,omitempty"` // what firewood is by the length of its pieces; nil: none stated
+
 	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
+	// Gaps are what was looked for in the law and not found, or not read, in our own words.
+	Gaps []string `json:"gaps,omitempty"`
 }
 
 // NotAdvice goes with every set wherever it is shown.
@@ -62,29 +72,6 @@ type Unit struct {
 	Basis measure.Basis `json:"basis"`
 	Only  string        `json:"only,omitempty"` // what it is limited to; empty: any sale
 	Known
-}
-
-// A Term is one that may not be used for a quantity. It is never printed outside
-// a set's own list.
-type Term struct {
-	Name string `json:"name"`
-	Known
-}
-
-// A Field is one thing that a receipt must hold.
-type Field struct {
-	Code string `json:"code"` // "vendor-name", "price", …: see FieldCodes
-	Name string `json:"name"`
-	Known
-}
-
-// FieldCodes are the codes that a required field may have.
-func FieldCodes() []string {
-	return []string{
-		"vendor-name", "vendor-address", "purchaser-name", "purchaser-address",
-		"delivered-date", "quantity", "price-quantity", "price", "identity",
-		"piece-length", "seasoning", "origin", "number",
-	}
 }
 
 // A CordMeasure is what a set takes a cord for, of wood in pieces of some lengths
@@ -114,6 +101,12 @@ func (a *Amount) UnmarshalText(b []byte) error {
 // MarshalText writes the volume exactly.
 func (a Amount) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 
+// A Pieces is the length that pieces sold as firewood have to be over.
+type Pieces struct {
+	Statement
+	Over measure.Length `json:"over"`
+}
+
 // A Reading is how finely lengths are read and which way they are rounded.
 type Reading struct {
 	Increment measure.Length `json:"increment"`
@@ -134,14 +127,6 @@ type Retention struct {
 type Statement struct {
 	Words string `json:"words"`
 	Known
-}
-
-// A Limit is a rule with how far it lets something be out. Percent is a ratio times
-// 100, above 0: of what is due where it is of a quantity, and of the whole load where
-// it is of shares; 0 where the rule gives no figure.
-type Limit struct {
-	Statement
-	Percent float64 `json:"percent,omitempty"`
 }
 
 // Text gives the words to be said.

@@ -10,21 +10,33 @@ func (s Set) Unbarred() Set {
 	}
 	out := s
 	out.Barred = nil
+	free := func(t Term) bool { return clear(t.Name, t.Means, t.Source) }
+	out.Undefined, out.Defined = kept(s.Undefined, free), kept(s.Defined, free)
 	out.Units = kept(s.Units, func(u Unit) bool { return clear(u.Name, u.Only, u.Source) })
-	out.Required = kept(s.Required, func(f Field) bool { return clear(f.Name, f.Source) })
+	out.Required = kept(s.Required, func(f Field) bool { return clear(f.Name, f.when(), f.Source) })
 	clean := func(m CordMeasure) bool { return clear(m.Name, m.Of, m.Source) }
 	out.Ranked, out.Loose = kept(s.Ranked, clean), kept(s.Loose, clean)
 	out.Notices = kept(s.Notices, func(n Statement) bool { return clear(n.Words, n.Source) })
-	for _, l := range []**Limit{&out.Tolerance, &out.Shares} {
-		if *l != nil && !clear((*l).Words, (*l).Source) {
-			*l = nil
+	if t := out.Tolerance; t != nil && !clear(t.Words, t.Source) {
+		out.Tolerance = nil
+	}
+	if l := out.Shares; l != nil && !clear(l.Words, l.Source) {
+		out.Shares = nil
+	}
+	if m := out.Moisture; m != nil {
+		clean := *m
+		clean.Limits = kept(m.Limits, func(l MoistureLimit) bool { return clear(l.Only, l.Method, l.Whose, l.Reading, l.Source) })
+		if out.Moisture = &clean; !clear(m.Words, m.Source) {
+			out.Moisture = nil
 		}
 	}
-	for _, said := range []**Statement{&out.Moisture, &out.Tax} {
-		if *said != nil && !clear((*said).Words, (*said).Source) {
-			*said = nil
-		}
+	if t := out.Tax; t != nil && !clear(t.Words, t.Source) {
+		out.Tax = nil
 	}
+	if p := out.Pieces; p != nil && !clear(p.Words, p.Source) {
+		out.Pieces = nil
+	}
+	out.Gaps = kept(s.Gaps, func(gap string) bool { return clear(gap) })
 	if r := out.Reading; r != nil && !clear(r.Source) {
 		out.Reading = nil
 	}

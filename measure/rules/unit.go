@@ -70,11 +70,6 @@ func (s Set) Sells(unit UnitCode) bool {
 	return slices.ContainsFunc(s.Units, func(u Unit) bool { return u.Unit == unit && u.Only == "" })
 }
 
-// Requires tells whether a receipt must hold a field.
-func (s Set) Requires(code string) bool {
-	return slices.ContainsFunc(s.Required, func(f Field) bool { return f.Code == code })
-}
-
 // Spell writes a quantity exactly in a unit that the set sells by, so that
 // measure.ParseQuantity reads it back.
 func (s Set) Spell(q measure.Quantity, metric bool) string {

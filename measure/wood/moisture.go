@@ -37,6 +37,10 @@ const (
 // *measure.InputError.
 func DryBasis(percent float64) (Moisture, error) { return newMoisture(percent, Dry) }
 
+// OnBasis is a moisture of so many percent on a basis, kept to a thousandth of a
+// percent. The error is a *measure.InputError.
+func OnBasis(percent float64, basis Basis) (Moisture, error) { return newMoisture(percent, basis) }
+
 func newMoisture(percent float64, basis Basis) (Moisture, error) {
 	most := MaxDryPercent
 	switch basis {

@@ -11,7 +11,7 @@ type Verdict string
 
 // The verdicts.
 const (
-	Below   Verdict = "below" // the mean is below the limit, with 95 % confidence
+	Below   Verdict = "below" // the mean keeps to the limit, with 95 % confidence
 	Above   Verdict = "above" // the mean is above the limit, with 95 % confidence
 	Neither Verdict = "not settled"
 )
@@ -20,6 +20,23 @@ const (
 // Burn Wise leaflet (456/F-10-003) calls ready to burn; several local rules use it
 // for “seasoned”.
 func DefaultLimit() Moisture { return fromDry(20) }
+
+// A Limit is how wet wood may be, and how it is held against that: the limit itself is
+// dry enough where it is AtMost, and too wet where it is not.
+type Limit struct {
+	Moisture
+	AtMost bool
+}
+
+// ReadyToBurn is DefaultLimit as the EPA words it: 20 % or less (the transcript of its
+// film on moisture meters, second-hand).
+func ReadyToBurn() Limit { return Limit{DefaultLimit(), true} }
+
+// keeps tells whether a moisture, in percent on the dry basis, keeps to the limit.
+func (l Limit) keeps(percent float64) bool {
+	limit := l.dryPercent()
+	return percent < limit || l.AtMost && percent == limit
+}
 
 // Judgement of ours, no source: the fewest pieces that can show wood to be below a
 // limit, and the spread between pieces that is never gone below, in points, since a
@@ -46,7 +63,8 @@ const (
 // mostMore is the largest number of further pieces that is worth naming.
 const mostMore = 60
 
-// A Season is what readings of one load come to. All moistures are on the dry basis.
+// A Season is what readings of one load come to. All moistures but the limit are on the
+// dry basis.
 type Season struct {
 	Pieces   int      `json:"pieces"`
 	Readings int      `json:"readings"`
@@ -57,6 +75,8 @@ type Season struct {
 	Driest  Moisture `json:"driest"`
 	Wettest Moisture `json:"wettest"`
 	Limit   Moisture `json:"limit"`
+	// AtMost tells that the limit itself is dry enough.
+	AtMost bool `json:"at_most,omitempty"`
 	// Bound is the one-sided 95 % bound of the load's mean, towards the limit:
 	// above the mean where that is below it; nil for one piece.
 	Bound   *Moisture `json:"bound,omitempty"`
@@ -69,11 +89,11 @@ type Season struct {
 
 // Judge works out what readings show against a limit. Frozen wood read with a meter
 // is refused. The error is a *measure.InputError naming the reading.
-func Judge(readings []Reading, limit Moisture) (Season, error) {
-	if err := check(readings, limit); err != nil {
+func Judge(readings []Reading, limit Limit) (Season, error) {
+	if err := check(readings, limit.Moisture); err != nil {
 		return Season{}, err
 	}
-	j := judging{limit: limit.dryPercent(), season: Season{Readings: len(readings), Limit: limit.Dry()}}
+	j := judging{limit: limit, season: Season{Readings: len(readings), Limit: limit.Moisture, AtMost: limit.AtMost}}
 	j.gather(readings)
 	j.judge()
 	j.note(readings)
@@ -86,7 +106,7 @@ type judging struct {
 	pieces []float64
 	mean   float64
 	spread float64
-	limit  float64
+	limit  Limit
 	off    float64 // how far meters may read wrong for the wood's temperature; below 0: too low
 	sound  bool    // the readings may show wood to be below the limit
 }
@@ -151,16 +171,19 @@ func (j *judging) judge() {
 		kept := fromDry(bound)
 		s.Bound = &kept
 		switch {
-		case j.mean > j.limit && bound > j.limit:
+		case j.over() && bound > j.limit.dryPercent():
 			s.Verdict = Above
-		case j.mean <= j.limit && bound < j.limit && j.sound && n >= FewestPieces:
+		case !j.over() && j.limit.keeps(bound) && j.sound && n >= FewestPieces:
 			s.Verdict = Below
 		}
 	}
-	if s.Verdict == Neither && (j.sound || j.mean > j.limit) {
+	if s.Verdict == Neither && (j.sound || j.over()) {
 		s.More = j.more(n)
 	}
 }
+
+// over tells whether the mean is above the limit.
+func (j *judging) over() bool { return j.mean > j.limit.dryPercent() }
 
 // bound is the mean's one-sided 95 % bound of n such pieces, on the limit's side.
 func (j *judging) bound(n int) float64 {
@@ -169,7 +192,7 @@ func (j *judging) bound(n int) float64 {
 		spread = usualSpread
 	}
 	reach := student95(n-1) * spread / math.Sqrt(float64(n))
-	if j.mean > j.limit {
+	if j.over() {
 		return j.mean - reach - math.Max(j.off, 0)
 	}
 	return j.mean + reach + math.Max(-j.off, 0)
@@ -180,8 +203,8 @@ func (j *judging) bound(n int) float64 {
 func (j *judging) more(n int) int {
 	for more := 1; more <= mostMore; more++ {
 		all := n + more
-		settledAbove := j.mean > j.limit && j.bound(all) > j.limit
-		settledBelow := j.mean <= j.limit && j.bound(all) < j.limit && all >= FewestPieces
+		settledAbove := j.over() && j.bound(all) > j.limit.dryPercent()
+		settledBelow := !j.over() && j.limit.keeps(j.bound(all)) && all >= FewestPieces
 		if all > 1 && (settledAbove || settledBelow) {
 			return more
 		}

@@ -23,7 +23,7 @@ func judged(t testing.TB, text string, like Reading) Season {
 	t.Helper()
 	readings, err := ParseReadings(text, like, Dry)
 	require.NoError(t, err)
-	s, err := Judge(readings, DefaultLimit())
+	s, err := Judge(readings, ReadyToBurn())
 	require.NoError(t, err)
 	return s
 }
@@ -98,19 +98,19 @@ func TestFrozenWoodIsRefused(t *testing.T) {
 	frozen.Temperature = &ice
 	readings, err := ParseReadings("15\n16", frozen, Dry)
 	require.NoError(t, err)
-	_, err = Judge(readings, DefaultLimit())
+	_, err = Judge(readings, ReadyToBurn())
 	assert.ErrorContains(t, err, "frozen wood can’t be read with a meter")
 	for i := range readings {
 		readings[i].Method = OvenDrying
 	}
-	_, err = Judge(readings, DefaultLimit())
+	_, err = Judge(readings, ReadyToBurn())
 	assert.NoError(t, err, "an oven thaws it")
 }
 
 func TestWetBasisReadingsMeetADryLimit(t *testing.T) {
 	readings, err := ParseReadings("20\n20\n20\n20\n20", meter(t), Wet)
 	require.NoError(t, err)
-	s, err := Judge(readings, DefaultLimit())
+	s, err := Judge(readings, ReadyToBurn())
 	require.NoError(t, err)
 	assert.Equal(t, 25.0, s.Mean.Percent())
 	assert.Equal(t, Above, s.Verdict)
@@ -126,7 +126,7 @@ func TestParseReadingsRefuses(t *testing.T) {
 	}
 	_, err := ParseReadings("18", meter(t), "")
 	assert.ErrorContains(t, err, "measured against")
-	_, err = Judge(nil, DefaultLimit())
+	_, err = Judge(nil, ReadyToBurn())
 	assert.ErrorContains(t, err, "no reading")
 }
 
@@ -139,7 +139,7 @@ func FuzzParseReadings(f *testing.F) {
 		if err != nil {
 			return
 		}
-		season, err := Judge(readings, DefaultLimit())
+		season, err := Judge(readings, ReadyToBurn())
 		if err != nil || season.Mean.Percent() < season.Driest.Percent()-0.001 || season.Mean.Percent() > season.Wettest.Percent()+0.001 {
 			t.Fatalf("%q: %+v %v", s, season, err)
 		}
@@ -157,7 +157,7 @@ func TestBoundHolds(t *testing.T) {
 		for i := range readings {
 			readings[i] = Reading{Moisture: fromDry(20 + 3*random.NormFloat64()), Method: OvenDrying, Piece: i + 1}
 		}
-		s, err := Judge(readings, DefaultLimit())
+		s, err := Judge(readings, ReadyToBurn())
 		require.NoError(t, err)
 		counts[s.Verdict]++
 	}
@@ -172,8 +172,8 @@ func TestVerdictTurnsAboutTheLimit(t *testing.T) {
 			readings = append(readings, Reading{Moisture: fromDry(20 + x), Method: OvenDrying, Piece: i + 1})
 			mirrored = append(mirrored, Reading{Moisture: fromDry(20 - x), Method: OvenDrying, Piece: i + 1})
 		}
-		a, errA := Judge(readings, DefaultLimit())
-		b, errB := Judge(mirrored, DefaultLimit())
+		a, errA := Judge(readings, ReadyToBurn())
+		b, errB := Judge(mirrored, ReadyToBurn())
 		if errA != nil || errB != nil || (a.Verdict == Below) != (b.Verdict == Above) {
 			t.Fatalf("%+v\n%+v", a, b)
 		}

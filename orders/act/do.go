@@ -47,7 +47,7 @@ func Do[T Requests, R any](ctx context.Context, d Doer[T], by Act, w Write,
 	if err == nil {
 		err = d.Store.Write(ctx, func(tx T) error { return finish(tx, &o, write) })
 	}
-	return give(ctx, d.Store, o.result, err, read)
+	return give(ctx, d.Store, o, err, read)
 }
 
 // Nothing is the read of an act that gives nothing back.
@@ -77,7 +77,7 @@ func DoSlow[T Requests, D, R any](ctx context.Context, d Doer[T], by Act, w Writ
 	if err == nil {
 		err = doSlow(ctx, d.Store, &o, slow)
 	}
-	return give(ctx, d.Store, o.result, err, read)
+	return give(ctx, d.Store, o, err, read)
 }
 
 func doSlow[T Requests, D any](ctx context.Context, store Store[T], o *once, slow Slow[T, D]) error {
@@ -173,7 +173,8 @@ func (o *once) before(tx Requests) (bool, error) {
 	case err != nil || was == nil:
 		return false, err
 	case was.Verb != o.done.Verb || was.Subject != o.done.Subject:
-		return false, NewConflict("this request was used before for something else; open the page again and repeat it")
+		return false, &Error{Kind: Conflict, Saved: &Saved{Done: *was},
+			Message: measure.Say("this was sent before and did something else; send it again with an id of its own")}
 	case was.Content != "" && was.Content != o.done.Content:
 		return false, &Error{Kind: Conflict, Saved: &Saved{Done: *was},
 			Message: measure.Say("this was sent before and saved, with other content; what was sent now is not saved")}
@@ -184,18 +185,19 @@ func (o *once) before(tx Requests) (bool, error) {
 
 // give reads what came of an act, or what was saved where it was sent with other
 // content.
-func give[T, R any](ctx context.Context, store Store[T], result string, err error, read func(T, string) (R, error)) (r R, _ error) {
+func give[T, R any](ctx context.Context, store Store[T], o once, err error, read func(T, string) (R, error)) (r R, _ error) {
 	var refused *Error
 	if errors.As(err, &refused) && refused.Saved != nil {
-		was, readErr := give(ctx, store, refused.Saved.Result, nil, read)
-		if readErr == nil {
-			refused.Saved.Thing = was
+		if was := refused.Saved; was.Verb == o.done.Verb && was.Subject == o.done.Subject {
+			if thing, unread := give(ctx, store, once{result: was.Result}, nil, read); unread == nil {
+				was.Thing = thing
+			}
 		}
 		return r, refused
 	}
 	if err == nil {
 		err = store.Read(ctx, func(tx T) (err error) {
-			r, err = read(tx, result)
+			r, err = read(tx, o.result)
 			return err
 		})
 	}

@@ -44,8 +44,8 @@ type Error struct {
 	// Fields are the faults by field name as the request names them
 	// ("customer_name", "quantity", "stack.rows[0].length"), in reading order.
 	Fields []*measure.InputError
-	// Saved is what the same request saved before, where it came again with other
-	// content; nil otherwise.
+	// Saved is what the same request did before, where it came again to do something
+	// else or with other content; nil otherwise.
 	Saved *Saved
 	Err   error // for the log only
 }
@@ -53,7 +53,7 @@ type Error struct {
 // Saved is an act that was done, and what came of it as it is now.
 type Saved struct {
 	Done
-	Thing any // as the act gives it; nil where it can't be read
+	Thing any // as the act gives it; nil for another act than was asked
 }
 
 // Error gives the kind and all that is known, in English, for logs and tests.

@@ -47,7 +47,9 @@ func staying() map[string]string {
 	put(sale, "Audit.Subject.Species", "Batch.First.Certificate", "Batch.First.Origin", "Batch.First.Species",
 		"BatchEntry.Facts.Certificate", "BatchEntry.Facts.Origin", "BatchEntry.Facts.Species", "Body.Stack.Kind", "Case.Tallies.Document",
 		"Facts.Batch.Certificate", "Facts.Batch.Origin", "Facts.Batch.Species", "Facts.Certificate", "Facts.Cord.Of", "Facts.Cord.Source",
-		"Facts.Former.Origin", "Facts.Former.Species", "Facts.Origin", "Facts.Settles.Tally.Document", "Facts.Species", "Order.Certificate",
+		"Facts.Former.Certificate", "Facts.Former.Origin", "Facts.Former.Species", "Facts.Former.Ticket.DriedFor", "Facts.Former.Ticket.DriedHow",
+		"Facts.Former.Ticket.MoistureCertificate", "Facts.Former.Ticket.StackSize", "Facts.Ticket.DriedFor", "Facts.Ticket.DriedHow",
+		"Facts.Ticket.MoistureCertificate", "Facts.Ticket.StackSize", "Facts.Origin", "Facts.Settles.Tally.Document", "Facts.Species", "Order.Certificate",
 		"Order.Origin", "Order.Price.Tax.Name", "Facts.Price.Tax.Name", "Order.Species", "Order.Words", "Sheet.Tally.Stack",
 		"Wish.Request.DeliveryFee", "Wish.Request.Deposit", "Wish.Request.Distance", "Wish.Request.HalfLoad", "Wish.Request.OtherFee",
 		"Wish.Request.PieceLength", "Wish.Request.PricePerCord", "Wish.Request.PricePerUnit", "Wish.Request.PriceTotal",
@@ -70,7 +72,7 @@ func (s *shelf) wordsIn() []string {
 		}
 		s.must(err)
 		for _, word := range regexp.MustCompile(`kz\d{5}q`).FindAll(content, -1) {
-			path, known := s.f.texts[string(word)]
+			path, known := s.f.Texts[string(word)]
 			require.True(s.t, known, "%s", word)
 			found[path] = true
 		}
@@ -98,7 +100,7 @@ func TestEveryTextIsErasedOrKnownToStay(t *testing.T) {
 		for _, r := range named {
 			s.must(tx.EraseNames(r, at))
 		}
-		return tx.AddErasure(orders.Erasure{ID: newID(), By: s.f.word("Erasure.By"), At: at,
+		return tx.AddErasure(orders.Erasure{ID: newID(), By: s.f.Word("Erasure.By"), At: at,
 			Erased: orders.Erased{Receipts: []int64{1, 2, 3}, Sheets: []int64{s.sheet.Number}}, Of: named})
 	})
 	s.must(s.db.Clear(context.Background()))

@@ -10,13 +10,14 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/store"
+	"wellstowed/testdata/fill"
 )
 
 // A shelf is a database in which one of everything was put, every field of it filled.
 // The values are as they were written.
 type shelf struct {
 	t    *testing.T
-	f    *filler
+	f    *fill.Filler
 	db   *store.DB
 	path string
 
@@ -68,27 +69,27 @@ func stocked(t *testing.T) *shelf {
 func (s *shelf) must(err error) { s.t.Helper(); require.NoError(s.t, err) }
 
 func (s *shelf) putShopAndOrders(tx orders.Tx) {
-	s.shop = filled(s.f, func(v *orders.Shop) { v.Version = 1 })
+	s.shop = fill.Value(s.f, func(v *orders.Shop) { v.Version = 1 })
 	s.must(tx.ChangeShop(s.shop))
 	s.shop.Version = 2
 	for _, o := range []*orders.Order{&s.order, &s.cancelled} {
-		*o = filled(s.f, func(v *orders.Order) {
+		*o = fill.Value(s.f, func(v *orders.Order) {
 			v.Version, v.Customer.Version = 1, 1
 			v.State, v.Outcome, v.Erased = "", "", time.Time{} // derived
-			v.Price.Tax.Exempt = s.f.word("Order.Price.Tax.Exempt")
+			v.Price.Tax.Exempt = s.f.Word("Order.Price.Tax.Exempt")
 		})
 		s.must(tx.AddCustomer(o.Customer))
 		s.must(tx.AddOrder(*o))
 	}
 	s.must(tx.CancelOrder(s.cancelled.ID, 1, s.cancelled.Changed))
 	s.cancelled.Version, s.cancelled.State = 2, orders.Cancelled
-	s.done = filled[orders.Done](s.f, func(v *orders.Done) { v.Request, v.Content = newID(), "" })
+	s.done = fill.Value[orders.Done](s.f, func(v *orders.Done) { v.Request = newID() })
 	s.must(tx.AddDone(s.done))
 }
 
 // encoded is a filled value as JSON.
 func encoded[T any](s *shelf, fix ...func(*T)) []byte {
-	b, err := json.Marshal(filled(s.f, fix...))
+	b, err := json.Marshal(fill.Value(s.f, fix...))
 	s.must(err)
 	return b
 }
@@ -96,7 +97,7 @@ func encoded[T any](s *shelf, fix ...func(*T)) []byte {
 func (s *shelf) putPapers(tx orders.Tx) {
 	kinds := []orders.ReceiptKind{"", orders.CorrectionReceipt, orders.SettlementReceipt}
 	for i := range s.receipts {
-		s.receipts[i] = filled(s.f, func(v *orders.StoredReceipt) {
+		s.receipts[i] = fill.Value(s.f, func(v *orders.StoredReceipt) {
 			v.Number, v.OrderID, v.Kind, v.Of = int64(i+1), s.order.ID, kinds[i], 1
 			if i == 0 {
 				v.Of = 0
@@ -109,78 +110,82 @@ func (s *shelf) putPapers(tx orders.Tx) {
 		s.must(tx.AddReceipt(s.receipts[i]))
 	}
 	s.receipts[0].Ended = &orders.Ending{Number: 2, Kind: orders.CorrectionReceipt, Issued: s.receipts[1].Issued}
-	s.sheet = filled(s.f, func(v *orders.StoredSheet) {
+	s.sheet = fill.Value(s.f, func(v *orders.StoredSheet) {
+		v.Tally = orders.TallyColumns{}
 		v.OrderID, v.Bytes, v.Personal, v.OrderNumber, v.Erased = s.order.ID, encoded[orders.Sheet](s, func(v *orders.Sheet) {
 			v.Purchaser, v.ReadBy, v.Erased = orders.Party{}, "", orders.Date{} // stand apart
 		}), encoded[orders.Party](s), s.order.Number, time.Time{}
 	})
 	s.must(tx.AddSheet(s.sheet))
-	s.tally = filled(s.f, func(v *orders.Tally) {
+	s.tally = fill.Value(s.f, func(v *orders.Tally) {
 		v.OrderID, v.Look, v.Sheet, v.Document = s.order.ID, 1, s.sheet.Number, []byte(`{"format":1,"by":"buyer"}`)
 	})
 	s.must(tx.AddTally(s.tally))
-	s.sheet.Document = s.tally.Document
+	s.sheet.Tally = orders.TallyColumns{OrderID: s.order.ID, Look: 1, Document: s.tally.Document, Outcome: string(s.tally.Result.Finding.Word), ReadBy: s.tally.By}
+	var err error
+	s.sheet.Tally.Result, err = json.Marshal(s.tally.Result)
+	s.must(err)
 }
 
 func (s *shelf) putYard(tx orders.Tx) {
-	s.batch = filled(s.f, func(v *orders.Batch) {
+	s.batch = fill.Value(s.f, func(v *orders.Batch) {
 		v.BatchFacts, v.Entries, v.Moistures, v.Drawn, v.Left, v.UsedUp = orders.BatchFacts{}, nil, nil, measure.Quantity{}, measure.Quantity{}, false // derived
 	})
 	s.must(tx.AddBatch(s.batch))
-	s.entry = filled(s.f, func(v *orders.BatchEntry) { v.BatchID = s.batch.ID })
+	s.entry = fill.Value(s.f, func(v *orders.BatchEntry) { v.BatchID = s.batch.ID })
 	s.must(tx.AddBatchEntry(s.entry))
 	for i := range s.loads {
-		s.loads[i] = filled(s.f, func(v *orders.Load) { v.OrderID, v.Receipt, v.Batch = s.order.ID, int64(i+1), s.batch.ID })
+		s.loads[i] = fill.Value(s.f, func(v *orders.Load) { v.OrderID, v.Receipt, v.Batch = s.order.ID, int64(i+1), s.batch.ID })
 		s.must(tx.AddLoad(s.loads[i]))
 		r := &s.receipts[i]
 		r.Delivered, r.DeliveredOn, r.Batch = s.loads[i].Delivered, s.loads[i].On, s.batch.ID
 	}
-	s.moisture = filled(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = s.order.ID, "" })
+	s.moisture = fill.Value(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = s.order.ID, "" })
 	s.must(tx.AddMoisture(s.moisture))
-	s.batchMoisture = filled(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = "", s.batch.ID })
+	s.batchMoisture = fill.Value(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = "", s.batch.ID })
 	s.must(tx.AddMoisture(s.batchMoisture))
-	s.body = filled[orders.Body](s.f)
+	s.body = fill.Value[orders.Body](s.f)
 	s.must(tx.AddBody(s.body))
 }
 
 func (s *shelf) putMoney(tx orders.Tx) {
-	s.payment = filled(s.f, func(v *orders.Posting) { v.OrderID, v.Reverses = s.order.ID, "" })
+	s.payment = fill.Value(s.f, func(v *orders.Posting) { v.OrderID, v.Reverses = s.order.ID, "" })
 	s.must(tx.AddPayment(s.payment))
-	s.must(tx.ReceiveCopy(s.payment.ID, s.payment.CopyOn, s.f.word("copy by"), s.payment.Created))
-	s.reversal = filled(s.f, func(v *orders.Posting) {
+	s.must(tx.ReceiveCopy(s.payment.ID, s.payment.CopyOn, s.f.Word("copy by"), s.payment.Created))
+	s.reversal = fill.Value(s.f, func(v *orders.Posting) {
 		v.OrderID, v.Reverses, v.CopyOn = s.order.ID, s.payment.ID, orders.Date{}
 		v.Created = s.payment.Created.Add(time.Second)
 	})
 	s.must(tx.AddPayment(s.reversal))
-	first := filled(s.f, func(v *orders.Settlement) { v.OrderID, v.Receipt, v.Replaces = s.order.ID, 1, "" })
+	first := fill.Value(s.f, func(v *orders.Settlement) { v.OrderID, v.Receipt, v.Replaces = s.order.ID, 1, "" })
 	s.must(tx.AddSettlement(first))
-	s.settlement = filled(s.f, func(v *orders.Settlement) {
+	s.settlement = fill.Value(s.f, func(v *orders.Settlement) {
 		v.OrderID, v.Receipt, v.Replaces, v.Steps, v.Replaced = s.order.ID, 1, first.ID, nil, false
 		v.Created = first.Created.Add(time.Second)
 	})
 	s.must(tx.AddSettlement(s.settlement))
-	s.step = filled(s.f, func(v *orders.SettlementStep) { v.Receipt = 3 })
+	s.step = fill.Value(s.f, func(v *orders.SettlementStep) { v.Receipt = 3 })
 	s.must(tx.AddSettlementStep(s.settlement.ID, s.step))
 	s.settlement.Steps = []orders.SettlementStep{s.step}
 }
 
 func (s *shelf) putWishes(tx orders.Tx) {
 	for _, w := range []*orders.Wish{&s.taken, &s.dropped} {
-		*w = filled(s.f, func(v *orders.Wish) {
+		*w = fill.Value(s.f, func(v *orders.Wish) {
 			v.Customer, v.Phone, v.Species, v.Quantity, v.Price = "", "", "", measure.Quantity{}, orders.Price{} // read from the request
 			v.Request.Version = 0
 		})
 		s.must(tx.AddWish(*w))
 	}
-	s.taken.OrderID, s.taken.Dropped = s.order.ID, s.f.word("Wish.Dropped")
+	s.taken.OrderID, s.taken.Dropped = s.order.ID, s.f.Word("Wish.Dropped")
 	s.dropped.OrderID = ""
-	s.must(tx.EndWish(s.taken, s.f.word("wish ended by")))
-	s.must(tx.EndWish(s.dropped, s.f.word("wish ended by")))
+	s.must(tx.EndWish(s.taken, s.f.Word("wish ended by")))
+	s.must(tx.EndWish(s.dropped, s.f.Word("wish ended by")))
 }
 
 func (s *shelf) putCases(tx orders.Tx) {
 	for _, c := range []*orders.Case{&s.buyersCase, &s.ownCase} {
-		*c = filled(s.f, func(v *orders.Case) {
+		*c = fill.Value(s.f, func(v *orders.Case) {
 			if v.Receipt = 1; c == &s.ownCase {
 				v.Receipt = 0
 			}
@@ -190,7 +195,7 @@ func (s *shelf) putCases(tx orders.Tx) {
 			}
 		})
 		s.must(tx.AddCase(*c))
-		s.must(tx.AddAccount(c.ID, filled(s.f, func(v *orders.Account) { v.Version = 1 })))
+		s.must(tx.AddAccount(c.ID, fill.Value(s.f, func(v *orders.Account) { v.Version = 1 })))
 		s.must(tx.AddAccount(c.ID, c.Account))
 		for _, t := range c.Tallies {
 			s.must(tx.AddCaseTally(c.ID, t))
@@ -199,13 +204,13 @@ func (s *shelf) putCases(tx orders.Tx) {
 			s.must(tx.AddEntry(c.ID, e))
 		}
 	}
-	s.link = filled(s.f, func(v *orders.Link) { v.Receipt, v.Withdrawn = 1, time.Time{} })
+	s.link = fill.Value(s.f, func(v *orders.Link) { v.Receipt, v.Withdrawn = 1, time.Time{} })
 	s.must(tx.AddLink(s.link))
 }
 
 func (s *shelf) putAudits(tx orders.Tx) {
 	for _, a := range []*orders.Audit{&s.audit, &s.loneAudit} {
-		*a = filled(s.f, func(v *orders.Audit) {
+		*a = fill.Value(s.f, func(v *orders.Audit) {
 			*v = orders.Audit{ID: v.ID, Number: v.Number, Version: 1, Subject: v.Subject, Capacity: v.Capacity, OpenedBy: v.OpenedBy, Opened: v.Opened}
 			if v.Subject.Receipt.Number = 1; a == &s.loneAudit {
 				v.Subject.Receipt.Number = 0
@@ -223,29 +228,29 @@ func (s *shelf) fillAudit(tx orders.Tx, a *orders.Audit) {
 		orders.HoldEntry: encoded[orders.AuditHold](s), orders.PlanEntry: encoded[orders.AuditPlan](s),
 		orders.ItemEntry: encoded[orders.AuditItem](s), orders.NoteEntry: encoded[orders.AuditNote](s),
 	} {
-		s.auditEntry = filled(s.f, func(v *orders.AuditEntry) { v.Kind, v.Body = kind, body })
+		s.auditEntry = fill.Value(s.f, func(v *orders.AuditEntry) { v.Kind, v.Body = kind, body })
 		s.must(tx.AddAuditEntry(a.ID, s.auditEntry))
 	}
-	s.measurer = orders.AuditMeasurer{ID: newID(), Name: s.f.word("AuditMeasurer.Name"), Added: time.UnixMicro(5).UTC()}
-	s.must(tx.AddAuditMeasurer(a.ID, s.measurer, s.f.text("CodeHash")))
+	s.measurer = orders.AuditMeasurer{ID: newID(), Name: s.f.Word("AuditMeasurer.Name"), Added: time.UnixMicro(5).UTC()}
+	s.must(tx.AddAuditMeasurer(a.ID, s.measurer, shape(s.f, ".CodeHash")))
 	s.measurer.Renewed = time.UnixMicro(6).UTC()
-	s.renewedCode = []byte(s.f.text("CodeHash"))
+	s.renewedCode = []byte(shape(s.f, ".CodeHash"))
 	s.must(tx.RenewAuditMeasurer(s.measurer.ID, string(s.renewedCode), s.measurer.Renewed))
 	s.measurer.Openings = []orders.LinkOpening{{At: time.UnixMicro(8).UTC(), Link: 2}}
 	s.must(tx.AddLinkOpening(s.measurer.ID, s.measurer.Openings[0]))
 	s.readings = nil
 	for i := range 2 {
-		r := filled(s.f, func(v *orders.AuditReading) { v.N, v.Handed, v.Struck, v.Reason = i+1, i == 1, time.Time{}, "" })
+		r := fill.Value(s.f, func(v *orders.AuditReading) { v.N, v.Handed, v.Struck, v.Reason = i+1, i == 1, time.Time{}, "" })
 		s.must(tx.AddAuditReading(s.measurer.ID, r))
 		s.readings = append(s.readings, r)
 	}
-	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.word("AuditReading.Reason")
+	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.Word("AuditReading.Reason")
 	s.must(tx.StrikeAuditReading(s.measurer.ID, 2, s.readings[1].Struck, s.readings[1].Reason))
-	s.photo = filled[orders.AuditPhoto](s.f)
-	s.original, s.shown = []byte(s.f.word("photo, original")), []byte(s.f.word("photo, shown"))
+	s.photo = fill.Value[orders.AuditPhoto](s.f)
+	s.original, s.shown = []byte(s.f.Word("photo, original")), []byte(s.f.Word("photo, shown"))
 	s.must(tx.AddAuditPhoto(a.ID, s.photo, s.original, s.shown))
-	s.report = filled(s.f, func(v *orders.StoredAuditReport) { v.Bytes = []byte(s.f.word("AuditReport")) })
-	s.result = filled[measure.Result](s.f)
+	s.report = fill.Value(s.f, func(v *orders.StoredAuditReport) { v.Bytes = []byte(s.f.Word("AuditReport")) })
+	s.result = fill.Value[measure.Result](s.f)
 	s.must(tx.CloseAudit(a.ID, 1, s.report, s.result))
 	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, orders.AuditClosed, s.report.Issued, s.result.Finding.Word, s.report.Hash
 	s.measurer.Drafts, s.measurer.HandedIn, s.measurer.Struck = 1, s.readings[1].Created, 1

@@ -138,6 +138,22 @@ func (t tx) AuditList(key string, before int64, limit int) ([]orders.AuditLine, 
 	return lines(rows)
 }
 
+// AuditIDs gives the ids of all audits by number.
+func (t tx) AuditIDs() ([]orders.AuditID, error) {
+	var ids []orders.AuditID
+	err := t.db.Model(&auditRow{}).Select("number", "id").Order("number").Scan(&ids).Error
+	return ids, err
+}
+
+// AuditLine gives an audit as a list shows it.
+func (t tx) AuditLine(id string) (orders.AuditLine, error) {
+	var r auditRow
+	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
+		return orders.AuditLine{}, missing(err, "there is no such audit")
+	}
+	return r.line()
+}
+
 // AuditsOf gives the audits of an order's deliveries, oldest first.
 func (t tx) AuditsOf(orderID string) ([]orders.AuditLine, error) {
 	var rows []auditRow

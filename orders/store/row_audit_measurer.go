@@ -56,7 +56,7 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 		return nil, err
 	}
 	var saved []auditReadingRow
-	err := t.db.Select("measurer_id", "n", "created", "handed", "struck", "seal").
+	err := t.db.Select("measurer_id", "n", "created", "handed", "struck", "seal", "circumstances").
 		Where("measurer_id IN (?)", t.db.Model(&auditMeasurerRow{}).Select("id").Where("audit_id = ?", auditID)).
 		Order("measurer_id, n").Find(&saved).Error
 	if err != nil {
@@ -72,8 +72,11 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 	for i, r := range rows {
 		measurers[i] = orders.AuditMeasurer{ID: r.ID, Name: r.Name, Added: instant(r.Added), Renewed: instantOrZero(r.Renewed)}
 		for _, s := range saved {
-			if s.MeasurerID == r.ID {
-				s.tell(&measurers[i])
+			if s.MeasurerID != r.ID {
+				continue
+			}
+			if err := s.tell(&measurers[i]); err != nil {
+				return nil, err
 			}
 		}
 		for _, o := range opened {
@@ -86,7 +89,7 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 }
 
 // tell adds to a measurer that it saved; savings come oldest first.
-func (r auditReadingRow) tell(h *orders.AuditMeasurer) {
+func (r auditReadingRow) tell(h *orders.AuditMeasurer) error {
 	switch {
 	case r.Handed == 0:
 		h.Drafts++
@@ -100,7 +103,9 @@ func (r auditReadingRow) tell(h *orders.AuditMeasurer) {
 		h.Struck++
 	case r.Handed == 1:
 		h.Seal = r.Seal
+		return json.Unmarshal([]byte(r.Circumstances), &h.Circumstances)
 	}
+	return nil
 }
 
 // AddAuditMeasurer adds a measurer after those before it.

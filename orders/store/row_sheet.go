@@ -20,7 +20,8 @@ func (sheetRow) TableName() string { return "sheets" }
 
 // sheetQuery reads sheets with what order and tally say of them.
 const sheetQuery = `
-SELECT s.*, coalesce(o.number, 0) AS order_number, t.document, coalesce(x.at, 0) AS erased
+SELECT s.*, coalesce(o.number, 0) AS order_number, coalesce(t.order_id, '') AS tally_order, coalesce(t.look, 0) AS look, t.document, t.result,
+       coalesce(t.outcome, '') AS outcome, coalesce(t.read_by, '') AS read_by, coalesce(x.at, 0) AS erased
 FROM sheets s
 LEFT JOIN orders o ON o.id = s.order_id
 LEFT JOIN tallies t ON t.sheet = s.number
@@ -30,7 +31,12 @@ LEFT JOIN erased x ON x.paper = 'sheet' AND x.number = s.number`
 type sheetView struct {
 	Row         sheetRow `gorm:"embedded"`
 	OrderNumber int64
+	TallyOrder  string
+	Look        int
 	Document    []byte
+	Result      []byte
+	Outcome     string
+	ReadBy      string
 	Erased      int64
 }
 
@@ -67,7 +73,8 @@ func (v sheetView) stored() orders.StoredSheet {
 		Number: v.Row.Number, OrderID: v.Row.OrderID, Issued: instant(v.Row.Issued), Bytes: v.Row.Sheet, Hash: v.Row.SheetSHA256,
 		Personal: v.Row.Personal, Salt: v.Row.Salt, PersonalHash: v.Row.PersonalSHA256, Chain: v.Row.Chain,
 		PDF: v.Row.PDF, PDFHash: v.Row.PDFSHA256,
-		OrderNumber: v.OrderNumber, Document: v.Document,
+		OrderNumber: v.OrderNumber,
+		Tally:       orders.TallyColumns{OrderID: v.TallyOrder, Look: v.Look, Document: v.Document, Result: v.Result, Outcome: v.Outcome, ReadBy: v.ReadBy},
 	}
 	if v.Erased != 0 {
 		s.Erased = instant(v.Erased)

@@ -12,6 +12,7 @@ func (p *Printer) Advice(party measure.Party, r measure.Result) []string {
 	if r.Finding == nil {
 		return nil
 	}
+	p = p.sized(r)
 	switch party {
 	case measure.Seller:
 		return p.sellerAdvice(r)
@@ -26,83 +27,93 @@ func (p *Printer) Advice(party measure.Party, r measure.Result) []string {
 func (p *Printer) sellerAdvice(r measure.Result) []string {
 	f, basis := r.Finding, r.Quantity.Basis
 	switch {
-	case acrossBases(r):
-		return []string{p.expectation(r, p.say("This holds wood taken on one basis against another: it can’t show that more is owed."))}
+	case f.Expectation():
+		return p.stackIt(r, p.say("Nobody can say from this that more is due. Stack it, then measure the rows."))
 	case f.Word == measure.Full:
-		return []string{p.say("By these readings nothing more is owed.")}
+		return []string{p.say("By these readings nothing more is due.")}
 	}
 	var steps []string
-	if heldBack(r) {
-		steps = append(steps, p.askApart())
+	if f.Word != measure.Short {
+		steps = p.nextSteps(r, 1)
 	}
 	if more := f.Due - f.FullBelow; more > 0 {
 		steps = append(steps, p.say("About %s more, stowed in the same rows, would make it full.", p.amount(more, basis)))
 	}
 	if f.Word == measure.Short {
-		return append(steps, p.say("Or agree with the buyer on a price for what is here."))
+		steps = append(steps, p.say("Or agree with the buyer on a price for what is here."))
 	}
-	return append(steps, p.nextSteps(r, 1)...)
+	return steps
 }
 
-// expectation says what an expectation cannot show: across, or of loose wood that no
-// rule measures.
-func (p *Printer) expectation(r measure.Result, across string) string {
-	if r.Finding.Sold.Basis != r.Quantity.Basis {
-		return across
+// stackIt is the next step of wood that can't be told as it lies.
+func (p *Printer) stackIt(r measure.Result, otherwise string) []string {
+	for _, a := range r.Next {
+		if a.Code == "stack" {
+			return []string{p.Say(a.Text)}
+		}
 	}
-	return p.say("No rule of this sale says how loose wood is measured: this can show neither short nor full. Rank it, then measure.")
+	return []string{otherwise}
 }
 
 func (p *Printer) buyerAdvice(r measure.Result) []string {
-	switch {
-	case acrossBases(r):
-		return []string{p.expectation(r, p.say("This holds wood taken on one basis against another: it can show neither short nor full."))}
-	case r.Finding.Word == measure.Full:
+	switch r.Finding.Word {
+	case measure.Full:
 		return []string{p.say("By these readings you have what was sold.")}
-	case r.Finding.Word == measure.Short:
+	case measure.Short:
 		return []string{
 			p.say("Speak to the seller first, with the receipt and these readings."),
 			p.say("Keep this wood apart from other wood and burn none of it until it is settled."),
 			p.say("If you can’t agree, ask the weights and measures office of your county or state."),
 		}
-	case heldBack(r):
-		return append([]string{p.askApart()}, p.nextSteps(r, 1)...)
+	}
+	if r.Finding.Expectation() {
+		return p.stackIt(r, p.say("Nobody can say from this that wood is missing. Stack it, burn none of it, then measure the rows."))
 	}
 	return p.nextSteps(r, 2)
 }
 
 func (p *Printer) inspectorAdvice(r measure.Result) []string {
 	label := p.say("This is the result of this program’s model %d, not an official finding: the procedure of your office decides.", r.Model)
-	if acrossBases(r) {
-		return []string{label}
+	var lines []string
+	if odds := p.Odds(r); odds != "" {
+		lines = append(lines, odds)
 	}
-	lines := []string{
-		p.say("P %s: the chance, by this model, that what was sold stands here. α = %s at look %d.",
-			p.odds(r.Finding.Probability), strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64), r.Finding.Look),
-		label,
+	if lines = append(lines, label); r.Finding.Expectation() {
+		return lines
 	}
-	if heldBack(r) {
-		lines = append(lines, p.askApart())
-	}
-	return lines
+	return append(lines, p.nextSteps(r, 1)...)
 }
 
-func (p *Printer) askApart() string {
-	return p.say("Say how much of the delivery is not in the stack, or that none is.")
+// Odds says what P is, in the one way it is said everywhere, beside a result that it
+// explains; empty beside any other.
+func (p *Printer) Odds(r measure.Result) string {
+	f := r.Finding
+	if f == nil || f.Word != measure.Short && (f.Word != measure.Unresolved || f.Probability <= f.Alpha) {
+		return ""
+	}
+	return p.say("P %s: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = %s, of check %d.",
+		p.odds(f.Probability), strconv.FormatFloat(f.Alpha, 'g', -1, 64), f.Look)
 }
 
-// nextSteps are the first few actions worth doing, with the doubt after each.
+// nextSteps are the first few actions worth doing, with the give or take after each.
+// Results of model 1 don't list the answer that held them back, which comes first.
 func (p *Printer) nextSteps(r measure.Result, most int) []string {
 	var steps []string
+	if firstHold(r) == measure.HeldByApart && (len(r.Next) == 0 || r.Next[0].Code != "apart") {
+		steps = append(steps, p.say("Say how much of this delivery is not in this stack, or that none is."))
+	}
 	for _, action := range r.Next[:min(most, len(r.Next))] {
-		steps = append(steps, p.Next(action, r.Quantity.Basis))
+		steps = append(steps, p.Next(action, r))
 	}
 	return steps
 }
 
-// Next words an action and the doubt that would be left after it.
-func (p *Printer) Next(a measure.Action, basis measure.Basis) string {
-	return p.say("%s Doubt then: give or take %s.", a.Text, p.amount(a.After, basis))
+// Next words an action and the give or take that would be left after it.
+func (p *Printer) Next(a measure.Action, r measure.Result) string {
+	if a.After >= r.Expanded {
+		return p.Say(a.Text)
+	}
+	return p.say("%s Give or take %s then.", a.Text, p.sized(r).amount(a.After, r.Quantity.Basis))
 }
 
 func acrossBases(r measure.Result) bool {

@@ -31,7 +31,15 @@ func (p *Printer) AuditOdds(r measure.Result) string {
 	case acrossBases(r):
 		return p.say("The sale and the stack are two measures, so there is no P: only what is expected.")
 	}
-	return p.say("P %s, held against %s at look %d.", p.odds(f.Probability), p.decimal(f.Alpha, 3), f.Look)
+	if f.Word == measure.Unresolved && f.ShortOf() >= f.ShortAbove {
+		return p.say("By the readings alone, P %s; short needs P at most %s on check %d. P is %s.", p.odds(f.Probability), p.decimal(f.Alpha, 4), f.Look, p.WhatPIs())
+	}
+	return p.say("P %s; short needs P at most %s on check %d. P is %s.", p.odds(f.Probability), p.decimal(f.Alpha, 4), f.Look, p.WhatPIs())
+}
+
+// WhatPIs says what P is, the same wherever it is said.
+func (p *Printer) WhatPIs() string {
+	return p.say("how often readings this low would come from a stack that holds all that is due, by this model")
 }
 
 // odds words a probability: never as 0 or 1, which readings cannot show.
@@ -60,7 +68,10 @@ func (p *Printer) AuditWood(s orders.AuditSubject) string {
 
 // AuditNotice says how the seller was told.
 func (p *Printer) AuditNotice(n orders.AuditNotice, zone string) []string {
-	lines := []string{p.say("Seller not told. Written down by %s, %s", n.By, p.Time(n.Written, zone))}
+	lines := []string{p.say("Seller not told. Recorded %s", p.Time(n.Written, zone))}
+	if n.By != "" {
+		lines[0] = p.say("%s by %s", lines[0], n.By)
+	}
 	if n.How != "" {
 		lines[0] = p.say("Seller told %s by %s, %s", p.say(n.How), n.By, p.timeOr(n.When, zone))
 	}
@@ -90,8 +101,11 @@ func (p *Printer) AuditAttendance(a orders.AuditAttendance) []string {
 // elsewhere.
 func (p *Printer) AuditHold(h orders.AuditHold, zone string) []string {
 	line := p.say("Kept unmoved since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
-	if h.Broken {
-		line = p.say("Not kept unmoved: it was moved or used since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+	switch {
+	case h.Used:
+		line = p.say("Some was used since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+	case h.Broken:
+		line = p.say("Moved since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	}
 	return appendSaid([]string{line, p.say("Of this delivery, not in the stack: %s.", p.Apart(h.Apart))}, h.Note)
 }
@@ -188,6 +202,27 @@ func (p *Printer) AuditTape(c orders.AuditCircumstances) string {
 	return p.say("%s, checked on %s against %s.", tape, p.Date(c.CheckedOn), p.Said(c.CheckedBy))
 }
 
+// AuditTapeShort names a tape in a few words, and says whether it was checked.
+func (p *Printer) AuditTapeShort(c orders.AuditCircumstances) string {
+	if c.CheckedOn.IsZero() {
+		return p.say("%s, no. %s; not checked", p.Said(c.TapeMaker), p.Said(c.TapeNumber))
+	}
+	return p.say("%s, no. %s; checked %s", p.Said(c.TapeMaker), p.Said(c.TapeNumber), p.Date(c.CheckedOn))
+}
+
+// Span says from when to when, the day once where both are of one day.
+func (p *Printer) Span(from, to time.Time, zone string) string {
+	place, err := time.LoadLocation(zone)
+	if err != nil {
+		place = time.UTC
+	}
+	a, b := from.In(place), to.In(place)
+	if orders.DateOf(a) != orders.DateOf(b) {
+		return p.say("%s to %s", p.Time(from, zone), p.Time(to, zone))
+	}
+	return p.say("%s, %s to %s", p.Date(orders.DateOf(a)), a.Format("15:04"), b.Format("15:04"))
+}
+
 // AuditOpenings says when a measurer's links were opened.
 func (p *Printer) AuditOpenings(openings []orders.LinkOpening, zone string) string {
 	if len(openings) == 0 {
@@ -223,7 +258,7 @@ func (p *Printer) Glossary() []Fact {
 	return []Fact{
 		{p.say("Ranked and well stowed"), p.say("pieces side by side, parallel and touching, stacked close; nothing criss-cross.")},
 		{p.say("Doubt"), p.say("how far the measured volume may be off either way. The true volume lies inside it 95 times in 100.")},
-		{p.say("P"), p.say("how likely it is, by these readings, that all that is due stands here. Near 0 it is short, near 1 it is full.")},
+		{p.say("P"), p.say("%s. Near 0, a shortage; near 1, all of it is here.", p.WhatPIs())},
 		{p.say("Look"), p.say("how often this delivery was measured before, and once more. From the second look on, P has to be lower to say short.")},
 		{p.say("Short"), p.say("less stands here than is due, by more than the doubt.")},
 		{p.say("Not settled"), p.say("less was measured than is due, but the readings can’t tell.")},

@@ -42,7 +42,7 @@ func TestABatchIsReckonedFromItsReadings(t *testing.T) {
 	set := func(text string, on orders.Date) orders.Moisture {
 		readings, err := wood.ParseReadings(text, wood.Reading{Method: wood.PinMeter, FreshFace: true}, wood.Dry)
 		require.NoError(t, err)
-		season, err := wood.Judge(readings, wood.DefaultLimit())
+		season, err := wood.Judge(readings, wood.ReadyToBurn())
 		require.NoError(t, err)
 		return orders.Moisture{BatchID: "b", Readings: readings, Season: season, By: "Wren", On: on}
 	}

@@ -1,6 +1,8 @@
 package words
 
 import (
+	"strings"
+
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 )
@@ -54,9 +56,49 @@ func (p *Printer) oneOf(set rules.Set) measure.Quantity {
 	return set.Round(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, p.metric())
 }
 
-// TicketFields are what the ticket must hold under a rule set, with where each comes
-// from.
-func (p *Printer) TicketFields(set rules.Set) []Rule { return p.fieldRules(set) }
+// TicketFields are what the ticket must hold under a rule set, or had better hold, with
+// where each comes from. When they are asked for is apart, in TicketConditions.
+func (p *Printer) TicketFields(set rules.Set) []Rule {
+	var list []Rule
+	for _, f := range set.Required {
+		name := p.say(f.Name)
+		if f.Advice {
+			name = p.say("%s (advised)", name)
+		}
+		list = append(list, Rule{name, p.Mark(f.Known)})
+	}
+	return list
+}
+
+// TicketConditions say of the fields that are not asked for on every ticket when they
+// are, a line for each condition.
+func (p *Printer) TicketConditions(set rules.Set) []string {
+	var conditions []string
+	names := map[string][]string{}
+	asked := 0
+	for _, f := range set.Required {
+		if f.Advice {
+			continue
+		}
+		asked++
+		if f.When == nil {
+			continue
+		}
+		when := p.say(f.When.Words)
+		if names[when] == nil {
+			conditions = append(conditions, when)
+		}
+		names[when] = append(names[when], p.say(f.Name))
+	}
+	for i, when := range conditions {
+		what := strings.Join(names[when], "; ")
+		if len(names[when]) == asked {
+			what = p.say("all that is not just advised")
+		}
+		conditions[i] = p.say("Only %s: %s.", when, what)
+	}
+	return conditions
+}
 
 // TicketSources are the sources of a set's required fields, each once.
 func (p *Printer) TicketSources(set rules.Set) []string {

@@ -311,7 +311,7 @@ func (p *Printer) CaseRules(f orders.CaseFile) string {
 
 // Measuring says who took a buyer's tally and when, and as which look.
 func (p *Printer) Measuring(f orders.CaseFile, t orders.CaseTally, tally measure.Tally) string {
-	return p.say("%s, %s, look %d", p.Reader(t.By, tally.By), p.Time(t.Created, f.Zone), t.Look)
+	return p.say("%s, %s, check %d", p.Reader(t.By, tally.By), p.Time(t.Created, f.Zone), t.Look)
 }
 
 // CaseDays are what happened to a delivery, oldest first.

@@ -98,14 +98,20 @@ func mixed(n, parts int64) string {
 // Volume words a volume in cubic feet or cubic metres, with no more decimals
 // than a stack can be measured to: "123.2 ft³", "0.25 ft³", "3.49 m³".
 func (p *Printer) Volume(v measure.Volume) string {
-	if p.InMetres() {
+	switch {
+	case p.InMetres() && p.small:
+		return p.say("%s litres", p.bareVolume(v))
+	case p.InMetres():
 		return p.say("%s m³", p.bareVolume(v))
 	}
 	return p.say("%s ft³", p.bareVolume(v))
 }
 
 func (p *Printer) bareVolume(v measure.Volume) string {
-	if p.InMetres() {
+	switch {
+	case p.InMetres() && p.small:
+		return p.decimal(v.In(measure.Litre), 1)
+	case p.InMetres():
 		return p.decimal(v.In(measure.CubicMetre), digitsBelow(v, measure.CubicMetre/10, 2))
 	}
 	return p.decimal(v.In(measure.CubicFoot), digitsBelow(v, measure.CubicFoot, 1))
@@ -151,6 +157,10 @@ func (p *Printer) Quantity(q measure.Quantity) string {
 		return p.say("%s loose", q.Volume)
 	case q.Basis == measure.Container:
 		return p.say("%s in its container", q.Volume)
+	case q.Volume < leastInCord && q.Volume > 0:
+		small := *p
+		small.small = true
+		return small.Volume(q.Volume)
 	case !p.InCords():
 		return p.say("%s stacked", q.Volume)
 	}
@@ -158,17 +168,8 @@ func (p *Printer) Quantity(q measure.Quantity) string {
 	if !whole {
 		return p.say("%s (%s)", p.Cords(q.Volume), q.Volume)
 	}
-	feet := p.decimal(q.Volume.In(measure.CubicFoot), wholeFeet(q.Volume))
+	feet := p.decimal(q.Volume.In(measure.CubicFoot), 0)
 	return p.say("%s (%s)", p.cords(q.Volume, mixed(n, parts)), p.say("%s ft³", feet))
-}
-
-// wholeFeet is the decimals of cubic feet beside a fraction of a cord: none, but
-// for less than 1/8 cord.
-func wholeFeet(v measure.Volume) int {
-	if v < measure.Cord/8 {
-		return 1
-	}
-	return 0
 }
 
 // cordParts writes v as n parts of a cord, where halves, thirds, quarters, sixths
@@ -205,18 +206,32 @@ func (p *Printer) main(v measure.Volume, basis measure.Basis) string {
 	return p.Cords(v)
 }
 
+// due words a ranked quantity in its main unit, with its fraction: "1 cord", "2/3 cord",
+// "3.6 m³".
+func (p *Printer) due(v measure.Volume) string {
+	if n, parts, exact := cordParts(v); exact && p.InCords() {
+		return p.cords(v, mixed(n, parts))
+	}
+	return p.main(v, measure.Ranked)
+}
+
 // apart words two amounts with enough decimals to tell them from each other, the
 // first with its unit.
 func (p *Printer) apart(a, b measure.Volume, basis measure.Basis) (first, second string) {
 	unit := measure.Cord
 	put := func(s string) string { return p.cords(a, s) }
 	switch {
+	case p.InMetres() && p.small:
+		unit, put = measure.Litre, func(s string) string { return p.say("%s litres", s) }
 	case p.InMetres():
 		unit, put = measure.CubicMetre, func(s string) string { return p.say("%s m³", s) }
 	case !p.InCords() || basis != measure.Ranked:
 		unit, put = measure.CubicFoot, func(s string) string { return p.say("%s ft³", s) }
 	}
 	digits := 2
+	if unit == measure.CubicFoot || unit == measure.Litre {
+		digits = digitsBelow(min(a, b), unit, 1)
+	}
 	for ; digits < 5 && p.decimal(a.In(unit), digits) == p.decimal(b.In(unit), digits); digits++ {
 	}
 	return put(p.decimal(a.In(unit), digits)), p.decimal(b.In(unit), digits)

@@ -2,9 +2,10 @@ package words
 
 import "wellstowed/measure"
 
-// Finding is the answer in a sentence: the finding where something was sold, else
-// the volume and its doubt.
+// Finding is the answer in a sentence: the result where something was sold, else the
+// volume and its give or take.
 func (p *Printer) Finding(r measure.Result) string {
+	p = p.sized(r)
 	f := r.Finding
 	if f == nil {
 		return p.volumeAnswer(r)
@@ -12,14 +13,13 @@ func (p *Printer) Finding(r measure.Result) string {
 	v, basis := r.Quantity.Volume, r.Quantity.Basis
 	switch f.Word {
 	case measure.Short:
-		return p.say("Short by %s, more than the readings’ doubt.", p.amount(-f.Margin, basis))
+		return p.say("Short by %s.", p.amount(-f.Margin, basis))
 	case measure.Unresolved:
-		return p.notSettled(r)
+		return p.unresolved(r)
 	case measure.NoShortage:
 		return p.noShortage(f, basis)
 	case measure.Full:
-		return p.say("Full: %s stand here where %s should, and the readings’ doubt does not change that.",
-			p.amount(v, basis), p.main(f.Due, basis))
+		return p.say("Full: %s is here.", p.Share(v, f.Due, basis))
 	}
 	return p.expected(r)
 }
@@ -32,59 +32,107 @@ func (p *Printer) volumeAnswer(r measure.Result) string {
 	return p.say("%s (%s), give or take %s.", p.Cords(q.Volume), q.Volume, p.bareCords(r.Expanded, 2))
 }
 
-func (p *Printer) notSettled(r measure.Result) string {
-	f := r.Finding
-	if heldBack(r) {
-		return p.say("Not settled: %s less stands here than was sold, but it is not said whether any of the delivery is elsewhere.",
-			p.amount(-f.Margin, r.Quantity.Basis))
+// unresolved says what is missing by the readings and what holds short back, the first
+// thing first; where nothing does, that the readings are too coarse.
+func (p *Printer) unresolved(r measure.Result) string {
+	f, basis := r.Finding, r.Quantity.Basis
+	if key := holdKey(firstHold(r)); key != "" {
+		return p.say("Can’t tell yet: %s is missing by these readings, %s.", p.main(-f.Margin, basis), p.say(key))
 	}
-	due, here := p.apart(f.Due, r.Quantity.Volume, r.Quantity.Basis)
-	text := p.say("Not settled: the readings can’t tell %s from %s.", due, here)
-	if len(r.Next) == 0 {
-		return text
-	}
-	return p.say("%s %s", text, r.Next[0].Text)
+	return p.say("Can’t tell yet: %s is here, and the readings can’t tell that from enough.", p.Share(r.Quantity.Volume, f.Due, basis))
 }
 
-// heldBack tells that the readings alone would say short, and only the open
-// question of wood kept apart holds it back.
-func heldBack(r measure.Result) bool {
+// firstHold is what holds short back, first of all; empty where nothing does. Results
+// of model 1 knew one hold and kept it in no list.
+func firstHold(r measure.Result) measure.Hold {
 	f := r.Finding
-	return f != nil && f.Word == measure.Unresolved && !f.Apart.Answered && f.ShortOf() >= f.ShortAbove
+	switch {
+	case f == nil || f.Word != measure.Unresolved:
+		return ""
+	case len(f.HeldBack) > 0:
+		return f.HeldBack[0]
+	case !f.Apart.Answered && f.ShortOf() >= f.ShortAbove:
+		return measure.HeldByApart
+	}
+	return ""
+}
+
+// holdKey says in the second half of a sentence what holds short back.
+func holdKey(by measure.Hold) string {
+	switch by {
+	case measure.HeldByApart:
+		return "but nobody said whether any of this delivery is somewhere else"
+	case measure.HeldByUse:
+		return "but some of this delivery was used, and nobody said how much"
+	case measure.HeldByPieces:
+		return "but too few pieces were measured to call it short"
+	case measure.HeldByHeights:
+		return "but the heights that were read can’t carry that"
+	case measure.HeldByRounding:
+		return "but the way the readings were rounded could hide that much"
+	case measure.HeldByCribs:
+		return "but the criss-cross ends could make up for it"
+	case measure.HeldByKind:
+		return "but wood that lies like this can’t be called short"
+	}
+	return ""
 }
 
 func (p *Printer) noShortage(f *measure.Finding, basis measure.Basis) string {
 	if f.CannotRuleOut == nil || *f.CannotRuleOut <= 0 {
-		return p.say("No shortage shown.")
+		return p.say("No shortage found.")
 	}
-	return p.say("No shortage shown; one of up to %s can’t be ruled out.", p.main(*f.CannotRuleOut, basis))
+	return p.say("No shortage found; one of up to %s can’t be ruled out.", p.main(*f.CannotRuleOut, basis))
 }
 
-// expected words a finding that only an expectation stands behind.
+// expected words a finding that only an expectation stands behind: it clears nobody and
+// accuses nobody.
 func (p *Printer) expected(r measure.Result) string {
-	f := r.Finding
-	if f.Sold.Basis == r.Quantity.Basis {
-		return p.expectedLoose(r)
+	f, q := r.Finding, r.Quantity
+	switch {
+	case r.Expected != nil && f.Sold.Basis == measure.Ranked:
+		return p.say("Can’t be told until it’s stacked: likely %s.", p.likely(r))
+	case f.Sold.Basis != q.Basis:
+		return p.say("Can’t be told from a stack: %s was sold, which is likely %s to %s stacked, and %s is here.",
+			f.Sold, p.bareVolume(f.ExpectedLow), f.ExpectedHigh, q.Volume)
 	}
-	key := "As expected: %s comes to between %s and %s here, and %s was measured."
+	return p.say("Can’t be told until it’s stacked: %s of %s is here as it lies, give or take %s.",
+		p.bareVolume(q.Volume), measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis}, p.bareVolume(r.Expanded))
+}
+
+// likely is what wood is likely to be once it is stacked, of what is due: "0.78 to 0.94
+// of the 1 cord".
+func (p *Printer) likely(r measure.Result) string {
+	number := p.bareVolume
+	if p.InCords() {
+		number = func(v measure.Volume) string { return p.bareCords(v, 2) }
+	}
+	return p.say("%s to %s of the %s", number(r.Expected.Low), number(r.Expected.High), p.due(r.Finding.Due))
+}
+
+// usual says what was sold takes up as it lies, where that is known, and what is here.
+func (p *Printer) usual(r measure.Result) string {
+	f := r.Finding
+	if r.Expected == nil || f == nil || f.Sold.Basis != measure.Ranked || !f.Expectation() {
+		return ""
+	}
+	key := "%s put in like this usually takes up %s to %s, and %s is here, give or take %s."
 	switch f.Word {
 	case measure.BelowExpected:
-		key = "Below what is expected: %s comes to between %s and %s here, and %s was measured."
+		key = "That is low: %s put in like this usually takes up %s to %s, and %s is here, give or take %s."
 	case measure.AboveExpected:
-		key = "Above what is expected: %s comes to between %s and %s here, and %s was measured."
+		key = "That is high: %s put in like this usually takes up %s to %s, and %s is here, give or take %s."
 	}
-	return p.say(key, f.Sold, p.bareVolume(f.ExpectedLow), f.ExpectedHigh, r.Quantity.Volume)
+	return p.say(key, p.due(f.Due), p.bareVolume(f.ExpectedLow), f.ExpectedHigh, r.Quantity.Volume, p.bareVolume(r.Expanded))
 }
 
-// expectedLoose words loose wood held against a loose sale under rules that define
-// no loose measure.
-func (p *Printer) expectedLoose(r measure.Result) string {
-	key := "As expected: %s was sold, and %s was measured, give or take %s."
-	switch r.Finding.Word {
-	case measure.BelowExpected:
-		key = "Below what is expected: %s was sold, and %s was measured, give or take %s."
-	case measure.AboveExpected:
-		key = "Above what is expected: %s was sold, and %s was measured, give or take %s."
+// Sure says in one plain sentence how sure a result is.
+func (p *Printer) Sure(r measure.Result) string {
+	p = p.sized(r)
+	v, basis := r.Quantity.Volume, r.Quantity.Basis
+	if v <= 0 {
+		return ""
 	}
-	return p.say(key, r.Finding.Sold, r.Quantity.Volume, r.Expanded)
+	high, low := p.apart(v+r.Expanded, max(v-r.Expanded, 0), basis)
+	return p.say("How sure is this? 19 times in 20, wood that measures like this is between %s and %s.", low, high)
 }

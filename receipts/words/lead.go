@@ -2,10 +2,10 @@ package words
 
 import "wellstowed/measure"
 
-// Lead is the sentence an answer begins with: the finding, but for a heap what to do
-// with it so that it can be measured.
+// Lead is the sentence an answer begins with: the finding, but for a heap of which
+// nothing is said to be sold what to do with it so that it can be measured.
 func (p *Printer) Lead(t measure.Tally, r measure.Result) string {
-	if stack, ok := stackFirst(t, r); ok {
+	if stack, ok := stackFirst(t, r); ok && r.Finding == nil {
 		return p.Say(stack.Text)
 	}
 	return p.Finding(r)
@@ -24,32 +24,45 @@ func stackFirst(t measure.Tally, r measure.Result) (measure.Action, bool) {
 	return measure.Action{}, false
 }
 
-// After are the sentences that come after the first: what a heap comes to, what thrown
-// wood is expected to be once ranked, about how many pieces it is, what drying allows.
+// After are the sentences that come after the first: how sure it is, what to do with a
+// heap, what wood is likely to be once it is stacked, about how many pieces it is, what
+// drying allows.
 func (p *Printer) After(t measure.Tally, r measure.Result) []string {
+	p = p.sized(r)
 	var lines []string
-	if _, heap := stackFirst(t, r); heap {
-		lines = append(lines, p.Finding(r))
+	add := func(line string) {
+		if line != "" {
+			lines = append(lines, line)
+		}
 	}
-	if e := r.Expected; e != nil {
-		lines = append(lines, p.Expected(*e))
+	if stack, heap := stackFirst(t, r); heap && r.Finding == nil {
+		add(p.Finding(r))
+	} else if heap {
+		add(p.Say(stack.Text))
 	}
-	if s := p.PieceCount(r); s != "" {
-		lines = append(lines, s)
+	add(p.PieceCount(r))
+	if r.Expected != nil {
+		add(p.Expected(r))
+	} else {
+		add(p.Sure(r))
 	}
 	if f := r.Finding; f != nil && f.Drying != nil {
-		lines = append(lines, p.allowance(*f))
+		add(p.allowance(*f))
 	}
 	if r.Procedure != nil {
-		lines = append(lines, p.say("By the published procedure, with its rounding: %s.", r.Procedure.Volume))
+		add(p.say("By the published procedure, with its rounding: %s.", r.Procedure.Volume))
 	}
 	return lines
 }
 
-// Expected words what thrown wood is expected to come to once it is ranked.
-func (p *Printer) Expected(e measure.Range) string {
-	low, high := p.apart(e.Low, e.High, measure.Ranked)
-	return p.say("Once ranked, it is expected to come to between %s and %s.", low, high)
+// Expected words what wood that is not ranked is likely to be once it is: where some was
+// sold, what that usually takes up as it lies.
+func (p *Printer) Expected(r measure.Result) string {
+	if usual := p.usual(r); usual != "" {
+		return usual
+	}
+	high, low := p.apart(r.Expected.High, r.Expected.Low, measure.Ranked)
+	return p.say("Once stacked it is likely %s to %s.", low, high)
 }
 
 // PieceCount words about how many pieces the wood is, and the pieces that are too few or

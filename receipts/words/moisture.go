@@ -64,13 +64,27 @@ func (p *Printer) Measured(m orders.MoistureFact) string {
 
 // Season says in one sentence what moisture readings show.
 func (p *Printer) Season(s wood.Season) string {
-	switch s.Verdict {
-	case wood.Below:
-		return p.say("Below %s, by these readings.", p.Moisture(s.Limit))
-	case wood.Above:
-		return p.say("Above %s, by these readings.", p.Moisture(s.Limit))
+	key := "These readings can’t tell whether the wood is below %s."
+	switch {
+	case s.Verdict == wood.Above:
+		key = "Above %s, by these readings."
+	case s.Verdict == wood.Below && s.AtMost:
+		key = "At or below %s, by these readings."
+	case s.Verdict == wood.Below:
+		key = "Below %s, by these readings."
+	case s.AtMost:
+		key = "These readings can’t tell whether the wood is at or below %s."
 	}
-	return p.say("These readings can’t tell whether the wood is below %s.", p.Moisture(s.Limit))
+	return p.say(key, p.MoistureLimit(s.Limit))
+}
+
+// MoistureLimit words a limit on its own basis, and what a meter shows for it where that
+// is on the other.
+func (p *Printer) MoistureLimit(m wood.Moisture) string {
+	if m.Basis() == wood.Wet {
+		return p.say("%s (%s on a meter)", p.Moisture(m), p.Moisture(m.Dry()))
+	}
+	return p.Moisture(m)
 }
 
 // SeasonFacts give the figures behind it.

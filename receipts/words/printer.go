@@ -22,6 +22,7 @@ type Printer struct {
 	units orders.Units
 	unit  rules.UnitCode // that quantities are given in; empty: as the units go
 	set   rules.Set      // whose barred terms no fault repeats
+	small bool           // of wood sold in packages: in cubic feet or litres
 }
 
 // New makes a printer for a language, a BCP 47 tag, and a system of units. A
@@ -94,7 +95,31 @@ func (p *Printer) word(arg any) any {
 
 // InCords tells whether quantities of ranked wood are given in cords.
 func (p *Printer) InCords() bool {
-	return p.unit == rules.Cord || p.unit == "" && !p.metric()
+	return !p.small && (p.unit == rules.Cord || p.unit == "" && !p.metric())
+}
+
+// The least quantities of ranked wood that are given in cords. Packages below an eighth
+// of a cord are sold by the cubic foot or the litre (NIST Handbook 130, Uniform
+// Regulation for the Method of Sale, 2.4.3(a), from memory); what nobody called a
+// package is taken for one where cords would come in hundredths.
+const (
+	packageSize = measure.Cord / 8
+	leastInCord = measure.Cord / 20
+)
+
+// sized is a printer for the amounts of a result: those of a package in cubic feet or
+// litres, never in thousandths of a cord.
+func (p *Printer) sized(r measure.Result) *Printer {
+	least := leastInCord
+	if r.Procedure != nil {
+		least = packageSize
+	}
+	if r.Quantity.Basis != measure.Ranked || r.Quantity.Volume >= least || r.Finding != nil && r.Finding.Due >= least {
+		return p
+	}
+	sized := *p
+	sized.small = true
+	return &sized
 }
 
 // GaugeUnit is the unit a gauge is drawn in.

@@ -47,11 +47,20 @@ func (p *Printer) Changes(r orders.Receipt) []Change {
 	add("Day", p.Date(was.DeliveredOn), p.Date(f.DeliveredOn))
 	add("Wood", was.Species, f.Species)
 	add("Cut in", was.Origin, f.Origin)
+	add("Heat-treatment certificate", was.Certificate, f.Certificate)
 	add("Piece length", p.Length(was.PieceLength), p.Length(f.PieceLength))
 	add("Seasoning", p.stated(was.Seasoning), p.stated(f.Seasoning))
 	add("Price is for", p.Quantity(was.Priced), p.Quantity(f.Priced))
 	add("Total", p.Money(was.Total), p.Money(f.Price.Total()))
 	add("Deposit paid", p.Money(was.Deposit), p.Money(f.Deposit))
+	before := r
+	before.Facts.Ticket = was.Ticket
+	if r.WasMeasurer != nil {
+		before.Measurer = *r.WasMeasurer
+	}
+	for i, line := range p.everyTicketLine(r) {
+		add(line.Label, p.everyTicketLine(before)[i].Text, line.Text)
+	}
 	return changes
 }
 

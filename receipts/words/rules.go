@@ -1,8 +1,12 @@
 package words
 
 import (
+	"slices"
+	"strings"
+
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
 	"wellstowed/orders"
 )
 
@@ -22,13 +26,16 @@ type Chapter struct {
 func (p *Printer) Chapters(s rules.Set) []Chapter {
 	all := []Chapter{
 		{p.say("Wood is sold by"), p.unitRules(s)},
-		{p.say("Terms that are no quantity"), p.termRules(s)},
+		{p.say("Terms that may not stand for a quantity"), p.termRules(s.Barred)},
+		{p.say("Terms without a size in law, and not barred"), p.termRules(s.Undefined)},
+		{p.say("Terms the law defines, and does not name for selling by"), p.termRules(s.Defined)},
 		{p.say("A receipt holds"), p.fieldRules(s)},
+		{p.say("Pieces"), p.pieceRules(s)},
 		{p.say("A stacked cord"), p.cordRules(s.Ranked)},
 		{p.say("Loose wood"), p.cordRules(s.Loose)},
 		{p.say("Reading and tolerance"), p.readingRules(s)},
 		{p.say("Shares of species"), p.shareRules(s)},
-		{p.say("Dryness"), p.statement(s.Moisture)},
+		{p.say("Dryness"), p.moistureRules(s.Moisture)},
 		{p.say("Tax"), p.statement(s.Tax)},
 		{p.say("How long copies are kept"), p.retention(s)},
 		{p.say("Notices"), nil},
@@ -47,11 +54,7 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 
 // ReadOn is the day a rule set was read from its law.
 func (p *Printer) ReadOn(s rules.Set) string {
-	on, err := orders.ParseDate(s.Date)
-	if err != nil {
-		return s.Date
-	}
-	return p.Date(on)
+	return p.day(s.Date)
 }
 
 // NotAdvice goes with a rule set wherever it is shown.
@@ -84,10 +87,14 @@ func (p *Printer) basis(b measure.Basis) string {
 	return p.say("ranked and well stowed")
 }
 
-func (p *Printer) termRules(s rules.Set) []Rule {
+func (p *Printer) termRules(terms []rules.Term) []Rule {
 	var list []Rule
-	for _, t := range s.Barred {
-		list = append(list, p.rule(measure.Say("“%s”", t.Name), t.Known))
+	for _, t := range terms {
+		words := measure.Say("“%s”", t.Name)
+		if t.Means != "" {
+			words = measure.Say("“%s”: %s", t.Name, p.say(t.Means))
+		}
+		list = append(list, p.rule(words, t.Known))
 	}
 	return list
 }
@@ -95,9 +102,22 @@ func (p *Printer) termRules(s rules.Set) []Rule {
 func (p *Printer) fieldRules(s rules.Set) []Rule {
 	var list []Rule
 	for _, f := range s.Required {
-		list = append(list, p.rule(measure.Say("%s", p.say(f.Name)), f.Known))
+		list = append(list, p.rule(measure.Say("%s", p.RuleField(f)), f.Known))
 	}
 	return list
+}
+
+// RuleField names a field of a receipt, when it is asked for, and that no law asks for it
+// where it is advice.
+func (p *Printer) RuleField(f rules.Field) string {
+	name := p.say(f.Name)
+	if f.When != nil {
+		name = p.say("%s, %s", name, p.say(f.When.Words))
+	}
+	if f.Advice {
+		return p.say("%s (advised; no law asks for it)", name)
+	}
+	return name
 }
 
 func (p *Printer) cordRules(measures []rules.CordMeasure) []Rule {
@@ -120,10 +140,101 @@ func (p *Printer) readingRules(s rules.Set) []Rule {
 	if r := s.Reading; r != nil {
 		list = append(list, p.rule(measure.Say("lengths are read to %s, rounded %s", p.Reading(r.Increment), p.say(r.Rounding)), r.Known))
 	}
-	if s.Tolerance != nil {
-		list = append(list, p.statement(&s.Tolerance.Statement)...)
+	if t := s.Tolerance; t != nil {
+		list = append(list, p.statement(&t.Statement)...)
+		for _, scale := range t.Scales {
+			list = append(list, p.rule(measure.Say("sold by the %s: %s", p.unitNames(s, scale.Units), p.steps(scale.Units[0], t)), t.Known))
+		}
 	}
 	return list
+}
+
+// unitNames names the units of a set that are among some, each once.
+func (p *Printer) unitNames(s rules.Set, among []rules.UnitCode) string {
+	var names []string
+	for _, u := range s.Units {
+		if name := p.say(u.Name); slices.Contains(among, u.Unit) && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// steps words how much may be missing of a quantity of each size.
+func (p *Printer) steps(unit rules.UnitCode, t *rules.Tolerance) string {
+	print := p.SoldIn(unit)
+	var list []string
+	for _, step := range t.StepsFor(unit) {
+		size := p.say("more than that")
+		switch {
+		case step.Below > 0:
+			size = p.say("less than %s", print.Volume(step.Below))
+		case step.To > 0:
+			size = p.say("up to %s", print.Volume(step.To))
+		}
+		allowed := p.say("%s %% of it", p.decimal(100*step.Share, 2))
+		if step.Amount > 0 {
+			allowed = print.Volume(step.Amount)
+		}
+		list = append(list, p.say("of %s, %s", size, allowed))
+	}
+	return strings.Join(list, "; ")
+}
+
+// moistureRules are what is said of dryness and each limit.
+func (p *Printer) moistureRules(m *rules.Moisture) []Rule {
+	if m == nil {
+		return nil
+	}
+	list := p.statement(&m.Statement)
+	for _, l := range m.Limits {
+		list = append(list, p.rule(measure.Say("%s", p.LimitRule(l)), l.Known))
+	}
+	return list
+}
+
+// LimitRule words a limit of moisture, never without its basis or that its text names
+// none.
+func (p *Printer) LimitRule(l rules.MoistureLimit) string {
+	words := p.limitOnBasis(l)
+	for _, part := range []struct{ key, text string }{
+		{"%s; for %s", l.Only}, {"%s; read by %s", l.Method}, {"%s; kept by %s", l.Whose}, {"%s; %s", l.Reading},
+	} {
+		if part.text != "" {
+			words = p.say(part.key, words, p.say(part.text))
+		}
+	}
+	if l.Under != nil {
+		words = p.say("%s; for less than %s", words, p.Volume(l.Under.Volume))
+	}
+	if l.From != "" {
+		words = p.say("%s; from %s", words, p.day(l.From))
+	}
+	if l.Until != "" {
+		words = p.say("%s; until %s", words, p.day(l.Until))
+	}
+	return words
+}
+
+// limitOnBasis words a limit with what it is on both bases.
+func (p *Printer) limitOnBasis(l rules.MoistureLimit) string {
+	wet, dry := l.On(wood.Wet), l.On(wood.Dry)
+	switch l.Basis {
+	case wood.Wet:
+		return p.say("%s %s, which is %s on a meter", p.say(l.Compare), p.Moisture(wet), p.Moisture(wet.Dry()))
+	case wood.Dry:
+		return p.say("%s %s, which is %s", p.say(l.Compare), p.Moisture(dry), p.Moisture(dry.Wet()))
+	}
+	return p.say("%s %s or %s: the text does not say which, so readings are held against the first", p.say(l.Compare), p.Moisture(dry), p.Moisture(wet))
+}
+
+// day words a date of a rule set.
+func (p *Printer) day(text string) string {
+	on, err := orders.ParseDate(text)
+	if err != nil {
+		return text
+	}
+	return p.Date(on)
 }
 
 // shareRules are what is said of stated shares of species.
@@ -132,6 +243,14 @@ func (p *Printer) shareRules(s rules.Set) []Rule {
 		return nil
 	}
 	return p.statement(&s.Shares.Statement)
+}
+
+// pieceRules are what is said of the length of pieces.
+func (p *Printer) pieceRules(s rules.Set) []Rule {
+	if s.Pieces == nil {
+		return nil
+	}
+	return p.statement(&s.Pieces.Statement)
 }
 
 func (p *Printer) statement(s *rules.Statement) []Rule {

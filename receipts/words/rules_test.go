@@ -75,20 +75,53 @@ func TestChaptersSayEveryRuleWithItsSource(t *testing.T) {
 				assert.NotContains(t, r.Words, "%!", set.Code)
 			}
 		}
-		want := len(set.Units) + len(set.Barred) + len(set.Required) + len(set.Ranked) + len(set.Loose) + len(set.Notices)
-		for _, there := range []bool{set.Reading != nil, set.Tolerance != nil, set.Shares != nil, set.Tax != nil, set.Moisture != nil, set.Retention != nil} {
+		want := len(set.Units) + len(set.Barred) + len(set.Undefined) + len(set.Defined) + len(set.Required) + len(set.Ranked) + len(set.Loose) + len(set.Notices)
+		for _, there := range []bool{set.Reading != nil, set.Tolerance != nil, set.Shares != nil, set.Tax != nil, set.Moisture != nil, set.Pieces != nil, set.Retention != nil} {
 			if there {
 				want++
 			}
 		}
+		if set.Tolerance != nil {
+			want += len(set.Tolerance.Scales)
+		}
+		if set.Moisture != nil {
+			want += len(set.Moisture.Limits)
+		}
 		assert.Equal(t, want, n, set.Code)
 	}
-	var maine []string
-	for _, c := range words.New("en", orders.Imperial).Chapters(setOf(t, "maine")) {
+}
+
+// chapters are all rules of a set as they are worded, a line each.
+func chapters(t *testing.T, code string) string {
+	t.Helper()
+	var lines []string
+	for _, c := range words.New("en", orders.Imperial).Chapters(setOf(t, code)) {
+		lines = append(lines, c.Heading)
 		for _, r := range c.Rules {
-			maine = append(maine, r.Words)
+			lines = append(lines, r.Words)
 		}
 	}
-	// Maine Forest Service, January 2017
-	assert.Contains(t, strings.Join(maine, "\n"), "loose cord of pieces of 24 in: 195 ft³")
+	return strings.Join(lines, "\n")
+}
+
+func TestRulesAreWorded(t *testing.T) {
+	for code, says := range map[string][]string{
+		// Maine Forest Service, January 2017; title 10, sections 2302(1)(B) and 2624
+		"maine": {"loose cord of pieces of 24 in: 195 ft³", "Terms the law defines, and does not name for selling by\n“face cord”: 4 feet high and 8 feet long",
+			"date of delivery, on sales of more than 20 dollars", "whether the wood is green or dry (advised; no law asks for it)"},
+		// Weights and Measures Regulations (Canada), Schedule II, parts VIII and IX
+		"canada": {"sold by the stacked cubic metre, cubic decimetre: of less than 1 m³, 3 % of it; of up to 2 m³, 0.03 m³; of more than that, 1.5 % of it",
+			"sold by the cord and fractions of a cord, cubic foot: of less than 27 ft³, 3 % of it; of up to 54 ft³, 0.81 ft³; of more than that, 1.5 % of it",
+			"quantity delivered, unless the wood is measured in the buyer’s presence at the sale"},
+		// Department of Commerce, leaflet; section 239.092(a)(1)
+		"minnesota": {"Terms without a size in law, and not barred\n“face cord”: no size in law", "name of the person who measured or weighed the wood, where seller and buyer don’t both see the wood measured"},
+		// South Coast and Bay Area, “20 percent by weight”, which names no basis
+		"california":    {"at most 20 % dry basis or 20 % wet basis: the text does not say which, so readings are held against the first; for wood sold as seasoned in the Bay Area"},
+		"massachusetts": {"bushel of 2,150.42 cubic inches", "A breach of section 298 or 299, the barred words too"},
+	} {
+		text := chapters(t, code)
+		for _, want := range says {
+			assert.Contains(t, text, want, code)
+		}
+	}
 }

@@ -11,7 +11,7 @@ import (
 
 // Doubt words the expanded uncertainty of a result.
 func (p *Printer) Doubt(r measure.Result) string {
-	return p.amount(r.Expanded, r.Quantity.Basis)
+	return p.sized(r).amount(r.Expanded, r.Quantity.Basis)
 }
 
 // ReceiptRef names a receipt by its number, day and seal.
@@ -51,7 +51,7 @@ func (p *Printer) Look(r measure.Result, look int) string {
 	if r.Finding == nil {
 		return strconv.Itoa(look)
 	}
-	return p.say("look %d, α = %s", look, strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64))
+	return p.say("check %d, α = %s", look, strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64))
 }
 
 // Percent words a share: "42.1 %".
@@ -77,7 +77,7 @@ func (p *Printer) Coverage(r measure.Result) string {
 	if d := float64(r.Degrees); !math.IsInf(d, 1) {
 		degrees = p.decimal(d, 0)
 	}
-	return p.say("Doubt (95 %%) = %s × %s = %s; degrees of freedom %s. Combined as in JCGM 100:2008.",
+	return p.say("Give or take (expanded uncertainty, 95 %%) = %s × %s = %s; degrees of freedom %s. Combined as in JCGM 100:2008.",
 		p.decimal(r.Coverage, 3), r.Standard, r.Expanded, degrees)
 }
 

@@ -149,30 +149,30 @@ func TestFinding(t *testing.T) {
 		change           func(map[string]any)
 		imperial, metric string
 	}{
-		{"short", set("look", 1), "Short by 0.04 cord (4.8 ft³), more than the readings’ doubt.", "Short by 0.14 m³, more than the readings’ doubt."},
+		{"short", set("look", 1), "Short by 0.04 cord (4.8 ft³).", "Short by 0.14 m³."},
 		{
-			"not settled", set("sold", "0.97 cord"),
-			"Not settled: the readings can’t tell 0.97 cord from 0.96. Measure five more pieces, taken from all over the stack.",
-			"Not settled: the readings can’t tell 3.52 m³ from 3.49. Measure five more pieces, taken from all over the stack.",
+			"can’t tell yet", set("sold", "0.97 cord"),
+			"Can’t tell yet: 0.96 of 0.97 cord is here, and the readings can’t tell that from enough.",
+			"Can’t tell yet: 3.49 of 3.52 m³ is here, and the readings can’t tell that from enough.",
 		},
 		{
 			"so near that two decimals agree", set("sold", "0.9625 cord"),
-			"Not settled: the readings can’t tell 0.9625 cord from 0.9622. Measure five more pieces, taken from all over the stack.",
-			"Not settled: the readings can’t tell 3.489 m³ from 3.488. Measure five more pieces, taken from all over the stack.",
+			"Can’t tell yet: 0.9622 of 0.9625 cord is here, and the readings can’t tell that from enough.",
+			"Can’t tell yet: 3.488 of 3.489 m³ is here, and the readings can’t tell that from enough.",
 		},
 		{
 			"held back", func(doc map[string]any) { delete(doc, "apart") },
-			"Not settled: 0.04 cord (4.8 ft³) less stands here than was sold, but it is not said whether any of the delivery is elsewhere.",
-			"Not settled: 0.14 m³ less stands here than was sold, but it is not said whether any of the delivery is elsewhere.",
+			"Can’t tell yet: 0.04 cord is missing by these readings, but nobody said whether any of this delivery is somewhere else.",
+			"Can’t tell yet: 0.14 m³ is missing by these readings, but nobody said whether any of this delivery is somewhere else.",
 		},
 		{
-			"no shortage shown", set("sold", "0.95 cord"),
-			"No shortage shown; one of up to 0.01 cord can’t be ruled out.", "No shortage shown; one of up to 0.045 m³ can’t be ruled out.",
+			"no shortage found", set("sold", "0.95 cord"),
+			"No shortage found; one of up to 0.01 cord can’t be ruled out.", "No shortage found; one of up to 0.045 m³ can’t be ruled out.",
 		},
 		{
 			"full", set("sold", "0.9 cord"),
-			"Full: 0.96 cord (123.2 ft³) stand here where 0.9 cord should, and the readings’ doubt does not change that.",
-			"Full: 3.49 m³ stand here where 3.26 m³ should, and the readings’ doubt does not change that.",
+			"Full: 0.96 of 0.9 cord is here.",
+			"Full: 3.49 of 3.26 m³ is here.",
 		},
 		{"nothing sold", func(doc map[string]any) { delete(doc, "sold") }, "0.96 cord (123.2 ft³), give or take 0.03.", "3.49 m³ stacked, give or take 0.11."},
 	} {
@@ -186,7 +186,7 @@ func TestFinding(t *testing.T) {
 
 func TestFindingAcrossBases(t *testing.T) {
 	_, r := example(t, set("sold", "190 cu ft loose"))
-	require.Regexp(t, `^As expected: 190 ft³ loose comes to between \S+ and \S+ ft³ here, and 123.2 ft³ was measured\.$`, imperial().Finding(r))
+	require.Regexp(t, `^Can’t be told from a stack: 190 ft³ loose was sold, which is likely \S+ to \S+ ft³ stacked, and 123.2 ft³ is here\.$`, imperial().Finding(r))
 	require.Len(t, imperial().Advice(measure.Seller, r), 1)
 	require.Len(t, imperial().Advice(measure.Inspector, r), 1)
 }
@@ -202,17 +202,18 @@ func TestAdvice(t *testing.T) {
 		"If you can’t agree, ask the weights and measures office of your county or state.",
 	}, p.Advice(measure.Buyer, short))
 	require.Equal(t, []string{
-		"P = 0.0061: the chance, by this model, that what was sold stands here. α = 0.05 at look 1.",
+		"P = 0.0061: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = 0.05, of check 1.",
 		"This is the result of this program’s model 1, not an official finding: the procedure of your office decides.",
-	}, p.Advice(measure.Inspector, short))
+	}, p.Advice(measure.Inspector, short)[:2])
+	require.Empty(t, p.Odds(full), "P stands beside no result that it doesn’t explain")
 	require.Regexp(t, `^About 0.06 cord \(8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(measure.Seller, short)[0])
-	require.Regexp(t, `^Measure five more pieces.* Doubt then: give or take 0.03 cord`, p.Advice(measure.Buyer, open)[0])
+	require.Regexp(t, `^Measure five more pieces.* Give or take 0.03 cord`, p.Advice(measure.Buyer, open)[0])
 	require.Equal(t, []string{"By these readings you have what was sold."}, p.Advice(measure.Buyer, full))
-	require.Equal(t, []string{"By these readings nothing more is owed."}, p.Advice(measure.Seller, full))
+	require.Equal(t, []string{"By these readings nothing more is due."}, p.Advice(measure.Seller, full))
 	require.Empty(t, p.Advice("", short))
 	_, held := example(t, func(doc map[string]any) { delete(doc, "apart") })
 	for _, party := range []measure.Party{measure.Buyer, measure.Seller, measure.Inspector} {
-		require.Contains(t, p.Advice(party, held), "Say how much of the delivery is not in the stack, or that none is.")
+		require.Contains(t, p.Advice(party, held), "Say how much of this delivery is not in this stack, or that none is.")
 	}
 }
 

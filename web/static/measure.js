@@ -18,6 +18,13 @@
   // What a person typed, without the hidden fields that are not of the readings.
   const typed = (form) => [...new FormData(form)].filter(([name]) => form.querySelector(`input[type=hidden]:not([data-kept])[name="${CSS.escape(name)}"]`) === null);
 
+  // A draft keeps the id of its request until the server says that it is saved, so that
+  // what was sent and got no answer is never saved twice.
+  const keep = (form, key, sent) => store.set(key, { request: form.elements.namedItem("request")?.value, sent, typed: typed(form) });
+
+  // Buttons that go elsewhere or only show the page again save nothing.
+  const saves = (button) => !button?.hasAttribute("formaction") && button?.name !== "enter" && (button?.name !== "do" || button.value === "save");
+
   // Puts a draft back; true when the page had a place for every reading.
   const fill = (form, draft) => {
     const names = new Set(draft.map(([name]) => name));
@@ -48,12 +55,14 @@
     form.requestSubmit(form.querySelector("button[value=preview]"));
   };
 
-  const offerAnew = (form, key) => {
+  const offerAnew = (form, key, sent) => {
     const line = document.createElement("p");
     const button = document.createElement("button");
     line.className = "note";
     line.setAttribute("role", "status");
-    line.textContent = "What was typed here before and not saved was put back. ";
+    line.textContent = sent
+      ? "What you typed here was sent, but no answer came back. Send it again: it is saved only once. "
+      : "What was typed here before and not saved was put back. ";
     button.type = "button";
     button.textContent = "Start anew";
     button.addEventListener("click", () => { store.drop(key); location.reload(); });
@@ -169,20 +178,22 @@
     form.addEventListener("input", (event) => mend(event.target));
     const key = form.dataset.draft;
     const soon = "live" in form.dataset ? live(form) : () => {};
-    form.addEventListener("input", () => store.set(key, typed(form)));
+    form.addEventListener("input", () => keep(form, key, false));
+    form.addEventListener("submit", (event) => keep(form, key, saves(event.submitter)));
     if (!("fresh" in form.dataset)) {
-      store.set(key, typed(form));
+      keep(form, key, false);
       continue;
     }
     const draft = store.get(key);
-    if (!Array.isArray(draft)) continue;
-    const whole = fill(form, draft);
+    if (!Array.isArray(draft?.typed)) continue;
+    const whole = fill(form, draft.typed);
+    if (draft.request) form.elements.namedItem("request").value = draft.request;
     show();
     if (whole) {
-      offerAnew(form, key);
+      offerAnew(form, key, draft.sent);
       soon();
     } else {
-      rebuild(form, draft);
+      rebuild(form, draft.typed);
     }
   }
 })();

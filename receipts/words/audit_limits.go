@@ -1,0 +1,49 @@
+package words
+
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// AuditLead is the sentence a report begins with: the result, and where the evidence
+// keeps a word from being said that the readings by themselves would say, what keeps it.
+func (p *Printer) AuditLead(t measure.Tally, r orders.AuditReport) string {
+	f := r.Result.Finding
+	if f == nil || len(r.Limits) == 0 || f.Word != measure.Unresolved || f.ShortOf() < f.ShortAbove || r.Limits[0].Holds != measure.Short {
+		return p.Lead(t, r.Result)
+	}
+	return p.say("Can’t tell yet: %s less was measured than is due. %s", p.amount(-f.Margin, r.Result.Quantity.Basis), r.Limits[0].Text)
+}
+
+// AuditLimits are what weakens a result, what would lift it beside each.
+func (p *Printer) AuditLimits(limits []orders.AuditLimit) []string {
+	lines := make([]string, len(limits))
+	for i, l := range limits {
+		lines[i] = p.AuditLimit(l)
+	}
+	return lines
+}
+
+// AuditLimit says what weakens a result, which word it keeps from being said, and what
+// would lift it.
+func (p *Printer) AuditLimit(l orders.AuditLimit) string {
+	text := p.Say(l.Text)
+	if l.Holds == measure.Short {
+		text = p.say("%s This holds “short” back.", text)
+	}
+	if l.Cure.Key != "" {
+		text = p.say("%s %s", text, l.Cure)
+	}
+	return text
+}
+
+// AuditKeeper says in whose database an audit is kept; empty where that was not kept.
+func (p *Printer) AuditKeeper(k orders.AuditKeeper) string {
+	switch {
+	case k.Seller:
+		return p.say("This record is kept on the computer of %s, the seller that was audited. The seals and the hash below show whether it was changed since.", k.Name)
+	case k.Name != "":
+		return p.say("This record is kept on the computer of %s.", k.Name)
+	}
+	return ""
+}

@@ -1,0 +1,105 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+)
+
+// A saving is what a form's request saved before, where it came again with other
+// content, such as by Back after a first saving.
+type saving struct {
+	Name, Said string // what it is, and what it holds; Said may be empty
+	Path       string // of its page
+	// Change takes the form as a change to what was saved, at Version; empty where it is
+	// changed on a form of its own, or not at all.
+	Change  string
+	Version int64
+}
+
+// savingOf words what was saved before.
+func savingOf(print *words.Printer, was orders.Saved, path string) *saving {
+	s := saving{Path: path}
+	s.Name, s.Said = print.Saved(was.Thing)
+	if o, is := was.Thing.(orders.Order); is && was.Verb == orders.OrderTaken {
+		s.Change, s.Version = s.Path+"/edit", o.Version
+	}
+	return &s
+}
+
+// savedPath is the page of what was saved; of what has none of its own, the page that it
+// was sent from.
+func savedPath(c *fiber.Ctx, was orders.Saved) string {
+	switch t := was.Thing.(type) {
+	case orders.Order:
+		return "/orders/" + t.ID
+	case orders.Issued:
+		return receiptPath(t)
+	case orders.IssuedSheet:
+		return fmt.Sprintf("/sheets/%d", t.Sheet.Number)
+	case orders.Posting:
+		return "/orders/" + t.OrderID + "/payments"
+	case orders.Settlement:
+		return "/orders/" + t.OrderID + "/settlement"
+	case orders.Wish:
+		return "/waiting"
+	case orders.Batch:
+		return batchPath(t.ID)
+	case orders.Body:
+		return "/bodies"
+	case orders.Audit:
+		return auditPath(t.ID)
+	case orders.IssuedAudit:
+		return auditPath(was.Subject)
+	case orders.CaseFile:
+		if t.Case.Receipt == 0 {
+			return casePath(orders.CaseKey{ID: t.Case.ID})
+		}
+		return casePath(orders.CaseKey{Code: c.Params("code"), Receipt: t.Case.Receipt})
+	}
+	if was.Thing == nil {
+		return ""
+	}
+	return c.Path()
+}
+
+// A savingJSON is what was saved before, for programs.
+type savingJSON struct {
+	At   time.Time `json:"at"`
+	Did  string    `json:"did"`
+	Path string    `json:"path,omitempty"`
+	As   any       `json:"as,omitempty"` // as its act answers a program
+}
+
+// savedJSON is what was saved, as its act answers a program.
+func (s *Server) savedJSON(thing any) any {
+	switch t := thing.(type) {
+	case orders.Issued:
+		return receiptJSON(t)
+	case orders.IssuedSheet:
+		return s.sheetJSON(t)
+	case orders.CaseFile:
+		return caseJSON(t)
+	case orders.IssuedAudit:
+		return t.Report
+	case orders.MeasurerView:
+		return nil // what a measurer read is on its own page alone
+	}
+	return thing
+}
+
+// savedThing is what err says was saved before; nil where it says nothing of the kind.
+func savedThing[T any](err error) *T {
+	var known *orders.Error
+	if errors.As(err, &known) && known.Saved != nil {
+		if was, is := known.Saved.Thing.(T); is {
+			return &was
+		}
+	}
+	return nil
+}
