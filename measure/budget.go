@@ -2,27 +2,31 @@ package measure
 
 import "math"
 
-// A budget gathers what a stack of any kind but rows comes to, in inches and their
-// products.
+// A budget gathers what a stack comes to, in inches and their products.
 type budget struct {
-	tally *Tally
-	basis Basis
-	value float64 // V
-	parts []part
-	notes []Text
+	tally    *Tally
+	basis    Basis
+	division float64 // in effect of heights, and of row lengths and sides
+	window   Window  // where pieces were counted
+	value    float64 // V
+	face     float64 // of ranked wood, square inches
+	parts    []part
+	notes    []Text
+	habit    habit
 }
 
-// judge puts in a judged part that nothing in the advice would lessen.
-func (b *budget) judge(source Source, u float64) {
-	b.cure(source, u, cure{})
+// add puts in a judged part that nothing in the advice would lessen; row 0 is the
+// stack as a whole.
+func (b *budget) add(source Source, row int, u float64) {
+	b.cure(source, row, u, cure{})
 }
 
 // cure puts in a judged part, and what would lessen it.
-func (b *budget) cure(source Source, u float64, c cure) {
+func (b *budget) cure(source Source, row int, u float64, c cure) {
 	if c.degrees == 0 {
 		c.degrees = math.Inf(1)
 	}
-	b.parts = append(b.parts, part{source: source, u: math.Abs(u), degrees: math.Inf(1), cure: c})
+	b.parts = append(b.parts, part{source: source, row: row, u: math.Abs(u), degrees: math.Inf(1), cure: c})
 }
 
 // observe puts in the mean of a sample.
@@ -32,32 +36,52 @@ func (b *budget) observe(source Source, m mean, sensitivity float64, code string
 		cure: cure{code: code, u: m.afterU * s, degrees: m.afterNu, minutes: minutes}})
 }
 
+// addTape puts in the tape's scale on a volume that is a product of so many of its
+// readings.
+func (b *budget) addTape(readings float64) {
+	share := tapeNotSaid
+	switch b.tally.TapeMade {
+	case SteelTape:
+		share = tapeOfSteel
+	case ClothTape:
+		share = tapeOfCloth
+	}
+	b.add(TapeScale, 0, rectangular(share)*readings*b.value)
+	b.note("The tape is taken as true to ± %.3g of what it shows: common practice.", share)
+}
+
+// The half-widths of a tape's scale, ratios: practice, no source.
+const (
+	tapeOfSteel = 0.0005
+	tapeNotSaid = 0.002
+	tapeOfCloth = 0.005
+)
+
 func (b *budget) note(key string, args ...any) { b.notes = append(b.notes, Say(key, args...)) }
 
-// addStowage puts in how tightly ranked wood is stowed; wood on another basis is
-// taken as it lies.
-func (b *budget) addStowage() {
-	if b.basis != Ranked {
-		return
+// noteDivision says where the readings show a coarser division than the tape's.
+func (b *budget) noteDivision() {
+	if b.division > inches(b.tally.Tape) {
+		b.note("The heights are all whole multiples of %s, so that is taken as the division they were read to.", Length(math.Round(b.division*float64(Inch))))
 	}
-	b.notes = append(b.notes, stowageNote(b.tally.Stowed != ""))
-	if b.tally.Stowed != "" {
-		b.judge(Stowage, checkedShare*b.value)
-		return
-	}
-	b.cure(Stowage, stowageShare*b.value, cure{code: checkStowing, u: checkedShare * b.value, minutes: stowingMinutes})
 }
 
 // estimate closes the budget; piece is the mean piece length, 0 where not known.
 func (b *budget) estimate(kind string, piece float64) estimate {
-	return estimate{kind: kind, thrown: b.basis == Loose, value: b.value, withoutCribs: b.value, wholeCribs: b.value,
-		piece: piece, parts: b.parts, notes: b.notes}
+	b.addRounding()
+	b.noteDivision()
+	e := estimate{kind: kind, basis: b.basis, thrown: b.basis == Loose, value: b.value, piece: piece, window: b.window, tally: b.tally,
+		share: b.tally.stowingShare(), tight: b.tally.tight(), parts: b.parts, notes: b.notes}
+	if b.basis == Ranked {
+		e.pieces = b.pieces()
+	}
+	return e
 }
 
 // A mean is the mean of readings of one length in inches, its doubt, and the doubt
 // left when more of them are taken.
 type mean struct {
-	value           float64
+	value, spread   float64
 	u, degrees      float64
 	afterU, afterNu float64
 }
@@ -67,7 +91,8 @@ type mean struct {
 func meanFrom(sample []Length, least float64) mean {
 	n := len(sample)
 	m := mean{value: meanOf(sample)}
-	s := deviation(sample, m.value)
+	m.spread = deviation(sample, m.value)
+	s := m.spread
 	if n >= fewPieces {
 		m.u, m.degrees = s/math.Sqrt(float64(n)), float64(n-1)
 	} else {

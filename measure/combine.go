@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 	"strconv"
 )
 
@@ -12,9 +13,9 @@ const MaxHands = 20
 type Combined struct {
 	// Result is of the mean of all volumes. Only what was observed anew by each
 	// hand, the spread between stations and between pieces, shrinks with more
-	// hands; where the top is, stowage, the tape and whatever else was judged stay
-	// common. It has no Next, and a Finding only where the tallies agree and hold the
-	// wood against one sale.
+	// hands; where the top is, stowage, rounding, the tape and whatever else was judged
+	// stay common. It has no Next, and a Finding only where the tallies agree and hold
+	// the wood against one sale.
 	Result Result   `json:"result"`
 	Each   []Result `json:"each"`  // in the order given
 	Agree  bool     `json:"agree"` // every pair does
@@ -28,6 +29,9 @@ type Pair struct {
 	Difference Volume `json:"difference"` // not below 0
 	Limit      Volume `json:"limit"`      // k·√(u₁² + u₂²) of what the two have not in common
 	Agree      bool   `json:"agree"`      // Difference ≤ Limit
+	// Shape is how much more the first measures of the same wood because its rows are
+	// lower or shorter, below 0 how much less; 0 where that doesn’t matter.
+	Shape Volume `json:"shape,omitempty"`
 }
 
 // Combine puts together 2 to MaxHands tallies of one stack, all of one kind and
@@ -76,12 +80,13 @@ type hands struct {
 // observed tells whether a part was observed anew by each hand, not judged.
 func (p *part) observed() bool { return !math.IsInf(p.degrees, 1) }
 
-// own tells whether two hands have a part not in common: what they observed, and
-// where each of them laid the tape.
+// own tells whether two hands have a part not in common: what they observed, where
+// each of them laid the tape, and how each of them reads and rounds.
 func (p *part) own() bool {
 	switch p.source {
 	case PieceSpread, FewStations, FewHeights, RowEnds, LengthReading, InsideEnds, SizeReading,
-		DiameterMean, HeightMean, CrestHeight, HeadspaceMean, WidthMean, StackLength:
+		DiameterMean, HeightMean, CrestHeight, HeadspaceMean, WidthMean, StackLength,
+		OneFace, RoundingNotSaid, RoundingOfHeights, RoundingOfPieces, RowsThatFit, HeapLength, HeapWidth, HeapHeight:
 		return true
 	}
 	return p.observed()
@@ -115,21 +120,14 @@ func pairOf(a, b *estimate) Pair {
 	}
 	p := Pair{Difference: volume(math.Abs(a.value - b.value)), Limit: volume(limit)}
 	p.Agree = p.Difference <= p.Limit
+	p.Shape = shapes(a, b)
 	return p
 }
 
 // result is that of the mean of all hands.
 func (h *hands) result(agree bool) (Result, error) {
 	e := h.mean()
-	c := combine(e.parts, "")
-	k := c.coverage()
-	basis := h.tallies[0].Stack.Basis()
-	r := Result{
-		Model: ModelNumber, Quantity: Quantity{Volume: volume(e.value), Basis: basis},
-		Standard: volume(c.u), Degrees: Degrees(c.degrees), Coverage: k, Expanded: volume(k * c.u),
-		Doubt: contributions(e.parts, c.u), Notes: e.notes,
-	}
-	r.addOutlook(&e)
+	r := e.result()
 	r.Notes = append(r.Notes, Say("%d tallies of one stack are combined: what was read anew each time shrinks, what was judged does not.", len(h.tallies)))
 	switch {
 	case !agree:
@@ -139,8 +137,9 @@ func (h *hands) result(agree bool) (Result, error) {
 	case h.tallies[0].Sold != nil:
 		t := h.tallies[0]
 		t.Look = h.lastLook()
+		t.Used = slices.ContainsFunc(h.tallies, func(t Tally) bool { return t.Used })
 		var err error
-		if r.Finding, err = find(&t, &e, c, k*c.u); err != nil {
+		if r.Finding, err = find(&t, &e, r.Expanded); err != nil {
 			return Result{}, err
 		}
 	}
@@ -174,14 +173,17 @@ func (h *hands) oneSale() bool {
 func (h *hands) mean() estimate {
 	n := float64(len(h.estimates))
 	first := &h.estimates[0]
-	m := estimate{kind: first.kind, thrown: first.thrown, window: first.window}
+	m := *first
+	m.value, m.piece, m.pieces, m.share, m.rows, m.notes, m.holds, m.fullHolds = 0, 0, 0, 0, 0, nil, nil, nil
 	told := map[string]bool{}
 	for i := range h.estimates {
 		e := &h.estimates[i]
 		m.value += e.value / n
 		m.piece += e.piece / n
-		m.withoutCribs += e.withoutCribs / n
-		m.wholeCribs += e.wholeCribs / n
+		m.pieces += e.pieces / n
+		m.share += e.share / n
+		m.tight = m.tight && e.tight
+		m.holds, m.fullHolds = together(m.holds, e.holds), together(m.fullHolds, e.fullHolds)
 		for _, note := range e.notes {
 			if text := note.String(); !told[text] {
 				told[text] = true
@@ -189,8 +191,27 @@ func (h *hands) mean() estimate {
 			}
 		}
 	}
-	m.parts = h.parts()
+	m.parts, m.at = h.parts(), h.seen
 	return m
+}
+
+// seen is the mean of all volumes as readings would be seen otherwise.
+func (h *hands) seen(v view) float64 {
+	var sum float64
+	for i := range h.estimates {
+		sum += h.estimates[i].seen(v)
+	}
+	return sum / float64(len(h.estimates))
+}
+
+// together adds the holds that are not there yet.
+func together(holds, more []Hold) []Hold {
+	for _, h := range more {
+		if !slices.Contains(holds, h) {
+			holds = append(holds, h)
+		}
+	}
+	return holds
 }
 
 // parts merges the parts of all hands by their source. A common part is the mean of

@@ -18,8 +18,8 @@ func combinedOf(t *testing.T, tallies ...Tally) Combined {
 
 // Only what was observed shrinks: the spread of pieces by √n, the top not at all.
 func TestCombineShrinksOnlyWhatWasObserved(t *testing.T) {
-	one := measured(t, shortTally())
-	c := combinedOf(t, shortTally(), shortTally(), shortTally(), shortTally())
+	one := measured(t, nearestTally())
+	c := combinedOf(t, nearestTally(), nearestTally(), nearestTally(), nearestTally())
 	assert.InDelta(t, float64(one.Quantity.Volume), float64(c.Result.Quantity.Volume), 1)
 	single := func(s Source) float64 { p, _ := contributionOf(one.Doubt, s, 0); return p.Standard.In(CubicFoot) }
 	together := func(s Source) float64 {

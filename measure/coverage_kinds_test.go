@@ -53,15 +53,19 @@ func (d draw) heap() (Stack, float64) {
 	return s, high * short * (3*long - short) / 6
 }
 
-// bin makes a ranked bin.
+// bin makes a ranked bin of three rows with air beside them.
 func (d draw) bin() (Stack, float64) {
-	length, width, fill := 72+d.within(12), 40+d.within(6), 44+d.within(6)
+	piece := 16 + d.within(1)
+	length, width, fill := 72+d.within(12), 3*piece+4+d.within(4), 44+d.within(6)
 	up := d.within(1) + d.within(1./16)
-	s := Bin{Arrangement: Ranked, Box: Box{Length: read(length + d.within(0.5)), Width: read(width + d.within(0.5))}}
+	s := Bin{Arrangement: Ranked, Lie: Across, Box: Box{Length: read(length + d.within(0.5)), Width: read(width + d.within(0.5))}}
+	for range 6 {
+		s.Pieces.Sample = append(s.Pieces.Sample, read(piece+0.4*d.NormFloat64()))
+	}
 	for range 5 {
 		s.Box.Heights = append(s.Box.Heights, read(fill+d.NormFloat64()+up))
 	}
-	return s, length * width * fill * (1 + 0.02*d.NormFloat64())
+	return s, length * 3 * piece * fill * (1 + 0.02*d.NormFloat64())
 }
 
 // round makes a round stack with a cone.

@@ -56,11 +56,12 @@ func (b *budget) addCrown(c *Crown, floor float64) {
 	}
 	low, high := c.Shape.factor()
 	crest := meanFrom(c.Crest, crestHalf)
-	box := crest.value * floor
+	box := (crest.value + b.tally.up(b.division, view{})) * floor
 	b.value += (low + high) / 2 * box
 	grid := cure{code: gridHeights, u: gridSpread * box / math.Sqrt(gridPoints), degrees: gridPoints - 1, minutes: gridMinutes}
-	b.cure(CrownShapes, rectangular((high-low)/2*box), grid)
+	b.cure(CrownShapes, 0, rectangular((high-low)/2*box), grid)
 	b.observe(CrestHeight, crest, (low+high)/2*floor, "", 0)
+	b.roundHeights((low+high)/2*floor, crest.spread)
 	b.note("The crown (%s) is taken as %.3g to %.3g of its crest over the whole floor, the crest as ± %s where it was read fewer than four times: common practice.",
 		Say(string(c.Shape)), low, high, Length(crestHalf*float64(Inch)))
 	b.note("What a grid of heights would leave is worked out on a spread of %.3g of the crest: common practice.", gridSpread)

@@ -1,36 +1,43 @@
 package measure
 
-// The level a finding is held to: at the first look at a delivery, and later.
-const (
-	firstAlpha = 0.05
-	laterAlpha = 0.025
+import (
+	"math"
+	"slices"
 )
 
-// find holds what was measured against what was sold; expanded is U. The error says that the two
-// cannot be held together.
-func find(t *Tally, e *estimate, c combined, expanded float64) (*Finding, error) {
-	f := &Finding{Sold: t.Sold.Quantity, Apart: t.Apart, Look: t.Look, Alpha: firstAlpha}
-	if t.Look > 1 {
-		f.Alpha = laterAlpha
+// firstAlpha is the level a finding is held to at the first check of a delivery.
+const firstAlpha = 0.05
+
+// alphaAt is the level at a check, from 1: 0.05, then 0.05/2^k at the k-th. Measuring
+// until the answer pleases is not measuring.
+func alphaAt(check int) float64 {
+	if check <= 1 {
+		return firstAlpha
 	}
+	return math.Ldexp(firstAlpha, -check)
+}
+
+// find holds what was measured against what was sold; expanded is U. The error says
+// that the two can't be held together.
+func find(t *Tally, e *estimate, expanded Volume) (*Finding, error) {
+	f := &Finding{Sold: t.Sold.Quantity, Apart: t.Apart, Look: t.Look, Alpha: alphaAt(t.Look)}
 	f.Due = f.Sold.Volume - f.Apart.Quantity.Volume
-	basis := t.Stack.Basis()
-	if err := checkBases(t, basis); err != nil {
+	if err := checkSale(t); err != nil {
 		return nil, err
 	}
 	switch {
-	case f.Sold.Basis != basis:
-		f.expect(basis, e, expanded)
-	case basis == Loose && t.LooseCord == 0:
+	case f.Sold.Basis != e.basis:
+		f.expect(e, expanded)
+	case e.never || e.basis == Container || e.basis == Loose && t.LooseCord == 0:
 		f.expectSame(e, expanded)
 	default:
-		f.decide(t, e, c)
+		f.decide(t, e)
 	}
 	return f, nil
 }
 
-// checkBases refuses bases that nothing crosses.
-func checkBases(t *Tally, basis Basis) error {
+// checkSale refuses quantities that are none, and those that don't add.
+func checkSale(t *Tally) error {
 	sold, apart := t.Sold.Quantity, t.Apart.Quantity
 	switch {
 	case sold.Volume <= 0:
@@ -40,117 +47,137 @@ func checkBases(t *Tally, basis Basis) error {
 	case apart.Volume > 0 && apart.Basis != sold.Basis:
 		return unfit("apart", "basis", "", Say("wood that is elsewhere is given as %s, but the sale as %s; the two do not add",
 			string(apart.Basis), string(sold.Basis)), Say("the same kind of measure as the sale"))
-	case sold.Basis != basis && (sold.Basis == Container || basis == Container):
-		return unfit("sold", "basis", "", Say("wood sold as %s cannot be held against wood measured as %s",
-			string(sold.Basis), string(basis)), Say("a quantity on the basis that was measured"))
 	case sold.Basis != Ranked && sold.Basis != Loose && sold.Basis != Container:
 		return unfit("sold", "basis", "", Say("the sale does not say how the wood stands"), Say("ranked, loose or in a container"))
 	}
 	return nil
 }
 
+// A verdict is what a finding is decided with, in cubic inches.
+type verdict struct {
+	short    combined // u against a shortage, and its degrees
+	top      combined // the same at the top of the readings' division
+	reach    float64  // t₁₋α of short, times u
+	topReach float64
+	full     float64 // t₀.₉₅·u for full, at the bottom of the division
+}
+
+func (e *estimate) verdict(alpha float64) verdict {
+	loose := stowageNotSaid
+	if e.tight {
+		loose = stowageCounted
+	}
+	v := verdict{short: e.against(stowageCounted, true), top: e.against(stowageCounted, false)}
+	bottom := e.against(loose, false)
+	v.reach = studentQuantile(1-alpha, v.short.degrees) * v.short.u
+	v.topReach = studentQuantile(1-alpha, v.top.degrees) * v.top.u
+	v.full = studentQuantile(1-firstAlpha, bottom.degrees) * bottom.u
+	return v
+}
+
 // decide gives one of the four findings. It compares whole nanolitres, so that the
-// word can be read off Due, ShortAbove, FullBelow and Margin.
-func (f *Finding) decide(t *Tally, e *estimate, c combined) {
+// word can be read off Due, ShortAbove, FullBelow and Margin, and what holds it back.
+func (f *Finding) decide(t *Tally, e *estimate) {
 	due := float64(f.Due) / float64(CubicInch)
-	reach := studentQuantile(1-f.Alpha, c.degrees) * c.u
-	f.Probability = studentCDF((e.value-due)/c.u, c.degrees)
+	v := e.verdict(f.Alpha)
+	f.Probability = studentCDF((e.value-due)/v.short.u, v.short.degrees)
 	f.Margin = volume(e.value) - f.Due
-	f.ShortAbove = volume(e.wholeCribs + reach)
-	f.FullBelow = volume(e.withoutCribs - reach)
-	f.allow(t, e, c)
+	f.ShortAbove = volume(max(e.value+v.reach, e.seen(highest)+v.topReach))
+	f.FullBelow = volume(e.seen(lowest) - v.full)
+	f.allow(t, e, v)
+	held := slices.Concat(f.unanswered(t), e.holds)
+	fromFull := slices.Concat(e.holds, e.fullHolds, unstowed(t, e))
 	switch {
-	case f.ShortOf() >= f.ShortAbove && f.Apart.Answered:
+	case f.ShortOf() >= f.ShortAbove && len(held) == 0:
 		f.Word = Short
-	case f.Due <= f.FullBelow:
+	case f.Due <= f.FullBelow && len(fromFull) == 0:
 		f.Word = Full
 	case f.Margin < 0:
 		f.Word = Unresolved
+		f.HeldBack = append(held, f.heldByReadings(e, v)...)
 	default:
 		f.Word = NoShortage
-		f.CannotRuleOut = f.hiddenShortage(volume(reach))
+		f.HeldFromFull = append(fromFull, f.heldFromFull(e, v)...)
+		f.CannotRuleOut = f.hiddenShortage(e)
 	}
 	f.explain(t)
 }
 
-// hiddenShortage is S − V + t₁₋α·u. Where only the cribs keep a finding from being
-// full that is no shortage at all, and it is taken with no crib counted.
-func (f *Finding) hiddenShortage(reach Volume) *Volume {
-	hidden := reach - f.Margin
+// unanswered are the questions about this delivery that hold short back.
+func (f *Finding) unanswered(t *Tally) []Hold {
+	switch {
+	case t.Used && f.Apart.Quantity.Volume == 0:
+		return []Hold{HeldByUse}
+	case !f.Apart.Answered:
+		return []Hold{HeldByApart}
+	}
+	return nil
+}
+
+// unstowed holds full back where nobody looked at how tightly ranked wood is stowed.
+func unstowed(t *Tally, e *estimate) []Hold {
+	if e.basis == Ranked && t.Stowed != StowingChecked && !e.tight {
+		return []Hold{HeldByStowing}
+	}
+	return nil
+}
+
+// heldByReadings names what of the readings keeps a shortage from being called one that
+// V itself would show: each that does so by itself, or all together.
+func (f *Finding) heldByReadings(e *estimate, v verdict) []Hold {
+	due := f.ShortOf()
+	if due < volume(e.value+v.reach) {
+		return nil
+	}
+	return heldBy(e, highest, func(by view) bool { return due < volume(e.seen(by)+v.topReach) })
+}
+
+// heldFromFull names what of the readings keeps a finding from being full that V itself
+// would be.
+func (f *Finding) heldFromFull(e *estimate, v verdict) []Hold {
+	if f.Due <= f.FullBelow || f.Due > volume(e.value-v.full) {
+		return nil
+	}
+	return heldBy(e, lowest, func(by view) bool { return f.Due > volume(e.seen(by)-v.full) })
+}
+
+// heldBy names the parts of a view that matter: each that holds by itself, or all
+// together.
+func heldBy(e *estimate, whole view, held func(view) bool) []Hold {
+	var alone, all []Hold
+	for _, part := range [...]struct {
+		hold Hold
+		seen view
+	}{
+		{HeldByRounding, view{rounding: whole.rounding}},
+		{HeldByHeights, view{eye: whole.eye}},
+		{HeldByCribs, view{cribs: whole.cribs}},
+	} {
+		if e.seen(part.seen) == e.seen(view{}) {
+			continue
+		}
+		all = append(all, part.hold)
+		if held(part.seen) {
+			alone = append(alone, part.hold)
+		}
+	}
+	if len(alone) == 0 && held(whole) {
+		return all
+	}
+	return alone
+}
+
+// hiddenShortage is S − V + t₁₋α·u. Where only the bottom of the readings keeps a finding
+// from being full that is no shortage at all, and it is taken there; where nothing but
+// what was not looked at does, there is none.
+func (f *Finding) hiddenShortage(e *estimate) *Volume {
+	c := combine(e.parts, "")
+	hidden := volume(studentQuantile(1-f.Alpha, c.degrees)*c.u) - f.Margin
 	if hidden <= 0 {
 		hidden = f.Due - f.FullBelow
 	}
+	if hidden <= 0 {
+		return nil
+	}
 	return &hidden
-}
-
-// explain says in a few lines why the word is what it is.
-func (f *Finding) explain(t *Tally) {
-	f.Why = append(make([]Text, 0, 5), f.reason())
-	if f.Due != f.Sold.Volume {
-		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere; %s should stand here.",
-			f.Sold, f.Apart.Quantity, f.Due))
-	}
-	if f.Drying != nil {
-		f.Why = append(f.Why, f.Drying.Working...)
-	}
-	if f.Sold.Basis == Loose {
-		f.Why = append(f.Why, Say("The rules of the sale define loose measure: a loose cord is %s.", t.LooseCord))
-	}
-	if f.Word == Unresolved {
-		f.explainHeldBack()
-	}
-	if f.Word == NoShortage && f.Probability >= 1-f.Alpha {
-		f.Why = append(f.Why, Say("It is not called full, because with no crib counted it would not be."))
-	}
-	if t.By == Seller && f.Word != Full {
-		f.Why = append(f.Why, moreToFull(f.Sold.Basis, f.Due-f.FullBelow))
-	}
-	if f.Look > 1 {
-		f.Why = append(f.Why, Say("This is look %d at the delivery; P is held against %.3g, not %.3g, because measuring until the answer pleases is not measuring.",
-			f.Look, f.Alpha, firstAlpha))
-	}
-}
-
-// moreToFull says how much more wood would make a finding full.
-func moreToFull(basis Basis, more Volume) Text {
-	if basis == Ranked {
-		return Say("About %s more ranked wood would make it full.", more)
-	}
-	return Say("About %s more wood, measured in the same way, would make it full.", more)
-}
-
-// explainHeldBack says what kept a shortage from being called one.
-func (f *Finding) explainHeldBack() {
-	if f.Probability <= f.Alpha && f.Due < f.ShortAbove {
-		f.Why = append(f.Why, Say("It is not called short, because with every crib counted as ranked wood it would not be."))
-	}
-	if f.Due >= f.ShortAbove && f.ShortOf() < f.ShortAbove {
-		f.Why = append(f.Why, Say("It is not called short, because drying may account for what is missing."))
-	}
-	if f.ShortOf() >= f.ShortAbove && !f.Apart.Answered {
-		f.Why = append(f.Why, Say("It is not called short, because it was not said whether any of this delivery is elsewhere."))
-	}
-}
-
-func (f *Finding) reason() Text {
-	switch f.Word {
-	case Short:
-		return Say("Less stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
-	case Unresolved:
-		return Say("Less stands here than is due, by %s, but the readings cannot tell it from enough (%s).", -f.Margin, probability(f.Probability))
-	case NoShortage:
-		return Say("At least as much stands here as is due, but a shortage of up to %s cannot be ruled out (%s).", *f.CannotRuleOut, probability(f.Probability))
-	}
-	return Say("More stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
-}
-
-// probability is P to four decimals; what rounds to 0 or 1 there is said to be beyond.
-func probability(p float64) Text {
-	switch {
-	case p < 0.00005:
-		return Say("P < 0.0001")
-	case p >= 0.99995:
-		return Say("P > 0.9999")
-	}
-	return Say("P = %.4f", p)
 }

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -55,50 +56,149 @@ func TestFindingsAtTheirLimits(t *testing.T) {
 
 // P at the limits is α and 1 − α.
 func TestProbabilityAtTheLimits(t *testing.T) {
-	f := finding(t, shortTally())
-	assert.InDelta(t, 0.05, finding(t, sellAs(shortTally(), f.ShortAbove)).Probability, 1e-9)
-	assert.InDelta(t, 0.95, finding(t, sellAs(shortTally(), f.FullBelow)).Probability, 1e-9)
-	v := measured(t, shortTally()).Quantity.Volume
-	assert.InDelta(t, 0.5, finding(t, sellAs(shortTally(), v)).Probability, 1e-9)
+	tally := nearestTally()
+	f := finding(t, tally)
+	assert.InDelta(t, 0.05, finding(t, sellAs(tally, f.ShortAbove)).Probability, 1e-9)
+	v := measured(t, tally).Quantity.Volume
+	assert.InDelta(t, 0.5, finding(t, sellAs(tally, v)).Probability, 1e-9)
+	// Full is judged with the stowing that nobody looked at: s = 0.020 in place of 0.012.
+	e, err := tally.Stack.estimate(&tally)
+	require.NoError(t, err)
+	full := e.against(0.020, true)
+	assert.InDelta(t, 0.95, studentCDF(float64(v-f.FullBelow)/float64(CubicInch)/full.u, full.degrees), 1e-9)
+	assert.Greater(t, full.u, e.against(0.012, true).u)
+}
+
+// Where it is not said how readings were rounded, short is judged at the top of their
+// division and full at the bottom.
+func TestDivisionWidensTheLimits(t *testing.T) {
+	said, not := finding(t, nearestTally()), finding(t, shortTally())
+	assert.Greater(t, not.ShortAbove, said.ShortAbove)
+	assert.Less(t, not.FullBelow, said.FullBelow)
+	finer := shortTally()
+	finer.Tape = Inch / 16
+	rows := finer.Stack.(Rows)
+	rows.Rows[0].Heights[0] -= Inch / 16 // so that no coarser division is in effect
+	rows.Pieces.Sample[0] -= Inch / 16
+	assert.Less(t, finding(t, finer).ShortAbove, not.ShortAbove)
 }
 
 // At no shortage shown, what cannot be ruled out is S − V + t·u.
 func TestShortageThatCannotBeRuledOut(t *testing.T) {
 	r := measured(t, shortTally())
-	half := (r.Finding.ShortAbove - r.Finding.FullBelow) / 2 // t·u, no cribs here
+	reach := studentQuantile(0.95, float64(r.Degrees)) * float64(r.Standard)
 	f := finding(t, sellAs(shortTally(), r.Quantity.Volume-CubicFoot))
 	require.Equal(t, NoShortage, f.Word)
-	assert.InDelta(t, float64(half-CubicFoot), float64(*f.CannotRuleOut), 2)
+	assert.InDelta(t, reach-float64(CubicFoot), float64(*f.CannotRuleOut), 10)
 }
 
-// Later looks are held to half the level.
+// The k-th check is held to 0.05/2^k, so that all of them together stay near 0.05; full
+// to the level of the first.
 func TestLaterLooksAreHeldStricter(t *testing.T) {
-	first := finding(t, shortTally())
+	first := finding(t, nearestTally())
 	assert.InDelta(t, 0.05, first.Alpha, 0)
 	for look := 2; look <= 5; look++ {
-		tally := shortTally()
+		tally := nearestTally()
 		tally.Look = look
 		later := finding(t, tally)
-		assert.InDelta(t, 0.025, later.Alpha, 0)
+		assert.InDelta(t, 0.05/math.Pow(2, float64(look)), later.Alpha, 0)
 		assert.Equal(t, look, later.Look)
 		assert.Greater(t, later.ShortAbove, first.ShortAbove)
-		assert.Less(t, later.FullBelow, first.FullBelow)
+		assert.Equal(t, first.FullBelow, later.FullBelow)
 		assert.Equal(t, Unresolved, finding(t, sellAs(tally, first.ShortAbove)).Word)
-		assert.Contains(t, keys(later.Why), "This is look %d at the delivery; P is held against %.3g, not %.3g, because measuring until the answer pleases is not measuring.")
+		assert.Contains(t, keys(later.Why), "This is check %d of the delivery; P is held against %.3g, not %.3g, because measuring until the answer pleases is not measuring.")
 	}
 }
 
 // Wood that may be elsewhere keeps a shortage from being one; it does not keep
 // a full quantity from being full.
 func TestApartNotAnswered(t *testing.T) {
-	tally := shortTally()
+	tally := nearestTally()
 	tally.Apart = Apart{}
 	r := measured(t, tally)
 	assert.Equal(t, Unresolved, r.Finding.Word)
 	assert.LessOrEqual(t, r.Finding.Probability, r.Finding.Alpha)
-	assert.Contains(t, keys(r.Finding.Why), "It is not called short, because it was not said whether any of this delivery is elsewhere.")
+	assert.Equal(t, []Hold{HeldByApart}, r.Finding.HeldBack)
+	assert.Equal(t, "apart", r.Next[0].Code, "what held it back is the first thing to do")
+	assert.Contains(t, keys(r.Finding.Why), "It can’t be called short while it isn’t said whether any of this delivery is elsewhere.")
 	assert.Contains(t, keys(r.Notes), "It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap.")
 	assert.Equal(t, Full, finding(t, sellAs(tally, Cord/2)).Word)
+}
+
+// Use that is on record elsewhere counts as not said until an amount is given, even
+// where it was said that nothing is elsewhere.
+func TestUseOnRecordHoldsShortBack(t *testing.T) {
+	for _, apart := range []Apart{{}, {Answered: true}} {
+		tally := nearestTally()
+		tally.Used, tally.Apart = true, apart
+		f := finding(t, tally)
+		assert.Equal(t, Unresolved, f.Word)
+		assert.Equal(t, []Hold{HeldByUse}, f.HeldBack)
+	}
+	tally := nearestTally()
+	tally.Used, tally.Apart = true, Apart{Answered: true, Quantity: Quantity{CubicFoot / 10, Ranked}}
+	assert.Equal(t, Short, finding(t, tally).Word, "an amount answers it")
+}
+
+// Readings that can't carry an accusation make none, however low they are.
+func TestFitHoldsShortBack(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(s *Rows)
+		held   []Hold
+	}{
+		"four pieces":       {func(s *Rows) { s.Pieces.Sample = s.Pieces.Sample[:4] }, []Hold{HeldByPieces}},
+		"a nominal length":  {func(s *Rows) { s.Pieces = Pieces{Nominal: 16 * Inch} }, []Hold{HeldByPieces}},
+		"one row's own":     {func(s *Rows) { s.Rows[1].Pieces.Sample = in(16) }, []Hold{HeldByPieces}},
+		"two heights":       {func(s *Rows) { s.Rows[2].Heights = in(46, 45) }, []Hold{HeldByHeights}},
+		"heights in 3 in":   {func(s *Rows) { s.Rows[0].Heights, s.Rows[0].Positions = in(48, 48, 48, 48), in(1, 2, 3, 4) }, []Hold{HeldByHeights}},
+		"both":              {func(s *Rows) { s.Pieces.Sample, s.Rows[0].Heights = in(16), in(48) }, []Hold{HeldByPieces, HeldByHeights}},
+		"0.4 of the length": {func(s *Rows) { s.Rows[0].Heights, s.Rows[0].Positions = in(48, 48, 48), in(19.2, 38.4, 76.8) }, nil},
+	} {
+		tally := sellAs(nearestTally(), 2*Cord)
+		s := tally.Stack.(Rows)
+		c.change(&s)
+		tally.Stack = s
+		f := finding(t, tally)
+		assert.Equal(t, c.held, f.HeldBack, name)
+		assert.Equal(t, c.held == nil, f.Word == Short, name)
+		full := finding(t, sellAs(tally, Cord/4))
+		assert.Equal(t, c.held == nil, full.Word == Full, name)
+		assert.Equal(t, c.held, full.HeldFromFull, name)
+	}
+}
+
+// Full asks for the stowing to be looked at, and for every end to be said.
+func TestFullAsksForStowingAndEnds(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*Tally)
+		held   []Hold
+	}{
+		"stowing not looked at": {func(t *Tally) { t.Stowed = "" }, []Hold{HeldByStowing}},
+		"many gaps counted":     {func(t *Tally) { t.Stowed, t.Gaps = StowingCounted, Gaps{9, 100} }, []Hold{HeldByStowing}},
+		"few gaps counted":      {func(t *Tally) { t.Stowed, t.Gaps = StowingCounted, Gaps{8, 100} }, nil},
+		"an end not said":       {func(t *Tally) { t.Stack.(Rows).Rows[1].Ends[0].Unsaid = true }, []Hold{HeldByEnds}},
+	} {
+		tally := sellAs(nearestTally(), Cord/2)
+		c.change(&tally)
+		f := finding(t, tally)
+		assert.Equal(t, c.held, f.HeldFromFull, name)
+		assert.Equal(t, c.held == nil, f.Word == Full, name)
+		assert.Nil(t, f.CannotRuleOut, "no shortage is left to rule out")
+		assert.Equal(t, Short, finding(t, sellAs(tally, Cord)).Word, "%s: short doesn’t ask for it", name)
+	}
+}
+
+// Heights read by eye may be an inch low, which holds a shortage back.
+func TestEyeHoldsShortBack(t *testing.T) {
+	tally := nearestTally()
+	tally.Top = ByEye
+	f := finding(t, tally)
+	due := f.ShortAbove - CubicFoot
+	held := finding(t, sellAs(tally, due))
+	assert.LessOrEqual(t, held.Probability, held.Alpha)
+	assert.Equal(t, []Hold{HeldByHeights}, held.HeldBack)
+	assert.Equal(t, "straightedge", measured(t, sellAs(tally, due)).Next[0].Code)
+	assert.Equal(t, Short, finding(t, sellAs(tally, f.ShortAbove)).Word)
 }
 
 // What is elsewhere is taken off what was sold.
@@ -116,22 +216,22 @@ func TestApartIsTakenOff(t *testing.T) {
 // A crib alone never decides: not short if it were solid, not full if it were air.
 func TestCribsNeverDecide(t *testing.T) {
 	tally := plain(1, 16*Foot, 4*Foot, 24*Inch)
-	tally.Apart.Answered = true
+	tally.Apart.Answered, tally.Rounded = true, RoundNearest
 	row := &tally.Stack.(Rows).Rows[0]
 	row.Ends[0] = End{Kind: Cribbed, Over: 24 * Inch, Share: 0.5, Judged: true}
 	v := measured(t, tally).Quantity.Volume
 	box := 24 * 24 * 48 * CubicInch
 	require.Equal(t, Cord+box/2, v)
 	f := finding(t, sellAs(tally, v))
-	reach := f.ShortAbove - (v + box/2)
-	assert.InDelta(t, float64(v-box/2-reach), float64(f.FullBelow), 2)
+	reach, down := f.ShortAbove-(v+box/2), v-box/2-f.FullBelow
+	assert.Greater(t, down, reach, "full is judged with more doubt about the stowing")
 
 	held := finding(t, sellAs(tally, v+reach+CubicInch))
 	assert.Less(t, held.Probability, 0.05)
 	assert.Equal(t, Unresolved, held.Word)
-	assert.Contains(t, keys(held.Why), "It is not called short, because with every crib counted as ranked wood it would not be.")
+	assert.Contains(t, keys(held.Why), "It can’t be called short, because with every crib counted as ranked wood it would not be.")
 
-	held = finding(t, sellAs(tally, v-reach-CubicInch))
+	held = finding(t, sellAs(tally, v-down-CubicInch))
 	assert.Greater(t, held.Probability, 0.95)
 	assert.Equal(t, NoShortage, held.Word)
 	require.NotNil(t, held.CannotRuleOut)
@@ -142,7 +242,7 @@ func TestCribsNeverDecide(t *testing.T) {
 // The seller is told how much more wood makes it full; nobody else is.
 func TestSellerIsToldWhatMakesItFull(t *testing.T) {
 	const key = "About %s more ranked wood would make it full."
-	tally := shortTally()
+	tally := nearestTally()
 	assert.NotContains(t, keys(finding(t, tally).Why), key)
 	tally.By = Seller
 	f := finding(t, tally)
@@ -158,7 +258,6 @@ func TestBasesThatNothingCrosses(t *testing.T) {
 		sold, apart Quantity
 		field       string
 	}{
-		{"a container is not ranked", Quantity{Cord, Container}, Quantity{}, "sold"},
 		{"no basis", Quantity{Cord, ""}, Quantity{}, "sold"},
 		{"nothing", Quantity{0, Ranked}, Quantity{}, "sold"},
 		{"apart on another basis", Quantity{Cord, Ranked}, Quantity{Cord / 8, Loose}, "apart"},

@@ -40,8 +40,9 @@ type GapsDocument struct {
 
 // A MoistureDocument is moisture as measured.
 type MoistureDocument struct {
-	Percent *float64 `json:"percent"` // of the weight that basis names
-	Basis   Reading  `json:"basis"`   // "dry": of the oven-dry weight; "wet": of the weight as it is
+	Percent *float64 `json:"percent"`           // of the weight that basis names
+	Highest *float64 `json:"highest,omitempty"` // the top of its interval; ± 2 where it is left out
+	Basis   Reading  `json:"basis"`             // "dry": of the oven-dry weight; "wet": of the weight as it is
 	Pieces  int      `json:"pieces"`
 	Method  Reading  `json:"method"` // "meter", "oven", …
 }

@@ -42,6 +42,11 @@ func combine(parts []part, action string) combined {
 		squares += u * u
 		tail += u * u * u * u / degrees
 	}
+	return summed(squares, tail)
+}
+
+// summed closes a sum of squares and of fourth powers over their degrees.
+func summed(squares, tail float64) combined {
 	if tail == 0 {
 		return combined{math.Sqrt(squares), math.Inf(1)}
 	}

@@ -1,6 +1,9 @@
 package measure
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // Condition is what wood was sold as.
 type Condition string
@@ -15,9 +18,34 @@ const (
 // Moisture is a moisture content as measured.
 type Moisture struct {
 	Percent float64 // of the weight that Basis names, a ratio in percent
+	Highest float64 // the top of its interval, the same; 0: not known
 	Basis   MoistureBasis
 	Pieces  int
 	Method  string // "meter", "oven", …
+}
+
+// What a moisture must be measured with and on to allow for drying, and how far it may
+// be off where nobody says: practice, no source.
+const (
+	dryingPieces = 5
+	moistureHalf = 2.0 // percent
+)
+
+// measured tells whether the moisture was measured by a meter or by oven, on pieces
+// enough.
+func (m *Moisture) measured() bool {
+	method := strings.ToLower(m.Method)
+	return m.Pieces >= dryingPieces && (strings.Contains(method, "meter") || strings.Contains(method, "oven"))
+}
+
+// top is the moisture content at the top of its interval on the dry basis in percent.
+func (m *Moisture) top() float64 {
+	high := *m
+	high.Percent += moistureHalf
+	if m.Highest > 0 {
+		high.Percent = m.Highest
+	}
+	return high.OfDry()
 }
 
 // MoistureBasis is the weight that a moisture content is a part of.
@@ -52,33 +80,38 @@ type Shrinkage struct {
 const (
 	fibreSaturation   = 30.0 // percent moisture, dry basis
 	shrinkageOfWeight = 26.5 // S₀ in percent for each unit of basic specific gravity
+	mostShrinkage     = 19.2 // S₀ in percent of the species of its tables that shrinks most
 )
 
-// whole is S₀ in percent.
-func (s Shrinkage) whole() float64 {
-	if s.Percent > 0 {
-		return s.Percent
+// whole is S₀ in percent, never above the table's for the species, where that is known,
+// or for any.
+func (s Shrinkage) whole(most float64) float64 {
+	if most <= 0 {
+		most = mostShrinkage
 	}
-	return shrinkageOfWeight * s.BasicGravity
+	if s.Percent > 0 {
+		return min(s.Percent, most)
+	}
+	return min(shrinkageOfWeight*s.BasicGravity, most)
 }
 
 // allow works out the drying allowance; nil where there is none: it is only for
-// wood sold green, tallied dry, whose moisture was measured, sold and measured on
-// one basis.
-func (f *Finding) allow(t *Tally, e *estimate, c combined) {
+// wood sold green, tallied dry, whose moisture was measured on pieces enough, sold and
+// measured on one basis.
+func (f *Finding) allow(t *Tally, e *estimate, v verdict) {
 	if t.SoldCondition != Green || t.Moisture == nil || t.Shrinkage == nil {
 		return
 	}
-	moisture := t.Moisture.OfDry()
-	if moisture >= fibreSaturation || t.Condition == string(Green) {
+	moisture := t.Moisture.top()
+	if !t.Moisture.measured() || moisture >= fibreSaturation || t.Condition == string(Green) {
 		return
 	}
-	whole := t.Shrinkage.whole()
+	whole := t.Shrinkage.whole(t.MostShrinkage)
 	s := whole * (1 - moisture/fibreSaturation) / 100
 	dry := volume(float64(f.Due) / float64(CubicInch) * (1 - s))
-	p := studentCDF((e.value-float64(dry)/float64(CubicInch))/c.u, c.degrees)
+	p := studentCDF((e.value-float64(dry)/float64(CubicInch))/v.short.u, v.short.degrees)
 	f.Drying = &Drying{Shrinkage: s, DueDry: dry, Probability: p, Working: []Text{
-		Say("The wood was sold green and measured at %.3g percent moisture of its dry weight (%d pieces, %s); %s of it green may be %s now.",
+		Say("The wood was sold green and measured at %.3g percent moisture of its dry weight at most (%d pieces, %s); %s of it green may be %s now.",
 			moisture, t.Moisture.Pieces, t.Moisture.Method, f.Due, dry),
 		Say("Shrinkage: %.4g percent × (1 − %.3g/30) = %.3g percent of the green volume (Wood Handbook, equation 4-9).", whole, moisture, 100*s),
 		Say("Short is decided against %s (%s), full against %s.", dry, probability(p), f.Due),
@@ -123,6 +156,9 @@ func (d *MoistureDocument) read(errs *InputErrors) *Moisture {
 		high = maxWet
 	}
 	m.Percent = number("moisture.percent", d.Percent, 0, high, errs)
+	if d.Highest != nil {
+		m.Highest = number("moisture.highest", d.Highest, m.Percent, high, errs)
+	}
 	if d.Pieces < 1 || d.Pieces > MaxPieces {
 		errs.add("moisture.pieces", "out-of-range", strconv.Itoa(d.Pieces), Say("moisture is measured on pieces"), Say("a whole number from 1 to %d", MaxPieces))
 	}

@@ -7,12 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// driedTally is worked example 1 sold green and measured at 18 percent, shrinking
-// 13.7 percent in all: s = 13.7 × (1 − 18/30) = 5.48 percent.
+// driedTally is worked example 1, rounded to the nearest, sold green and measured at 18
+// percent at most, shrinking 13.7 percent in all: s = 13.7 × (1 − 18/30) = 5.48 percent.
 func driedTally() Tally {
-	tally := shortTally()
+	tally := nearestTally()
 	tally.SoldCondition, tally.Condition = Green, "seasoned"
-	tally.Moisture = &Moisture{Percent: 18, Basis: DryBasis, Pieces: 6, Method: "meter"}
+	tally.Moisture = &Moisture{Percent: 16, Highest: 18, Basis: DryBasis, Pieces: 6, Method: "meter"}
 	tally.Shrinkage = &Shrinkage{Percent: 13.7}
 	return tally
 }
@@ -37,11 +37,14 @@ func TestShrinkageAtMoisture(t *testing.T) {
 		shrinkage Shrinkage
 		want      float64 // percent
 	}{
-		{Moisture{Percent: 20, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 4.57},
-		{Moisture{Percent: 12, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 8.22},
-		{Moisture{Percent: 20, Basis: WetBasis}, Shrinkage{Percent: 12}, 2.00},
-		{Moisture{Percent: 15, Basis: DryBasis}, Shrinkage{BasicGravity: 0.56}, 7.42}, // 26.5 × 0.56 / 2
+		{Moisture{Percent: 20, Highest: 20, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 4.57},
+		{Moisture{Percent: 10, Highest: 12, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 8.22},
+		{Moisture{Percent: 10, Basis: DryBasis}, Shrinkage{Percent: 13.7}, 8.22}, // ± 2 where nobody says
+		{Moisture{Percent: 18, Highest: 20, Basis: WetBasis}, Shrinkage{Percent: 12}, 2.00},
+		{Moisture{Percent: 15, Highest: 15, Basis: DryBasis}, Shrinkage{BasicGravity: 0.56}, 7.42}, // 26.5 × 0.56 / 2
+		{Moisture{Percent: 15, Highest: 15, Basis: DryBasis}, Shrinkage{Percent: 30}, 9.60},        // 19.2 is the table's most
 	} {
+		c.moisture.Pieces, c.moisture.Method = 5, "oven, at home"
 		tally := driedTally()
 		tally.Moisture, tally.Shrinkage = &c.moisture, &c.shrinkage
 		assert.InDelta(t, c.want, 100*finding(t, tally).Drying.Shrinkage, 0.005)
@@ -60,6 +63,15 @@ func TestDryingDecidesShortAndFull(t *testing.T) {
 	assert.Equal(t, NoShortage, finding(t, sellAs(tally, f.FullBelow+1)).Word)
 }
 
+// The species sold caps the shrinkage that is typed, and no other.
+func TestDryingIsCappedByTheSpecies(t *testing.T) {
+	tally := driedTally()
+	tally.MostShrinkage = 10
+	assert.InDelta(t, 10*(1-18./30)/100, finding(t, tally).Drying.Shrinkage, 1e-12)
+	tally.MostShrinkage = 17.2
+	assert.InDelta(t, 0.0548, finding(t, tally).Drying.Shrinkage, 1e-12)
+}
+
 // There is no allowance for wood sold seasoned or dry or not said, for wood still
 // green, or without a moisture that was measured.
 func TestNoDryingAllowance(t *testing.T) {
@@ -69,8 +81,10 @@ func TestNoDryingAllowance(t *testing.T) {
 		"not said":        func(t *Tally) { t.SoldCondition = "" },
 		"still green":     func(t *Tally) { t.Condition = "green" },
 		"not measured":    func(t *Tally) { t.Moisture = nil },
-		"over 30 percent": func(t *Tally) { t.Moisture = &Moisture{Percent: 31, Basis: DryBasis} },
-		"wet 25 is 33":    func(t *Tally) { t.Moisture = &Moisture{Percent: 25, Basis: WetBasis} },
+		"four pieces":     func(t *Tally) { t.Moisture.Pieces = 4 },
+		"by feel":         func(t *Tally) { t.Moisture.Method = "by feel" },
+		"over 30 percent": func(t *Tally) { t.Moisture.Percent, t.Moisture.Highest = 29, 0 },
+		"wet 25 is 33":    func(t *Tally) { t.Moisture.Basis, t.Moisture.Highest = WetBasis, 25 },
 		"no shrinkage":    func(t *Tally) { t.Shrinkage = nil },
 	} {
 		tally := driedTally()

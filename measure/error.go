@@ -35,6 +35,12 @@ func (e *InputError) Error() string {
 	return b.String()
 }
 
+// in puts the fault into a part of the document.
+func (e *InputError) in(path string) *InputError {
+	e.Field = member(path, e.Field)
+	return e
+}
+
 // InputErrors are all the faults found in one document, in reading order.
 type InputErrors []*InputError
 

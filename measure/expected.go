@@ -20,14 +20,29 @@ func thrownToRanked(piece float64) (low, high float64) {
 	return 0.58, 0.72
 }
 
-// expectSame holds thrown wood against wood sold thrown, where no rule defines loose
-// measure: what is expected is what is due.
-func (f *Finding) expectSame(e *estimate, expanded float64) {
+// rankedShare is what wood on a basis is expected to come to, of its volume, once it
+// is ranked. A container is filled anyhow, from thrown to ranked: practice, no source.
+func rankedShare(basis Basis, piece float64) (low, high float64) {
+	switch basis {
+	case Loose:
+		return thrownToRanked(piece)
+	case Container:
+		low, _ = thrownToRanked(piece)
+		return low, 1
+	}
+	return 1, 1
+}
+
+// expectSame holds wood against wood sold in the same way, which can't be short or full:
+// what is expected is what is due.
+func (f *Finding) expectSame(e *estimate, expanded Volume) {
 	f.ExpectedLow, f.ExpectedHigh = f.Due, f.Due
-	f.place(volume(e.value), volume(expanded))
-	f.Why = append(f.Why,
-		Say("Sold loose and measured loose: no rule of the sale defines loose measure, so this is neither short nor full."),
-		Say("%s is expected to lie here, give or take the readings’ doubt.", f.Due))
+	f.place(volume(e.value), expanded)
+	why := Say("Wood like this can’t be measured well enough to be called short or full.")
+	if e.basis == Loose && !e.never {
+		why = Say("Sold loose and measured loose: no rule of the sale defines loose measure, so this is neither short nor full.")
+	}
+	f.Why = append(f.Why, why, Say("%s is expected to lie here, give or take the readings’ doubt.", f.Due))
 }
 
 // Expectation tells that the finding is held against what is expected, not against
@@ -38,6 +53,7 @@ func (f *Finding) Expectation() bool {
 
 // place gives the word for a measured volume beside the expected range.
 func (f *Finding) place(measured, doubt Volume) {
+	f.HeldBack = []Hold{HeldByKind}
 	switch {
 	case measured+doubt < f.ExpectedLow:
 		f.Word = BelowExpected
@@ -52,24 +68,28 @@ func (f *Finding) place(measured, doubt Volume) {
 // it is.
 func (r *Result) addOutlook(e *estimate) {
 	r.Pieces = e.pieceCount(r.Quantity.Basis)
-	if r.Expected = e.expectRanked(r.Quantity.Basis); r.Expected != nil {
+	if r.Expected = e.expectRanked(r.Expanded); r.Expected != nil {
 		r.Notes = append(r.Notes, Say("Once ranked, this wood is expected to come to %s to %s: to plan with, no finding.", r.Expected.Low, r.Expected.High), r.Expected.Why)
 	}
 }
 
-// expectRanked is what thrown wood is expected to come to once it is ranked; nil
-// where the wood is not thrown.
-func (e *estimate) expectRanked(basis Basis) *Range {
-	if basis != Loose {
+// expectRanked is what wood that is not ranked is expected to come to once it is, with
+// the readings’ give or take; nil where it is ranked.
+func (e *estimate) expectRanked(expanded Volume) *Range {
+	if e.basis == Ranked {
 		return nil
 	}
-	low, high := thrownToRanked(e.piece)
-	r := &Range{Low: volume(e.value * low), High: volume(e.value * high)}
-	if e.piece > 0 {
-		r.Why = Say("Thrown wood of %s pieces is taken to come to %.3g to %.3g of its volume once ranked: common practice. The readings’ doubt comes on top.",
+	low, high := rankedShare(e.basis, e.piece)
+	doubt := float64(expanded) / float64(CubicInch)
+	r := &Range{Low: volume(max(e.value-doubt, 0) * low), High: volume((e.value + doubt) * high)}
+	switch {
+	case e.basis == Container:
+		r.Why = Say("Wood put in as it fills is taken to come to %.3g to %.3g of its room once ranked, from thrown to ranked, the readings’ give or take on top: common practice.", low, high)
+	case e.piece > 0:
+		r.Why = Say("Thrown wood of %s pieces is taken to come to %.3g to %.3g of its volume once ranked, the readings’ give or take on top: common practice.",
 			Length(math.RoundToEven(e.piece*8))*(Inch/8), low, high)
-	} else {
-		r.Why = Say("Thrown wood is taken to come to %.3g to %.3g of its volume once ranked, the length of its pieces not being known: common practice. The readings’ doubt comes on top.", low, high)
+	default:
+		r.Why = Say("Thrown wood is taken to come to %.3g to %.3g of its volume once ranked, the length of its pieces not being known, the readings’ give or take on top: common practice.", low, high)
 	}
 	return r
 }
@@ -77,19 +97,23 @@ func (e *estimate) expectRanked(basis Basis) *Range {
 // expect holds wood measured on one basis against wood sold on another. The range
 // kept is the expected one; measured wood is outside it only when it is so by more
 // than U, expanded.
-func (f *Finding) expect(basis Basis, e *estimate, expanded float64) {
+func (f *Finding) expect(e *estimate, expanded Volume) {
 	due := float64(f.Due) / float64(CubicInch)
-	low, high := thrownToRanked(e.piece)
-	from, to := due*low, due*high
-	if basis == Loose {
-		from, to = due/high, due/low
-	}
-	f.ExpectedLow, f.ExpectedHigh = volume(from), volume(to)
-	f.place(volume(e.value), volume(expanded))
+	soldLow, soldHigh := rankedShare(f.Sold.Basis, e.piece)
+	low, high := rankedShare(e.basis, e.piece)
+	f.ExpectedLow, f.ExpectedHigh = volume(due*soldLow/high), volume(due*soldHigh/low)
+	f.place(volume(e.value), expanded)
 	f.Why = append(f.Why,
-		Say("Sold as %s and measured as %s: the two do not compare, so this is neither short nor full.", string(f.Sold.Basis), string(basis)),
-		Say("Of wood like this, %s to %s is expected to stand here, give or take the readings’ doubt.", f.ExpectedLow, f.ExpectedHigh),
-		Say("Ranked wood is taken as %.3g to %.3g of the same wood thrown: common practice.", low, high))
+		Say("Sold as %s and measured as %s: the two do not compare, so this is neither short nor full.", string(f.Sold.Basis), string(e.basis)),
+		Say("Of wood like this, %s to %s is expected to stand here, give or take the readings’ doubt.", f.ExpectedLow, f.ExpectedHigh))
+	for _, b := range []Basis{f.Sold.Basis, e.basis} {
+		switch low, high := rankedShare(b, e.piece); b {
+		case Loose:
+			f.Why = append(f.Why, Say("Ranked wood is taken as %.3g to %.3g of the same wood thrown: common practice.", low, high))
+		case Container:
+			f.Why = append(f.Why, Say("Ranked wood is taken as %.3g to %.3g of the room it takes put in as it fills: common practice.", low, high))
+		}
+	}
 	if f.Due != f.Sold.Volume {
 		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere.", f.Sold, f.Apart.Quantity))
 	}

@@ -9,16 +9,16 @@ import (
 // Wood sold as 180 ft³ loose and stacked in 16 in rows: 108 to 129.6 ft³ is
 // expected (0.60 to 0.72, common practice, no source).
 func TestLooseSaleMeasuredRanked(t *testing.T) {
-	tally := shortTally() // 123.16 ± 3.76 ft³
+	tally := shortTally() // 123.16 ± 5.65 ft³
 	for _, c := range []struct {
 		sold Volume
 		want Word
 	}{
 		{180 * CubicFoot, Expected},
-		{211 * CubicFoot, Expected},      // 0.60 × 211 = 126.6, within U
-		{212 * CubicFoot, BelowExpected}, // 0.60 × 212 = 127.2 > 126.93
-		{166 * CubicFoot, Expected},      // 0.72 × 166 = 119.52, within U
-		{165 * CubicFoot, AboveExpected}, // 0.72 × 165 = 118.8 < 119.40
+		{214 * CubicFoot, Expected},      // 0.60 × 214 = 128.4, within U
+		{215 * CubicFoot, BelowExpected}, // 0.60 × 215 = 129.0 > 128.81
+		{164 * CubicFoot, Expected},      // 0.72 × 164 = 118.08, within U
+		{163 * CubicFoot, AboveExpected}, // 0.72 × 163 = 117.36 < 117.51
 	} {
 		tally.Sold = &Said{Quantity: Quantity{Volume: c.sold, Basis: Loose}}
 		f := finding(t, tally)
@@ -56,10 +56,28 @@ func TestRankedSaleMeasuredLoose(t *testing.T) {
 		{221 * CubicFoot, AboveExpected},
 	} {
 		f := Finding{Sold: Quantity{Cord, Ranked}, Due: Cord}
-		f.expect(Loose, &estimate{value: c.measured.In(CubicInch)}, 1e-3)
+		f.expect(&estimate{basis: Loose, value: c.measured.In(CubicInch)}, 1)
 		assert.Equal(t, c.want, f.Word)
 		assert.InDelta(t, 128/0.72, f.ExpectedLow.In(CubicFoot), 1e-6)
 		assert.InDelta(t, 128/0.58, f.ExpectedHigh.In(CubicFoot), 1e-6)
+	}
+}
+
+// A bin that holds 128 ft³ anyhow is 0.58 to 1 of that once ranked, so a cord sold
+// ranked takes up 128 to 128/0.58 ft³ of it (common practice, no source).
+func TestRankedSaleMeasuredInABin(t *testing.T) {
+	for _, c := range []struct {
+		high float64 // inches, over 8 × 4 ft
+		want Word
+	}{{40, BelowExpected}, {48, Expected}, {72, Expected}, {96, AboveExpected}} {
+		tally := carefully(Bin{Arrangement: Container, Box: Box{Length: 8 * Foot, Width: 4 * Foot, Heights: in(c.high, c.high, c.high, c.high)}})
+		tally.Sold = oneCord()
+		r := measured(t, tally)
+		assert.Equal(t, c.want, r.Finding.Word, "%v in", c.high)
+		assert.InDelta(t, 128, r.Finding.ExpectedLow.In(CubicFoot), 1e-6)
+		assert.InDelta(t, 128/0.58, r.Finding.ExpectedHigh.In(CubicFoot), 1e-6)
+		assert.Equal(t, []Hold{HeldByKind}, r.Finding.HeldBack)
+		assert.Contains(t, codes(r.Next), "stack")
 	}
 }
 

@@ -158,6 +158,7 @@ func dryingGroup() Group {
 		textOf("condition", TextField, "seasoned", "As it stands"),
 		chosenFrom("sold_condition", "Sold as", string(Green), "Green", string(Seasoned), "Seasoned", string(Dry), "Dry"),
 		number("moisture.percent", "18", "Moisture, percent").must(),
+		number("moisture.highest", "20", "At most, with the meter’s give or take"),
 		chosenFrom("moisture.basis", "Percent of what", string(DryBasis), "Of the dry weight", string(WetBasis), "Of the weight as it is").must(),
 		{Path: "moisture.pieces", Label: Say("Pieces it was measured on"), Type: CountField, Example: "6", Required: true},
 		textOf("moisture.method", TextField, "meter", "How it was measured").must(),

@@ -28,10 +28,16 @@ type BinDocument struct {
 // Kind is "bin".
 func (s Bin) Kind() string { return "bin" }
 
-// Basis is Ranked or Container, as the wood was put in.
-func (s Bin) Basis() Basis { return s.Arrangement }
+// Basis is Ranked where the wood was put in in rows of pieces whose length is known,
+// and Container else.
+func (s Bin) Basis() Basis {
+	if s.Arrangement == Ranked && !s.Pieces.given() {
+		return Container
+	}
+	return s.Arrangement
+}
 
-// estimate takes the inside up to the heights.
+// estimate takes the inside up to the heights; of ranked wood the whole rows that fit.
 func (s Bin) estimate(t *Tally) (estimate, error) {
 	if s.Arrangement != Ranked && s.Arrangement != Container {
 		return estimate{}, unfit("stack.arrangement", "unknown", string(s.Arrangement), Say("it is not said how the wood was put in"), Say("ranked or container"))
@@ -39,16 +45,32 @@ func (s Bin) estimate(t *Tally) (estimate, error) {
 	if err := s.Box.check("stack", t.Raised); err != nil {
 		return estimate{}, err
 	}
-	b := budget{tally: t, basis: s.Arrangement}
-	b.addBox(&s.Box)
-	b.addSides(&s.Box, b.value)
-	b.addStowage()
-	if s.Arrangement == Container {
+	b := budget{tally: t, basis: s.Basis(), division: divisionOf(t.Tape, s.Box.Heights), window: s.Window}
+	d, fault := b.bedOf(&s.Box, s.Lie, s.Pieces)
+	if fault != nil {
+		return estimate{}, fault.in("stack")
+	}
+	b.addBox(&d)
+	b.addSides(&d, b.value)
+	b.addFace(s.Pieces)
+	b.addStowage(1)
+	b.addTape(3)
+	if b.basis == Container {
 		b.note("The volume is the room of the container up to the top of the wood, not ranked wood.")
 	}
-	e := b.estimate("bin", s.Pieces.length())
-	e.window = s.Window
+	e := b.estimate("bin", s.Pieces.length(t))
+	e.holds = d.holds(b.basis, len(s.Box.Heights), false)
+	e.at = func(v view) float64 { return d.high(t.Raised, v) * d.counted(v) }
 	return e, nil
+}
+
+// addFace works out the face of ranked wood, for the count of its pieces.
+func (b *budget) addFace(p Pieces) {
+	piece := p.length(b.tally)
+	if piece == 0 {
+		piece = usualPiece
+	}
+	b.face = b.value / piece
 }
 
 func decodeBin(raw json.RawMessage, path string, errs *InputErrors) Stack {

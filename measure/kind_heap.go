@@ -62,14 +62,16 @@ func (s Heap) estimate(t *Tally) (estimate, error) {
 	low, high := s.Shape.factor()
 	box := inches(s.Length) * inches(s.Width) * inches(height)
 	b.value = (low + high) / 2 * box
-	b.judge(HeapShape, rectangular((high-low)/2*box))
+	b.add(HeapShape, 0, rectangular((high-low)/2*box))
 	for _, reading := range []Source{HeapLength, HeapWidth, HeapHeight} {
-		b.judge(reading, rectangular(heapReading*b.value))
+		b.add(reading, 0, rectangular(heapReading*b.value))
 	}
 	b.note("A heap (%s) is taken as %.3g to %.3g of its length × width × height, each of the three as ± %.3g of itself: common practice.",
 		Say(string(s.Shape)), low, high, heapReading)
 	b.noteLoose()
-	return b.estimate("heap", s.Pieces.length()), nil
+	e := b.estimate("heap", s.Pieces.length(t))
+	e.never = true
+	return e, nil
 }
 
 // factor is the heap's volume as a share of length × width × height, a range:

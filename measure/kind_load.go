@@ -55,18 +55,70 @@ func (s Load) estimate(t *Tally) (estimate, error) {
 	if err := s.check(t); err != nil {
 		return estimate{}, err
 	}
-	b := budget{tally: t, basis: s.Arrangement, parts: make([]part, 0, 12+len(s.Wells))}
-	fill := b.addFill(&s)
-	b.addCrown(&s.Crown, s.body().floor())
-	if body := s.body(); body.Length > 0 {
-		b.addSides(body, b.value-fill.said)
+	b := budget{tally: t, basis: s.Arrangement, division: s.division(t.Tape), window: s.Window, parts: make([]part, 0, 20+len(s.Wells))}
+	d, fault := b.bedOf(s.body(), s.Lie, s.Pieces)
+	if fault != nil {
+		return estimate{}, fault.in("stack")
 	}
+	fill := b.addFill(&s, &d)
+	b.addCrown(&s.Crown, d.counted(view{}))
+	if d.Length > 0 {
+		b.addSides(&d, b.value-fill.said)
+	}
+	taped := b.value - fill.said
 	b.addWells(fill.wells, fill.height)
-	b.addStowage()
+	b.addFace(s.Pieces)
+	b.addStowage(1)
+	if fill.said == 0 {
+		b.addTape(3)
+	}
 	b.noteLoose()
-	e := b.estimate("load", s.Pieces.length())
-	e.window = s.Window
+	e := b.estimate("load", s.Pieces.length(t))
+	e.holds = d.holds(b.basis, s.heights(), s.Calibrated != nil)
+	wells := taped + fill.said - b.value
+	e.at = func(v view) float64 { return fill.said + s.high(&d, v)*d.counted(v) - wells }
 	return e, nil
+}
+
+// high is the mean height of a load in inches, its crown in it, as readings would be
+// seen otherwise; 0 up to a line whose volume was said.
+func (s *Load) high(d *bed, v view) float64 {
+	up := d.tally.up(d.division, v)
+	var high float64
+	switch {
+	case s.Calibrated != nil && !s.Calibrated.Box.given():
+	case s.Calibrated != nil: // the line was taped at another time
+		high = d.tapedHigh()
+	case len(s.Grid) > 0:
+		high = s.gridMean(d.tally.Raised).value + up + d.tally.over(v)
+	default:
+		high = d.high(d.tally.Raised, v)
+	}
+	if len(s.Crown.Crest) > 0 {
+		low, most := s.Crown.Shape.factor()
+		high += (low + most) / 2 * (meanOf(s.Crown.Crest) + up)
+	}
+	return high
+}
+
+// division is the division in effect of all heights of the load, in inches.
+func (s *Load) division(tape Length) float64 {
+	d := dividerFor(tape)
+	d.add(s.Box.Heights)
+	d.add(s.Crown.Crest)
+	for _, line := range s.Grid {
+		d.add(line)
+	}
+	return inches(d.inEffect())
+}
+
+// heights is how many heights of the fill were read.
+func (s *Load) heights() int {
+	n := len(s.Box.Heights)
+	for _, line := range s.Grid {
+		n += len(line)
+	}
+	return n
 }
 
 // noteLoose says what the volume of wood that is not ranked means.
@@ -78,11 +130,12 @@ func (b *budget) noteLoose() {
 }
 
 // length is the mean piece length in inches, 0 where it is not known.
-func (p Pieces) length() float64 {
+func (p Pieces) length(t *Tally) float64 {
 	if !p.given() || !p.known() {
 		return 0
 	}
-	return p.judge().mean
+	l := p.judge(t.Tape)
+	return l.at(t, view{})
 }
 
 // body is the box that the load stands in; a box without sides where only a volume
@@ -103,62 +156,66 @@ type fill struct {
 
 // addFill takes in the body up to its heights or its line, without its crown, its
 // sides and its wells.
-func (b *budget) addFill(s *Load) fill {
+func (b *budget) addFill(s *Load, d *bed) fill {
 	if c := s.Calibrated; c != nil {
 		b.note("The body was taped on %s by %s.", c.On, c.By)
 		if c.Box.given() {
-			b.addTapedBox(&c.Box)
-			return fill{wells: c.Wells, height: b.value / c.Box.floor()}
+			b.addTapedBox(d)
+			return fill{wells: c.Wells, height: b.value / d.counted(view{})}
 		}
 		b.addTapedVolume(c.Volume)
 		return fill{said: b.value}
 	}
 	if len(s.Grid) > 0 {
-		b.addGrid(s)
+		b.addGrid(s, d)
 	} else {
-		b.addBox(&s.Box)
+		b.addBox(d)
 	}
-	return fill{wells: s.Wells, height: b.value / s.Box.floor()}
+	return fill{wells: s.Wells, height: b.value / d.counted(view{})}
 }
 
 // addTapedVolume takes in a volume up to a line as said.
 func (b *budget) addTapedVolume(v Volume) {
 	b.value = float64(v) / float64(CubicInch)
-	b.judge(TapedVolume, rectangular(tapedShare*b.value))
-	b.judge(LevelToLine, rectangular(lineShare*b.value))
+	b.add(TapedVolume, 0, rectangular(tapedShare*b.value))
+	b.add(LevelToLine, 0, rectangular(lineShare*b.value))
 	b.note("The volume up to the line is taken as ± %.3g of itself, and the level of the wood against the line as ± %.3g: common practice.",
 		tapedShare, lineShare)
 }
 
 // addTapedBox takes in the box that was taped; how level the wood lies takes the
 // place of where its top is.
-func (b *budget) addTapedBox(x *Box) {
-	r := x.row()
-	area, _ := r.area(0)
-	b.value = area * inches(x.Width)
-	b.judge(TapeOnHeights, rectangular(tapeHalf)*x.floor())
+func (b *budget) addTapedBox(d *bed) {
+	floor := d.counted(view{})
+	b.value = d.tapedHigh() * floor
+	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
 	half := lineHalf
 	if b.basis == Loose {
-		half *= looseTopHalf
+		half *= 2
 	}
-	b.judge(LevelToLine, rectangular(half)*x.floor())
+	b.add(LevelToLine, 0, rectangular(half)*floor)
 	b.note("The level of the wood against the line is taken as ± %s: common practice.", Length(half*float64(Inch)))
 }
 
 // addGrid takes in a grid of heights: their mean, doubted by their whole spread.
-func (b *budget) addGrid(s *Load) {
-	var all []Length
-	for _, line := range s.Grid {
-		for _, h := range line {
-			all = append(all, h-b.tally.Raised)
-		}
-	}
-	m := meanFrom(all, oneStationHalf)
-	floor := s.Box.floor()
-	b.value = m.value * floor
+func (b *budget) addGrid(s *Load, d *bed) {
+	m, floor := s.gridMean(b.tally.Raised), d.counted(view{})
+	b.value = (m.value + b.tally.up(b.division, view{})) * floor
 	b.addLevel(floor)
 	b.observe(HeightGrid, m, floor, readGrid, gridMinutes)
-	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
+	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.roundHeights(floor, m.spread)
+}
+
+// gridMean is the mean of a grid, what is below the wood taken off.
+func (s *Load) gridMean(raised Length) mean {
+	all := make([]Length, 0, s.heights())
+	for _, line := range s.Grid {
+		for _, h := range line {
+			all = append(all, h-raised)
+		}
+	}
+	return meanFrom(all, oneStationHalf)
 }
 
 // addWells takes off the wells up to the height of the fill, in inches.
@@ -170,7 +227,7 @@ func (b *budget) addWells(wells []Well, fill float64) {
 		squares += v * v
 	}
 	if len(wells) > 0 {
-		b.judge(WellSize, rectangular(wellHalf*math.Sqrt(squares)))
+		b.add(WellSize, 0, rectangular(wellHalf*math.Sqrt(squares)))
 		b.note("The room a wheel well takes is taken as ± %.3g of itself: common practice.", wellHalf)
 	}
 }

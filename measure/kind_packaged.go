@@ -68,68 +68,100 @@ func (s Packaged) estimate(t *Tally) (estimate, error) {
 	if err := s.check(t); err != nil {
 		return estimate{}, err
 	}
-	b := budget{tally: t, basis: Ranked}
-	var piece float64
+	b := budget{tally: t, basis: Ranked, division: divisionOf(t.Tape, s.Heights)}
 	switch s.Method {
 	case Boxed:
-		piece = b.addSections(s.Sections)
+		b.addSections(s.Sections)
 	case Crosshatched:
-		piece = b.addCrosshatched(&s)
+		b.addCrosshatched(&s)
 	default:
-		piece = b.addBundle(&s)
+		b.addBundle(&s)
 	}
-	b.addStowage()
+	b.addStowage(1)
 	b.note("The mean of fewer than four readings is taken as ± %s, or half their range where that is larger: common practice.", Length(packHalf*float64(Inch)))
-	e := b.estimate("packaged", piece)
+	e := b.estimate("packaged", b.value/b.face)
 	e.procedure = s.procedure(t.Tape)
+	e.at = func(v view) float64 { return s.seen(t, b.division, v) }
 	return e, nil
 }
 
-// addSections takes in the sections of a box and gives the mean piece length.
-func (b *budget) addSections(sections []Section) float64 {
-	var floor, sides, face float64
-	for _, s := range sections {
-		gap, width, piece := meanFrom(s.Headspace, packHalf), meanFrom(s.Widths, packHalf), meanFrom(s.Pieces, packHalf)
-		high := inches(s.Inside) - gap.value
-		b.value += high * width.value * piece.value
-		b.observe(HeadspaceMean, gap, width.value*piece.value, readStations, boxMinutes)
-		b.observe(WidthMean, width, high*piece.value, "", 0)
-		b.observe(PieceSpread, piece, high*width.value, measurePieces, pieceMinutes)
-		floor += width.value * piece.value
-		sides += high * piece.value
-		face += high * width.value
+// seen is the package's volume as readings would be seen otherwise. What a headspace is
+// raised by, its box is raised by as well.
+func (s *Packaged) seen(t *Tally, division float64, v view) float64 {
+	up, over := t.up(division, v), t.over(v)
+	long := func(sample []Length) float64 { return meanOf(sample) + t.up(divisionOf(t.Tape, sample), v) }
+	switch s.Method {
+	case Boxed:
+		var sum float64
+		for i := range s.Sections {
+			c := &s.Sections[i]
+			sum += (inches(c.Inside) - meanOf(c.Headspace) + over) * (meanOf(c.Widths) + up) * long(c.Pieces)
+		}
+		return sum
+	case Crosshatched:
+		return (meanOf(s.Heights) + up + over) * (meanOf(s.Lengths) + up) * long(s.Pieces.Sample)
 	}
-	b.addPackTape(floor, sides, face)
-	return b.value / face
+	return (s.Ends[0].area() + s.Ends[1].area()) / 2 * long(s.Pieces.Sample)
 }
 
-func (b *budget) addCrosshatched(s *Packaged) float64 {
+// addSections takes in the sections of a box.
+func (b *budget) addSections(sections []Section) {
+	up := b.tally.up(b.division, view{})
+	var floors, sides float64
+	for _, s := range sections {
+		gap, width, piece := meanFrom(s.Headspace, packHalf), meanFrom(s.Widths, packHalf), meanFrom(s.Pieces, packHalf)
+		division := divisionOf(b.tally.Tape, s.Pieces)
+		high := inches(s.Inside) - gap.value
+		wide, long := width.value+up, piece.value+b.tally.up(division, view{})
+		b.value += high * wide * long
+		b.observe(HeadspaceMean, gap, wide*long, readStations, boxMinutes)
+		b.observe(WidthMean, width, high*long, "", 0)
+		b.observe(PieceSpread, piece, high*wide, measurePieces, pieceMinutes)
+		b.roundLength(SizeReading, 0, high*long)
+		b.roundPieces(division, high*wide, piece.spread)
+		floors += wide * long
+		sides += high * long
+		b.face += high * wide
+	}
+	b.addPackTape(floors, sides)
+}
+
+func (b *budget) addCrosshatched(s *Packaged) {
+	up := b.tally.up(b.division, view{})
 	high, long, piece := meanFrom(s.Heights, packHalf), meanFrom(s.Lengths, packHalf), meanFrom(s.Pieces.Sample, packHalf)
-	b.value = high.value * long.value * piece.value
-	b.observe(HeightMean, high, long.value*piece.value, readStations, boxMinutes)
-	b.observe(StackLength, long, high.value*piece.value, "", 0)
-	b.observe(PieceSpread, piece, high.value*long.value, measurePieces, pieceMinutes)
-	b.addPackTape(long.value*piece.value, high.value*piece.value, high.value*long.value)
-	return piece.value
+	division := divisionOf(b.tally.Tape, s.Pieces.Sample)
+	h, l, p := high.value+up, long.value+up, piece.value+b.tally.up(division, view{})
+	b.value, b.face = h*l*p, h*l
+	b.observe(HeightMean, high, l*p, readStations, boxMinutes)
+	b.observe(StackLength, long, h*p, "", 0)
+	b.observe(PieceSpread, piece, h*l, measurePieces, pieceMinutes)
+	b.roundHeights(l*p, high.spread)
+	b.roundLength(SizeReading, 0, h*p)
+	b.roundPieces(division, h*l, piece.spread)
+	b.addPackTape(l*p, h*p)
 }
 
 // addPackTape takes in where the top is, and the tape on each of three ways.
-func (b *budget) addPackTape(floor, sides, face float64) {
+func (b *budget) addPackTape(floor, sides float64) {
 	b.addLevel(floor)
-	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
-	b.judge(TapeOnSides, rectangular(tapeHalf)*sides)
-	b.judge(TapeOnPieces, rectangular(tapeHalf)*face)
+	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.add(TapeOnSides, 0, rectangular(tapeHalf)*sides)
+	b.add(TapeOnPieces, 0, rectangular(tapeHalf)*b.face)
+	b.addTape(3)
 }
 
-func (b *budget) addBundle(s *Packaged) float64 {
+func (b *budget) addBundle(s *Packaged) {
 	first, second := s.Ends[0].area(), s.Ends[1].area()
 	face, piece := (first+second)/2, meanFrom(s.Pieces.Sample, packHalf)
-	b.value = face * piece.value
-	b.judge(EndArea, rectangular(max(traceHalf*face, math.Abs(first-second)/2))*piece.value)
+	division := divisionOf(b.tally.Tape, s.Pieces.Sample)
+	long := piece.value + b.tally.up(division, view{})
+	b.value, b.face = face*long, face
+	b.add(EndArea, 0, rectangular(max(traceHalf*face, math.Abs(first-second)/2))*long)
 	b.observe(PieceSpread, piece, face, measurePieces, pieceMinutes)
-	b.judge(TapeOnPieces, rectangular(tapeHalf)*face)
+	b.roundPieces(division, face, piece.spread)
+	b.add(TapeOnPieces, 0, rectangular(tapeHalf)*face)
+	b.addTape(1)
 	b.note("The mean of two traced ends is taken as ± %.3g of itself, or half of what they differ by where that is larger: common practice.", traceHalf)
-	return piece.value
 }
 
 // check refuses a package whose volume cannot be worked out.

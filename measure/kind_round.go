@@ -46,15 +46,18 @@ func (s Round) estimate(t *Tally) (estimate, error) {
 	if err := s.check(t); err != nil {
 		return estimate{}, err
 	}
-	b := budget{tally: t, basis: Container}
+	b := budget{tally: t, basis: Container, division: divisionOf(t.Tape, s.Heights)}
 	across := s.across()
 	wall := Row{Length: Foot, Heights: s.Heights}
-	high, cone := meanFrom(s.Heights, wall.fewHalf()), inches(s.Cone)
-	high.value -= inches(t.Raised)
-	d := across.value
+	high := meanFrom(s.Heights, wall.fewHalf())
+	d := s.wide(across.value, t.up(b.division, view{}))
 	floor := math.Pi * d * d / 4
-	hill := floor * cone / 3
-	b.value = floor*high.value + hill
+	hill := floor * inches(s.Cone) / 3
+	at := func(v view) float64 {
+		d := s.wide(across.value, t.up(b.division, v))
+		return math.Pi * d * d / 4 * (high.value - inches(t.Raised) + t.up(b.division, v) + t.over(v) + inches(s.Cone)/3)
+	}
+	b.value = at(view{})
 	slope := 2 * b.value / d
 	code := measureDiameters
 	if s.Circumference > 0 {
@@ -62,12 +65,26 @@ func (s Round) estimate(t *Tally) (estimate, error) {
 	}
 	b.observe(DiameterMean, across, slope, code, diameterMinutes)
 	b.observe(HeightMean, high, floor, readWall, boxMinutes)
-	b.judge(ConeShape, rectangular(coneShare*hill))
+	b.add(ConeShape, 0, rectangular(coneShare*hill))
 	b.addLevel(floor)
-	b.judge(TapeOnSides, rectangular(tapeHalf)*slope)
-	b.judge(TapeOnHeights, rectangular(tapeHalf)*floor)
+	b.add(TapeOnSides, 0, rectangular(tapeHalf)*slope)
+	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
+	b.roundHeights(floor, high.spread)
+	b.roundLength(SizeReading, 0, slope)
+	b.addTape(3)
 	b.noteRound(&s)
-	return b.estimate("round", s.Pieces.length()), nil
+	e := b.estimate("round", s.Pieces.length(t))
+	e.at = at
+	return e, nil
+}
+
+// wide is the diameter of a mean whose readings are raised by so many inches; the way
+// round is π times as long.
+func (s *Round) wide(mean, up float64) float64 {
+	if s.Circumference > 0 {
+		up /= math.Pi
+	}
+	return mean + up
 }
 
 func (b *budget) noteRound(s *Round) {

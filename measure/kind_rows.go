@@ -1,5 +1,7 @@
 package measure
 
+import "math"
+
 // Kind is "rows".
 func (s Rows) Kind() string { return "rows" }
 
@@ -9,33 +11,50 @@ func (s Rows) Basis() Basis { return Ranked }
 // How the ends of a row are counted: practice, no source.
 const cribShare = 0.80 // of a crib's box that is wood, unless judged
 
+// What readings must be to carry an accusation, and to call a stack full.
+const (
+	fitPieces  = 5   // measured, in the sample that serves a row
+	fitHeights = 3   // in a row
+	fitShare   = 0.4 // of a row's length, the most that one height may stand for
+)
+
 // estimate takes each row's face, A = Σwᵢhᵢ with its ends and less its voids,
 // times its piece length: V = Σ PᵣNᵣ. Gaps between rows are not wood.
 func (s Rows) estimate(t *Tally) (estimate, error) {
 	if err := s.check(t); err != nil {
 		return estimate{}, err
 	}
-	b := rowsBudget{tally: t, rows: len(s.Rows), parts: make([]part, 0, s.mostParts())}
+	b := rowsBudget{
+		budget: budget{tally: t, basis: Ranked, division: s.division(t.Tape), window: s.Window, parts: make([]part, 0, s.mostParts())},
+		rows:   s.Rows, pieces: make([]pieceLength, len(s.Rows)),
+	}
 	if s.Pieces.given() {
-		b.stack = s.Pieces.judge()
+		b.stack = s.Pieces.judge(t.Tape)
 	}
 	for i := range s.Rows {
-		b.addRow(i+1, &s.Rows[i])
+		b.addRow(i)
 	}
-	b.addStack()
-	if b.volume <= 0 {
+	b.addStack(s.bothFaces())
+	if b.value <= 0 {
 		return estimate{}, unfit("stack.rows", "no-wood", "", Say("the voids and shoulders take up the whole stack"),
 			Say("voids and shoulders smaller than the rows they are in"))
 	}
-	return estimate{
-		value:        b.volume,
-		piece:        b.volume / b.net,
-		withoutCribs: b.volume - b.cribs,
-		wholeCribs:   b.volume - b.cribs + b.wholeCribs,
-		parts:        b.parts,
-		notes:        s.notes(t),
-		window:       s.Window,
-	}, nil
+	b.noteRows(s)
+	e := b.estimate("", b.value/b.face)
+	e.at = b.volumeAt
+	e.holds, e.fullHolds = s.holds(), s.endsUnsaid()
+	e.rows = s.outline(t)
+	return e, nil
+}
+
+// division is the division in effect of all heights of the stack, in inches.
+func (s Rows) division(tape Length) float64 {
+	d := dividerFor(tape)
+	for i := range s.Rows {
+		d.add(s.Rows[i].Heights)
+		d.add(s.Rows[i].Back)
+	}
+	return inches(d.inEffect())
 }
 
 // piecesOf are the pieces that give row i its length.
@@ -46,32 +65,76 @@ func (s Rows) piecesOf(i int) Pieces {
 	return s.Pieces
 }
 
+// bothFaces tells whether every row's heights were read on both faces.
+func (s Rows) bothFaces() bool {
+	for i := range s.Rows {
+		if len(s.Rows[i].Back) == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// holds are what of these readings can't carry an accusation.
+func (s Rows) holds() []Hold {
+	var few, unread bool
+	for i := range s.Rows {
+		few = few || len(s.piecesOf(i).Sample) < fitPieces
+		unread = unread || !s.Rows[i].wellRead()
+	}
+	var holds []Hold
+	if few {
+		holds = append(holds, HeldByPieces)
+	}
+	if unread {
+		holds = append(holds, HeldByHeights)
+	}
+	return holds
+}
+
+// wellRead tells whether a row has heights enough, and none that stands for too much
+// of it.
+func (r *Row) wellRead() bool {
+	length := inches(r.Length)
+	for i := range r.Heights {
+		if r.weight(i, length) > fitShare*length*(1+1e-12) {
+			return false
+		}
+	}
+	return len(r.Heights) >= fitHeights
+}
+
+// endsUnsaid holds full back where it was not said how every row ends.
+func (s Rows) endsUnsaid() []Hold {
+	for i := range s.Rows {
+		if s.Rows[i].Ends[0].Unsaid || s.Rows[i].Ends[1].Unsaid {
+			return []Hold{HeldByEnds}
+		}
+	}
+	return nil
+}
+
 // mostParts is as many lines as the doubt budget can have.
 func (s Rows) mostParts() int {
-	n := 7 // stowage, pieces, top, few stations, three of the tape
+	n := 12 // stowage, one face, pieces, top, few stations, three of the tape and its scale, three of rounding
 	for i := range s.Rows {
 		n += 6 + len(s.Rows[i].Voids) // own pieces, stations, end, reading, two ends
 	}
 	return n
 }
 
-// A rowsBudget gathers what the rows of a stack come to, in inches and their
-// products.
+// A rowsBudget gathers what the rows of a stack come to.
 type rowsBudget struct {
-	tally *Tally
-	rows  int
-	stack pieceLength // serves every row without pieces of its own
-	parts []part
+	budget
+	rows   []Row
+	pieces []pieceLength // by row
+	stack  pieceLength   // serves every row without pieces of its own
 
-	volume     float64 // ΣPᵣNᵣ
-	cribs      float64 // of that, cribs
-	wholeCribs float64 // the cribs' boxes
-	cribbed    int     // how many
-	tops       float64 // ΣLᵣPᵣ
-	sides      float64 // ΣH̄ᵣPᵣ
-	net        float64 // ΣNᵣ
-	stackNet   float64 // ΣNᵣ of the rows served by the stack's pieces
-	few        fewRows
+	cribbed  int     // how many
+	tops     float64 // ΣLᵣPᵣ
+	sides    float64 // ΣH̄ᵣPᵣ
+	stackNet float64 // ΣNᵣ of the rows served by the stack's pieces
+	few      fewRows
 }
 
 // A fewRows gathers the rows with fewer than four stations, which are one
@@ -83,77 +146,119 @@ type fewRows struct {
 	afterFourth float64 // Σu⁴/ν of the same
 }
 
-// addRow takes in one row, numbered from 1, and the parts that are its own.
-func (b *rowsBudget) addRow(number int, r *Row) {
-	p, own := b.stack, r.Pieces.given()
-	if own {
-		p = r.Pieces.judge()
+// volumeAt is V in cubic inches as readings would be seen otherwise.
+func (b *rowsBudget) volumeAt(v view) float64 {
+	var sum float64
+	for i := range b.rows {
+		sum += b.pieces[i].at(b.tally, v) * b.net(&b.rows[i], v)
 	}
-	area, weights := r.area(b.tally.Raised)
-	length := inches(r.Length)
-	net := area + b.addEnds(number, r, p.mean) - b.addVoids(number, r, p.mean)
+	return sum
+}
+
+// net is Nᵣ in square inches: the face between the ends, with the ends and less the
+// voids.
+func (b *rowsBudget) net(r *Row, v view) float64 {
+	net, _ := b.faceOf(r, v)
+	for i, e := range r.Ends {
+		net += e.face(b.beside(r, i, v), v.cribs)
+	}
+	return net - r.gaps()
+}
+
+// faceOf is a row's face between its ends in square inches, and the root of the sum
+// of its squared station weights in inches.
+func (b *rowsBudget) faceOf(r *Row, v view) (area, weights float64) {
+	return r.area(b.tally.Raised, b.length(r, v), b.up(v))
+}
+
+// length is a row's length in inches.
+func (b *rowsBudget) length(r *Row, v view) float64 {
+	return inches(r.Length) + b.tally.up(b.division, v)
+}
+
+// up is what heights are raised by, in inches.
+func (b *rowsBudget) up(v view) float64 { return b.tally.up(b.division, v) + b.tally.over(v) }
+
+// beside is the height of the wood at the station nearest to an end, in inches.
+func (b *rowsBudget) beside(r *Row, end int, v view) float64 {
+	return r.wood(end*(len(r.Heights)-1), b.tally.Raised, b.up(v))
+}
+
+// addRow takes in one row, from 0, and the parts that are its own.
+func (b *rowsBudget) addRow(i int) {
+	r, number := &b.rows[i], i+1
+	b.pieces[i] = b.stack
+	own := r.Pieces.given()
 	if own {
-		b.addPieces(number, p, net)
+		b.pieces[i] = r.Pieces.judge(b.tally.Tape)
+	}
+	piece, length := b.pieces[i].at(b.tally, view{}), b.length(r, view{})
+	area, weights := b.faceOf(r, view{})
+	net := b.net(r, view{})
+	for end, e := range r.Ends {
+		b.addEnd(number, e, b.beside(r, end, view{}), piece)
+	}
+	for _, v := range r.Voids {
+		b.add(VoidSize, number, rectangular(voidHalf*inches(v.Width)*inches(v.Height))*piece)
+	}
+	if own {
+		b.addPieces(number, &b.pieces[i], net)
 	} else {
 		b.stackNet += net
 	}
-	b.addStations(number, r, p.mean, weights)
-	side := area / length * p.mean
+	b.addStations(number, r, length*piece, weights*piece)
+	side := area / length * piece
 	b.add(RowEnds, number, rectangular(rowEndHalf)*side)
-	b.add(LengthReading, number, resolution(b.tally.Tape)*side)
-	b.volume += net * p.mean
-	b.net += net
-	b.tops += length * p.mean
+	b.roundLength(LengthReading, number, side)
+	b.roundHeights(length*piece, deviation(r.Heights, meanOf(r.Heights)))
+	b.value += net * piece
+	b.face += net
+	b.tops += length * piece
 	b.sides += side
 }
 
-// addEnds takes in both ends of a row and gives the face they add, which is
-// negative for shoulders.
-func (b *rowsBudget) addEnds(number int, r *Row, piece float64) float64 {
-	var face float64
-	for i, e := range r.Ends {
-		station := i * (len(r.Heights) - 1)
-		face += b.addEnd(number, e, r.wood(station, b.tally.Raised), piece)
+// addEnd puts in how well an end is known, beside wood of a height.
+func (b *rowsBudget) addEnd(row int, e End, height, piece float64) {
+	face := math.Abs(e.face(height, cribsAsJudged)) * piece
+	switch e.Kind {
+	case Shouldered:
+		b.add(ShoulderShape, row, rectangular(shapeHalf*face))
+	case Tapered:
+		b.add(TaperShape, row, rectangular(shapeHalf*face))
+	case Cribbed:
+		half := cribHalf
+		if e.Judged {
+			half = judgedCribHalf
+		}
+		b.cribbed++
+		b.cure(CribShare, row, rectangular(half*height*inches(e.Over))*piece, cure{code: restackCribs, minutes: cribMinutes})
 	}
-	return face
 }
 
-func (b *rowsBudget) addEnd(number int, e End, height, piece float64) float64 {
+// face is what an end adds to a row's face beside wood of a height, in square inches;
+// less than 0 for a shoulder.
+func (e *End) face(height float64, cribs cribCount) float64 {
 	over := inches(e.Over)
 	switch e.Kind {
 	case Shouldered:
-		face := inches(e.Drop) * over / 2
-		b.add(ShoulderShape, number, rectangular(shapeHalf*face)*piece)
-		return -face
+		return -inches(e.Drop) * over / 2
 	case Tapered:
-		face := height * over / 2
-		b.add(TaperShape, number, rectangular(shapeHalf*face)*piece)
-		return face
+		return height * over / 2
 	case Cribbed:
-		return b.addCrib(number, e, height*over, piece)
+		return e.wood(cribs) * height * over
 	}
 	return 0
 }
 
-func (b *rowsBudget) addCrib(number int, e End, box, piece float64) float64 {
-	share, half := cribShare, cribHalf
-	if e.Judged {
-		share, half = e.Share, judgedCribHalf
+// wood is the share of a crib's box that is counted.
+func (e *End) wood(cribs cribCount) float64 {
+	switch {
+	case cribs == noCribs:
+		return 0
+	case cribs == wholeCribs:
+		return 1
+	case e.Judged:
+		return e.Share
 	}
-	b.cribs += share * box * piece
-	b.wholeCribs += box * piece
-	b.cribbed++
-	b.addCurable(CribShare, number, rectangular(half*box)*piece, cure{code: restackCribs, minutes: cribMinutes})
-	return share * box
-}
-
-// addVoids takes in the voids of a row and gives their face.
-func (b *rowsBudget) addVoids(number int, r *Row, piece float64) float64 {
-	var face float64
-	for _, v := range r.Voids {
-		gap := inches(v.Width) * inches(v.Height)
-		b.add(VoidSize, number, rectangular(voidHalf*gap)*piece)
-		face += gap
-	}
-	return face
+	return cribShare
 }

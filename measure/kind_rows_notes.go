@@ -1,9 +1,15 @@
 package measure
 
-// notes says which defaults of common practice the estimate leans on.
-func (s Rows) notes(t *Tally) []Text {
-	notes := make([]Text, 0, 12)
-	notes = append(notes, stowageNote(t.Stowed != ""), topNote(t.Top))
+// noteRows says which defaults of common practice the estimate leans on.
+func (b *rowsBudget) noteRows(s Rows) {
+	b.note("The top of the wood is taken as ± %s: common practice.", Length(b.topHalf(b.tally.Top)*float64(Inch)))
+	if !s.bothFaces() {
+		b.note("Heights of one face, read by one person, are taken as ± %.3g of the volume: common practice.", oneFaceHalf)
+	}
+	b.notes = s.addNotes(b.notes)
+}
+
+func (s Rows) addNotes(notes []Text) []Text {
 	notes = append(notes, Say("Where a row ends is taken as ± %s: common practice.", Length(rowEndHalf*float64(Inch))))
 	notes = s.appendPieceNotes(notes)
 	var few, shaped, cribbed, judged, gaps bool
@@ -51,20 +57,6 @@ func (r *Row) appendSlopeNote(notes []Text, number int) []Text {
 	return notes
 }
 
-func stowageNote(checked bool) Text {
-	if checked {
-		return Say("How tightly the checked rows are stowed is taken as a standard uncertainty of %.3g of the volume: common practice.", checkedShare)
-	}
-	return Say("How tightly the rows are stowed is taken as a standard uncertainty of %.3g of the volume, the stowing not having been checked: common practice.", stowageShare)
-}
-
-func topNote(top Top) Text {
-	if top == Straightedge {
-		return Say("The top of the wood, by a straightedge, is taken as ± %s: common practice.", Inch/2)
-	}
-	return Say("The top of the wood, by eye, is taken as ± %s: common practice.", Inch)
-}
-
 // appendPieceNotes tells of piece lengths that rest on few pieces or on none.
 func (s Rows) appendPieceNotes(notes []Text) []Text {
 	var nominal, few bool
@@ -75,11 +67,11 @@ func (s Rows) appendPieceNotes(notes []Text) []Text {
 	}
 	if nominal {
 		notes = append(notes, Say("A nominal piece length, not measured, is taken %s short, ± %s: common practice.",
-			Length(nominalLess), Length(nominalHalf*Inch)))
+			Length(nominalLess), Length(nominalHalf*float64(Inch))))
 	}
 	if few {
-		notes = append(notes, Say("The mean of fewer than four pieces is taken as ± %s, or half their range where that is larger: common practice.",
-			Length(fewPiecesHalf*Inch)))
+		notes = append(notes, Say("The mean of two or three pieces is taken as ± %s, or their range where that is larger, and one piece as ± %s: common practice.",
+			Length(fewPiecesHalf*Inch), Length(onePieceHalf*float64(Inch))))
 	}
 	if nominal || few {
 		notes = append(notes, Say("What more pieces would bring is worked out on a spread of at least %s between pieces: common practice.",

@@ -270,7 +270,7 @@ func (r *Row) checkReadings(path string, raised Length, errs *InputErrors) {
 		return
 	}
 	shoulders := r.checkShoulders(member(path, "ends"), raised, errs)
-	if area, _ := r.area(raised); shoulders+r.gaps() >= area {
+	if area, _ := r.area(raised, inches(r.Length), 0); shoulders+r.gaps() >= area {
 		errs.add(member(path, "voids"), "more-than-face", "", Say("the voids and shoulders take up the whole face of the row"),
 			Say("voids and shoulders smaller than the row they are in"))
 	}
@@ -285,7 +285,7 @@ func (r *Row) checkShoulders(path string, raised Length, errs *InputErrors) floa
 		if e.Kind != Shouldered {
 			continue
 		}
-		height := Length(r.wood(i*(len(r.Heights)-1), raised) * float64(Inch))
+		height := Length(r.wood(i*(len(r.Heights)-1), raised, 0) * float64(Inch))
 		if e.Drop > height {
 			errs.add(member(item(path, i), "drop"), "too-large", "", Say("a drop of %s is more than the height beside it, %s", e.Drop, height),
 				Say("a length up to %s", height))

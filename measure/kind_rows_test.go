@@ -107,10 +107,10 @@ func TestRowsPositionsAtTheMiddles(t *testing.T) {
 func TestRowsTrapezoidWeights(t *testing.T) {
 	row := Row{Length: 120 * Inch, Heights: make([]Length, 5), Positions: in(6, 30, 60, 90, 114)}
 	for i, want := range []float64{18, 27, 30, 27, 18} {
-		assert.InDelta(t, want, row.weight(i), 1e-12)
+		assert.InDelta(t, want, row.weight(i, 120), 1e-12)
 	}
 	single := Row{Length: 120 * Inch, Heights: make([]Length, 1), Positions: in(10)}
-	assert.InDelta(t, 120, single.weight(0), 1e-12)
+	assert.InDelta(t, 120, single.weight(0, 120), 1e-12)
 }
 
 // The row's own pieces go before the stack's, and are doubted by themselves.

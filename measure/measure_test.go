@@ -70,11 +70,10 @@ func TestTextsAreFilledIn(t *testing.T) {
 // What was taken for granted is said.
 func TestDefaultsAreNoted(t *testing.T) {
 	careful := keys(measured(t, shortTally()).Notes)
-	assert.Len(t, careful, 3, "stowage, the top and where a row ends are always judged")
+	assert.Len(t, careful, 6, "stowage, the tape, the top, the face, where a row ends and the division that the heights show")
 	rough := keys(measured(t, notSettledTally()).Notes)
-	assert.Len(t, rough, 10)
+	assert.Len(t, rough, 12)
 	for _, key := range []string{
-		"The top of the wood, by eye, is taken as ± %s: common practice.",
 		"A nominal piece length, not measured, is taken %s short, ± %s: common practice.",
 		"A crib is counted as %.3g of its box, ± %.3g of the box: common practice. It is wood, but not ranked.",
 		"The face of a void is taken as ± %.3g of itself: common practice.",
@@ -86,8 +85,8 @@ func TestDefaultsAreNoted(t *testing.T) {
 
 // Doubt that all rows share does not average out over many rows.
 func TestSharedDoubtDoesNotAverageOut(t *testing.T) {
-	one := measured(t, plain(1, 100*Inch, 40*Inch, 16*Inch))
-	ten := measured(t, plain(10, 100*Inch, 40*Inch, 16*Inch))
+	one := measured(t, plain(1, 100*Inch, 161*Inch/4, 16*Inch))
+	ten := measured(t, plain(10, 100*Inch, 161*Inch/4, 16*Inch))
 	share := func(r Result) float64 { return r.Standard.In(r.Quantity.Volume) }
 	assert.Less(t, share(ten), share(one))
 	assert.Greater(t, share(ten), 0.01, "never below what stowage alone leaves")

@@ -29,28 +29,37 @@ func (d draw) steps(ls []Length) float64 {
 	return meanOf(ls) + d.NormFloat64()*r.stepSpread()/math.Sqrt(float64(len(ls)))
 }
 
+// scaled is a volume by a tape of nobody knows what.
+func (d draw) scaled(v float64) float64 { return v * math.Pow(1+d.within(0.002), 3) }
+
+// All heights and crests are whole half inches, so half an inch is their division.
 func (d draw) crownedLoad(t *Tally) float64 {
 	s := t.Stack.(Load)
-	a, tape := inches(t.Tape), d.within(1./16)
-	length := 96 + d.within(0.5) + d.within(a/2) + tape
-	width := 60 + d.within(0.5) + d.within(a/2) + tape
-	high := d.steps(s.Box.Heights) + d.within(2) + d.within(1./16)
-	crown := (0.555 + d.within(0.115)) * d.mean(s.Crown.Crest)
-	return length*width*(high+crown) - 2*30*8*10*(1+d.within(0.1))
+	habit, tape := d.within(0.25), d.within(1./16)
+	length := 96 + d.within(0.5) + habit + tape
+	width := 60 + d.within(0.5) + habit + tape
+	high := d.steps(s.Box.Heights) + habit + d.within(2) + d.within(1./16)
+	crown := (0.555 + d.within(0.115)) * (d.mean(s.Crown.Crest) + habit)
+	return d.scaled(length*width*(high+crown) - 2*30*8*10*(1+d.within(0.1)))
 }
 
+// Four heights are too few to show a division: it is the tape's quarter inch.
 func (d draw) drum(t *Tally) float64 {
 	s := t.Stack.(Round)
-	across := d.mean(s.Diameters) + d.within(1./16)
-	high := d.mean(s.Heights) + d.within(1) + d.within(1./16)
+	habit := d.within(0.125)
+	across := d.mean(s.Diameters) + habit + d.within(1./16)
+	high := d.mean(s.Heights) + habit + d.within(1.5) + d.within(1./16)
 	floor := math.Pi / 4 * across * across
-	return floor*high + floor*inches(s.Cone)/3*(1+d.within(0.25))
+	return d.scaled(floor*high + floor*inches(s.Cone)/3*(1+d.within(0.25)))
 }
 
+// Heights and pieces are whole half inches; 21 pieces stand in 3 square feet of face.
 func (d draw) restacked(t *Tally) float64 {
 	s := t.Stack.(Packaged)
-	high := d.mean(s.Heights) + d.within(1) + d.within(1./16)
-	return high * (d.mean(s.Lengths) + d.within(1./16)) * (d.mean(s.Pieces.Sample) + d.within(1./16)) * (1 + d.within(0.02*math.Sqrt(3)))
+	habit := d.within(0.25)
+	high := d.mean(s.Heights) + habit + d.within(1.5) + d.within(1./16)
+	stow := math.Sqrt(0.02*0.02 + 0.12*0.12/(7*18.0625*24/144))
+	return d.scaled(high * (d.mean(s.Lengths) + habit + d.within(1./16)) * (d.mean(s.Pieces.Sample) + habit + d.within(1./16)) * (1 + d.within(stow*math.Sqrt(3))))
 }
 
 // Propagation of the distributions (JCGM 101:2008) gives the same volume, and the

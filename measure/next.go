@@ -13,6 +13,12 @@ const (
 	layStraightedge = "straightedge"
 	checkStowing    = "stowing"
 	restackCribs    = "cribs"
+	countGaps       = "gaps"
+	readBack        = "back"     // heights of the back face
+	sayRounding     = "rounding" // or read to a finer mark
+	sayApart        = "apart"
+	sayLie          = "lie"
+	sayEnds         = "ends"
 
 	gridHeights      = "grid"      // read a grid in place of a crown
 	readGrid         = "grid-more" // more heights of a grid
@@ -28,6 +34,7 @@ const (
 	straightedgeMinutes = 2  // a row
 	stowingMinutes      = 3  // a row
 	cribMinutes         = 15 // a crib
+	sayMinutes          = 1
 )
 
 // worthDoing is the least part of U that an action has to take away to be listed.
@@ -49,21 +56,24 @@ func (p *part) changes(action string) bool {
 	return p.cure.code == action || action == checkStowing && p.cure.code == restackCribs
 }
 
-// next lists the actions that would take at least one part in a hundred off U,
-// with U afterwards on the same spreads. The order is by U taken off for each
-// minute of work, most first.
-func next(e *estimate, expanded float64) []Action {
+// next lists the actions that would take at least one part in a hundred off U, with
+// U afterwards on the same spreads, and those that would lift what holds a finding
+// back. What held it back comes first, as the finding has it; the rest by U taken off
+// for each minute of work, most first.
+func next(e *estimate, f *Finding) []Action {
 	parts := e.parts
+	expanded := combine(parts, "").expanded()
 	type option struct {
 		Action
 		worth float64
 	}
-	var found [9]option
+	var found [16]option
 	options := found[:0]
-	for _, code := range [...]string{layStraightedge, measurePieces, readStations, checkStowing, restackCribs,
+	held := e.heldActions(f)
+	for _, code := range [...]string{layStraightedge, measurePieces, readStations, sayRounding, checkStowing, countGaps, restackCribs, readBack,
 		gridHeights, readGrid, measureDiameters, readWall} {
 		minutes := work(parts, code)
-		if minutes == 0 {
+		if minutes == 0 || slices.Contains(held, code) {
 			continue
 		}
 		after := combine(parts, code).expanded()
@@ -72,14 +82,57 @@ func next(e *estimate, expanded float64) []Action {
 		}
 	}
 	slices.SortStableFunc(options, func(a, b option) int { return cmp.Compare(b.worth, a.worth) })
-	actions := make([]Action, len(options))
-	for i := range options {
-		actions[i] = options[i].Action
+	actions := make([]Action, 0, len(held)+len(options)+1)
+	for _, code := range held {
+		actions = append(actions, Action{code, e.actionText(code), volume(combine(parts, code).expanded())})
 	}
-	if stack, ok := e.stackAction(expanded); ok {
+	for i := range options {
+		actions = append(actions, options[i].Action)
+	}
+	if stack, ok := e.stackAction(expanded, f); ok {
 		actions = append(actions, stack)
 	}
 	return actions
+}
+
+// heldActions are what would lift the holds of a finding, first things first.
+func (e *estimate) heldActions(f *Finding) []string {
+	if f == nil || f.Expectation() {
+		return nil
+	}
+	var codes []string
+	for _, by := range slices.Concat(f.HeldBack, f.HeldFromFull) {
+		if code := e.lifts(by); code != "" && !slices.Contains(codes, code) {
+			codes = append(codes, code)
+		}
+	}
+	return codes
+}
+
+// lifts is the action that lifts a hold; empty where there is none.
+func (e *estimate) lifts(by Hold) string {
+	switch by {
+	case HeldByApart, HeldByUse:
+		return sayApart
+	case HeldByKind:
+		return sayLie
+	case HeldByPieces:
+		return measurePieces
+	case HeldByHeights:
+		if !slices.Contains(e.holds, HeldByHeights) {
+			return layStraightedge
+		}
+		return readStations
+	case HeldByRounding:
+		return sayRounding
+	case HeldByCribs:
+		return restackCribs
+	case HeldByStowing:
+		return checkStowing
+	case HeldByEnds:
+		return sayEnds
+	}
+	return ""
 }
 
 // work is how many minutes an action takes, 0 where it is done already.
@@ -98,16 +151,15 @@ func work(parts []part, action string) float64 {
 	return minutes
 }
 
-// stackAction is the answer to thrown wood: stack it, then measure. The row is that of
+// stackAction is the answer to wood that is not ranked: stack it, then measure. The row is that of
 // all the volume may be and of all that stacking may make of it. U afterwards is that
 // of a stack well measured.
-func (e *estimate) stackAction(expanded float64) (Action, bool) {
-	if !e.thrown {
-		return Action{}, false
-	}
-	low, high := thrownToRanked(e.piece)
+// Wood in a container is told so where the sale can’t be held against it.
+func (e *estimate) stackAction(expanded float64, f *Finding) (Action, bool) {
+	low, high := rankedShare(e.basis, e.piece)
 	after := stackedShare * e.value * high
-	if after >= expanded {
+	better := e.thrown && after < expanded
+	if e.basis == Ranked || !better && (f == nil || !f.Expectation()) {
 		return Action{}, false
 	}
 	key, piece := "Stack it in rows %s high: expect about %s to %s of row of %s pieces, then measure that.", e.piece
@@ -115,7 +167,7 @@ func (e *estimate) stackAction(expanded float64) (Action, bool) {
 		key, piece = "Stack it in rows %s high: expect about %s to %s of row if its pieces are %s, then measure that.", shortPieces
 	}
 	face := inches(stackHeight) * piece
-	text := Say(key, Length(stackHeight), wholeFeet((e.value-expanded)*low/face, math.Floor), wholeFeet((e.value+expanded)*high/face, math.Ceil),
+	text := Say(key, Length(stackHeight), wholeFeet(max(e.value-expanded, 0)*low/face, math.Floor), wholeFeet((e.value+expanded)*high/face, math.Ceil),
 		Length(math.RoundToEven(piece*2))*(Inch/2))
 	return Action{stackIt, text, volume(after)}, true
 }
@@ -128,6 +180,14 @@ func wholeFeet(inches float64, round func(float64) float64) Length {
 // actionText says what to do, in the words of the kind of stack.
 func (e *estimate) actionText(code string) Text {
 	switch {
+	case code == sayApart && e.tally.Used:
+		return Say("Say how much of this delivery was used since it came.")
+	case code == sayApart:
+		return Say("Say how much of this delivery is not in this stack, or that none is.")
+	case code == sayRounding:
+		return Say("Say how readings between two marks were rounded, or read again to a finer mark.")
+	case code == sayLie:
+		return Say("Say whether the pieces lie across or along.")
 	case code == gridHeights:
 		return Say("Read heights from the floor over the whole load, three lines of four, in place of the crown.")
 	case code == readGrid:
@@ -154,6 +214,12 @@ func rowsActionText(code string) Text {
 		return Say("Lay a straightedge on the top pieces and read every height up to it.")
 	case checkStowing:
 		return Say("Check the stowing: pieces parallel and touching, no gap that takes a piece, any crib restacked.")
+	case countGaps:
+		return Say("Count the gaps that take a stick half as thick as an average piece, and the pieces around them.")
+	case readBack:
+		return Say("Read the heights of the back face too, at the same places.")
+	case sayEnds:
+		return Say("Say how every row ends, upright or not.")
 	}
 	return Say("Restack the cribs as ranked rows, then measure again.")
 }

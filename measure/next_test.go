@@ -27,9 +27,10 @@ func actionOf(t *testing.T, r Result, code string) Action {
 }
 
 func TestNextListsWhatIsLeftToDo(t *testing.T) {
-	assert.Equal(t, []string{"pieces", "stations"}, codes(measured(t, shortTally()).Next))
-	// Cubic feet off U for each minute: 0.16, 0.13, 0.09, 0.07, 0.02.
-	assert.Equal(t, []string{"pieces", "stations", "straightedge", "stowing", "cribs"},
+	assert.Equal(t, []string{"rounding", "pieces", "gaps", "back", "stations"}, codes(measured(t, shortTally()).Next))
+	assert.Equal(t, []string{"pieces", "gaps", "back", "stations"}, codes(measured(t, nearestTally()).Next))
+	// What holds short back comes first, then what takes most off U for each minute.
+	assert.Equal(t, []string{"pieces", "stations", "straightedge", "rounding", "stowing", "cribs"},
 		codes(measured(t, notSettledTally()).Next))
 }
 
@@ -60,14 +61,14 @@ func TestNextKeepsItsPromise(t *testing.T) {
 	assert.Equal(t, measured(t, tally).Expanded, promise)
 }
 
-// Nine readings in place of five with the same steps, fifteen pieces in place of
-// ten with the same spread.
+// Eight readings in place of four with the same mean and steps, read to the inch.
 func TestNextMoreReadingsOfTheSameSpread(t *testing.T) {
 	tally := plain(1, 100*Inch, 40*Inch, 10*Inch)
+	tally.Tape = Inch
 	row := &tally.Stack.(Rows).Rows[0]
-	row.Heights = in(38, 42, 38, 42, 38)
+	row.Heights = in(38, 42, 38, 42)
 	promise := actionOf(t, measured(t, tally), "stations").After
-	row.Heights = in(38, 42, 38, 42, 38, 42, 38, 42, 38)
+	row.Heights = in(38, 42, 38, 42, 38, 42, 38, 42)
 	assert.InEpsilon(t, float64(measured(t, tally).Expanded), float64(promise), 0.001)
 }
 
@@ -85,7 +86,12 @@ func TestNextStowingTakesInCribs(t *testing.T) {
 	assert.Less(t, actionOf(t, r, "stowing").After, actionOf(t, r, "cribs").After)
 }
 
-// A careful tally of an even stack leaves nothing worth doing.
+// A careful tally of an even stack, both faces read and the gaps counted, leaves nothing
+// worth doing.
 func TestNextNothingWorthDoing(t *testing.T) {
-	assert.Empty(t, measured(t, plain(1, 100*Inch, 40*Inch, 10*Inch)).Next)
+	tally := plain(1, 100*Inch, 40*Inch, 10*Inch)
+	tally.Rounded, tally.Stowed, tally.Gaps = RoundNearest, StowingCounted, Gaps{2, 50}
+	row := &tally.Stack.(Rows).Rows[0]
+	row.Back = row.Heights
+	assert.Empty(t, measured(t, tally).Next)
 }

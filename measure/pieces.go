@@ -5,9 +5,10 @@ import "math"
 // What is taken where few pieces or none were measured: practice, no source.
 const (
 	nominalLess   = Inch / 2 // a nominal length is cut this much short
-	nominalHalf   = 1.0      // ± inches about it
+	nominalHalf   = 1.5      // ± inches about it
 	fewPieces     = 4        // from here on the spread between pieces is used
-	fewPiecesHalf = 1.0      // ± inches below that
+	fewPiecesHalf = 2.0      // ± inches below that, or their range
+	onePieceHalf  = 2.5      // ± inches with one
 	usualSpread   = 0.4      // inches, expected of pieces not yet measured
 	morePieces    = 5        // that the advice asks for
 )
@@ -15,11 +16,16 @@ const (
 // A pieceLength is a mean piece length in inches, its doubt, and the doubt left
 // when five more pieces are measured.
 type pieceLength struct {
-	mean            float64
+	mean, spread    float64
+	count           int
+	division        float64 // in effect, inches; 0 of a nominal length
 	source          Source
 	u, degrees      float64
 	afterU, afterNu float64
 }
+
+// at is the mean as the readings would be seen otherwise.
+func (l *pieceLength) at(t *Tally, v view) float64 { return l.mean + t.up(l.division, v) }
 
 func (p Pieces) given() bool { return len(p.Sample) > 0 || p.Nominal != 0 }
 
@@ -33,24 +39,28 @@ func (p Pieces) known() bool {
 	return len(p.Sample) > 0 || p.Nominal > nominalLess
 }
 
-// judge gives the mean piece length. With four pieces or more its doubt is s/√n
-// on n − 1 degrees; with fewer, ± 1 in or half the range; a nominal length is
-// taken ½ in short, ± 1 in.
-func (p Pieces) judge() pieceLength {
+// judge gives the mean piece length, read with a tape of that division. With four
+// pieces or more its doubt is s/√n on n − 1 degrees; with two or three ± 2 in or their
+// range, with one ± 2½ in; a nominal length is taken ½ in short, ± 1½ in.
+func (p Pieces) judge(tape Length) pieceLength {
 	n := len(p.Sample)
 	if n == 0 {
 		l := pieceLength{mean: inches(p.Nominal - nominalLess), source: NominalLength}
 		l.u, l.degrees = rectangular(nominalHalf), math.Inf(1)
 		return l.withMore(0, usualSpread)
 	}
-	l := pieceLength{source: PieceSpread}
-	l.mean = meanOf(p.Sample)
-	s := deviation(p.Sample, l.mean)
+	l := pieceLength{source: PieceSpread, count: n, mean: meanOf(p.Sample), division: divisionOf(tape, p.Sample)}
+	l.spread = deviation(p.Sample, l.mean)
+	s := l.spread
 	if n >= fewPieces {
 		l.u, l.degrees = s/math.Sqrt(float64(n)), float64(n-1)
 		return l.withMore(n, s)
 	}
-	l.u, l.degrees = rectangular(max(fewPiecesHalf, halfRange(p.Sample))), math.Inf(1)
+	half := onePieceHalf
+	if n > 1 {
+		half = max(fewPiecesHalf, 2*halfRange(p.Sample))
+	}
+	l.u, l.degrees = rectangular(half), math.Inf(1)
 	return l.withMore(n, max(s, usualSpread))
 }
 

@@ -15,14 +15,14 @@ func TestPiecesJudge(t *testing.T) {
 		mean, u, degrees float64
 		source           Source
 	}{
-		{"one piece", Pieces{Sample: in(16)}, 16, 1 / root3, inf, PieceSpread},
-		{"three within 2 in", Pieces{Sample: in(16, 15, 17)}, 16, 1 / root3, inf, PieceSpread},
-		{"three over 6 in", Pieces{Sample: in(12, 15, 18)}, 15, 3 / root3, inf, PieceSpread},
+		{"one piece", Pieces{Sample: in(16)}, 16, 2.5 / root3, inf, PieceSpread},
+		{"three within 2 in", Pieces{Sample: in(16, 15, 17)}, 16, 2 / root3, inf, PieceSpread},
+		{"three over 6 in", Pieces{Sample: in(12, 15, 18)}, 15, 6 / root3, inf, PieceSpread},
 		{"four, by their spread", Pieces{Sample: in(15, 17, 15, 17)}, 16, math.Sqrt(4./3) / 2, 3, PieceSpread},
-		{"nominal", Pieces{Nominal: 16 * Inch}, 15.5, 1 / root3, inf, NominalLength},
-		{"measured goes before nominal", Pieces{Sample: in(15, 15), Nominal: 16 * Inch}, 15, 1 / root3, inf, PieceSpread},
+		{"nominal", Pieces{Nominal: 16 * Inch}, 15.5, 1.5 / root3, inf, NominalLength},
+		{"measured goes before nominal", Pieces{Sample: in(15, 15), Nominal: 16 * Inch}, 15, 2 / root3, inf, PieceSpread},
 	} {
-		l := c.pieces.judge()
+		l := c.pieces.judge(Inch / 4)
 		assert.InDelta(t, c.mean, l.mean, 1e-12, c.name)
 		assert.InDelta(t, c.u, l.u, 1e-12, c.name)
 		assert.Equal(t, c.degrees, l.degrees, c.name)
@@ -42,7 +42,7 @@ func TestPiecesAfterFiveMore(t *testing.T) {
 		{Pieces{Sample: in(14, 18)}, math.Sqrt(8) / math.Sqrt(7), 6},
 		{Pieces{Nominal: 16 * Inch}, 0.4 / math.Sqrt(5), 4},
 	} {
-		l := c.pieces.judge()
+		l := c.pieces.judge(Inch / 4)
 		assert.InDelta(t, c.u, l.afterU, 1e-12)
 		assert.Equal(t, c.degrees, l.afterNu)
 	}

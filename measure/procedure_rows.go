@@ -146,7 +146,7 @@ func (b *rowsProcedure) takeOff(r *Row, piece float64) float64 {
 // leaveOut gathers the wood past the row's ends that the procedure does not count.
 func (b *rowsProcedure) leaveOut(r *Row, piece float64) {
 	for i, e := range r.Ends {
-		run := r.wood(i*(len(r.Heights)-1), b.tally.Raised) * inches(e.Over) * piece
+		run := r.wood(i*(len(r.Heights)-1), b.tally.Raised, 0) * inches(e.Over) * piece
 		switch e.Kind {
 		case Tapered:
 			b.tapers += run / 2

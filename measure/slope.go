@@ -30,13 +30,13 @@ func (s Slope) cosine() float64 {
 }
 
 // wood is the height of the wood at station i in inches: of both faces where the
-// back was read, perpendicular to the base.
-func (r *Row) wood(i int, raised Length) float64 {
+// back was read, perpendicular to the base. Every reading counts up inches more.
+func (r *Row) wood(i int, raised Length, up float64) float64 {
 	h := inches(r.Heights[i] - raised)
 	if i < len(r.Back) {
 		h = (h + inches(r.Back[i]-raised)) / 2
 	}
-	return h * r.Slope.cosine()
+	return (h + up) * r.Slope.cosine()
 }
 
 // step is how much the wood rises from station i − 1 to station i, in inches.
@@ -53,9 +53,9 @@ func (r *Row) halfRange() float64 {
 	if len(r.Back) == 0 {
 		return halfRange(r.Heights) * r.Slope.cosine()
 	}
-	low, high := r.wood(0, 0), r.wood(0, 0)
+	low, high := r.wood(0, 0, 0), r.wood(0, 0, 0)
 	for i := range r.Heights {
-		low, high = min(low, r.wood(i, 0)), max(high, r.wood(i, 0))
+		low, high = min(low, r.wood(i, 0, 0)), max(high, r.wood(i, 0, 0))
 	}
 	return (high - low) / 2
 }
@@ -66,7 +66,7 @@ func (r *Row) halfRange() float64 {
 func (r Row) Wood(raised Length) []Length {
 	heights := make([]Length, len(r.Heights))
 	for i := range heights {
-		heights[i] = Length(math.RoundToEven(r.wood(i, raised) * float64(Inch)))
+		heights[i] = Length(math.RoundToEven(r.wood(i, raised, 0) * float64(Inch)))
 	}
 	return heights
 }

@@ -11,30 +11,31 @@ const (
 	moreStations    = 4   // a row, that the advice asks for
 )
 
-// weight is the length of row, in inches, for which station i stands: half way to
+// weight is how much of a row so many inches long station i stands for: half way to
 // its neighbours, and out to the end for the first and last.
-func (r *Row) weight(i int) float64 {
+func (r *Row) weight(i int, length float64) float64 {
 	m := len(r.Heights)
 	if len(r.Positions) == 0 {
-		return inches(r.Length) / float64(m)
+		return length / float64(m)
 	}
-	from, to := Length(0), 2*r.Length
+	from, to := 0.0, length
 	if i > 0 {
-		from = r.Positions[i-1] + r.Positions[i]
+		from = inches(r.Positions[i-1]+r.Positions[i]) / 2
 	}
 	if i < m-1 {
-		to = r.Positions[i] + r.Positions[i+1]
+		to = inches(r.Positions[i]+r.Positions[i+1]) / 2
 	}
-	return inches(to-from) / 2
+	return to - from
 }
 
-// area is the row's face between its ends in square inches, and the root of the
-// sum of its squared station weights in inches.
-func (r *Row) area(raised Length) (area, weights float64) {
+// area is the face between the ends of a row so many inches long in square inches,
+// heights counting up inches more, and the root of the sum of its squared station
+// weights in inches.
+func (r *Row) area(raised Length, length, up float64) (area, weights float64) {
 	var squares float64
 	for i := range r.Heights {
-		w := r.weight(i)
-		area += w * r.wood(i, raised)
+		w := r.weight(i, length)
+		area += w * r.wood(i, raised, up)
 		squares += w * w
 	}
 	return area, math.Sqrt(squares)
@@ -70,14 +71,13 @@ func (r *Row) fewHalf() float64 {
 	return max(fewStationsHalf, r.halfRange())
 }
 
-// moreHeights is what four more stations would leave on the row's face, in square
-// inches: equal parts, the same spread, at least 1 in where fewer than four were
-// read.
+// moreHeights is what four more stations would leave on the row's mean height, in
+// inches: equal parts, the same spread, at least 1 in where fewer than four were read.
 func (r *Row) moreHeights() combined {
 	m, s := len(r.Heights), r.stepSpread()
 	if m < fewStations {
 		s = max(s, usualStep)
 	}
 	m = min(m+moreStations, MaxStations)
-	return combined{s * inches(r.Length) / math.Sqrt(float64(m)), stepDegrees(m)}
+	return combined{s / math.Sqrt(float64(m)), stepDegrees(m)}
 }

@@ -9,7 +9,7 @@ const (
 	MaxPieces       = 500
 	MaxTallyBytes   = 256_000
 	TallyFormat     = 2 // that is written; format 1 is read as well
-	ModelNumber     = 1
+	ModelNumber     = 2
 	MaxLengths      = 20 // of a row, besides the first
 	defaultTapeMark = Inch / 4
 )
@@ -40,6 +40,9 @@ type Tally struct {
 	// as in an audit. Then Apart counts as not answered until it is an amount. It is
 	// no part of the document.
 	Used bool
+	// MostShrinkage is the table's shrinkage of the species sold, percent of the green
+	// volume; 0 is not known. It is no part of the document.
+	MostShrinkage float64
 	// Confirmed are the keys of the questions about readings that were answered: the
 	// reading is as it was typed.
 	Confirmed []string

@@ -46,8 +46,8 @@ func pythonWithUncertainties(t *testing.T) string {
 	return ""
 }
 
-// pythonExample is the first worked example with each input as a quantity of its
-// own, in inches: what is judged in common is one input to all rows.
+// pythonExample is the first worked example, rounded to the nearest, with each input as
+// a quantity of its own, in inches: what is judged in common is one input to all rows.
 const pythonExample = `
 from math import sqrt
 from statistics import mean, stdev
@@ -57,13 +57,14 @@ rows = [(96, [48, 47, 48.5, 46.5, 47.5]), (95, [47, 48, 46, 47.5, 46.5]), (96.5,
 rect = lambda half: ufloat(0, half / sqrt(3))
 P = ufloat(mean(pieces), stdev(pieces) / sqrt(len(pieces))) + rect(1/16)
 top, on_heights, on_lengths = rect(1/2), rect(1/16), rect(1/16)
-V = 0
+V, face = 0, 0
 for length, heights in rows:
     m = len(heights)
     step = sqrt(sum((b - a)**2 for a, b in zip(heights, heights[1:])) / (2 * (m - 1)))
     H = ufloat(mean(heights), step / sqrt(m)) + top + on_heights
-    L = length + rect(1/2) + ufloat(0, 0.25 / sqrt(12)) + on_lengths
+    L = length + rect(1/2) + ufloat(0, 0.5 / sqrt(12)) + on_lengths
     V += L * H * P
-V *= ufloat(1, 0.01)
+    face += length * mean(heights) / 144
+V *= ufloat(1, sqrt(0.016**2 + 0.12**2 / (7 * face))) * (1 + rect(0.01)) * (1 + rect(0.002))**3
 print(repr(V.n / 1728), repr(V.s / 1728))
 `

@@ -36,7 +36,7 @@ func TestPiecesCounted(t *testing.T) {
 func TestPiecesOnlyOfRankedWoodOfKnownLength(t *testing.T) {
 	assert.Zero(t, measured(t, loadTally()).Pieces)
 	assert.Zero(t, measured(t, carefully(Load{Arrangement: Ranked, Box: body()})).Pieces)
-	p := measured(t, carefully(Load{Arrangement: Ranked, Box: body(), Pieces: Pieces{Sample: in(16, 16, 16, 16, 16)}})).Pieces
+	p := measured(t, carefully(Load{Arrangement: Ranked, Box: body(), Lie: Along, Pieces: Pieces{Sample: in(16, 16, 16, 16, 16)}})).Pieces
 	assert.Equal(t, int(math.Floor(50*5.5)), p.Low, "66.67 ft³ of 16 in pieces are 50 ft² of face")
 	low, high := PieceCount{}.Of(Cord)
 	assert.Zero(t, low+high)
