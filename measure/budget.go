@@ -39,15 +39,23 @@ func (b *budget) observe(source Source, m mean, sensitivity float64, code string
 // addTape puts in the tape's scale on a volume that is a product of so many of its
 // readings.
 func (b *budget) addTape(readings float64) {
-	share := tapeNotSaid
-	switch b.tally.TapeMade {
+	b.addScale(readings)
+	b.note("The tape is taken as true to ± %.3g of what it shows: common practice.", b.tally.scale())
+}
+
+func (b *budget) addScale(readings float64) {
+	b.add(TapeScale, 0, rectangular(b.tally.scale())*readings*b.value)
+}
+
+// scale is the half-width of the tape's scale.
+func (t *Tally) scale() float64 {
+	switch t.TapeMade {
 	case SteelTape:
-		share = tapeOfSteel
+		return tapeOfSteel
 	case ClothTape:
-		share = tapeOfCloth
+		return tapeOfCloth
 	}
-	b.add(TapeScale, 0, rectangular(share)*readings*b.value)
-	b.note("The tape is taken as true to ± %.3g of what it shows: common practice.", share)
+	return tapeNotSaid
 }
 
 // The half-widths of a tape's scale, ratios: practice, no source.

@@ -31,7 +31,7 @@ func (b *rowsBudget) addStack(bothFaces bool) {
 	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*b.tops)
 	b.add(TapeOnLengths, 0, rectangular(tapeHalf)*b.sides)
 	b.add(TapeOnPieces, 0, rectangular(tapeHalf)*b.face)
-	b.addTape(3)
+	b.addScale(3)
 }
 
 // addPieces puts in the piece length that serves a face of net square inches.

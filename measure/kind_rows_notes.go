@@ -3,14 +3,17 @@ package measure
 // noteRows says which defaults of common practice the estimate leans on.
 func (b *rowsBudget) noteRows(s Rows) {
 	b.note("The top of the wood is taken as ± %s: common practice.", Length(b.topHalf(b.tally.Top)*float64(Inch)))
-	if !s.bothFaces() {
-		b.note("Heights of one face, read by one person, are taken as ± %.3g of the volume: common practice.", oneFaceHalf)
+	end, scale := Length(rowEndHalf*float64(Inch)), b.tally.scale()
+	if s.bothFaces() {
+		b.note("The tape is taken as true to ± %.3g of what it shows, and where a row ends as ± %s: common practice.", scale, end)
+	} else {
+		b.note("The tape is taken as true to ± %.3g of what it shows, where a row ends as ± %s, and heights of one side, read by one person, as ± %.3g of the volume: common practice.",
+			scale, end, oneFaceHalf)
 	}
 	b.notes = s.addNotes(b.notes)
 }
 
 func (s Rows) addNotes(notes []Text) []Text {
-	notes = append(notes, Say("Where a row ends is taken as ± %s: common practice.", Length(rowEndHalf*float64(Inch))))
 	notes = s.appendPieceNotes(notes)
 	var few, shaped, cribbed, judged, gaps bool
 	for i := range s.Rows {

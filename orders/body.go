@@ -148,7 +148,7 @@ func (f *fields) tape(b *Body, r BodyRequest, units Units) {
 			Height: measure.WithUnit(r.WellHeight, small), Count: 2}}
 	}
 	b.Stack = measure.LoadDocument{
-		Kind: "load", Arrangement: measure.Reading(r.Arrangement), Nominal: "16 in",
+		Kind: "load", Arrangement: measure.Reading(r.Arrangement),
 		Calibrated: &measure.CalibratedDocument{Box: &box, On: measure.Reading(b.On.String()), By: measure.Reading(b.By), Line: measure.Reading(b.Line)},
 	}
 	quantity, err := volumeOf(b.Stack)
@@ -158,7 +158,7 @@ func (f *fields) tape(b *Body, r BodyRequest, units Units) {
 		return
 	}
 	f.parsed("height", err)
-	b.Stack.Nominal, b.Quantity = "", quantity
+	b.Quantity = quantity
 }
 
 func volumeOf(load measure.LoadDocument) (measure.Quantity, error) {

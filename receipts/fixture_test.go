@@ -57,9 +57,9 @@ func samplePlan() *storage.Plan {
 	return &plan
 }
 
-// shortTally is the first worked example of the measuring model.
-const shortTally = `{"format": 1, "sold": "1 cord", "by": "buyer", "apart": "none", "look": 1,
- "tape": "1/4 in", "top": "straightedge", "stowed": "checked", "condition": "seasoned",
+// shortTally is the first worked example of the measuring model, rounded to the nearest.
+const shortTally = `{"format": 2, "sold": "1 cord", "by": "buyer", "apart": "none", "look": 1,
+ "tape": "1/4 in", "rounded": "nearest", "top": "straightedge", "stowed": "checked", "condition": "seasoned",
  "stack": {"kind": "rows",
   "pieces": ["16 in","15 1/2 in","16 1/4 in","15 3/4 in","16 1/2 in","15 1/4 in","16 in","15 3/4 in","16 1/4 in","15 1/2 in"],
   "rows": [{"length": "96 in", "heights": ["48 in","47 in","48 1/2 in","46 1/2 in","47 1/2 in"]},

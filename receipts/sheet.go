@@ -163,7 +163,7 @@ func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
 }
 
 // doubtLines is how many lines of the budget are printed one by one.
-const doubtLines = 16
+const doubtLines = 14
 
 // doubt is the budget in plain words, with ticks for the shares.
 func (w *paper) doubt(r measure.Result) {

@@ -52,7 +52,7 @@ func (d *desk) planned() string {
 	require.Equal(d.t, http.StatusSeeOther, p.press("Write down the notice").status)
 	p = d.get(path).inForm("/hold").set("since", "2026-11-19T17:00").set("broken", "no").set("apart", "none")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Write it down").status)
-	p = d.get(path).inForm("/plan").set("measurers", "2").set("stations", "4").set("lengths", "1").set("pieces", "3").set("faces", "front")
+	p = d.get(path).inForm("/plan").set("measurers", "2").set("stations", "4").set("lengths", "1").set("pieces", "5").set("faces", "front")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Fix the plan").status)
 	return path
 }
@@ -67,13 +67,13 @@ func (d *desk) measurer(audit, name string) string {
 	return link
 }
 
-// typeIn fills in a row of the height given, and three pieces.
+// typeIn fills in a row of the height given, and five pieces.
 func typeIn(p *answer, height string) *answer {
 	p.set("stack.rows[0].length", "16")
 	for _, i := range []string{"0", "1", "2", "3"} {
 		p.set("stack.rows[0].heights["+i+"]", height)
 	}
-	for _, i := range []string{"0", "1", "2"} {
+	for _, i := range []string{"0", "1", "2", "3", "4"} {
 		p.set("stack.pieces["+i+"]", "16")
 	}
 	p.set("began", "2026-11-20T09:00").set("ended", "2026-11-20T09:30").set("role", "neighbour").set("tape_maker", "none").set("tape_number", "none")
@@ -95,7 +95,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	path := d.planned()
 	first, second := d.measurer(path, "Una Reed"), d.measurer(path, "Tobias Fenn")
 	p := typeIn(d.get(first), "37.125")
-	assert.Equal(t, 3, p.doc.Find(`input[name^="stack.pieces["]`).Length(), "as many as are planned")
+	assert.Equal(t, 5, p.doc.Find(`input[name^="stack.pieces["]`).Length(), "as many as are planned")
 	require.Equal(t, http.StatusSeeOther, p.press("Save a draft").status)
 	again := d.get(first)
 	assert.Equal(t, "37.125", again.values.Get("stack.rows[0].heights[2]"), "the draft is put back")

@@ -26,7 +26,7 @@ func kindCases() []kindCase {
 		{kind: "load", wrong: "Height 2", first: "160 ft³ loose",
 			choose: []string{"Thrown in", "Heights read from the floor"},
 			fill:   map[string]string{"Length": "96", "Width": "60", "Height 1": "48", "Height 2": "48", "Height 3": "48", "Height 4": "48"},
-			says:   []string{"Once stacked it is likely 0.73 to 0.9"}},
+			says:   []string{"Once stacked it is likely 0.69 to 0.94"}},
 		{kind: "load", wrong: "Volume up to the line", first: "0.5 cord (64 ft³)",
 			choose: []string{"Ranked", "Filled to a line, and the volume up to it is known"},
 			fill:   map[string]string{"Volume up to the line": "64 cu ft", "Taped on": "2026-05-01", "Taped by": "Ada Moss"},
@@ -167,7 +167,10 @@ func TestLoadThroughTheJSONDoor(t *testing.T) {
 	a := withShop(t).postJSON("/measure", `{"format":1,"stack":{"kind":"load","arrangement":"thrown","length":"8 ft","width":"5 ft","heights":["48 in"]}}`)
 	require.Equal(t, http.StatusOK, a.status, a.body)
 	var got struct {
-		Basis    string `json:"basis"`
+		Basis       string `json:"basis"`
+		Uncertainty struct {
+			Expanded float64 `json:"expanded_cubic_feet"`
+		}
 		Expected struct {
 			Low  float64 `json:"low_cubic_feet"`
 			High float64 `json:"high_cubic_feet"`
@@ -175,8 +178,8 @@ func TestLoadThroughTheJSONDoor(t *testing.T) {
 	}
 	require.NoError(t, json.Unmarshal([]byte(a.body), &got))
 	assert.Equal(t, "loose", got.Basis)
-	assert.InDelta(t, 160*0.58, got.Expected.Low, 0.01, "common practice, no source")
-	assert.InDelta(t, 160*0.72, got.Expected.High, 0.01, "common practice, no source")
+	assert.InDelta(t, (160-got.Uncertainty.Expanded)*0.58, got.Expected.Low, 0.01, "common practice, no source")
+	assert.InDelta(t, (160+got.Uncertainty.Expanded)*0.72, got.Expected.High, 0.01, "common practice, no source")
 }
 
 func TestRowsTakeBackFaceSlopeWindowAndDrying(t *testing.T) {
@@ -206,7 +209,7 @@ func TestSeveralTalliesOfOneOrder(t *testing.T) {
 		saved := d.postJSON(path+"/measure?read_by=Ada", doc)
 		require.Equal(t, http.StatusCreated, saved.status, saved.body)
 	}
-	doc := `{"format":1,"apart":"none","tape":"1/4 in","top":"straightedge","stowed":"checked",` + exampleStack(t) + `}`
+	doc := `{"format":2,"apart":"none","tape":"1/4 in","rounded":"nearest","top":"straightedge","stowed":"checked",` + exampleStack(t) + `}`
 	save(doc)
 	assert.NotContains(t, d.get(path).text(), "Do they agree?")
 	save(strings.Replace(doc, "48.5 in", "48 in", 1))

@@ -57,8 +57,11 @@ func (p measurePage) Sections() []section {
 
 // ReadingBlocks are the fields of how it was read, which every kind has.
 func (p measurePage) ReadingBlocks() []formBlock {
-	return p.tallyBlocks("tape", "top", "stowed", "raised", "by", "look")
+	return p.tallyBlocks("tape", "rounded", "tape_made", "top", "stowed", "gaps.count", "gaps.pieces", "raised", "by", "look")
 }
+
+// HabitBlocks are how the tape is read, and what it is made of.
+func (p measurePage) HabitBlocks() []formBlock { return p.tallyBlocks("rounded", "tape_made") }
 
 // DryingBlocks are the fields that a drying allowance needs.
 func (p measurePage) DryingBlocks() []formBlock {

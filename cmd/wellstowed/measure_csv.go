@@ -32,7 +32,7 @@ type column struct {
 }
 
 // numbers are the places where the tally document has a number.
-var numbers = regexp.MustCompile(`(^|\.)(format|look|share|percent|basic_gravity|degrees|count)$|^moisture\.pieces$|\bwindow\.pieces$`)
+var numbers = regexp.MustCompile(`(^|\.)(format|look|share|percent|highest|basic_gravity|degrees|count)$|^(moisture|gaps)\.pieces$|\bwindow\.pieces$`)
 
 var heading = regexp.MustCompile(`^([a-z_]+(?:\[\d{1,3}\])?(?:\.[a-z_]+(?:\[\d{1,3}\])?)*)(\[\])?(?: \(([a-z]+)\))?$`)
 

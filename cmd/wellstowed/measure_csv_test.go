@@ -32,7 +32,7 @@ func TestCSVBadLinesArePassedOver(t *testing.T) {
 	assert.Equal(t, exitRefused, r.code)
 	lines := strings.Split(strings.TrimSpace(r.out), "\n")
 	require.Len(t, lines, 6)
-	for i, says := range []string{`"model":1`, `"line":3`, `"line":4`, `"line":6`, `"line":7`, `"model":1`} {
+	for i, says := range []string{`"model":2`, `"line":3`, `"line":4`, `"line":6`, `"line":7`, `"model":2`} {
 		assert.Contains(t, lines[i], says)
 	}
 	assert.Contains(t, lines[3], "no-unit")

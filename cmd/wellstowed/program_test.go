@@ -69,15 +69,16 @@ func TestMeasurePrintsTheModelsFigures(t *testing.T) {
 		}
 	}
 	require.NoError(t, json.Unmarshal([]byte(r.out), &got), r.out)
-	assert.Equal(t, 1, got.Model)
+	assert.Equal(t, 2, got.Model)
 	assert.InDelta(t, 123.160786, got.Volume["cubic_feet"], 1e-6)
 	assert.InDelta(t, 0.9621936374240452, got.Volume["cord"], 1e-12)
-	assert.InDelta(t, 1.899353, got.Uncertainty["standard_cubic_feet"], 1e-6)
-	assert.InDelta(t, 108.4607, got.Uncertainty["degrees_of_freedom"], 1e-4)
-	assert.InDelta(t, 1.982078, got.Uncertainty["coverage_factor"], 1e-6)
-	assert.InDelta(t, 3.764666, got.Uncertainty["expanded_cubic_feet"], 1e-6)
+	assert.InDelta(t, 2.646746, got.Uncertainty["standard_cubic_feet"], 1e-6)
+	assert.InDelta(t, 408.977, got.Uncertainty["degrees_of_freedom"], 1e-3)
+	assert.InDelta(t, 1.965781, got.Uncertainty["coverage_factor"], 1e-6)
+	assert.InDelta(t, 2.303559, got.Uncertainty["against_shortage_cubic_feet"], 1e-6)
+	assert.InDelta(t, 5.202924, got.Uncertainty["expanded_cubic_feet"], 1e-6)
 	assert.Equal(t, "short", got.Finding.Word)
-	assert.InDelta(t, 0.00612022, got.Finding.Probability, 1e-8)
+	assert.InDelta(t, 0.0183649, got.Finding.Probability, 1e-7)
 }
 
 func TestMeasureForPeople(t *testing.T) {

@@ -46,7 +46,7 @@ func oneCord() *measure.Said {
 func shortTally() measure.Tally {
 	return measure.Tally{
 		Sold: oneCord(), By: measure.Buyer, Apart: measure.Apart{Answered: true}, Look: 1,
-		Tape: measure.Inch / 4, Top: measure.Straightedge, Stowed: measure.StowingChecked,
+		Tape: measure.Inch / 4, Rounded: measure.RoundNearest, Top: measure.Straightedge, Stowed: measure.StowingChecked,
 		Stack: measure.Rows{
 			Pieces: measure.Pieces{Sample: in(16, 15.5, 16.25, 15.75, 16.5, 15.25, 16, 15.75, 16.25, 15.5)},
 			Rows: []measure.Row{

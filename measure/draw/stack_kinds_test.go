@@ -33,7 +33,7 @@ func kindStacks() map[string]measure.Stack {
 		"grid":      measure.Load{Arrangement: measure.Loose, Box: floor, Grid: [][]measure.Length{in(24, 30, 22), in(28, 36, 27), in(23, 31, 22)}},
 		"line":      measure.Load{Arrangement: measure.Loose, Calibrated: &measure.Calibrated{Volume: 64 * measure.CubicFoot}},
 		"taped":     measure.Load{Arrangement: measure.Ranked, Calibrated: &measure.Calibrated{Box: box}},
-		"bin":       measure.Bin{Arrangement: measure.Ranked, Box: measure.Box{Length: 4 * measure.Foot, Width: 40 * measure.Inch, Heights: in(48, 44, 46)}},
+		"bin":       measure.Bin{Arrangement: measure.Ranked, Lie: measure.Along, Pieces: measure.Pieces{Sample: in(16, 16, 16, 16, 16)}, Box: measure.Box{Length: 4 * measure.Foot, Width: 40 * measure.Inch, Heights: in(48, 44, 46)}},
 		"round":     measure.Round{Diameters: in(84, 82, 86), Heights: in(60, 58, 61), Cone: 18 * measure.Inch},
 		"heap":      measure.Heap{Shape: measure.RoundedHeap, Length: 12 * measure.Foot, Width: 8 * measure.Foot, Height: 4 * measure.Foot},
 		"ridge":     measure.Heap{Shape: measure.RidgeHeap, Length: 12 * measure.Foot, Width: 8 * measure.Foot, Height: 4 * measure.Foot},

@@ -167,14 +167,14 @@ func TestFinding(t *testing.T) {
 		},
 		{
 			"no shortage found", set("sold", "0.95 cord"),
-			"No shortage found; one of up to 0.01 cord can’t be ruled out.", "No shortage found; one of up to 0.045 m³ can’t be ruled out.",
+			"No shortage found; one of up to 0.02 cord can’t be ruled out.", "No shortage found; one of up to 0.079 m³ can’t be ruled out.",
 		},
 		{
 			"full", set("sold", "0.9 cord"),
 			"Full: 0.96 of 0.9 cord is here.",
 			"Full: 3.49 of 3.26 m³ is here.",
 		},
-		{"nothing sold", func(doc map[string]any) { delete(doc, "sold") }, "0.96 cord (123.2 ft³), give or take 0.03.", "3.49 m³ stacked, give or take 0.11."},
+		{"nothing sold", func(doc map[string]any) { delete(doc, "sold") }, "0.96 cord (123.2 ft³), give or take 0.04.", "3.49 m³ stacked, give or take 0.15."},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			_, r := example(t, row.change)
@@ -202,12 +202,12 @@ func TestAdvice(t *testing.T) {
 		"If you can’t agree, ask the weights and measures office of your county or state.",
 	}, p.Advice(measure.Buyer, short))
 	require.Equal(t, []string{
-		"P = 0.0061: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = 0.05, of check 1.",
-		"This is the result of this program’s model 1, not an official finding: the procedure of your office decides.",
+		"P = 0.0184: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = 0.05, of check 1.",
+		"This is the result of this program’s model 2, not an official finding: the procedure of your office decides.",
 	}, p.Advice(measure.Inspector, short)[:2])
 	require.Empty(t, p.Odds(full), "P stands beside no result that it doesn’t explain")
-	require.Regexp(t, `^About 0.06 cord \(8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(measure.Seller, short)[0])
-	require.Regexp(t, `^Measure five more pieces.* Give or take 0.03 cord`, p.Advice(measure.Buyer, open)[0])
+	require.Regexp(t, `^About 0.08 cord \(9.8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(measure.Seller, short)[0])
+	require.Regexp(t, `^Measure five more pieces.* Give or take 0.04 cord`, p.Advice(measure.Buyer, open)[0])
 	require.Equal(t, []string{"By these readings you have what was sold."}, p.Advice(measure.Buyer, full))
 	require.Equal(t, []string{"By these readings nothing more is due."}, p.Advice(measure.Seller, full))
 	require.Empty(t, p.Advice("", short))
@@ -235,12 +235,12 @@ func TestAnswerJSON(t *testing.T) {
 	require.InDelta(t, 123.160786, figure("volume", "cubic_feet"), 1e-6)
 	require.InDelta(t, 0.9621936, figure("volume", "cord"), 1e-7)
 	require.InDelta(t, 3.487525, figure("volume", "cubic_metres"), 1e-6)
-	require.InDelta(t, 1.899353, figure("uncertainty", "standard_cubic_feet"), 1e-6)
-	require.InDelta(t, 108.4607, figure("uncertainty", "degrees_of_freedom"), 1e-4)
-	require.InDelta(t, 1.982078, figure("uncertainty", "coverage_factor"), 1e-6)
-	require.InDelta(t, 3.764666, figure("uncertainty", "expanded_cubic_feet"), 1e-6)
-	require.InDelta(t, 3.764666/128, figure("uncertainty", "expanded_cord"), 1e-8)
-	require.InDelta(t, 0.00612022, figure("finding", "probability"), 1e-8)
+	require.InDelta(t, 2.646746, figure("uncertainty", "standard_cubic_feet"), 1e-6)
+	require.InDelta(t, 408.977, figure("uncertainty", "degrees_of_freedom"), 1e-3)
+	require.InDelta(t, 1.965781, figure("uncertainty", "coverage_factor"), 1e-6)
+	require.InDelta(t, 5.202924, figure("uncertainty", "expanded_cubic_feet"), 1e-6)
+	require.InDelta(t, 5.202924/128, figure("uncertainty", "expanded_cord"), 1e-8)
+	require.InDelta(t, 0.0183649, figure("finding", "probability"), 1e-7)
 	require.InDelta(t, 123.160786-128, figure("finding", "margin_cubic_feet"), 1e-6)
 	finding := got["finding"].(map[string]any)
 	require.Equal(t, "short", finding["word"])
@@ -249,8 +249,10 @@ func TestAnswerJSON(t *testing.T) {
 	require.NotEmpty(t, finding["why"])
 	first := got["doubt"].([]any)[0].(map[string]any)
 	require.Equal(t, "stowage", first["source"])
-	require.InDelta(t, 1.231608, first["cubic_feet"], 1e-6)
-	require.InDelta(t, 0.420, first["share"], 0.001)
+	require.InDelta(t, 2.053857, first["cubic_feet"], 1e-6)
+	require.InDelta(t, 0.602, first["share"], 0.001)
+	require.InDelta(t, 2.303559, figure("uncertainty", "against_shortage_cubic_feet"), 1e-6)
+	require.Equal(t, []any{}, finding["held_back"])
 	require.NotContains(t, first, "row")
 }
 

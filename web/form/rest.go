@@ -21,9 +21,10 @@ func (s *Stack) Rest() *Stack {
 
 // ofRest tells whether a field of rows is left to the declared form.
 func ofRest(path string) bool {
-	plain := []string{"stack.rows[].back[]", "stack.rows[].lengths[]", "stack.rows[].ends[].share", "condition", "sold_condition"}
+	plain := []string{"stack.rows[].back[]", "stack.rows[].lengths[]", "stack.rows[].ends[].share", "condition", "sold_condition",
+		"rounded", "tape_made", "confirmed[]"}
 	return slices.Contains(plain, path) || strings.HasPrefix(path, "stack.rows[].slope.") || strings.HasPrefix(path, "stack.window.") ||
-		strings.HasPrefix(path, "moisture.") || strings.HasPrefix(path, "shrinkage.")
+		strings.HasPrefix(path, "gaps.") || strings.HasPrefix(path, "moisture.") || strings.HasPrefix(path, "shrinkage.")
 }
 
 // Into puts what the form writes into a document that says the rest.
