@@ -91,20 +91,20 @@ func TestCombineRefuses(t *testing.T) {
 	}
 }
 
-// Two hands that read one stack agree at least 95 times in a hundred, and the mean's
-// ± U holds the true volume as often.
+// Two people who read one stack agree at least 95 times in a hundred, and the mean's
+// ± U holds the wood as often.
 func TestCombineCoverage(t *testing.T) {
 	stacks := simulated(200)
 	d := draw{rand.New(rand.NewPCG(4, 96))}
-	w := waysOfMeasuring()[0]
+	first, second := careful("", func(*person) {}), careful("", func(p *person) { p.down = true })
 	var agreed, held int
 	for range stacks {
-		first, second, truth := d.stackTwice(w)
-		c := combinedOf(t, first, second)
+		p := first.pile(d)
+		c := combinedOf(t, first.tally(d, &p), second.tally(d, &p))
 		if c.Agree {
 			agreed++
 		}
-		if math.Abs(float64(c.Result.Quantity.Volume)/float64(CubicInch)-truth) <= float64(c.Result.Expanded)/float64(CubicInch) {
+		if math.Abs(float64(c.Result.Quantity.Volume)/float64(CubicInch)-p.wood) <= float64(c.Result.Expanded)/float64(CubicInch) {
 			held++
 		}
 	}
@@ -113,33 +113,4 @@ func TestCombineCoverage(t *testing.T) {
 	slack := 3 * math.Sqrt(0.05*0.95/float64(stacks))
 	assert.GreaterOrEqual(t, share(agreed), 0.95-slack)
 	assert.GreaterOrEqual(t, share(held), 0.95-slack)
-}
-
-// stackTwice reads one stack of three rows with two hands: the top, the stowing and
-// the tape go wrong alike, what each hand reads by itself.
-func (d draw) stackTwice(w way) (first, second Tally, truth float64) {
-	top, stow := 0.5, 0.01
-	up, along, across := d.within(top)+d.within(1./16), d.within(1./16), d.within(1./16)
-	piece := 16 + d.within(1)
-	hands := [2]Rows{}
-	for i := range hands {
-		for range w.pieces {
-			hands[i].Pieces.Sample = append(hands[i].Pieces.Sample, read(piece+0.4*d.NormFloat64()+across))
-		}
-	}
-	for range 3 {
-		p := d.profile()
-		truth += p.area() * piece
-		for i := range hands {
-			row := Row{Length: read(p.length + d.within(0.5) + along), Ends: upright()}
-			for j := range w.stations {
-				x := (float64(j) + 0.5) * p.length / float64(w.stations)
-				row.Heights = append(row.Heights, read(p.at(x)+0.5*d.NormFloat64()+up))
-			}
-			hands[i].Rows = append(hands[i].Rows, row)
-		}
-	}
-	truth *= 1 + stow*d.NormFloat64()
-	tally := func(s Rows) Tally { return carefully(s) }
-	return tally(hands[0]), tally(hands[1]), truth
 }

@@ -3,20 +3,10 @@ package measure
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 )
-
-// simulated is how many stacks to simulate: ten times as many where
-// WELLSTOWED_FULL is 1.
-func simulated(few int) int {
-	if os.Getenv("WELLSTOWED_FULL") == "1" {
-		return 10 * few
-	}
-	return few
-}
 
 // load makes a load with a crown of any shape in its range, a tally of it, and the
 // space it truly takes in cubic inches.

@@ -203,7 +203,7 @@ func others(ls []Length, but int) (mean, spread float64) {
 // that is about what the others are; else 0.
 func (a *asker) nearer(l Length, mean float64) Length {
 	for _, other := range [...]Length{a.other(l, true), a.other(l, false), l * 100 / 254, l * 254 / 100} {
-		if math.Abs(inches(other)-mean) <= mean/5 {
+		if math.Abs(inches(other)-mean) <= mean/10 {
 			return other
 		}
 	}
