@@ -15,7 +15,7 @@ func (p *Printer) Money(m orders.Money) string {
 	}
 	whole, minor, hasMinor := strings.Cut(amount, ".")
 	if n, err := strconv.ParseUint(whole, 10, 64); err == nil {
-		whole = p.say("%d", n)
+		whole = p.text.Sprintf("%d", n) // in groups of three
 	}
 	if hasMinor {
 		whole += "." + minor

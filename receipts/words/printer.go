@@ -9,6 +9,7 @@ import (
 	"golang.org/x/text/language"
 	"golang.org/x/text/message"
 	"golang.org/x/text/message/catalog"
+	"golang.org/x/text/number"
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
@@ -89,6 +90,8 @@ func (p *Printer) word(arg any) any {
 		return p.Money(v)
 	case orders.Date:
 		return p.Date(v)
+	case int: // the number of a paper, a year or a count: as it stands everywhere else
+		return number.Decimal(v, number.NoSeparator())
 	}
 	return arg
 }

@@ -342,3 +342,11 @@ func TestNoAnswerHoldsABarredTerm(t *testing.T) {
 	}
 	require.Regexp(t, barred, "two Face Cords")
 }
+
+// A number of a paper is the same in a sentence as in the paper's head; money is read
+// more easily in groups.
+func TestOnlyMoneyIsGrouped(t *testing.T) {
+	p := words.New("en", orders.Imperial)
+	require.Equal(t, "Receipt 12437 of 2026, 3 of 1000 pieces", p.Say(measure.Say("Receipt %d of %d, %d of %d pieces", 12437, 2026, 3, 1000)))
+	require.Equal(t, "$12,437.05", p.Money(orders.Money{Minor: 1243705, Currency: "USD"}))
+}

@@ -137,7 +137,7 @@ func (f *Filler) text(path string) string {
 func (f *Filler) known(v reflect.Value) bool {
 	switch to := v.Addr().Interface().(type) {
 	case *time.Time:
-		*to = time.UnixMicro(1_700_000_000_000_000 + f.Next()*1_000_003).UTC()
+		*to = time.UnixMicro(1_700_000_000_000_000 + f.Next()*90_061_001_003).UTC()
 	case *orders.Date:
 		*to = orders.DateOf(time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, int(f.Next()%20_000)))
 	case *measure.Text:

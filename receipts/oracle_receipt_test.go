@@ -1,0 +1,164 @@
+package receipts
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+	"wellstowed/testdata/fill"
+)
+
+// filledReceipt is a receipt of a kind in which every fact has a value of its own. What
+// can't be said by one receipt together is left out.
+func filledReceipt(t *testing.T, kind orders.ReceiptKind, set orders.RuleSet, units orders.Units, paper orders.Paper) orders.Receipt {
+	f := paperFiller(t)
+	r := fill.Value(f, func(r *orders.Receipt) {
+		facts := &r.Facts
+		facts.Kind, facts.RuleSet, facts.Units, facts.Paper, facts.Language, facts.Zone = kind, set, units, paper, "en", "America/New_York"
+		facts.Storage, r.Erased = samplePlan(), orders.Date{}
+		facts.Batch.Cut, facts.Batch.Split = orders.Date{Year: 2025, Month: 2, Day: 3}, orders.Date{Year: 2025, Month: 4, Day: 5}
+		facts.Price.Unit, facts.Price.Tax.Exempt = set.Unit, ""
+		facts.Price.Fees[0].Kind, facts.Price.Fees[0].Words = orders.DeliveryLine, ""
+		if kind != orders.CorrectionReceipt {
+			r.WasPurchaser, r.WasMeasurer = nil, nil
+		}
+		if !kind.Ends() {
+			facts.Former = nil
+		}
+		if kind == orders.DeliveryReceipt {
+			facts.Of, facts.Reason = 0, ""
+		}
+		if kind != orders.SettlementReceipt {
+			facts.Settles = nil
+		}
+	})
+	if s := r.Facts.Settles; s != nil {
+		s.Choice, s.AgreedHow, s.Method, s.Tally, s.Tallied, s.Closes = orders.SettleWood, orders.InWriting, "", nil, false, false
+	}
+	return r
+}
+
+// receiptMentions are the facts of a receipt that don't stand on it once and in the usual
+// words. print words them.
+func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention {
+	f := r.Facts
+	unit := never("the rule set says which of the prices counts")
+	all := map[string]mention{
+		"Receipt.Facts.Format": never("the data’s, not the buyer’s"), "Receipt.Facts.Kind": never("the headings say it"),
+		"Receipt.Facts.Language": never("it is in it"), "Receipt.Facts.Paper": never("it is on it"), "Receipt.Facts.Units": never("it is in them"),
+		"Receipt.Facts.Zone": never("instants are in it"), "Receipt.Facts.Model": never("no doubt stands on a receipt"),
+		"Receipt.Facts.Layout": never("the data’s, not the buyer’s"), "Receipt.Facts.Previous": never("in the seal"),
+		"Receipt.Facts.RuleSet.Edition": as(edition), "Receipt.Facts.RuleSet.Code": never("its name stands"), "Receipt.Facts.RuleSet.Unit": never("quantities are in it"),
+		"Receipt.Facts.Cord.Cord":  as(func(v measure.Volume) string { return print.Say(measure.Say("%s", v)) }),
+		"Receipt.Facts.Cord.Basis": never("the sentence says it"),
+		"Receipt.Facts.Batch.ID":   never("its name stands"), "Receipt.Facts.Batch.PieceLength": never("the load’s own stands"),
+		"Receipt.Facts.Batch.Origin": never("the load’s own stands"), "Receipt.Facts.Batch.Certificate": never("the load’s own stands"),
+		"Receipt.Facts.Seasoning":     as(func(s orders.Seasoning) string { return print.Seasoning(s) + " (stated by seller)" }),
+		"Receipt.Facts.Moisture":      as(func(m orders.MoistureFact) string { return print.Measured(m) }),
+		"Receipt.Facts.Priced":        times(2),
+		"Receipt.Facts.Price.PerUnit": unit, "Receipt.Facts.Price.Unit": unit,
+		"Receipt.Facts.Price.Fees.Kind":  never("its words stand, or its name"),
+		"Receipt.Facts.Price.Tax.Rate":   as(func(rate orders.Rate) string { return rate.String() }),
+		"Receipt.Facts.Price.Tax.On.*":   never("the sum that it is on stands"),
+		"Receipt.Facts.Storage.*":        never("held apart"),
+		"Receipt.Facts.Ticket.Witnessed": as(func(bool) string { return "seller and buyer both saw it" }),
+		"Receipt.Measurer.Phone":         never("the name and the address are asked for"),
+		"Receipt.Measurer.Address":       as(inOneLine),
+	}
+	if !print.InCords() {
+		all["Receipt.Facts.Price.PerUnit"], all["Receipt.Facts.Price.PerCord"] = mention{}, unit
+	}
+	switch f.Kind {
+	case orders.CorrectionReceipt:
+		maps.Copy(all, correctionMentions(print))
+	case orders.VoidReceipt:
+		return voidMentions(print)
+	case orders.SettlementReceipt:
+		maps.Copy(all, settlementMentions(print, f))
+	}
+	return all
+}
+
+func edition(year string) string { return "edition " + year }
+
+// inOneLine is an address as a sentence says it.
+func inOneLine(address string) string { return strings.ReplaceAll(address, "\n", ", ") }
+
+// correctionMentions are those of a receipt that stands in place of another: what changed
+// stands with what it was.
+func correctionMentions(print *words.Printer) map[string]mention {
+	twice := times(2)
+	return map[string]mention{
+		"Receipt.Purchaser.Name": twice, "Receipt.Purchaser.Address": {says: func(v any) []string {
+			return append(strings.Split(v.(string), "\n")[:0], inOneLine(v.(string)))
+		}},
+		"Receipt.WasPurchaser.Address": as(inOneLine), "Receipt.WasPurchaser.Phone": never("it isn't corrected"),
+		"Receipt.WasMeasurer.Phone": never("it isn't printed"), "Receipt.WasMeasurer.Address": as(inOneLine),
+		"Receipt.Measurer.Name": twice, "Receipt.Measurer.Address": {times: 2, say: func(v any) string { return inOneLine(v.(string)) }},
+		"Receipt.Facts.Delivered": twice, "Receipt.Facts.DeliveredOn": twice, "Receipt.Facts.Species": twice, "Receipt.Facts.Origin": twice,
+		"Receipt.Facts.Certificate": twice, "Receipt.Facts.PieceLength": twice, "Receipt.Facts.Priced": times(3), "Receipt.Facts.Deposit": twice,
+		"Receipt.Facts.Ticket.Packages": twice, "Receipt.Facts.Ticket.StackSize": twice, "Receipt.Facts.Ticket.DriedFor": twice,
+		"Receipt.Facts.Ticket.DriedHow": twice, "Receipt.Facts.Ticket.MoistureCertificate": twice,
+		"Receipt.Facts.Ticket.Witnessed":        {times: 3, say: func(any) string { return "seller and buyer both saw it" }},
+		"Receipt.Facts.Former.Issued":           as(func(at time.Time) string { return print.Day(at, "America/New_York") }),
+		"Receipt.Facts.Former.Seasoning":        never("it is the same"),
+		"Receipt.Facts.Former.Ticket.Witnessed": never("with the one that is"),
+	}
+}
+
+// voidMentions are those of a receipt that ends another: it says what that one said.
+func voidMentions(print *words.Printer) map[string]mention {
+	once := mention{}
+	return map[string]mention{
+		"Receipt.Facts.*": never("the receipt that it ends says it"), "Receipt.Measurer.*": never("the receipt that it ends says it"),
+		"Receipt.Facts.Number": once, "Receipt.Facts.Of": once, "Receipt.Facts.Reason": once, "Receipt.Facts.Order": once, "Receipt.Facts.Issued": once,
+		"Receipt.Facts.Vendor.*": once, "Receipt.Facts.RuleSet.Name": once, "Receipt.Facts.RuleSet.Edition": as(edition),
+		"Receipt.Facts.Former.Issued": as(func(at time.Time) string { return print.Day(at, "America/New_York") }),
+		"Receipt.Facts.Former.Seal":   once, "Receipt.Facts.Former.DeliveredOn": once, "Receipt.Facts.Former.Delivered": once,
+		"Receipt.Facts.Former.Species": once, "Receipt.Facts.Former.Total": once, "Receipt.Facts.Former.Deposit": once,
+	}
+}
+
+// settlementMentions are those of a receipt that settles another with wood.
+func settlementMentions(print *words.Printer, f orders.Facts) map[string]mention {
+	once, of := mention{}, never("the receipt that it settles says it")
+	volume := as(func(v measure.Volume) string {
+		return print.Quantity(measure.Quantity{Volume: v, Basis: f.Settles.Owed.Basis})
+	})
+	return map[string]mention{
+		"Receipt.Facts.Ordered": of, "Receipt.Facts.Delivered": of, "Receipt.Facts.Priced": of, "Receipt.Facts.Price": of, "Receipt.Facts.Deposit": of,
+		"Receipt.Facts.Paid": of, "Receipt.Facts.Owed": of, "Receipt.Facts.Cord": of, "Receipt.Facts.Body": of, "Receipt.Facts.Measured": of,
+		"Receipt.Facts.DeliveredOn":  of,
+		"Receipt.Facts.Settles.Owed": times(2), "Receipt.Facts.Settles.Before": never("in what was brought in all"),
+		"Receipt.Facts.Settles.Brought": volume, "Receipt.Facts.Settles.Left": volume, "Receipt.Facts.Settles.On": once,
+		"Receipt.Facts.Settles.AgreedHow": as(func(orders.AgreedHow) string { return "in writing" }),
+		"Receipt.Facts.Settles.Choice":    never("wood was brought"), "Receipt.Facts.Settles.Closes": never("what is left says it"),
+		"Receipt.Facts.Settles.Given": never("of money"), "Receipt.Facts.Settles.Method": never("of money"),
+		"Receipt.Facts.Settles.Tallied": never("it came in a truck bed"),
+	}
+}
+
+// Every fact of a receipt of any kind stands on it once, under all rule sets.
+func TestEveryFactStandsOnAReceiptOnce(t *testing.T) {
+	p := plainPainter(t)
+	used, all := map[string]bool{}, map[string]mention{}
+	for _, kind := range []orders.ReceiptKind{orders.DeliveryReceipt, orders.CorrectionReceipt, orders.VoidReceipt, orders.SettlementReceipt} {
+		underAll(t, func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+			r := filledReceipt(t, kind, set, units, paper)
+			print := words.New("en", units).SoldIn(set.Unit)
+			pdf, err := p.Receipt(r, sealText)
+			require.NoError(t, err)
+			mentions := receiptMentions(print, r)
+			maps.Copy(all, mentions)
+			consult(t, fmt.Sprintf("%s under %s, %s", kind, set.Code, units), p, pdf, print, r.Facts.Zone, mentions, r, used)
+		})
+	}
+	allUsed(t, all, used)
+}
