@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -41,8 +42,8 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if s.Procedure != nil {
 		w.list("Result by the inspection procedure", w.procedureLines(*s.Procedure))
 	}
-	w.list("What would make it surer", w.nextLines(s.Result))
-	w.list("Notes", w.notes(s.Result))
+	w.list("What would make it surer", w.nextLines(s.Result, tally))
+	w.list("Notes", w.notes(s))
 	return w.bytes()
 }
 
@@ -235,21 +236,25 @@ func (w *paper) procedureLines(r measure.ProcedureResult) []string {
 	return lines
 }
 
-func (w *paper) nextLines(r measure.Result) []string {
-	lines := make([]string, len(r.Next))
-	for i, n := range r.Next {
-		lines[i] = w.print.Next(n, r)
+// nextLines are what would make a result surer, but for what stands under it already.
+func (w *paper) nextLines(r measure.Result, t measure.Tally) (lines []string) {
+	above := slices.Concat([]string{w.print.Lead(t, r)}, w.print.After(t, r), w.print.Advice(t.By, r))
+	for _, n := range r.Next {
+		if next := w.print.Next(n, r); !slices.Contains(above, next) && !slices.Contains(above, w.print.Say(n.Text)) {
+			lines = append(lines, next)
+		}
 	}
 	return lines
 }
 
-func (w *paper) notes(r measure.Result) []string {
-	var lines []string
-	for _, n := range r.Notes {
-		lines = append(lines, w.print.Say(n))
+// notes are those of the result, but for what the procedure's own notes say already.
+func (w *paper) notes(s orders.Sheet) []string {
+	lines := append(w.print.Lines(s.Result.Notes), w.print.Reasons(s.Result)...)
+	if s.Procedure != nil {
+		said := w.print.Lines(s.Procedure.Notes)
+		lines = slices.DeleteFunc(lines, func(line string) bool { return slices.Contains(said, line) })
 	}
-	lines = append(lines, w.print.Reasons(r)...)
-	return append(lines, w.print.NotOfficial(r.Model))
+	return append(lines, w.print.NotOfficial(s.Result.Model))
 }
 
 // list is a section of lines, left out where there are none.

@@ -8,16 +8,17 @@ import (
 	"wellstowed/orders"
 )
 
-// Every kind of stack has its readings, its drawing's caption and its sentences on
-// its sheet.
-func TestSheetOfEveryKind(t *testing.T) {
-	for _, row := range []struct {
-		name, doc string
-		says      []string
-	}{
+// A kindOnSheet is a stack of a kind, and some of what its sheet says.
+type kindOnSheet struct {
+	name, doc string
+	says      []string
+}
+
+func kindsOnSheets() []kindOnSheet {
+	return []kindOnSheet{
 		{"load", `{"kind":"load","arrangement":"thrown","length":"8 ft","width":"5 ft","heights":["44 in","47 in"],
 			"wells":[{"length":"30 in","width":"8 in","height":"10 in","count":2}],"crown":{"shape":"rounded","crest":["10 in"]},"nominal":"16 in"}`,
-			[]string{"Once stacked it is likely", "Heights of the fill", "2 of 30 in × 8 in × 10 in", "Shape of the crown: rounded", "thrown in"}},
+			[]string{"Once ranked, it is expected", "Heights of the fill", "2 of 30 in × 8 in × 10 in", "Shape of the crown: rounded", "thrown in"}},
 		{"grid", `{"kind":"load","arrangement":"ranked","length":"8 ft","width":"5 ft","grid":[["24 in","25 in"],["26 in","27 1/8 in"]],"nominal":"16 in"}`,
 			[]string{"Heights of line 2", "27 1/8 in", "pieces."}},
 		{"line", `{"kind":"load","arrangement":"ranked","calibrated":{"volume":"64 cu ft","on":"2026-05-01","by":"the owner","line":"lower board"}}`,
@@ -32,7 +33,13 @@ func TestSheetOfEveryKind(t *testing.T) {
 			[]string{"118.25 squares of 1 in", "By the published procedure", "tracing the ends and counting squares"}},
 		{"rows", `{"kind":"rows","nominal":"16 in","rows":[{"length":"8 ft","heights":["48 in","47 in"],"back":["46 in","45 7/8 in"],"slope":{"heights":"perpendicular"}}]}`,
 			[]string{"Heights of the back face", "45 7/8 in", "Slope: heights held perpendicular"}},
-	} {
+	}
+}
+
+// Every kind of stack has its readings, its drawing's caption and its sentences on
+// its sheet.
+func TestSheetOfEveryKind(t *testing.T) {
+	for _, row := range kindsOnSheets() {
 		t.Run(row.name, func(t *testing.T) {
 			pdf, err := newPainter(t).Sheet(sampleSheet(t, orders.Letter, `{"format":1,"stack":`+row.doc+`}`))
 			require.NoError(t, err)

@@ -1,0 +1,128 @@
+package receipts
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+	"wellstowed/testdata/fill"
+)
+
+// stacksMeasured are tallies of all kinds of stack, held against several quantities, so
+// that all findings are among them, and against none.
+func stacksMeasured() map[string]string {
+	docs := map[string]string{"short": shortTally, "unsettled": unsettledTally}
+	for _, kind := range kindsOnSheets() {
+		for _, sold := range []string{"", "1/2 cord", "1 cord", "1 1/2 cords", "3 cords"} {
+			head := `{"format":1,"apart":"none",`
+			if sold != "" {
+				head += `"sold":"` + sold + `",`
+			}
+			doc := head + `"stack":` + kind.doc + `}`
+			if tally, err := measure.ParseTally([]byte(doc)); err == nil {
+				_, err = measure.Measure(tally)
+				if sold == "" || err == nil { // else it isn't sold by the cord
+					docs[strings.TrimSpace(kind.name+" "+sold)] = doc
+				}
+			}
+		}
+	}
+	return docs
+}
+
+// filledSheet is the sheet of a tally whose other facts have values of their own.
+func filledSheet(t *testing.T, doc string, set orders.RuleSet, units orders.Units, paper orders.Paper) orders.Sheet {
+	measured := sampleSheet(t, paper, doc)
+	return fill.Value(paperFiller(t), func(s *orders.Sheet) {
+		s.RuleSet, s.Units, s.Paper, s.Language, s.Zone, s.Erased = set, units, paper, "en", "America/New_York", orders.Date{}
+		s.Tally, s.Result = measured.Tally, measured.Result
+		tally, err := readTally(s.Tally)
+		require.NoError(t, err)
+		procedure := measure.ByProcedure(tally, measure.Reckoning{})
+		s.Procedure = &procedure
+	})
+}
+
+// sheetMentions are what doesn't stand on a sheet once and in the usual words. Of a
+// result all sentences do, and its figures are held by the sentences they stand in.
+func sheetMentions(t *testing.T, print *words.Printer) map[string]mention {
+	return map[string]mention{
+		"Sheet.Format": never("the data’s"), "Sheet.Language": never("it is in it"), "Sheet.Paper": never("it is on it"),
+		"Sheet.Units": never("it is in them"), "Sheet.Zone": never("instants are in it"), "Sheet.Layout": never("the data’s"),
+		"Sheet.RuleSet": never("the receipt names it"), "Sheet.Previous": never("in the chain"), "Sheet.Model": never("the result’s stands"),
+		"Sheet.Receipts": {says: func(v any) (texts []string) {
+			for _, r := range v.([]orders.ReceiptRef) {
+				texts = append(texts, print.ReceiptRef(r))
+			}
+			return texts
+		}},
+		"Sheet.Tally":  {least: true, says: func(v any) []string { return readingsOf(t, print, v.(measure.Document)) }},
+		"Sheet.Result": sentences(), "Sheet.Procedure": sentences(),
+	}
+}
+
+// readingsOf are the lengths that were read, as the tape shows them: every text in a
+// tally's stack that is one.
+func readingsOf(t *testing.T, print *words.Printer, doc measure.Document) (read []string) {
+	tally, err := readTally(doc)
+	require.NoError(t, err)
+	tape := print.ForTape(tally.Tape)
+	var stack any
+	require.NoError(t, json.Unmarshal(doc.Stack, &stack))
+	var walk func(any)
+	walk = func(v any) {
+		switch v := v.(type) {
+		case string:
+			if length, err := measure.ParseLength(v); err == nil {
+				read = append(read, tape.Reading(length))
+			}
+		case []any:
+			for _, e := range v {
+				walk(e)
+			}
+		case map[string]any:
+			for _, e := range v {
+				walk(e)
+			}
+		}
+	}
+	walk(stack)
+	return read
+}
+
+// Every fact and every reason of a measurement sheet stands on it once, whatever was
+// measured and found, under all rule sets.
+func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
+	p := plainPainter(t)
+	used, found := map[string]bool{}, map[measure.Word]bool{}
+	docs := stacksMeasured()
+	n := 0
+	for _, name := range slices.Sorted(maps.Keys(docs)) {
+		doc := docs[name]
+		check := func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+			s := filledSheet(t, doc, set, units, paper)
+			if f := s.Result.Finding; f != nil {
+				found[f.Word] = true
+			}
+			print := words.New("en", units).SoldIn(set.Unit)
+			pdf, err := p.Sheet(s)
+			require.NoError(t, err)
+			consult(t, fmt.Sprintf("%s under %s, %s", name, set.Code, units), p, pdf, print, s.Zone, sheetMentions(t, print), s, used)
+		}
+		underSome(t, n, check)
+		underSome(t, n+23, check) // other rules, in other units
+		n++
+	}
+	allUsed(t, sheetMentions(t, words.New("en", orders.Imperial)), used)
+	for _, word := range []measure.Word{measure.Short, measure.Unresolved, measure.Full, measure.Expected, measure.BelowExpected, measure.AboveExpected} {
+		require.True(t, found[word], "nothing was found %s", word)
+	}
+}
