@@ -32,7 +32,12 @@ type IssuedAudit struct {
 func (s *Service) CloseAudit(ctx context.Context, by Act, id string, r CloseRequest) (IssuedAudit, error) {
 	w := act.Write{Verb: AuditClosing, Subject: id, May: toAudit, Content: r}
 	closing := act.Slow[Tx, auditFile]{
-		Read:    func(tx Tx) (auditFile, error) { return s.auditFile(tx, id) },
+		Read: func(tx Tx) (auditFile, error) {
+			if err := s.sureOfClock(tx, by); err != nil {
+				return auditFile{}, err
+			}
+			return s.auditFile(tx, id)
+		},
 		Prepare: func(f auditFile) (func(Tx) (string, error), error) { return s.closeAudit(f, r) },
 	}
 	return act.DoSlow(ctx, s.acts, by, w, closing, issuedAudit)
@@ -228,7 +233,7 @@ func cribbed(t measure.Tally) bool {
 func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport, error) {
 	stored := StoredAuditReport{Issued: report.Issued}
 	var err error
-	if stored.Bytes, err = canonical(report); err != nil {
+	if stored.Bytes, err = lasting(report); err != nil {
 		return stored, err
 	}
 	stored.Hash = hashOf(stored.Bytes)

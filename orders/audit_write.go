@@ -101,7 +101,7 @@ func (in *auditReader) entry(tx Tx, by Act, kind AuditEntryKind, body any) error
 	if err := in.done(); err != nil {
 		return err
 	}
-	b, err := canonical(body)
+	b, err := lasting(body)
 	if err != nil {
 		return err
 	}

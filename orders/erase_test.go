@@ -47,7 +47,7 @@ func (y *yard) erasurePlan() orders.ErasurePlan {
 // eraseAll erases what is past, and clears the file.
 func (y *yard) eraseAll(confirmed string) orders.Erasure {
 	y.t.Helper()
-	e, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: confirmed})
+	e, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: confirmed})
 	require.NoError(y.t, err)
 	require.True(y.t, e.Cleared)
 	return e
@@ -177,7 +177,7 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 
 func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 	y := newYard(t)
-	_, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Confirmed: "0"})
+	_, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{Confirmed: "0"})
 	requireKind(t, orders.Conflict, err)
 	y.paidOrder(namedOrder())
 	y.paidOrder(namedOrder())
@@ -187,7 +187,7 @@ func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 		{code, ""}: {"confirmed": "missing"}, {code, "3"}: {"confirmed": "other"}, {code, "yes"}: {"confirmed": "other"},
 		{"1", "2"}: {"plan": "changed"}, {"", "2"}: {"plan": "changed"},
 	} {
-		_, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{Plan: typed[0], Confirmed: typed[1]})
+		_, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{Plan: typed[0], Confirmed: typed[1]})
 		require.Equal(t, want, faults(t, err), typed)
 	}
 	for _, who := range []orders.Actor{driver, auditor} {
@@ -196,7 +196,7 @@ func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 		_, err = y.ErasurePlan(y.ctx, who)
 		requireKind(t, orders.Forbidden, err)
 	}
-	act, r := y.act(), orders.EraseRequest{Plan: code, Confirmed: "2"}
+	act, r := y.sure(), orders.EraseRequest{Plan: code, Confirmed: "2"}
 	first, err := y.Erase(y.ctx, act, r)
 	require.NoError(t, err)
 	y.now = y.now.Add(time.Hour)
@@ -324,11 +324,11 @@ func TestAFileThatWasInUseIsClearedLater(t *testing.T) {
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
 	busy := orders.New(unclearable{db}, paperless{}, func() time.Time { return y.now })
-	e, err := busy.Erase(y.ctx, y.act(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: "1"})
+	e, err := busy.Erase(y.ctx, y.sure(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: "1"})
 	require.NoError(t, err)
 	require.False(t, e.Cleared)
 	require.True(t, y.erasurePlan().Uncleared())
-	again, err := y.Erase(y.ctx, y.act(), orders.EraseRequest{})
+	again, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{})
 	require.NoError(t, err)
 	require.Equal(t, e.ID, again.ID)
 	require.True(t, again.Cleared)

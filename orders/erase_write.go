@@ -19,6 +19,9 @@ import (
 func (s *Service) Erase(ctx context.Context, by Act, r EraseRequest) (e Erasure, err error) {
 	w := act.Write{Verb: NamesErased, May: toManage, Content: r}
 	e, err = act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
+		if err := s.sureOfClock(tx, by); err != nil {
+			return "", err
+		}
 		e, err := s.erase(tx, by, r)
 		return e.ID, err
 	}, erasure)

@@ -59,7 +59,13 @@ func issue[R any](ctx context.Context, s *Service, by Act, e errand, prepare fun
 	}
 	defer func() { <-s.issuing }()
 	defer s.bearWitness(ctx)
-	slow := act.Slow[Tx, desk]{Read: e.desk, Prepare: func(d desk) (func(Tx) (string, error), error) {
+	all := func(tx Tx) (desk, error) {
+		if err := s.sureOfClock(tx, by); err != nil {
+			return desk{}, err
+		}
+		return e.desk(tx)
+	}
+	slow := act.Slow[Tx, desk]{Read: all, Prepare: func(d desk) (func(Tx) (string, error), error) {
 		p, err := prepare(d)
 		return func(tx Tx) (string, error) {
 			if err := d.unmoved(tx); err != nil {

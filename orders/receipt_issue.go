@@ -59,10 +59,10 @@ func loadOf(d desk, r Receipt) (*Load, error) {
 func sealReceipt(r Receipt) (StoredReceipt, error) {
 	s := StoredReceipt{Number: r.Facts.Number, Kind: r.Facts.Kind, Of: r.Facts.Of, Issued: r.Facts.Issued, Salt: make([]byte, saltSize)}
 	var err error
-	if s.FactBytes, err = canonical(r.Facts); err != nil {
+	if s.FactBytes, err = lasting(r.Facts); err != nil {
 		return StoredReceipt{}, err
 	}
-	if s.Personal, err = canonical(personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer}); err != nil {
+	if s.Personal, err = lasting(personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer}); err != nil {
 		return StoredReceipt{}, err
 	}
 	if _, err := rand.Read(s.Salt); err != nil {

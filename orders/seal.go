@@ -6,7 +6,9 @@ import (
 	"encoding/base32"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 )
 
@@ -20,6 +22,24 @@ func canonical(v any) ([]byte, error) {
 		return nil, err
 	}
 	return bytes.TrimSuffix(b.Bytes(), []byte("\n")), nil
+}
+
+// lasting is canonical for what is kept for good: it is read back before it is written,
+// since nobody could mend what cannot be read once it is under a seal.
+func lasting(v any) ([]byte, error) {
+	b, err := canonical(v)
+	if err != nil {
+		return nil, err
+	}
+	back := reflect.New(reflect.TypeOf(v))
+	if err := json.Unmarshal(b, back.Interface()); err != nil {
+		return nil, fmt.Errorf("what is to be kept cannot be read back: %w", err)
+	}
+	again, err := canonical(back.Elem().Interface())
+	if err != nil || !bytes.Equal(b, again) {
+		return nil, errors.Join(fmt.Errorf("what is to be kept reads back as something else: %s", again), err)
+	}
+	return b, nil
 }
 
 // hashOf is SHA-256 over all parts in turn, in hex.

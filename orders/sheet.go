@@ -81,11 +81,11 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring
 func sealSheet(sheet Sheet) (StoredSheet, error) {
 	stored := StoredSheet{Number: sheet.Number, Issued: sheet.Issued, Salt: make([]byte, saltSize)}
 	var err error
-	if stored.Personal, err = canonical(personalOfSheet{sheet.Purchaser, sheet.ReadBy}); err != nil {
+	if stored.Personal, err = lasting(personalOfSheet{sheet.Purchaser, sheet.ReadBy}); err != nil {
 		return StoredSheet{}, err
 	}
 	sheet.Purchaser, sheet.ReadBy = Party{}, ""
-	if stored.Bytes, err = canonical(sheet); err != nil {
+	if stored.Bytes, err = lasting(sheet); err != nil {
 		return StoredSheet{}, err
 	}
 	if _, err := rand.Read(stored.Salt); err != nil {

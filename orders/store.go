@@ -38,6 +38,7 @@ type Tx interface {
 	MoneyStore
 	AuditStore
 	ErasureStore
+	PaperStore
 	CounterStore
 	RequestStore
 }
@@ -47,6 +48,13 @@ type ShopStore interface {
 	Shop() (Shop, error)
 	// ChangeShop saves over the shop at s.Version and raises the version.
 	ChangeShop(s Shop) error
+}
+
+// PaperStore tells of the papers together.
+type PaperStore interface {
+	// LastIssued is when the last of the receipts, of the sheets and of the reports was
+	// issued, whichever is latest; zero before the first.
+	LastIssued() (time.Time, error)
 }
 
 // CustomerStore keeps customers.

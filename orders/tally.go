@@ -169,7 +169,7 @@ func (m *measuring) complete(h held, set rules.Set, doc []byte, typed measure.Ta
 	if v := h.looseCord(set); v > 0 {
 		m.document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(h.units == Metric))
 	}
-	m.bytes, err = canonical(m.document)
+	m.bytes, err = lasting(m.document)
 	return err
 }
 

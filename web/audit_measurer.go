@@ -133,7 +133,7 @@ func keptForm(c *fiber.Ctx) url.Values {
 	values := url.Values{}
 	c.Request().PostArgs().VisitAll(func(name, value []byte) {
 		switch string(name) {
-		case tokenField, enterField, "request", "draft", "do":
+		case tokenField, enterField, "request", "draft", "do", "clock":
 		default:
 			values.Set(formText(name), formText(value))
 		}

@@ -32,7 +32,9 @@ func decodeWith[T any](c *fiber.Ctx, more []string) (request T, err error) {
 }
 
 // pageFields are the fields that a page's forms have beside what a person fills in.
-func pageFields() []string { return []string{tokenField, enterField, "request", "draft", "do"} }
+func pageFields() []string {
+	return []string{tokenField, enterField, "request", "draft", "do", "clock"}
+}
 
 // unknown are the fields of a form that it doesn't know and that are no page's own.
 func unknown(c *fiber.Ctx, known func(name string) bool) (faults measure.InputErrors) {
@@ -169,7 +171,16 @@ func (s *Server) act(c *fiber.Ctx) (orders.Act, error) {
 	if err != nil {
 		return orders.Act{}, &orders.Error{Kind: orders.Invalid, Message: measure.Say("The request id must be a UUID.")}
 	}
-	return orders.Act{Actor: s.actor(c), Request: id.String()}, nil
+	return orders.Act{Actor: s.actor(c), Request: id.String(), Clock: clockSaid(c)}, nil
+}
+
+// clockSaid is the day on which somebody said that the clock is right, where that was
+// asked: a box of the form, or a program's header.
+func clockSaid(c *fiber.Ctx) string {
+	if sentJSON(c) {
+		return c.Get("Clock-Confirmed")
+	}
+	return formValue(c)("clock")
 }
 
 // newRequest is a fresh id of a request. Version 7 fails only with the system's

@@ -204,7 +204,7 @@ type sent struct{ Name, Label, Value string }
 // Shown tells whether a person typed it.
 func (s sent) Shown() bool {
 	switch s.Name {
-	case "request", "draft", "version", "do":
+	case "request", "draft", "version", "do", "clock":
 		return false
 	}
 	return true

@@ -56,8 +56,9 @@ func TestPhoneALostAnswerMakesNoSecondOrder(t *testing.T) {
 	signal := &yardSignal{Listener: listener}
 	p := newPhoneOn(t, d, signal)
 	p.fillOrder()
+	p.press("button", "Read it back")
 	signal.lost.Store(true)
-	p.tap("button", "Take the order")
+	p.tap("button", "Take the order, $280.00")
 	p.until(`location.protocol === "chrome-error:"`)
 	require.Len(t, d.orders(), 1, "it was saved")
 
@@ -65,7 +66,7 @@ func TestPhoneALostAnswerMakesNoSecondOrder(t *testing.T) {
 	p.open("/orders/new")
 	p.until(`document.getElementById("customer_name").value === "Cut Line"`)
 	assert.Contains(t, p.text(), "no answer came back")
-	p.press("button", "Take the order")
+	p.press("button", "Read it back")
 	assert.Contains(t, p.text(), "for Cut Line")
 	assert.Len(t, d.orders(), 1, "and is not saved twice")
 	assert.Zero(t, ask[int](p, `localStorage.length`), "the draft is done with")
@@ -79,17 +80,19 @@ func TestPhoneALostAnswerAndAChangeAreBothKept(t *testing.T) {
 	signal := &yardSignal{Listener: listener}
 	p := newPhoneOn(t, d, signal)
 	p.fillOrder()
+	p.press("button", "Read it back")
 	signal.lost.Store(true)
-	p.tap("button", "Take the order")
+	p.tap("button", "Take the order, $280.00")
 	p.until(`location.protocol === "chrome-error:"`)
 	signal.lost.Store(false)
 
 	p.open("/orders/new")
 	p.until(`document.getElementById("customer_name").value === "Cut Line"`)
 	p.fill("How much", "2 cords")
-	p.press("button", "Take the order")
+	p.press("button", "Read it back")
 	assert.Contains(t, p.text(), "You saved this already")
 	p.press("button", "Save it as a change to order 1")
+	p.press("button", "Save the change, $560.00")
 	require.Len(t, d.orders(), 1)
 	assert.Equal(t, "2 cords", d.orders()[0].Words)
 }
@@ -99,18 +102,20 @@ func TestPhoneBackLosesNoChange(t *testing.T) {
 	d := withShop(t)
 	p := newPhone(t, d)
 	p.fillOrder()
-	p.press("button", "Take the order")
-	ask[bool](p, `history.back(), true`)
+	p.press("button", "Read it back")
+	p.press("button", "Take the order, $280.00")
+	ask[bool](p, `history.go(-2), true`)
 	p.until(`location.pathname === "/orders/new" && document.readyState === "complete"`)
 	if ask[string](p, `document.getElementById("customer_name").value`) == "" {
 		t.Skip("this browser made the page afresh, so there is nothing of the first order on it")
 	}
 	// the driver does not know the elements of a page that came back, its scripts do
 	ask[bool](p, `(() => { const f = `+find("label", "How much")+`; f.value = "2 cords"; f.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`)
-	ask[bool](p, `(() => { `+find("button", "Take the order")+`.click(); return true; })()`)
+	ask[bool](p, `(() => { `+find("button", "Read it back")+`.click(); return true; })()`)
 	p.until(`document.querySelector("main")?.innerText.includes("You saved this already")`)
 	assert.Contains(t, p.text(), "order 1: 1 cord (128 ft³) for Cut Line, $280.00.")
 	p.press("button", "Save it as a change to order 1")
+	p.press("button", "Save the change, $560.00")
 	assert.Contains(t, p.text(), "2 cords (256 ft³) for Cut Line")
 	assert.Len(t, d.orders(), 1)
 }
@@ -118,9 +123,9 @@ func TestPhoneBackLosesNoChange(t *testing.T) {
 func TestAnOrderSentAgainChangedSaysWhatWasSaved(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "ash").fill("Price per cord", "280")
-	saved := p.press("Take the order").header.Get("Location")
+	saved := p.take().header.Get("Location")
 
-	again := p.fill("How much", "2 cords").press("Take the order")
+	again := p.fill("How much", "2 cords").press("Read it back")
 	require.Equal(t, http.StatusConflict, again.status)
 	assert.Contains(t, again.text(), "order 1: 1 cord (128 ft³) for Ada Moss, $280.00.")
 	assert.Equal(t, "2 cords", again.labelled("How much").AttrOr("value", ""), "what was typed is kept")
@@ -128,12 +133,12 @@ func TestAnOrderSentAgainChangedSaysWhatWasSaved(t *testing.T) {
 	path, _, _ := strings.Cut(saved, "?")
 	assert.Equal(t, 1, again.doc.Find(`.faults a[href="`+path+`"]`).Length())
 
-	other := again.press("Take it as another order")
+	other := again.press("Take it as another order").press("Take the order, $560.00")
 	require.Equal(t, http.StatusSeeOther, other.status)
 	require.NotEqual(t, saved, other.header.Get("Location"))
 	changed := again.press("Save it as a change to order 1")
 	require.Equal(t, http.StatusConflict, changed.status, "its request made the other order")
-	require.Equal(t, http.StatusSeeOther, changed.press("Save the change").status)
+	require.Equal(t, http.StatusSeeOther, changed.save().status)
 	assert.Len(t, d.orders(), 2)
 	assert.Equal(t, "2 cords", d.orders()[1].Words)
 }

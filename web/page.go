@@ -28,6 +28,9 @@ type page struct {
 	Saved   string // path of the form whose local draft is done with
 	Message string // what went wrong, if anything
 	Faults  []pageFault
+	Doubt   string  // why the computer's clock may be wrong, empty where it may be right
+	Clock   string  // the day that is to be confirmed, empty where none is
+	Sure    string  // the day that was confirmed
 	Before  *saving // what the same form saved before, where it came again changed
 	Style   string  // paths of the static files
 	Script  string
@@ -67,6 +70,9 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	if strings.HasPrefix(c.Route().Path, "/buyer/") {
 		p.Outside = "/buying"
 	}
+	if doubt, err := s.service.ClockDoubt(c.UserContext()); err == nil && doubt.Key != "" {
+		p.Doubt = print.Say(doubt)
+	}
 	return p
 }
 
@@ -76,6 +82,13 @@ func (p *page) again(c *fiber.Ctx) {
 	if id := p.sent("request"); id != "" {
 		p.Request = id
 	}
+	p.Sure = p.sent("clock")
+}
+
+// ClockDay is the day that is to be confirmed, in words.
+func (p page) ClockDay() string {
+	day, _ := orders.ParseDate(p.Clock) // as the program wrote it
+	return p.Print.Date(day)
 }
 
 // SentTo tells whether the form shown again is the one that is sent to a path.
@@ -104,6 +117,9 @@ func (p *page) set(f fault) {
 		bare := *e
 		bare.Field, bare.Got = "", "" // the field itself shows both
 		text := sentence(p.Print.Sentence(&bare))
+		if e.Field == "clock" {
+			p.Clock, p.Sure = e.Accepts.String(), ""
+		}
 		p.wrong[e.Field] = text
 		p.Faults = append(p.Faults, pageFault{p.link(e.Field), p.label(e.Field), text})
 	}
@@ -121,7 +137,7 @@ func (s *Server) refuse(c *fiber.Ctx, p *page, err error) {
 // link leads to a field: on this page, or in the shop or the order that it names.
 func (p *page) link(name string) string {
 	page, field := p.home(name)
-	if name == "" {
+	if name == "" || name == "clock" { // asked in every form of the page
 		return ""
 	}
 	return page + "#" + field

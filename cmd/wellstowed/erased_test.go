@@ -36,7 +36,9 @@ func oldDelivery(t *testing.T, path string, set rules.Set, metric bool) int64 {
 	old.Confirmed = read.Confirm
 	o, err := service.TakeOrder(t.Context(), act(), old)
 	require.NoError(t, err)
-	issued, err := service.Deliver(t.Context(), act(), o.ID, orders.LoadRequest{})
+	sure := act() // that the clock is right, years back as it is
+	sure.Clock = testNow().AddDate(-3, 0, 0).Format(time.DateOnly)
+	issued, err := service.Deliver(t.Context(), sure, o.ID, orders.LoadRequest{})
 	require.NoError(t, err)
 	_, err = service.AddPayment(t.Context(), act(), o.ID, orders.PaymentRequest{Amount: issued.Receipt.Facts.Balance().Amount(), Method: "cash"})
 	require.NoError(t, err)

@@ -26,6 +26,7 @@ type Actor struct {
 type Act struct {
 	Actor   Actor
 	Request string // UUID made by the program or by a phone that is offline
+	Clock   string // the day on which somebody said that the clock is right, "2006-01-02"; empty: not asked
 }
 
 // A Permission is one kind of thing a role may do.

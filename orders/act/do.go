@@ -33,7 +33,7 @@ type Write struct {
 	Verb    Verb
 	Subject string     // id of what it is done to; empty for what is new
 	May     Permission // what the actor needs; empty where the subject lets in, as a link's code does
-	Content any        // what was sent, compared as JSON when the same request comes again
+	Content any        // what was sent, compared as JSON but for its "confirmed" when the same request comes again
 }
 
 // Do does an act once for a request: write changes the data and names what came of it,
@@ -145,11 +145,43 @@ func let(now func() time.Time, by Act, w Write) (once, error) {
 	if at.Year() < FirstYear || at.Year() > LastYear {
 		return once{}, NewConflict("this computer’s clock says %s, which cannot be right; nothing is saved until it is set", DateOf(at).Text())
 	}
-	content, err := json.Marshal(w.Content)
-	sum := sha256.Sum256(content)
+	content, err := contentOf(w.Content)
 	return once{done: Done{
-		Request: id.String(), Verb: w.Verb, Subject: w.Subject, Person: by.Actor.Person, At: at, Content: hex.EncodeToString(sum[:]),
+		Request: id.String(), Verb: w.Verb, Subject: w.Subject, Person: by.Actor.Person, At: at, Content: content,
 	}}, err
+}
+
+// contentOf is SHA-256 of what was sent as JSON, in hex. What was "confirmed" is left out:
+// that is asked for again whenever the same is sent again.
+func contentOf(sent any) (string, error) {
+	b, err := json.Marshal(sent)
+	if err != nil {
+		return "", err
+	}
+	var read any
+	if err := json.Unmarshal(b, &read); err != nil {
+		return "", err
+	}
+	if b, err = json.Marshal(unconfirmed(read)); err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(b)
+	return hex.EncodeToString(sum[:]), nil
+}
+
+func unconfirmed(v any) any {
+	switch v := v.(type) {
+	case map[string]any:
+		delete(v, "confirmed")
+		for _, member := range v {
+			unconfirmed(member)
+		}
+	case []any:
+		for _, element := range v {
+			unconfirmed(element)
+		}
+	}
+	return v
 }
 
 // finish does what is written once for a request, unless it was done before.

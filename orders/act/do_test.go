@@ -106,6 +106,29 @@ func TestTheSameRequestWithOtherContentIsRefusedWithWhatWasSaved(t *testing.T) {
 	require.Equal(t, "kept as shelf:ash", got)
 }
 
+// What was asked back is asked back again, so that it is no other content.
+func TestWhatWasConfirmedIsNoContent(t *testing.T) {
+	type order struct {
+		Wood      string `json:"wood"`
+		Confirmed string `json:"confirmed"`
+	}
+	type wish struct {
+		Order order `json:"order"`
+	}
+	for _, sent := range [][2]any{
+		{order{"ash", "1 cord"}, order{"ash", ""}},
+		{wish{order{"ash", "1 cord"}}, wish{order{"ash", ""}}},
+		{[]order{{"ash", "1 cord"}}, []order{{"ash", ""}}},
+	} {
+		s, who := &shelf{}, by()
+		for _, content := range sent {
+			_, err := put(s, noon, who, act.Write{Verb: "put", Content: content}, "ash")
+			require.NoError(t, err)
+		}
+		require.Equal(t, []string{"ash"}, s.names)
+	}
+}
+
 func TestARequestIsNotUsedForTwoActs(t *testing.T) {
 	s, who := &shelf{}, by()
 	_, err := put(s, noon, who, act.Write{Verb: "put", Subject: "a", Content: 1}, "ash")

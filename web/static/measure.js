@@ -23,7 +23,8 @@
   const keep = (form, key, sent) => store.set(key, { request: form.elements.namedItem("request")?.value, sent, typed: typed(form) });
 
   // Buttons that go elsewhere or only show the page again save nothing.
-  const saves = (button) => !button?.hasAttribute("formaction") && button?.name !== "enter" && (button?.name !== "do" || button.value === "save");
+  const saves = (button) => !button?.hasAttribute("formaction") && !("reads" in (button?.dataset ?? {})) &&
+    button?.name !== "enter" && (button?.name !== "do" || button.value === "save");
 
   // Puts a draft back; true when the page had a place for every reading.
   const fill = (form, draft) => {
@@ -172,6 +173,13 @@
     const fields = [...event.target.form.elements].filter((e) => e.matches("input:not([type=hidden]), select, textarea") && e.checkVisibility());
     fields[fields.indexOf(event.target) + 1]?.focus();
   });
+
+  // A page that reads a form back sends it on: from then on its draft is sent.
+  for (const form of document.querySelectorAll("form:not([data-draft])")) {
+    const key = form.elements.namedItem("draft")?.value;
+    const draft = key && store.get(key);
+    if (draft) form.addEventListener("submit", (event) => store.set(key, { ...draft, sent: saves(event.submitter) }));
+  }
 
   for (const form of document.querySelectorAll("form[data-draft]")) {
     const show = hang(form);
