@@ -101,6 +101,15 @@ func (p moisturePage) Latest() *orders.Moisture {
 	return &p.Sets[len(p.Sets)-1]
 }
 
+// Usual is the limit that readings of today are held against where none is typed.
+func (p moisturePage) Usual() string {
+	limit := p.Set.MoistureLimit(p.R.On)
+	if limit.AtMost {
+		return p.Print.MoistureLimit(limit.Moisture)
+	}
+	return p.T("less than %s", p.Print.MoistureLimit(limit.Moisture))
+}
+
 // Earlier are the sets before it.
 func (p moisturePage) Earlier() []orders.Moisture {
 	return p.Sets[:max(len(p.Sets)-1, 0)]

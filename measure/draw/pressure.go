@@ -19,7 +19,7 @@ func Pressure(l storage.Layout, width measure.Length, metric bool) Drawing {
 			a.round(l.Green.Low), a.round(l.Green.High), a.round(l.Dry.Low), a.round(l.Dry.High), a.name(), a.deck()),
 		Width: paperWidth(width), Height: margin,
 	}
-	a.left, a.right = margin+textWidth(measure.Say("dry, 20 %"), typeSize)+2*measure.Millimetre, d.Width-margin-6*measure.Millimetre
+	a.left, a.right = margin+textWidth(measure.Say("20 % dry basis"), typeSize)+2*measure.Millimetre, d.Width-margin-6*measure.Millimetre
 	d.Height += typeSize
 	d.write(Point{margin, d.Height}, Start, measure.Say("Pressure under the row, %s", a.name()), "view")
 	d.Height += 2*measure.Millimetre + lineHeight
@@ -28,7 +28,7 @@ func Pressure(l storage.Layout, width measure.Length, metric bool) Drawing {
 	d.Height += measure.Millimetre
 	top := d.Height
 	d.addBar(a, measure.Say("green"), l.Green, "green")
-	d.addBar(a, measure.Say("dry, 20 %"), l.Dry, "dry")
+	d.addBar(a, measure.Say("20 % dry basis"), l.Dry, "dry")
 	d.Height += 2 * measure.Millimetre
 	d.add(Point{deck, top}, Point{deck, d.Height}, Dashed, "deck")
 	d.addPressureAxis(a)

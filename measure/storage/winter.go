@@ -257,7 +257,7 @@ func (w Winter) check() measure.InputErrors {
 }
 
 func (w Winter) notes() []measure.Text {
-	notes := []measure.Text{measure.Say("Seasoned wood, 20 % moisture or less. Green wood gives less heat and leaves creosote: have the chimney swept.")}
+	notes := []measure.Text{measure.Say("Seasoned wood, 20 % dry basis or less. Green wood gives less heat and leaves creosote: have the chimney swept.")}
 	if w.Wood == AnyWood && len(w.Species) == 0 && w.Fuel != Fires && w.Fuel != WoodFuel {
 		notes = append(notes, measure.Say("Say which kind of wood, and the range gets narrower."))
 	}
@@ -274,7 +274,7 @@ func (w Winter) grounds() []Ground {
 	const fpl = "USDA Forest Products Laboratory, fuel value sheet, 5th edition"
 	gives := woodOf(w.Wood, w.Species).Heat
 	burned := []Ground{
-		{measure.Say("Heat in a cord of this wood at 20 %% moisture: %d to %d million Btu.", million(gives.Low), million(gives.High)),
+		{measure.Say("Heat in a cord of this wood at 20 %% dry basis: %d to %d million Btu.", million(gives.Low), million(gives.High)),
 			"extension tables: University of Missouri, Utah State University, University of Nebraska", SecondHand},
 		{measure.Say("Of that, what burns it gives the house %d to %d %%.", percent(w.Appliance.Efficiency().Low), percent(w.Appliance.Efficiency().High)), "", FromMemory},
 	}

@@ -173,7 +173,7 @@ func (w Wood) LoadWeight(v measure.Volume) wood.Mass {
 // weightGrounds are what weights rest on.
 func weightGrounds(species []wood.Mix) []Ground {
 	all := []Ground{
-		{measure.Say("Weight of solid wood, green and at 20 % moisture: by species."),
+		{measure.Say("Weight of solid wood, green and at 20 % dry basis: by species."),
 			"USDA Forest Service, Research Note NRS-38 (2009); Wood Handbook FPL-GTR-282 (2021), eq. 4-13 and 4-14", SecondHand},
 		{measure.Say("Solid wood in a cord: %s to %s.", wood.SolidLow, wood.SolidHigh), "University of Missouri and Utah State University extension tables", SecondHand},
 	}

@@ -130,7 +130,7 @@ func (p *Printer) shares(all []storage.Answer) string {
 // Weights are what all of the wood weighs, green and dry, in a sentence.
 func (p *Printer) Weights(r storage.Request) string {
 	green, dry := r.Weights()
-	return p.say("It weighs %s green, %s at 20 %% moisture.", p.Masses(green), p.Masses(dry))
+	return p.say("It weighs %s green, %s at 20 %% dry basis.", p.Masses(green), p.Masses(dry))
 }
 
 // Burns says when wood burns well: by dates where the day it is stacked is said, else
@@ -200,8 +200,8 @@ func (p *Printer) LayoutFacts(l storage.Layout) []string {
 func (p *Printer) BesideDrawing(l storage.Layout) []string {
 	facts := []string{
 		p.reach(l), p.drying(l),
-		p.say("Weight: green %s, at 20 %% moisture %s.", p.Masses(l.GreenMass), p.Masses(l.DryMass)),
-		p.say("On the floor under the row: green %s, at 20 %% moisture %s. That is up to %s times the 40 psf (1.9 kPa) that decks are commonly designed for.",
+		p.say("Weight: green %s, at 20 %% dry basis %s.", p.Masses(l.GreenMass), p.Masses(l.DryMass)),
+		p.say("On the floor under the row: green %s, at 20 %% dry basis %s. That is up to %s times the 40 psf (1.9 kPa) that decks are commonly designed for.",
 			p.Pressures(l.Green), p.Pressures(l.Dry), p.decimal(l.Green.High.In(storage.DeckLoad), 1)),
 	}
 	switch {
