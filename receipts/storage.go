@@ -14,21 +14,34 @@ import (
 // from: the place from above and from the front, the measures, the pressure on the
 // floor, and what to take care of. Where the answer has no such layout it is a
 // *measure.InputError. Quantities are in a unit of sale, empty as the units go. The same data come out as the same bytes.
-func (p *Painter) StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
+func (p *Painter) StoragePlan(a storage.Answer, n int, on orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
 	if n < 0 || n >= len(a.Layouts) {
 		return nil, &measure.InputError{Field: "plan", Code: "no-plan",
 			Reason: measure.Say("there is no such plan to print"), Accepts: measure.Say("1 to %d", max(1, len(a.Layouts)))}
 	}
-	l := a.Layouts[n]
-	w := p.paper(setup{title: "Storage plan", paper: paper, units: units, unit: unit, language: "en"})
+	var w *paper
+	for _, curve := range []bool{true, false} { // the sentence of when it burns well says as much
+		w = p.paper(setup{title: "Storage plan", paper: on, units: units, unit: unit, language: "en"})
+		w.storagePlan(a, a.Layouts[n], curve)
+		if w.pdf.PageNo() == 1 {
+			break
+		}
+	}
+	return w.bytes()
+}
+
+// storagePlan paints a layout, with the curve of how the wood dries or without.
+func (w *paper) storagePlan(a storage.Answer, l storage.Layout, curve bool) {
 	half := onPaper(w.inner() / 2)
-	picture := draw.Layout(l, half)
-	w.storageHead(a, l, picture.Scale)
-	w.sideBySide(picture, draw.Pressure(l, half, units == orders.Metric), draw.Drying(a.Burns.Forecast, half))
+	pictures := []draw.Drawing{draw.Layout(l, half), draw.Pressure(l, half, w.units == orders.Metric)}
+	if curve {
+		pictures = append(pictures, draw.Drying(a.Burns.Forecast, half))
+	}
+	w.storageHead(a, l, pictures[0].Scale)
+	w.sideBySide(pictures...)
 	w.heading(w.print.Heading("To build by"), noteFace().lead())
 	w.inColumns(noteFace(), append(w.print.BesideDrawing(l), w.print.Burns(a.Burns)))
 	w.care(a)
-	return w.bytes()
 }
 
 // storageHead says what is to stand where, and whether all of it does.

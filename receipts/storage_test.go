@@ -49,6 +49,24 @@ func TestStoragePlan(t *testing.T) {
 	}
 }
 
+// Rows that are each as high as the roof over them have one view more, and still one page
+// that says how high each is.
+func TestStoragePlanUnderASlope(t *testing.T) {
+	r := storage.Request{Volume: measure.Cord, PieceLength: 16 * measure.Inch, Wood: storage.HeavyHardwood, Stacked: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC),
+		Place: storage.Place{Kind: storage.Shed, Width: 8 * measure.Foot, Depth: 5 * measure.Foot, Height: 7 * measure.Foot, Back: 4 * measure.Foot, Braced: true}}
+	a, err := storage.Find(r)
+	require.NoError(t, err)
+	for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
+		pdf, err := newPainter(t).StoragePlan(a, 0, paper, units, "")
+		require.NoError(t, err)
+		sound(t, pdf)
+		require.Equal(t, "1", pages(t, pdf), paper)
+		if units == orders.Imperial {
+			require.Contains(t, textOf(t, pdf), "from the back 40 in, 52 in and 64 in high")
+		}
+	}
+}
+
 // Rows from front to back under a sloping roof have one view more, and still one page.
 func TestStoragePlanFromTheSide(t *testing.T) {
 	for _, kind := range []storage.PlaceKind{storage.Shed, storage.Alcove, storage.Porch} {

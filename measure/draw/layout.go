@@ -22,10 +22,14 @@ func Layout(l storage.Layout, width measure.Length) Drawing {
 	if l.Rows == 1 {
 		rows = measure.Say("one row")
 	}
+	high := measure.Say("%s high", l.Height)
+	if len(l.Heights) > 0 {
+		high = measure.Say("each as high as the roof over it lets it be, %s at most", l.Height)
+	}
 	d := Drawing{
 		Title: measure.Say("How the wood can stand: %s", l.Place.Name()),
-		Description: measure.Say("From above and from the front, to scale: %s of %s, %s high, the top %s above the floor.",
-			rows, l.RowLength, l.Height, l.Top),
+		Description: measure.Say("From above and from the front, to scale: %s of %s, %s, the top %s above the floor.",
+			rows, l.RowLength, high, l.Top),
 		Width: paperWidth(width), Height: margin,
 	}
 	s := newPlace(l, d.Width)
@@ -305,9 +309,18 @@ func (d *Drawing) addFaces(s placePaper, top, base, ground measure.Length) {
 		}
 		return
 	}
-	face := rect(s.left+s.on(storage.EndBrace), top, s.left+s.on(storage.EndBrace+l.RowLength), base)
-	d.addArea(face, Outline, "face")
-	d.addHatch(0, face, nil, rising)
+	left, right := s.left+s.on(storage.EndBrace), s.left+s.on(storage.EndBrace+l.RowLength)
+	foot := base
+	for i := l.Rows - 1; i >= 0; i-- { // from the front: of a row behind what is above those before it
+		head := base - s.on(l.RowHeight(i))
+		if head >= foot {
+			continue
+		}
+		face := rect(left, head, right, foot)
+		d.addArea(face, Outline, "face")
+		d.addHatch(0, face, nil, rising)
+		foot = head
+	}
 	for _, x := range []measure.Length{0, l.Width - storage.EndBrace} {
 		d.addArea(rect(s.left+s.on(x), top, s.left+s.on(x+storage.EndBrace), ground), Band, "brace")
 	}
@@ -377,8 +390,22 @@ func (d *Drawing) addPlaceSide(s placePaper) {
 		d.addAcross(back, foot, d.Height, measure.Say("%s", l.Depth), "depth")
 	}
 	if l.Clear > 0 {
-		d.addNotesBelow(measure.Say("at least %s clear over the wood", l.Clear-l.Top))
+		d.addNotesBelow(append(s.heightNote(), measure.Say("at least %s clear over the wood", l.Air))...)
 	}
+}
+
+// heightNote says how high each row is from the back, where they differ.
+func (s placePaper) heightNote() []measure.Text {
+	var note measure.Text
+	for i, h := range s.layout.Heights {
+		if note = measure.Say("%s, %s", note, h); i == 0 {
+			note = measure.Say("from the back %s", h)
+		}
+	}
+	if note.Key == "" {
+		return nil
+	}
+	return []measure.Text{note}
 }
 
 // addSideRows draws the rows from the side on their runners.
@@ -396,9 +423,10 @@ func (d *Drawing) addSideRows(s placePaper, back, top, base, ground measure.Leng
 		d.addRunners(side, base, ground)
 		return
 	}
-	for i := range s.layout.Rows {
+	l := s.layout
+	for i := range l.Rows {
 		_, y, _, deep := s.row(i)
-		face := rect(back+s.on(y), top, back+s.on(y+deep), base)
+		face := rect(back+s.on(y), base-s.on(l.RowHeight(i)), back+s.on(y+deep), base)
 		d.addArea(face, Outline, "side face").Row = i + 1
 		d.addPiecesAside(face)
 		d.addArea(rect(face[0].X, base, face[2].X, ground), Band, "runner")

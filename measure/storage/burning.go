@@ -55,6 +55,6 @@ func dryingGrounds(k WoodKind, species []wood.Mix) []Ground {
 	return []Ground{
 		{measure.Say("From April to October wood dries about five times as fast as in winter."), "", Practice},
 		green,
-		{measure.Say("Cut and split: about 6 months to 30 % dry basis, 9 to 20 % dry basis (the leaflet names no basis); 6 to 12 is common practice."), "University of Missouri Extension (2011)", SecondHand},
+		{measure.Say("Cut and split: 6 months to 30 % dry basis, 9 to 20; 6 to 12 is common practice."), "University of Missouri Extension (2011)", SecondHand},
 	}
 }

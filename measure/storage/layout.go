@@ -40,14 +40,18 @@ const (
 // A Layout is one way to stow the wood in the place.
 type Layout struct {
 	Plan
-	Place      PlaceKind
-	Across     bool // the rows run from front to back, side by side
-	Room       Room
+	Place  PlaceKind
+	Across bool // the rows run from front to back, side by side
+	Room   Room
+	// Heights are of the rows from the back where a sloping roof lets them differ; then
+	// Height is the highest. Empty: each is Height.
+	Heights    []measure.Length
 	SideGap    measure.Length // between the outer rows and walls at their side
 	Clear      measure.Length // the least clear height over it; 0: open sky
+	Air        measure.Length // the least between the wood and the roof; 0: open sky
 	Top        measure.Length // of the wood, above the floor
 	Easy       bool           // the top is at or below the shoulder
-	Holds      measure.Volume // at this length and height
+	Holds      measure.Volume // at this length and these heights
 	Area       Area           // of the footprint
 	Drying     Drying
 	Green, Dry Range[Pressure]  // under the row
@@ -84,7 +88,8 @@ const shown = 3
 
 // Find looks through every stack that stows the wood in the place: rows along the
 // back or, where the place allows it, from front to back, their number, length and
-// height in whole inches. It ranks them: the top at or below the shoulder before one
+// height in whole inches. Rows along the back under a sloping roof go as high as the roof
+// over each of them allows. It ranks them: the top at or below the shoulder before one
 // above it, then the smaller footprint, then what dries better, then fewer rows, the
 // lower top, and rows along the back. A request out of its bounds is
 // measure.InputErrors.
@@ -157,28 +162,59 @@ func (r Request) ways() []way {
 	return all
 }
 
-// tallest is the highest that rows of this length may be.
-func (r Request) tallest(w way, length measure.Length) measure.Length {
-	_, depth := r.Place.footprint(w.rows, length, r.PieceLength, w.across)
-	high := r.Place.tallest(r.PieceLength, r.Shoulder, r.Place.clear(depth))
-	switch {
-	case !r.Place.Braced:
-		high = min(high, length) // never higher than it is long
-	case w.across:
-		high = min(high, AcrossSteep*length)
+// A row of whole inches: how long it is and how high.
+type inches = int64
+
+// tops are the highest that rows of this length may be, from the back.
+func (r Request) tops(w way, length inches) []inches {
+	long := measure.Length(length) * wholeLength
+	tops := make([]inches, w.rows)
+	for i := range tops {
+		high := r.Place.tallest(r.PieceLength, r.Shoulder, r.Place.clearOver(w, i, long, r.PieceLength))
+		switch {
+		case !r.Place.Braced:
+			high = min(high, long) // never higher than it is long
+		case w.across:
+			high = min(high, AcrossSteep*long)
+		}
+		tops[i] = max(0, inches(high/wholeLength))
 	}
-	return high
+	return tops
+}
+
+// lengths are those worth trying for rows of a way, in whole inches, with the highest
+// that each of them may be.
+func (r Request) lengths(w way) (from inches, tops [][]inches) {
+	from = inches(shortest(w.across) / wholeLength)
+	for length := from; length <= inches(r.Place.longest(w.across)/wholeLength); length++ {
+		tops = append(tops, r.tops(w, length))
+	}
+	return from, tops
 }
 
 // capacity is the most that the place takes.
 func (r Request) capacity() measure.Volume {
-	var most measure.Volume
+	var most inches // square inches of face
 	for _, w := range r.ways() {
-		for length := shortest(w.across); length <= r.Place.longest(w.across); length += wholeLength {
-			most = max(most, holds(w.rows, length, r.tallest(w, length), r.PieceLength))
+		from, tops := r.lengths(w)
+		for i := range tops {
+			most = max(most, face(tops[i], maxInches, from+inches(i)))
 		}
 	}
-	return most
+	return volumeOf(most, r.PieceLength)
+}
+
+// maxInches is higher than any row.
+const maxInches inches = inches(MaxBraced / wholeLength)
+
+// face is the area of the faces of rows of this length, none of them higher than it may
+// be or than a height, in square inches.
+func face(tops []inches, high, length inches) inches {
+	var sum inches
+	for _, top := range tops {
+		sum += min(top, high)
+	}
+	return sum * length
 }
 
 // layouts are the best of each way, best first.
@@ -193,28 +229,35 @@ func (r Request) layouts(v measure.Volume) []Layout {
 	return all[:min(len(all), shown)]
 }
 
-// best is the best layout of a way: for each height the least length that holds v.
+// best is the best layout of a way: for each height that no row is above the least
+// length that holds v.
 func (r Request) best(v measure.Volume, w way) (Layout, bool) {
-	longest := r.Place.longest(w.across)
 	var best Layout
 	found := false
-	for height := wholeLength; height <= MaxBraced; height += wholeLength {
-		length := max(runFor(v, r.PieceLength, height, w.rows), shortest(w.across))
-		switch {
-		case !r.Place.Braced:
-			length = max(length, height)
-		case w.across:
-			length = max(length, wholeInches((height+wholeLength)/AcrossSteep))
-		}
-		if length > longest || height > r.tallest(w, length) {
-			continue
-		}
-		l := r.layout(v, w, length, height)
-		if !found || l.compare(best) < 0 {
-			best, found = l, true
+	need := faceFor(v, r.PieceLength)
+	from, tops := r.lengths(w)
+	for high := inches(1); high <= maxInches; high++ {
+		for i, tops := range tops {
+			if face(tops, high, from+inches(i)) < need {
+				continue
+			}
+			l := r.layout(v, w, measure.Length(from+inches(i))*wholeLength, rowsOf(tops, high))
+			if !found || l.compare(best) < 0 {
+				best, found = l, true
+			}
+			break // longer ones take more floor
 		}
 	}
 	return best, found
+}
+
+// rowsOf are the heights of rows that go as high as they may and no higher than a height.
+func rowsOf(tops []inches, high inches) []measure.Length {
+	heights := make([]measure.Length, len(tops))
+	for i, top := range tops {
+		heights[i] = measure.Length(min(top, high)) * wholeLength
+	}
+	return heights
 }
 
 // compare puts the better layout first.
@@ -245,26 +288,67 @@ func sign(less bool) int {
 	return 1
 }
 
-func (r Request) layout(v measure.Volume, in way, length, height measure.Length) Layout {
+// layout is rows of these heights, from the back. The least clear height that is taken
+// leaves room for some wood everywhere.
+func (r Request) layout(v measure.Volume, in way, length measure.Length, heights []measure.Length) Layout {
 	w, p := woodOf(r.Wood, r.Species), r.Place
 	l := Layout{
 		Plan: Plan{
-			Volume: v, PieceLength: r.PieceLength, Rows: in.rows, RowLength: length, Height: height,
-			OffGround: OffGround, WallGap: p.wallGap(), RowGap: RowGap,
+			Volume: v, PieceLength: r.PieceLength, RowLength: length, OffGround: OffGround, RowGap: RowGap, WallGap: p.wallGap(),
 		},
 		Place: p.Kind, Across: in.across, Room: Room{p.Width, p.Depth, p.Height, p.Back},
-		Top: OffGround + height, Holds: holds(in.rows, length, height, r.PieceLength), Drying: dryingOf(in, p.Kind.Traits()),
-		Green: w.GreenPressure(height), Dry: w.DryPressure(height),
+		Drying:    dryingOf(in, p.Kind.Traits()),
 		GreenMass: w.GreenWeight(v), DryMass: w.DryWeight(v),
 	}
 	if in.across {
 		l.SideGap = p.sideGap()
 	}
 	l.Width, l.Depth = p.footprint(in.rows, length, r.PieceLength, in.across)
-	l.Clear = p.clear(l.Depth)
+	l.stand(heights)
+	l.underRoof(p, in)
+	l.Green, l.Dry = w.GreenPressure(l.Height), w.DryPressure(l.Height)
 	l.Area = rectangle(l.Width, l.Depth)
 	l.Easy = l.Top <= r.Shoulder
 	return l
+}
+
+// stand puts rows of these heights into the layout, from the back.
+func (l *Layout) stand(heights []measure.Length) {
+	l.Rows, l.Height = len(heights), slices.Max(heights)
+	l.Top = OffGround + l.Height
+	if slices.Min(heights) < l.Height {
+		l.Heights = heights
+	}
+	var sum inches
+	for _, h := range heights {
+		sum += inches(h / wholeLength)
+	}
+	l.Holds = volumeOf(sum*inches(l.RowLength/wholeLength), l.PieceLength)
+}
+
+// underRoof says what is clear over the rows.
+func (l *Layout) underRoof(p Place, in way) {
+	for i := range l.Rows {
+		clear := p.clearOver(in, i, l.RowLength, l.PieceLength)
+		if air := clear - OffGround - l.RowHeight(i); i == 0 || air < l.Air {
+			l.Air = air
+		}
+		if i == 0 || clear < l.Clear {
+			l.Clear = clear
+		}
+	}
+	if l.Clear == 0 {
+		l.Air = 0
+	}
+}
+
+// RowHeight is how high the i-th row from the back is; rows from front to back are all
+// alike.
+func (l Layout) RowHeight(i int) measure.Length {
+	if len(l.Heights) == 0 {
+		return l.Height
+	}
+	return l.Heights[i]
 }
 
 // dryingOf tells how many of its two faces the worst row shows to moving air. What
@@ -296,11 +380,21 @@ func (d Drying) rank() int {
 	return 2
 }
 
-// holds is the volume of rows of these lengths and heights, rounded down.
-func holds(rows int, length, height, piece measure.Length) measure.Volume {
-	v := new(big.Int).Mul(big.NewInt(int64(length)), big.NewInt(int64(height)))
-	v.Mul(v, big.NewInt(int64(piece)))
-	v.Mul(v, big.NewInt(int64(rows)))
+// volumeOf is what faces of so many square inches hold, rounded down.
+func volumeOf(face inches, piece measure.Length) measure.Volume {
+	v := new(big.Int).Mul(big.NewInt(face), big.NewInt(int64(piece)))
+	v.Mul(v, big.NewInt(int64(wholeLength)*int64(wholeLength)))
 	v.Quo(v, big.NewInt(cubicNanometres))
 	return measure.Volume(v.Int64())
+}
+
+// faceFor is the least area of faces that hold v, in square inches.
+func faceFor(v measure.Volume, piece measure.Length) inches {
+	need := new(big.Int).Mul(big.NewInt(int64(v)), big.NewInt(cubicNanometres))
+	deep := new(big.Int).Mul(big.NewInt(int64(piece)), big.NewInt(int64(wholeLength)*int64(wholeLength)))
+	whole, over := need.QuoRem(need, deep, new(big.Int))
+	if over.Sign() > 0 {
+		whole.Add(whole, big.NewInt(1))
+	}
+	return whole.Int64()
 }

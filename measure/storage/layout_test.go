@@ -110,7 +110,15 @@ func TestRoofSlopes(t *testing.T) {
 	r.Place.Back = 4 * measure.Foot
 	l := find(t, r).Layouts[0]
 	assert.Equal(t, 51*measure.Inch, l.Clear)
-	assert.Equal(t, 41*measure.Inch, l.Height, "less 4 in of runners and 6 in of air")
+	assert.Equal(t, []measure.Length{41 * measure.Inch, 44 * measure.Inch}, l.Heights, "less 4 in of runners and 6 in of air; the front row up to the shoulder")
+	assert.Equal(t, 44*measure.Inch, l.Height)
+	assert.Equal(t, measure.Length(6*measure.Inch), l.Air)
+	// braced, the front row is under 48 + 36 × 24/48 = 66 in; 88 in long, 16 in deep
+	r.Place.Braced = true
+	a := find(t, r)
+	assert.Equal(t, []measure.Length{41 * measure.Inch, 56 * measure.Inch}, a.Layouts[0].Heights)
+	assert.Equal(t, (41+56)*88*16*measure.CubicInch, a.Capacity)
+	r.Place.Braced = false
 	r.Place.Back, r.Place.Height = 7*measure.Foot, 4*measure.Foot
 	assert.Less(t, find(t, r).Layouts[0].Clear, 7*measure.Foot, "low in front is low over the front row")
 }

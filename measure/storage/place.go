@@ -194,13 +194,18 @@ func (p Place) tallest(piece, shoulder, clear measure.Length) measure.Length {
 	return wholeInches(high)
 }
 
-// clear is the least clear height over a stack that reaches so far from the back, 0
-// under the open sky.
-func (p Place) clear(depth measure.Length) measure.Length {
+// clearOver is the least clear height over the i-th row from the back, 0 under the open
+// sky. Rows from front to back are all under the whole slope.
+func (p Place) clearOver(w way, i int, length, piece measure.Length) measure.Length {
 	if p.Height == 0 || p.Back == 0 || p.Depth == 0 {
 		return p.Height
 	}
-	return min(p.roof(p.wallGap()), p.roof(depth))
+	from := p.wallGap() + measure.Length(i)*(piece+RowGap)
+	to := from + piece
+	if w.across {
+		from, to = p.wallGap(), p.wallGap()+length+2*EndBrace
+	}
+	return min(p.roof(from), p.roof(to))
 }
 
 // roof is the clear height so far from the back, rounded down.

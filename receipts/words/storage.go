@@ -183,7 +183,23 @@ func (p *Printer) Layout(l storage.Layout) string {
 	case l.Across:
 		return p.say("%d rows from front to back, each %s long and %s high.", l.Rows, l.RowLength, l.Height)
 	}
+	if len(l.Heights) > 0 {
+		return p.say("%d rows, each %s long; from the back %s high.", l.Rows, l.RowLength, p.lengths(l.Heights))
+	}
 	return p.rows(l.Plan)
+}
+
+// lengths lists lengths: "3 ft, 3 ft 6 in and 4 ft".
+func (p *Printer) lengths(list []measure.Length) string {
+	said := make([]string, len(list))
+	for i, l := range list {
+		said[i] = p.Length(l)
+	}
+	last := len(said) - 1
+	if last == 0 {
+		return said[0]
+	}
+	return p.say("%s and %s", strings.Join(said[:last], ", "), said[last])
 }
 
 // LayoutFacts are the room a layout takes, its gaps, reach, drying, weight and
@@ -230,7 +246,7 @@ func (p *Printer) gaps(l storage.Layout) string {
 func (p *Printer) reach(l storage.Layout) string {
 	under := ""
 	if l.Clear > 0 {
-		under = " " + p.say("%s of air under the roof.", l.Clear-l.Top)
+		under = " " + p.say("%s of air under the roof.", l.Air)
 	}
 	if l.Easy {
 		return p.say("Top %s up: at or below the shoulder.", l.Top) + under

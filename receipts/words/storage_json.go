@@ -31,6 +31,7 @@ type LayoutJSON struct {
 	Across        bool           `json:"front_to_back"` // the rows run from front to back
 	RowLength     float64        `json:"row_length_inches"`
 	Height        float64        `json:"height_inches"`
+	Heights       []float64      `json:"heights_inches,omitempty"` // of the rows from the back, where they differ
 	Top           float64        `json:"top_inches"`
 	Width         float64        `json:"width_inches"`
 	Depth         float64        `json:"depth_inches"`
@@ -125,12 +126,21 @@ func layoutJSON(l storage.Layout) LayoutJSON {
 	in := func(x measure.Length) float64 { return x.In(measure.Inch) }
 	return LayoutJSON{
 		Rows: l.Rows, Across: l.Across, GapAside: in(l.SideGap), RowLength: in(l.RowLength), Height: in(l.Height), Top: in(l.Top), Width: in(l.Width), Depth: in(l.Depth),
-		OffGround: in(l.OffGround), GapBehind: in(l.WallGap), GapBetween: in(l.RowGap),
+		Heights: heights(l), OffGround: in(l.OffGround), GapBehind: in(l.WallGap), GapBetween: in(l.RowGap),
 		StowsFeet: l.Volume.In(measure.CubicFoot), FloorFeet: l.Area.In(storage.SquareFoot), BelowShoulder: l.Easy, Drying: l.Drying,
 		GreenPounds: band(l.GreenMass, wood.Pound), DryPounds: band(l.DryMass, wood.Pound),
 		GreenPSF: band(l.Green, storage.PoundPerSquareFoot), DryPSF: band(l.Dry, storage.PoundPerSquareFoot),
 		GreenKPa: band(l.Green, storage.Kilopascal), DryKPa: band(l.Dry, storage.Kilopascal),
 	}
+}
+
+// heights are those of the rows in inches, where they differ.
+func heights(l storage.Layout) []float64 {
+	var inches []float64
+	for _, h := range l.Heights {
+		inches = append(inches, h.In(measure.Inch))
+	}
+	return inches
 }
 
 // band is a range in a unit.
