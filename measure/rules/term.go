@@ -54,6 +54,12 @@ func (s Set) Loosely(name string) (term *Term, defined bool) {
 	return nil, false
 }
 
+// SpeaksOf tells whether a term is one that the set speaks of and does not bar.
+func (s Set) SpeaksOf(name string) bool {
+	term, _ := s.Loosely(name)
+	return term != nil
+}
+
 // WhyReadBack says why a quantity that was said in a term is read back in a unit of sale.
 // It names the term only where the set does not bar it.
 func (s Set) WhyReadBack(said measure.Said) measure.Text {
