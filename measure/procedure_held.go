@@ -6,14 +6,38 @@ import "math"
 // where they state nothing what NIST Handbook 133, section 3.14, asks for, from
 // memory. It knows no jurisdiction.
 type Reckoning struct {
-	Increment Length   // that lengths are read to; 0: not stated, and Handbook 133's
-	Rounding  Rounding // of lengths of wood; what is taken off is rounded the other way
-	From      Text     // where the two come from and how that is known
+	// Named is the office's procedure that all of it comes from; nil: what is not stated
+	// is arithmetic after the handbook's pattern, from memory.
+	Named     *Text
+	Counts    LeastCounts // zero: Handbook 133's
+	Increment Length      // that lengths are read to; 0: not stated, and Handbook 133's
+	Rounding  Rounding    // of lengths of wood; what is taken off is rounded the other way
+	From      Text        // where the two come from and how that is known
 	// Tolerance is how far below what is due a sale may be, by the first step that what
 	// is due fits; empty: none stated.
 	Tolerance     []ToleranceStep
 	ToleranceFrom Text
 }
+
+// LeastCounts are how many readings a procedure asks for at least.
+type LeastCounts struct {
+	Heights int // of each row's front, at equal intervals
+	Back    int // of each row's back; 0: the front stands for both
+	Lengths int // of each row, at equal intervals from the base up
+	Pieces  int
+}
+
+// Least is how many readings are asked for at least.
+func (k Reckoning) Least() LeastCounts {
+	if k.Counts == (LeastCounts{}) {
+		return handbookCounts()
+	}
+	return k.Counts
+}
+
+// handbookCounts are those of restacked packages, from memory; it says nothing of larger
+// stacks, and its pieces are those of greatest girth.
+func handbookCounts() LeastCounts { return LeastCounts{4, 4, 4, 5} }
 
 // A ToleranceStep is how much may be missing of a quantity of some size: a share of
 // it, or an amount whatever it is. One of Share and Amount is above 0.
@@ -93,6 +117,9 @@ const (
 // A ProcedureResult is a procedure's own result: its rounding, its counts and its
 // tolerance. It has no doubt and no probability; those are the model's.
 type ProcedureResult struct {
+	// Named is the office's procedure it was made by; nil: it is arithmetic after the
+	// handbook's pattern, and its constants are from memory.
+	Named *Text `json:"named,omitempty"`
 	// NoResult says why the procedure gives none; then Volume is 0 and there are no
 	// rows. Nil where it gives one.
 	NoResult *Text             `json:"no_result,omitempty"`
@@ -163,6 +190,7 @@ func ByProcedure(t Tally, k Reckoning) ProcedureResult {
 	switch s := t.Stack.(type) {
 	case Rows:
 		p = s.byProcedure(&t, k)
+		p.Named = k.Named
 	case Packaged:
 		p = s.byProcedure(&t)
 	default:
@@ -220,7 +248,7 @@ func (p *ProcedureResult) judge(t *Tally, k Reckoning) {
 		p.hold(miss, k)
 	}
 	if !p.Complete() {
-		p.Why = append(p.Why, Say("Fewer readings were taken than the procedure asks for: this is its arithmetic on the readings there are."))
+		p.Why = append(p.Why, Say("Fewer readings were taken than it asks for: this is its arithmetic on the readings there are."))
 	}
 }
 
@@ -234,7 +262,7 @@ func (p *ProcedureResult) hold(miss Volume, k Reckoning) {
 	step := k.step(p.Due)
 	if step == nil {
 		p.Word = NoTolerance
-		p.Why = append(p.Why, Say("The rules of sale state no tolerance for a stack, and none was found in Handbook 133: from memory."))
+		p.Why = append(p.Why, noTolerance(k))
 		return
 	}
 	allowed := step.allowed(p.Due)
@@ -250,15 +278,22 @@ func (p *ProcedureResult) hold(miss Volume, k Reckoning) {
 	p.Why = append(p.Why, Say("The tolerance is %s, %.3g %% of what is due: %s", allowed, 100*step.Share, k.ToleranceFrom))
 }
 
+func noTolerance(k Reckoning) Text {
+	if k.Named != nil {
+		return Say("It states no tolerance for a stack.")
+	}
+	return Say("The rules of sale state no tolerance for a stack, and none was found in Handbook 133: from memory.")
+}
+
 func (p *ProcedureResult) errorText(miss Volume) Text {
 	share := 100 * math.Abs(float64(miss)) / float64(p.Due)
 	switch {
 	case p.Due <= 0 || miss == 0:
-		return Say("By the procedure %s stands here; %s is due.", p.Volume, p.Due)
+		return Say("By this arithmetic %s is here; %s is due.", p.Volume, p.Due)
 	case miss < 0:
-		return Say("By the procedure %s stands here, %s (%.1f %%) less than is due.", p.Volume, -miss, share)
+		return Say("By this arithmetic %s is here, %s (%.1f %%) less than is due.", p.Volume, -miss, share)
 	}
-	return Say("By the procedure %s stands here, %s (%.1f %%) more than is due.", p.Volume, miss, share)
+	return Say("By this arithmetic %s is here, %s (%.1f %%) more than is due.", p.Volume, miss, share)
 }
 
 // leftOut is all the wood the procedure does not count.

@@ -2,19 +2,11 @@ package measure
 
 import "math"
 
-// The counts the procedure asks for at least, of a row: from memory, as it is for
-// restacked packages; it says nothing of larger stacks.
-const (
-	procedureHeights = 4 // at equal intervals, on each face
-	procedureLengths = 4 // at equal intervals from the base up
-	procedurePieces  = 5 // of greatest girth
-)
-
 // byProcedure takes each row as average height × average length × average piece
 // length, every reading rounded by itself. Gaps and shoulders are taken off; cribs
 // and tapered runs are left out.
 func (s Rows) byProcedure(t *Tally, k Reckoning) ProcedureResult {
-	b := rowsProcedure{tally: t, step: k.Increment, way: k.Rounding, from: k.From}
+	b := rowsProcedure{tally: t, step: k.Increment, way: k.Rounding, from: k.From, named: k.Named, least: k.Least()}
 	if k.Increment <= 0 {
 		b.step, b.way = roundingFor(t.Tape).up, RoundUp
 		b.from = Say("The rules of sale state none; so NIST Handbook 133, section 3.14: from memory.")
@@ -42,6 +34,8 @@ type rowsProcedure struct {
 	step  Length
 	way   Rounding
 	from  Text
+	named *Text
+	least LeastCounts
 	out   ProcedureResult
 
 	exact   float64
@@ -162,14 +156,16 @@ func (b *rowsProcedure) counts(s Rows) {
 		b.out.Counts = append(b.out.Counts, ProcedureCount{what, row, seen, wanted})
 	}
 	if s.Pieces.given() {
-		count("pieces", 0, len(s.Pieces.Sample), procedurePieces)
+		count("pieces", 0, len(s.Pieces.Sample), b.least.Pieces)
 	}
 	for i, r := range s.Rows {
-		count("heights", i+1, len(r.Heights), procedureHeights)
-		count("heights of the back", i+1, len(r.Back), procedureHeights)
-		count("lengths", i+1, len(r.lengths()), procedureLengths)
+		count("heights", i+1, len(r.Heights), b.least.Heights)
+		if b.least.Back > 0 {
+			count("heights of the back", i+1, len(r.Back), b.least.Back)
+		}
+		count("lengths", i+1, len(r.lengths()), b.least.Lengths)
 		if r.Pieces.given() {
-			count("pieces", i+1, len(r.Pieces.Sample), procedurePieces)
+			count("pieces", i+1, len(r.Pieces.Sample), b.least.Pieces)
 		}
 	}
 }
@@ -188,11 +184,21 @@ func (b *rowsProcedure) finish() {
 	for _, r := range b.out.Rows {
 		b.out.Volume += r.Volume
 	}
-	b.out.Notes = append(b.out.Notes,
+	b.out.Notes = append(b.out.Notes, b.notes()...)
+}
+
+// notes say whose procedure it is and what is done with the readings.
+func (b *rowsProcedure) notes() []Text {
+	rounding := Say("Lengths are rounded %s to %s, what is taken off the other way. %s", string(b.way), b.step.String(), b.from)
+	if b.named != nil {
+		return []Text{Say("By %s.", *b.named), rounding, Say("Each row is its average height × its average length × its average piece length.")}
+	}
+	return []Text{
 		Say("After NIST Handbook 133, section 3.14: from memory, to be checked against its text. It is written for restacked packages of %s or less; for a larger stack the same steps are taken.", Volume(packLimit)),
-		Say("Lengths are rounded %s to %s, what is taken off the other way. %s", string(b.way), b.step.String(), b.from),
+		rounding,
 		Say("Each row is its average height × its average length × its average piece length: from memory."),
-		Say("The procedure takes the pieces of greatest girth; a tally has pieces from all over, and all of them count here."))
+		Say("The procedure takes the pieces of greatest girth; a tally has pieces from all over, and all of them count here."),
+	}
 }
 
 // rounding lists what one kind of reading's rounding adds, where it adds anything.

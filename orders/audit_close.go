@@ -131,7 +131,7 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 	weigh(report.Result.Finding, report.Limits)
 	a.ClosedAt = report.Issued
 	report.Dates = a.OutOfOrder(f.zone)
-	report.Departures = departures(*a.Plan(), report.Measurers, tallies)
+	report.Departures = append(belowProcedure(*a.Plan(), f.reckoning().Least()), departures(*a.Plan(), report.Measurers, tallies)...)
 	report.Favour = favour(report, tallies)
 	return report, nil
 }
@@ -155,7 +155,7 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 			}
 			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.document, m.result
 			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
-			measurer.Procedure = measure.ByProcedure(m.tally, f.set.Reckoning(f.set.SoldIn(f.shop.Units == Metric)))
+			measurer.Procedure = measure.ByProcedure(m.tally, f.reckoning())
 			tallies = append(tallies, m.tally)
 		}
 		report.Measurers = append(report.Measurers, measurer)
@@ -170,6 +170,31 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 	}
 	report.Together, report.Result = &together, together.Result
 	return tallies, nil
+}
+
+// reckoning is the procedure that readings are held to.
+func (d auditDesk) reckoning() measure.Reckoning {
+	return d.set.Reckoning(d.set.SoldIn(d.shop.Units == Metric))
+}
+
+// belowProcedure says where a plan asks for fewer readings than the procedure does.
+func belowProcedure(plan AuditPlan, least measure.LeastCounts) []measure.Text {
+	var all []measure.Text
+	if plan.Kind != "rows" {
+		return nil
+	}
+	fewer := func(planned, asked int, what string) {
+		if planned < asked {
+			all = append(all, measure.Say("The plan has %s: %d; the inspection procedure asks for %d.", measure.Say(what), planned, asked))
+		}
+	}
+	fewer(plan.Stations, least.Heights, "heights in each row")
+	if plan.Faces != BothFaces {
+		fewer(0, least.Back, "heights of the back")
+	}
+	fewer(max(plan.Lengths, 1), least.Lengths, "lengths of each row at different heights")
+	fewer(plan.Pieces, least.Pieces, "pieces")
+	return all
 }
 
 // departures say where what was read is not as planned.

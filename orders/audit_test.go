@@ -125,7 +125,8 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	assert.Equal(t, measure.Short, r.Result.Finding.Word)
 	assert.Equal(t, cords(2, 3), r.Result.Finding.Sold)
 	assert.NotEmpty(t, r.Favour)
-	assert.Empty(t, r.Departures)
+	require.Len(t, r.Departures, 1)
+	assert.Equal(t, "The plan has lengths of each row at different heights: 1; the inspection procedure asks for 4.", r.Departures[0].String())
 	assert.Positive(t, r.Measurers[0].Procedure.Volume)
 	assert.Equal(t, "Pim Holt", r.ClosedBy)
 	assert.False(t, r.Capacity.Official)
@@ -400,9 +401,9 @@ func TestDeparturesFromThePlanAreNamed(t *testing.T) {
 	for _, d := range issued.Report.Departures {
 		said = append(said, d.String())
 	}
-	require.Len(t, said, 2, "%q", said)
-	assert.Contains(t, said[0], "Una Reed read a tape to 1/2 in")
-	assert.Contains(t, said[1], "Una Reed judged the top of the wood otherwise")
+	require.Len(t, said, 3, "%q", said)
+	assert.Contains(t, said[1], "Una Reed read a tape to 1/2 in")
+	assert.Contains(t, said[2], "Una Reed judged the top of the wood otherwise")
 }
 
 func TestALaterLookIsHeldToAStricterBound(t *testing.T) {

@@ -39,7 +39,7 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 		a.signed()
 	}
 	a.turn()
-	a.twoResults()
+	a.arithmetic()
 	a.agreement()
 	a.stack()
 	a.shares()
@@ -210,50 +210,71 @@ func (a *auditPaper) gauge() {
 	}
 }
 
-// twoResults are the model's result and the procedure's beside each other, measurer by
-// measurer.
-func (a *auditPaper) twoResults() {
-	a.heading(a.print.Heading("Two results of the same readings"), 8*mainFace().lead())
-	widths := []float64{0.25, 0.29, 0.46}
-	a.table(labelFace(), widths, a.print.Heading("Measurer"), a.print.Heading("By the model, with its doubt"), a.print.Heading("By the procedure, with its rounding and counts"))
-	for _, h := range a.r.Measurers {
-		a.table(mainFace(), widths, h.Name, a.measured(h.Result), a.procedureCell(h.Procedure))
+// arithmetic is the other result of the same readings, by an office's procedure or after
+// the pattern of a handbook, measurer by measurer beside what the model measured. What is
+// the same for all is said once.
+func (a *auditPaper) arithmetic() {
+	first := a.r.Measurers[0].Procedure
+	a.heading(a.print.ProcedureTitle(first.Named != nil), 8*mainFace().lead())
+	if first.Named == nil {
+		a.paragraph(noteFace(), a.print.Heading("No procedure’s text was read for this: it is arithmetic of this program after the pattern it remembers. It decides nothing here."))
+	}
+	shares := []float64{0.22, 0.30, 0.26, 0.22}
+	a.table(labelFace(), shares, a.print.Heading("Measurer"), a.print.Heading("Measured by the model"), a.print.Heading("By this arithmetic"), a.print.Heading("Against what is due"))
+	for _, m := range a.r.Measurers {
+		p := m.Procedure
+		a.table(mainFace(), shares, m.Name, a.measured(m.Result), a.print.ProcedureVolume(p), a.print.ProcedureError(p))
 	}
 	if a.r.Together != nil {
-		a.table(boldFace(), widths, a.print.Heading("All measurers"), a.measured(a.r.Result), a.print.Heading("The procedure knows one measurer at a time."))
+		a.table(boldFace(), shares, a.print.Heading("All measurers"), a.measured(a.r.Result), "", "")
 	}
 	a.gap(1)
-	for _, h := range a.r.Measurers {
-		a.procedure(h)
+	for _, line := range a.print.Lines(a.saidByAll()) {
+		a.item(noteFace(), line)
 	}
-	a.list("How the procedure was applied", a.texts(a.r.Measurers[0].Procedure.Notes))
+	for _, m := range a.r.Measurers {
+		a.procedure(m)
+	}
+	a.list("How it was applied", a.texts(first.Notes))
+}
+
+// saidByAll are the reasons of the procedure's results, each once; what they come to
+// stands in the table.
+func (a *auditPaper) saidByAll() []measure.Text {
+	var all []measure.Text
+	told := map[string]bool{}
+	for _, m := range a.r.Measurers {
+		why := m.Procedure.Why
+		if m.Procedure.Error != nil && len(why) > 0 {
+			why = why[1:] // the error, in the table
+		}
+		if m.Procedure.NoResult != nil && len(why) == 0 {
+			why = []measure.Text{*m.Procedure.NoResult}
+		}
+		for _, text := range why {
+			if said := a.print.Say(text); !told[said] {
+				told[said] = true
+				all = append(all, text)
+			}
+		}
+	}
+	return all
 }
 
 func (a *auditPaper) measured(r measure.Result) string {
-	return a.print.Say(measure.Say("%s, give or take %s, 19 times in 20", r.Quantity, a.print.Doubt(r)))
-}
-
-func (a *auditPaper) procedureCell(p measure.ProcedureResult) string {
-	said := []string{a.print.ProcedureLead(p)}
-	for _, why := range p.Why {
-		said = append(said, a.print.Say(why))
-	}
-	if p.NoResult != nil && len(p.Why) == 0 {
-		said = append(said, a.print.Say(*p.NoResult))
-	}
-	return strings.Join(said, " ")
+	return a.print.Say(measure.Say("%s, give or take %s", r.Quantity, a.print.Doubt(r)))
 }
 
 // procedure is what the procedure's result of a measurer rests on, in small type.
-func (a *auditPaper) procedure(h orders.AuditTally) {
-	p := h.Procedure
-	p.Why, p.Notes = nil, nil // stand in the table, and once for all measurers
+func (a *auditPaper) procedure(m orders.AuditTally) {
+	p := m.Procedure
+	p.Why, p.Notes = nil, nil // said once for all measurers
 	parts := a.print.Procedure(p)
 	if p.NoResult != nil || len(parts) == 0 {
 		return
 	}
 	a.need(3 * noteFace().lead())
-	a.paragraph(labelFace(), a.print.Say(measure.Say("The procedure on the readings of %s", h.Name)))
+	a.paragraph(labelFace(), a.print.Say(measure.Say("On the readings of %s", m.Name)))
 	for _, part := range parts {
 		a.item(noteFace(), a.print.Field(part.Heading, inOne(part.Lines)))
 	}
@@ -397,8 +418,7 @@ func (a *auditPaper) working() {
 	}
 	lines := append(a.print.ModelSources(), a.print.Rules(a.r.Subject.RuleSet))
 	if a.r.Rules != nil {
-		lines = append(lines, a.print.AuditSources(*a.r.Rules)...)
-		lines = append(lines, a.print.NotAdvice(*a.r.Rules))
+		lines = append(lines, a.print.AuditSources(*a.r.Rules, a.r.Shares != nil)...)
 	}
 	a.list("Sources, and how each is known", lines)
 	report := []string{a.print.Field("SHA-256 of its data", a.hash)}

@@ -8,7 +8,9 @@ import (
 	"image/color"
 	"image/jpeg"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -178,17 +180,52 @@ func TestAuditSaysTheAnswerFirst(t *testing.T) {
 	text := textOf(t, pdf)
 	for _, want := range []string{
 		"Audit 4", "Volunteer measurement, not an official finding.", "P < 0.0001", "Hollow Road Firewood", "Ida Thornquist",
-		"By the model, with its doubt", "By the procedure", "state no tolerance for a stack", "from memory", "The 2 tallies agree",
+		"ARITHMETIC AFTER THE HANDBOOK’S PATTERN", "Measured by the model", "By this arithmetic", "state no tolerance for a stack", "from memory", "The 2 tallies agree",
 		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows", "as neighbour", "Tape: maker Stanhope, number 2, checked on 13 March 2026 against the county’s steel rule", "sealed 1D3P-JFQN-7XHJ", "(link 2)",
 		"Seller, if he signs later", "Photo 2: The tape at row 1", "as stated by Nora Feld", "When it was taken is not known",
-		"COPIES RECEIVED", "how often readings this low would come from a stack that holds all that is due", "section 2.4.2", auditHash[:40],
+		"COPIES RECEIVED", "how often readings this low would come from a stack that holds all that is due", "2.4.2", auditHash[:40],
 		"What limits it", "The seller wasn’t there when it was measured.", "Dates out of order", "kept on the computer of Hollow Road Firewood, the seller that was audited",
 	} {
 		assert.Contains(t, text, want)
 	}
 	assert.NotContains(t, text, "face cord")
+	assert.Equal(t, 1, strings.Count(text, "Summit County"), "each source is cited once")
+	assert.Equal(t, 1, strings.Count(text, "How it was applied")+strings.Count(text, "HOW IT WAS APPLIED"), "the procedure is told of once, for two measurers")
+	assert.NotContains(t, strings.ToLower(onPage(t, pdf, 1)), "handbook", "arithmetic of a text that nobody read keeps off page 1")
+	assert.Contains(t, onPage(t, pdf, 2), "ARITHMETIC AFTER THE HANDBOOK’S PATTERN")
 	first := strings.Index(text, "Volunteer measurement")
-	assert.Less(t, first, strings.Index(text, "TWO RESULTS"))
+	assert.Less(t, first, strings.Index(text, "ARITHMETIC AFTER"))
+}
+
+// onPage is the text of one page.
+func onPage(t *testing.T, pdf []byte, n int) string {
+	t.Helper()
+	out, err := exec.Command(tool(t, "pdftotext"), "-layout", "-f", strconv.Itoa(n), "-l", strconv.Itoa(n), fileOf(t, pdf), "-").Output()
+	require.NoError(t, err)
+	return strings.Join(strings.Fields(string(out)), " ")
+}
+
+// A report by an office's own procedure says so, with its source.
+func TestAuditByAnOfficesProcedure(t *testing.T) {
+	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
+	text, err := os.ReadFile("../testdata/procedure-county.json")
+	require.NoError(t, err)
+	p, err := rules.ParseProcedure(text)
+	require.NoError(t, err)
+	r.Rules.Procedure = &p
+	for i := range r.Measurers {
+		tally, err := readTally(r.Measurers[i].Tally)
+		require.NoError(t, err)
+		r.Measurers[i].Procedure = measure.ByProcedure(tally, r.Rules.Reckoning(rules.Cord))
+	}
+	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
+	require.NoError(t, err)
+	second, all := onPage(t, pdf, 2), textOf(t, pdf)
+	assert.Contains(t, second, "RESULT BY THE INSPECTION PROCEDURE")
+	assert.Contains(t, second, "Slate County: checking stacked firewood, edition 2026")
+	assert.Contains(t, second, "ft³ less. Outside")
+	assert.NotContains(t, second, "handbook")
+	assert.Contains(t, all, "read: an invented office's own text, for examples and tests")
 }
 
 // A report whose evidence keeps short from being said begins with what keeps it.
@@ -200,7 +237,7 @@ func TestAuditHeldBackByEvidenceSaysSoFirst(t *testing.T) {
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	keep(t, "audit-held.pdf", pdf)
-	first, _, _ := strings.Cut(strings.Join(strings.Fields(textOf(t, pdf)), " "), "TWO RESULTS")
+	first, _, _ := strings.Cut(strings.Join(strings.Fields(textOf(t, pdf)), " "), "ARITHMETIC AFTER")
 	lead := "Can’t tell yet: 0.67 cord (86 ft³) less was measured than is due. Some of the wood was used or taken, and it isn’t known how much."
 	assert.Contains(t, first, lead)
 	assert.Contains(t, first, "By the readings alone, P < 0.0001")

@@ -40,7 +40,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	w.readings(tally)
 	w.doubt(s.Result)
 	if s.Procedure != nil {
-		w.list("Result by the inspection procedure", w.procedureLines(*s.Procedure))
+		w.list(w.print.ProcedureTitle(s.Procedure.Named != nil), w.procedureLines(*s.Procedure))
 	}
 	w.list("What would make it surer", w.nextLines(s.Result, tally))
 	w.list("Notes", w.notes(s))

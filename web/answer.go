@@ -32,6 +32,7 @@ type answer struct {
 	HasGauge bool
 	// Procedure is the procedure's own result, beside the model's; empty where no
 	// rules of sale are known.
+	ProcedureTitle string
 	Procedure      string
 	ProcedureParts []words.ProcedurePart
 }
@@ -71,7 +72,7 @@ func say(print *words.Printer, texts []measure.Text) []string {
 
 // beside puts the procedure's own result beside the answer.
 func (a *answer) beside(print *words.Printer, p measure.ProcedureResult) *answer {
-	a.Procedure, a.ProcedureParts = print.ProcedureLead(p), print.Procedure(p)
+	a.ProcedureTitle, a.Procedure, a.ProcedureParts = print.ProcedureTitle(p.Named != nil), print.ProcedureLead(p), print.Procedure(p)
 	return a
 }
 

@@ -94,8 +94,10 @@ func (p *auditPage) fill(now time.Time) {
 	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(orders.DateOf(now.In(zone)))
 	p.Notice = orders.NoticeRequest{ToldBy: p.OpenedBy}
 	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
-	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: "5", Lengths: "4", Pieces: "10", Tape: "1/4 in", Top: string(measure.Straightedge),
-		Faces: string(orders.BothFaces), Stop: p.T("when each measurer has read every station once")}
+	least := p.Set.Reckoning(p.Print.UnitOfSale()).Least()
+	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: fmt.Sprint(max(5, least.Heights)), Lengths: fmt.Sprint(least.Lengths),
+		Pieces: fmt.Sprint(max(10, least.Pieces)), Tape: "1/4 in", Top: string(measure.Straightedge),
+		Faces: string(orders.BothFaces), Stop: p.T("when each measurer has read every place once")}
 	if p.Shop.Units == orders.Metric {
 		p.Planning.Tape = "5 mm"
 	}
@@ -532,6 +534,11 @@ func (p auditPage) Procedures() []string {
 		lines = append(lines, p.T("%s: %s", h.Name, p.Print.ProcedureLead(h.Procedure)))
 	}
 	return lines
+}
+
+// ProcedureTitle is what the procedure's result is called.
+func (p auditPage) ProcedureTitle() string {
+	return p.Print.ProcedureTitle(p.Report.Measurers[0].Procedure.Named != nil)
 }
 
 // Say words what the report says.

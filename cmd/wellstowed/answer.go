@@ -37,14 +37,27 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 	a.procedure(t)
 }
 
-// procedure prints the procedure's own result beside the model's, where rules of sale
-// were named.
+// reckoning is the procedure that stands beside the model: of the file that was named,
+// else of the rules of sale; false where neither was.
+func (a answerer) reckoning() (measure.Reckoning, bool) {
+	switch {
+	case a.office != nil:
+		return a.office.Reckoning(a.print.UnitOfSale()), true
+	case a.set != nil:
+		return a.set.Reckoning(a.print.UnitOfSale()), true
+	}
+	return measure.Reckoning{}, false
+}
+
+// procedure prints the procedure's own result beside the model's, where rules of sale or
+// a procedure were named.
 func (a answerer) procedure(t measure.Tally) {
-	if a.set == nil || t.Stack == nil { // of several tallies, each has its own
+	k, found := a.reckoning()
+	if !found || t.Stack == nil { // of several tallies, each has its own
 		return
 	}
-	p := measure.ByProcedure(t, a.set.Reckoning(a.print.UnitOfSale()))
-	fmt.Fprintf(a.out, "\nResult by the inspection procedure\n  %s\n", a.print.ProcedureLead(p))
+	p := measure.ByProcedure(t, k)
+	fmt.Fprintf(a.out, "\n%s\n  %s\n", a.print.ProcedureTitle(p.Named != nil), a.print.ProcedureLead(p))
 	for _, part := range a.print.Procedure(p) {
 		fmt.Fprintf(a.out, "  %s\n", part.Heading)
 		for _, line := range part.Lines {
@@ -53,11 +66,11 @@ func (a answerer) procedure(t measure.Tally) {
 	}
 }
 
-// answer is an answer as data, with the procedure's where rules of sale were named.
+// answer is an answer as data, with the procedure's where one was named.
 func (a answerer) answer(t measure.Tally, r measure.Result) words.AnswerJSON {
 	out := a.print.Answer(t, r)
-	if a.set != nil {
-		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, a.set.Reckoning(a.print.UnitOfSale())))
+	if k, found := a.reckoning(); found {
+		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, k))
 	}
 	return out
 }

@@ -18,12 +18,13 @@ import (
 )
 
 type measureFlags struct {
-	json   bool
-	lines  bool
-	csv    bool
-	schema bool
-	units  string
-	under  string
+	json      bool
+	lines     bool
+	csv       bool
+	schema    bool
+	units     string
+	under     string
+	procedure string
 }
 
 func (m machine) measureCommand() *cobra.Command {
@@ -62,7 +63,8 @@ func (m machine) measureCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "take each line as one tally, whatever the first line holds")
 	cmd.Flags().BoolVar(&f.csv, "csv", false, "read CSV; a file whose name ends in .csv is read so anyway")
 	cmd.Flags().BoolVar(&f.schema, "schema", false, "print the JSON Schema of a tally, and measure nothing")
-	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale, such as massachusetts: the answer for people is in their units, and the procedure's own result stands beside the model's")
+	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale, such as massachusetts: the answer for people is in their units, and arithmetic after a handbook's pattern stands beside the model's")
+	procedureFlag(cmd, &f.procedure)
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
 }
@@ -72,11 +74,15 @@ func (m machine) measure(names []string, f measureFlags) error {
 	if units != orders.Imperial && units != orders.Metric {
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
 	}
+	office, err := procedureFile(f.procedure)
+	if err != nil {
+		return err
+	}
 	set, print, err := under(f.under, units)
 	if err != nil {
 		return err
 	}
-	a := answerer{out: bufio.NewWriter(m.out), print: print, set: set, json: f.json, progress: m.progress()}
+	a := answerer{out: bufio.NewWriter(m.out), print: print, set: set, office: office, json: f.json, progress: m.progress()}
 	defer a.out.Flush()
 	switch {
 	case len(names) == 1:
@@ -121,7 +127,8 @@ func (m machine) open(name string) (io.ReadCloser, error) {
 type answerer struct {
 	out      *bufio.Writer
 	print    *words.Printer
-	set      *rules.Set // whose procedure stands beside the answer; nil: none
+	set      *rules.Set       // whose procedure stands beside the answer; nil: none
+	office   *rules.Procedure // that goes before the set's; nil: none was named
 	json     bool
 	progress progress
 }

@@ -66,8 +66,9 @@ func (a answerer) together(names []string, tallies []measure.Tally, c measure.Co
 	}
 	for i, r := range c.Each {
 		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))
-		if a.set != nil {
-			fmt.Fprintf(a.out, "     %s\n", a.print.ProcedureLead(measure.ByProcedure(tallies[i], a.set.Reckoning(a.print.UnitOfSale()))))
+		if k, found := a.reckoning(); found {
+			p := measure.ByProcedure(tallies[i], k)
+			fmt.Fprintf(a.out, "     %s: %s\n", a.print.ProcedureTitle(p.Named != nil), a.print.ProcedureLead(p))
 		}
 	}
 	fmt.Fprintln(a.out, "\nTogether")

@@ -15,7 +15,7 @@ import (
 func TestMeasureUnderPrintsTheProcedure(t *testing.T) {
 	r := program(t, "", "measure", exampleShort, "--under", "us-model")
 	require.Zero(t, r.code, r.err)
-	for _, want := range []string{"Result by the inspection procedure", "No tolerance stated", "from memory", "Heights of the back: 0 of at least 4, in row 1, 2, 3", "3/16 in", "in the seller’s favour"} {
+	for _, want := range []string{"Arithmetic after the handbook’s pattern", "No tolerance stated", "from memory", "Heights of the back: 0 of at least 4, in row 1, 2, 3", "3/16 in", "in the seller’s favour"} {
 		assert.Contains(t, r.out, want)
 	}
 	assert.NotContains(t, program(t, "", "measure", exampleShort).out, "procedure’s")
@@ -56,7 +56,7 @@ func TestWoodHoldsSharesToTheTolerance(t *testing.T) {
 func TestTogetherUnderHasAProcedureEach(t *testing.T) {
 	r := program(t, "", "measure", exampleShort, root+"/testdata/example-short-second.json", "--under", "us-model")
 	require.Zero(t, r.code, r.err)
-	assert.Equal(t, 2, strings.Count(r.out, "By the procedure: "))
+	assert.Equal(t, 2, strings.Count(r.out, "Arithmetic after the handbook’s pattern: "))
 }
 
 func TestSeriesOfDeliveries(t *testing.T) {
@@ -71,4 +71,28 @@ func TestSeriesOfDeliveries(t *testing.T) {
 	assert.Contains(t, program(t, line+"\n"+line+"\n", "series", "-").out, "2 audits")
 	refused := program(t, `{"format": 1}`, "series", "-")
 	assert.Equal(t, exitRefused, refused.code)
+}
+
+// An office's own procedure takes the place of arithmetic after a handbook's pattern, and
+// is printed with its source; a faulty file is refused by its line.
+func TestMeasureByAnOfficesProcedure(t *testing.T) {
+	county := root + "/testdata/procedure-county.json"
+	r := program(t, "", "measure", exampleShort, "--procedure", county)
+	require.Zero(t, r.code, r.err)
+	for _, want := range []string{"Result by the inspection procedure", "By Slate County: checking stacked firewood, edition 2026", "2 % of what is due: an invented office's own text", "Row lengths at several heights: 1 of at least 3", "1/8 in"} {
+		assert.Contains(t, r.out, want)
+	}
+	assert.NotContains(t, r.out, "from memory")
+	both := program(t, "", "measure", exampleShort, root+"/testdata/example-short-second.json", "--procedure", county)
+	require.Zero(t, both.code, both.err)
+	assert.Equal(t, 2, strings.Count(both.out, "Result by the inspection procedure: "))
+	text, err := os.ReadFile(county)
+	require.NoError(t, err)
+	bad := t.TempDir() + "/bad.json"
+	require.NoError(t, os.WriteFile(bad, []byte(strings.Replace(string(text), `"up"`, `"upward"`, 1)), 0o600))
+	for _, args := range [][]string{{"measure", exampleShort}, {"serve", "--demo"}} {
+		refused := program(t, "", append(args, "--procedure", bad)...)
+		assert.Equal(t, exitRefused, refused.code)
+		assert.Contains(t, refused.err, `bad.json: line 8: rounding: "upward" is none of`)
+	}
 }

@@ -17,6 +17,27 @@ func rulesFlag(cmd *cobra.Command, to *string) {
 	cmd.Flags().StringVar(to, "rules", "", "JSON file of a rule set of the shop's own, beside or in place of those built in")
 }
 
+// procedureFlag adds the flag that names the file of an office's procedure.
+func procedureFlag(cmd *cobra.Command, to *string) {
+	cmd.Flags().StringVar(to, "procedure", "", "JSON file of an office's own procedure for checking stacked wood, in place of arithmetic after a handbook's pattern")
+}
+
+// procedureFile gives the procedure of a file; nil where none is named.
+func procedureFile(name string) (*rules.Procedure, error) {
+	if name == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return nil, refuse("--procedure: %w", err)
+	}
+	p, err := rules.ParseProcedure(text)
+	if err != nil {
+		return nil, refuse("--procedure: %s: %w", name, err)
+	}
+	return &p, nil
+}
+
 // ruleBook gives the rule sets built in and the one of a file, where one is named.
 func ruleBook(name string) (rules.Book, error) {
 	book, err := rules.BuiltIn()

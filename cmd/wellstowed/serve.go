@@ -26,6 +26,8 @@ type serveFlags struct {
 	demo   bool
 	rules  string
 
+	procedure string
+
 	witness string
 }
 
@@ -45,6 +47,7 @@ func (m machine) serveCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
 	cmd.Flags().StringVar(&f.witness, "witness", "", "file outside the database, best on another disk, that each paper issued is written to")
 	rulesFlag(cmd, &f.rules)
+	procedureFlag(cmd, &f.procedure)
 	cmd.Flags().BoolVar(&f.demo, "demo", false, "run the demonstration on a throw-away database")
 	return cmd
 }
@@ -58,6 +61,13 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	book, err := ruleBook(f.rules)
 	if err != nil {
 		return err
+	}
+	office, err := procedureFile(f.procedure)
+	if err != nil {
+		return err
+	}
+	if office != nil {
+		book = book.WithProcedure(*office)
 	}
 	if f.demo {
 		dir, err := os.MkdirTemp("", "wellstowed-demo-")

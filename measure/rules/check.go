@@ -149,6 +149,9 @@ func (c *checker) single(s Set) {
 		c.known("reading", r.Known)
 	}
 	c.tolerance(s.Tolerance)
+	if s.Procedure != nil {
+		c.fail("procedure", "a procedure is a file of its own")
+	}
 	c.limit("shares", s.Shares)
 	if p := s.Pieces; p != nil {
 		c.statement("pieces", &p.Statement)

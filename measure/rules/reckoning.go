@@ -3,8 +3,12 @@ package rules
 import "wellstowed/measure"
 
 // Reckoning is how the set wants a stack reckoned by a procedure: its increment and
-// rounding, and its tolerance for what is sold in a unit, where it gives a figure.
+// rounding, and its tolerance for what is sold in a unit, where it gives a figure; or all
+// of the procedure of an office that came with it.
 func (s Set) Reckoning(unit UnitCode) measure.Reckoning {
+	if s.Procedure != nil {
+		return s.Procedure.Reckoning(unit)
+	}
 	var k measure.Reckoning
 	if r := s.Reading; r != nil {
 		k.Increment, k.Rounding, k.From = r.Increment, measure.Rounding(r.Rounding), r.Known.text()

@@ -56,6 +56,10 @@ type Set struct {
 	Pieces *Pieces `json:"pieces,omitempty"` // what firewood is by the length of its pieces; nil: none stated
 
 	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
+
+	// Procedure is the checking procedure of an office, from a file of its own; nil
+	// without one.
+	Procedure *Procedure `json:"procedure,omitempty"`
 	// Gaps are what was looked for in the law and not found, or not read, in our own words.
 	Gaps []string `json:"gaps,omitempty"`
 }

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"wellstowed/measure"
-	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -135,7 +134,7 @@ func (p *Printer) AuditPlan(plan orders.AuditPlan, zone string) []Fact {
 		{p.say("Top of the wood"), p.Top(plan.Top)},
 		{p.say("Faces read"), p.say(string(plan.Faces))},
 		{p.say("Measuring ends"), p.Said(plan.Stop)},
-		{p.say("Look"), strconv.Itoa(plan.Look)},
+		{p.say("Check"), strconv.Itoa(plan.Look)},
 		{p.say("Fixed"), p.say("%s, by %s", p.Time(plan.Fixed, zone), plan.By)},
 	}
 	if plan.Reason != "" {
@@ -257,44 +256,21 @@ func (p *Printer) AuditNote(n orders.AuditNote, zone string) string {
 func (p *Printer) Glossary() []Fact {
 	return []Fact{
 		{p.say("Ranked and well stowed"), p.say("pieces side by side, parallel and touching, stacked close; nothing criss-cross.")},
-		{p.say("Doubt"), p.say("how far the measured volume may be off either way. The true volume lies inside it 95 times in 100.")},
+		{p.say("Give or take"), p.say("how far the measured volume may be off either way. The true volume lies inside it 95 times in 100.")},
 		{p.say("P"), p.say("%s. Near 0, a shortage; near 1, all of it is here.", p.WhatPIs())},
-		{p.say("Look"), p.say("how often this delivery was measured before, and once more. From the second look on, P has to be lower to say short.")},
-		{p.say("Short"), p.say("less stands here than is due, by more than the doubt.")},
-		{p.say("Not settled"), p.say("less was measured than is due, but the readings can’t tell.")},
-		{p.say("No shortage shown"), p.say("at least what is due was measured; a small shortage can’t be ruled out.")},
-		{p.say("Full"), p.say("what is due is here, with little doubt.")},
-		{p.say("The procedure"), p.say("the counting rules of a handbook for inspectors: fixed rounding, least counts, a tolerance where one is stated. It has no doubt of its own.")},
+		{p.say("Check"), p.say("how often this delivery was measured before, and once more. From the second check on, P has to be lower to say short.")},
+		{p.say("Short"), p.say("less is here than is due, by more than the give or take.")},
+		{p.say("Can’t tell yet"), p.say("less was measured than is due, but the readings or the evidence can’t carry more.")},
+		{p.say("No shortage found"), p.say("at least what is due was measured; a small shortage can’t be ruled out.")},
+		{p.say("Full"), p.say("what is due is here, with little room to be wrong.")},
+		{p.say("Arithmetic after the handbook’s pattern"), p.say("fixed rounding, least counts, and a tolerance where one is stated, as this program remembers them of a handbook for inspectors. It has no give or take of its own.")},
 		{p.say("Measurer"), p.say("somebody who measured without seeing what the others read.")},
 	}
-}
-
-// AuditSources are the rules of a set behind where they come from and how that is known,
-// those of one source together. The set is one that holds no barred term.
-func (p *Printer) AuditSources(set rules.Set) []string {
-	var lines []string
-	for _, c := range p.Chapters(set) {
-		said := map[string]string{}
-		var sources []string
-		for _, r := range c.Rules {
-			if before, found := said[r.Source]; found {
-				said[r.Source] = p.say("%s; %s", before, r.Words)
-				continue
-			}
-			said[r.Source] = r.Words
-			sources = append(sources, r.Source)
-		}
-		for _, source := range sources {
-			lines = append(lines, p.say("%s: %s (%s)", c.Heading, said[source], source))
-		}
-	}
-	return lines
 }
 
 // ModelSources are what the volume, its doubt and the finding rest on.
 func (p *Printer) ModelSources() []string {
 	return []string{
 		p.say("Volume and doubt: JCGM 100:2008. Finding: JCGM 106:2012."),
-		p.say("The procedure: NIST Handbook 133, section 3.14 (from memory, to be checked against its text)."),
 	}
 }

@@ -92,16 +92,46 @@ type ProcedurePart struct {
 	Lines   []string
 }
 
+// ProcedureTitle is what a procedure's result is called: the inspection procedure's own
+// where an office gave its text, else arithmetic after a pattern that nobody read.
+func (p *Printer) ProcedureTitle(named bool) string {
+	if named {
+		return p.say("Result by the inspection procedure")
+	}
+	return p.say("Arithmetic after the handbook’s pattern")
+}
+
 // ProcedureLead is a procedure's result in one line.
 func (p *Printer) ProcedureLead(r measure.ProcedureResult) string {
 	if r.NoResult != nil {
-		return p.say("The procedure gives no result.")
+		return p.say("It gives no result.")
 	}
 	volume := p.Quantity(measure.Quantity{Volume: r.Volume, Basis: measure.Ranked})
 	if r.Word == "" {
-		return p.say("By the procedure: %s.", volume)
+		return p.say("%s.", volume)
 	}
-	return p.say("By the procedure: %s. %s.", volume, p.ProcedureWord(r.Word))
+	return p.say("%s. %s.", volume, p.ProcedureWord(r.Word))
+}
+
+// ProcedureVolume is a procedure's volume alone.
+func (p *Printer) ProcedureVolume(r measure.ProcedureResult) string {
+	if r.NoResult != nil {
+		return p.say("no result")
+	}
+	return p.Quantity(measure.Quantity{Volume: r.Volume, Basis: measure.Ranked})
+}
+
+// ProcedureError is how far a procedure's volume is from what is due, and its word;
+// empty where they are not held together.
+func (p *Printer) ProcedureError(r measure.ProcedureResult) string {
+	if r.Error == nil {
+		return ""
+	}
+	miss, key := *r.Error, "%s more. %s"
+	if miss < 0 {
+		miss, key = -miss, "%s less. %s"
+	}
+	return p.say(key, miss, p.ProcedureWord(r.Word))
 }
 
 // ProcedureWord words what a procedure comes to.
