@@ -193,6 +193,18 @@ func (a Audit) usedWithoutAmount() bool {
 	return used && a.Hold().Apart.Quantity.Volume == 0
 }
 
+// holding adds a code to what holds back; use without an amount takes the place of the open
+// question it leaves.
+func holding(all []measure.Hold, code measure.Hold) []measure.Hold {
+	if i := slices.Index(all, measure.HeldByApart); i >= 0 && code == measure.HeldByUse {
+		all[i] = code
+	}
+	if !slices.Contains(all, code) {
+		all = append(all, code)
+	}
+	return all
+}
+
 // weigh lets the evidence decide: a word that a limit holds back is not said, and the
 // limits' codes stand among what holds it back. Why names them where the readings by
 // themselves would have said it.
@@ -204,9 +216,7 @@ func weigh(f *measure.Finding, all []AuditLimit) {
 	for _, l := range all {
 		switch {
 		case l.Holds == measure.Short && (f.Word == measure.Short || f.Word == measure.Unresolved):
-			if !slices.Contains(f.HeldBack, l.Code) {
-				f.HeldBack = append(f.HeldBack, l.Code)
-			}
+			f.HeldBack = holding(f.HeldBack, l.Code)
 			f.Word = measure.Unresolved
 			if alone && l.Code != measure.HeldByApart { // which the finding says itself
 				f.Why = append(f.Why, measure.Say("It isn’t called short: %s", l.Text))

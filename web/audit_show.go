@@ -129,8 +129,8 @@ func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
 		return err
 	}
 	p.Found = newAnswer(p.Print, tally, r.Result)
-	p.Found.Finding = p.Print.AuditLead(tally, r)
 	if r.Together != nil {
+		p.Found.Finding = p.Print.Finding(r.Result)
 		p.Found.Stack = draw.Drawing{} // each measurer's own is on the paper
 	}
 	return nil

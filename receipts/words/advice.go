@@ -91,8 +91,8 @@ func (p *Printer) Odds(r measure.Result) string {
 	if f == nil || f.Word != measure.Short && (f.Word != measure.Unresolved || f.Probability <= f.Alpha) {
 		return ""
 	}
-	return p.say("P %s: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = %s, of check %d.",
-		p.odds(f.Probability), strconv.FormatFloat(f.Alpha, 'g', -1, 64), f.Look)
+	return p.say("P %s: %s. It is held against α = %s, of check %d.",
+		p.odds(f.Probability), p.WhatPIs(), strconv.FormatFloat(f.Alpha, 'g', -1, 64), f.Look)
 }
 
 // nextSteps are the first few actions worth doing, with the give or take after each.

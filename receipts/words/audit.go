@@ -26,14 +26,11 @@ func (p *Printer) AuditOdds(r measure.Result) string {
 	f := r.Finding
 	switch {
 	case f == nil:
-		return p.say("No finding: the measurers do not agree, and their mean is held against nothing.")
+		return p.say("No result: the measurers don’t agree, and their mean is held against nothing.")
 	case acrossBases(r):
 		return p.say("The sale and the stack are two measures, so there is no P: only what is expected.")
 	}
-	if f.Word == measure.Unresolved && f.ShortOf() >= f.ShortAbove {
-		return p.say("By the readings alone, P %s; short needs P at most %s on check %d. P is %s.", p.odds(f.Probability), p.decimal(f.Alpha, 4), f.Look, p.WhatPIs())
-	}
-	return p.say("P %s; short needs P at most %s on check %d. P is %s.", p.odds(f.Probability), p.decimal(f.Alpha, 4), f.Look, p.WhatPIs())
+	return p.Odds(r)
 }
 
 // WhatPIs says what P is, the same wherever it is said.

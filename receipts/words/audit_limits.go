@@ -5,16 +5,6 @@ import (
 	"wellstowed/orders"
 )
 
-// AuditLead is the sentence a report begins with: the result, and where the evidence
-// keeps a word from being said that the readings by themselves would say, what keeps it.
-func (p *Printer) AuditLead(t measure.Tally, r orders.AuditReport) string {
-	f := r.Result.Finding
-	if f == nil || len(r.Limits) == 0 || f.Word != measure.Unresolved || f.ShortOf() < f.ShortAbove || r.Limits[0].Holds != measure.Short {
-		return p.Lead(t, r.Result)
-	}
-	return p.say("Can’t tell yet: %s less was measured than is due. %s", p.amount(-f.Margin, r.Result.Quantity.Basis), r.Limits[0].Text)
-}
-
 // AuditLimits are what weakens a result, what would lift it beside each.
 func (p *Printer) AuditLimits(limits []orders.AuditLimit) []string {
 	lines := make([]string, len(limits))

@@ -1,6 +1,9 @@
 package words
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
 
 // Finding is the answer in a sentence: the result where something was sold, else the
 // volume and its give or take.
@@ -72,6 +75,14 @@ func holdKey(by measure.Hold) string {
 		return "but the way the readings were rounded could hide that much"
 	case measure.HeldByCribs:
 		return "but the criss-cross ends could make up for it"
+	case orders.HeldByMoving:
+		return "but the wood was moved, and the seller hasn’t seen it since"
+	case orders.HeldByFaces:
+		return "but nobody read or saw the back of the stack"
+	case orders.HeldByTape:
+		return "but no tape was checked"
+	case orders.HeldByNotice:
+		return "but the seller wasn’t told"
 	case measure.HeldByKind:
 		return "but wood that lies like this can’t be called short"
 	}
