@@ -21,7 +21,7 @@ const (
 // they fit and can be seen.
 func (d *Drawing) addCord(v measure.Volume) {
 	across := scaled(cordLength+cordSlant, d.Scale)
-	if v <= 0 || across > d.Width-2*margin || scaled(cordHeight, d.Scale) < leastBox {
+	if v <= 0 || d.Width < minWidth || across > d.Width-2*margin || scaled(cordHeight, d.Scale) < leastBox {
 		d.Height += margin - rowGap
 		return
 	}

@@ -90,8 +90,8 @@ func gaugeFor(r measure.Result) *gauge {
 // decided puts up the parts of the stick.
 func (g *gauge) decided(f *measure.Finding, v measure.Volume) {
 	g.parts, g.sold, g.soldHead = true, &mark{volume: f.Due}, soldText(*f)
-	if f.ShortOf() < f.ShortAbove || f.Word == measure.Short {
-		g.short = &mark{volume: f.ShortOf() - (f.ShortAbove - v)}
+	if edge := f.ShortOf() - (f.ShortAbove - v); edge > 0 && (f.ShortOf() < f.ShortAbove || f.Word == measure.Short) {
+		g.short = &mark{volume: edge}
 	}
 	if f.Due > f.FullBelow || f.Word == measure.Full {
 		g.full = &mark{volume: f.Due + (v - f.FullBelow)}

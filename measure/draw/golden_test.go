@@ -20,9 +20,10 @@ import (
 var update = flag.Bool("update", false, "write the golden drawings anew")
 
 const (
-	page  = 80 * measure.Millimetre // a phone's, so that type is 15 px there
-	phone = 100 * measure.Millimetre
-	paper = 180 * measure.Millimetre
+	page      = 80 * measure.Millimetre // a phone's, so that type is 15 px there
+	leastRows = 56 * measure.Millimetre // a third of a paper
+	phone     = 100 * measure.Millimetre
+	paper     = 180 * measure.Millimetre
 )
 
 // in makes lengths of inches.

@@ -19,6 +19,9 @@ const (
 // common sans-serif faces need less.
 const runeWidth = 58
 
+// leastRows is the least width of rows on paper, where they stand side by side.
+const leastRows = 56 * measure.Millimetre
+
 // paperWidth keeps a width within what the drawings are laid out for.
 func paperWidth(width measure.Length) measure.Length {
 	return min(max(width, minWidth), maxWidth)

@@ -3,12 +3,13 @@ package draw
 import "wellstowed/measure"
 
 // Stack draws a stack as measured, to one scale, ranked wood above the same volume
-// redrawn as a cord. width is that of the drawing on paper, kept within 90 mm to 1 m. A
+// redrawn as a cord; rows held against what was sold show what is missing of each
+// instead. width is that of the drawing on paper, kept within 80 mm, for rows 56 mm, to 1 m. A
 // tally without wood gives a Drawing of no size.
 func Stack(t measure.Tally, r measure.Result, width measure.Length) Drawing {
 	switch s := t.Stack.(type) {
 	case measure.Rows:
-		return drawRows(s, t.Tape, t.Raised, r, paperWidth(width))
+		return drawRows(s, t.Tape, t.Raised, r, min(max(width, leastRows), maxWidth))
 	case measure.Load:
 		return drawLoad(s, t.Raised, r, paperWidth(width))
 	case measure.Heap:

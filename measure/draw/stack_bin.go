@@ -5,7 +5,7 @@ import "wellstowed/measure"
 // drawBin draws a bin from its side.
 func drawBin(s measure.Bin, raised measure.Length, r measure.Result, width measure.Length) Drawing {
 	b := body{
-		name:  []measure.Text{measure.Say("%s long, %s wide inside", s.Box.Length, s.Box.Width)},
+		name:  []measure.Text{measure.Say("%s long inside,", s.Box.Length), measure.Say("%s wide", s.Box.Width)},
 		row:   measure.Row{Length: s.Box.Length, Heights: s.Box.Heights, Positions: s.Box.Positions},
 		walls: true,
 	}

@@ -10,7 +10,7 @@ func drawLoad(s measure.Load, raised measure.Length, r measure.Result, width mea
 	switch {
 	case s.Calibrated != nil && s.Calibrated.Box.Length > 0:
 		x, wells = s.Calibrated.Box, s.Calibrated.Wells
-		name = []measure.Text{measure.Say("%s long, %s wide, up to its line", x.Length, x.Width)}
+		name = []measure.Text{measure.Say("%s long, up to its line", x.Length), measure.Say("%s wide", x.Width)}
 		raised = 0
 	case s.Calibrated != nil:
 		return drawLine(s.Calibrated.Volume, width)

@@ -43,16 +43,16 @@ func drawRows(rows measure.Rows, tape, raised measure.Length, r measure.Result, 
 // addShares says what the dashed line is, and what ends and gaps add to the rows.
 func (d *Drawing) addShares(shapes []rowShape, owed *due) {
 	d.Height += typeSize
-	d.write(Point{margin, d.Height}, Start, measure.Say("dashed: due, %s in every row", rounded(owed.height)), "note")
+	d.write(Point{margin, d.Height}, Start, measure.Say("dashed: due, %s", rounded(owed.height)), "note")
 	var extra measure.Volume
 	for i, s := range shapes {
 		extra += owed.extra(i, s)
 	}
 	if extra != 0 {
 		d.Height += lineHeight
-		text := measure.Say("ends and gaps: %s over", extra)
+		text := measure.Say("ends, gaps: %s over", extra)
 		if extra < 0 {
-			text = measure.Say("ends and gaps: %s missing", -extra)
+			text = measure.Say("ends, gaps: %s missing", -extra)
 		}
 		d.write(Point{margin, d.Height}, Start, text, "share")
 	}
@@ -156,14 +156,14 @@ func (d *Drawing) addRow(n int, s rowShape, row measure.Row, pieces measure.Piec
 
 // writeRowName writes what a row is, and returns the last line of it.
 func (d *Drawing) writeRowName(n int, length measure.Length, pieces measure.Pieces, tape measure.Length) measure.Text {
-	name := measure.Say("Row %d: %s long", n, length)
+	name := measure.Say("Row %d: %s", n, length)
 	lines := []measure.Text{name}
 	switch {
 	case len(pieces.Sample) > 0:
 		mean := meanPiece(pieces.Sample, tape)
-		lines = d.oneLine(measure.Say("Row %d: %s long, pieces %s", n, length, mean), name, measure.Say("pieces %s", mean))
+		lines = d.oneLine(measure.Say("Row %d: %s, pieces %s", n, length, mean), name, measure.Say("pieces %s", mean))
 	case pieces.Nominal > 0:
-		lines = append(lines, measure.Say("pieces %s as said, not measured", pieces.Nominal))
+		lines = append(lines, measure.Say("pieces said to be %s", pieces.Nominal))
 	}
 	for _, line := range lines {
 		d.Height += typeSize
@@ -307,7 +307,7 @@ func (d *Drawing) addGround(p rowPaper, raised measure.Length) {
 	if p.row == 1 {
 		d.Height += lineHeight
 		d.write(Point{margin, d.Height}, Start,
-			measure.Say("readings start %s below the wood", raised), "ground")
+			measure.Say("read from %s below it", raised), "ground")
 		d.Height += lineHeight - typeSize
 	}
 }

@@ -99,7 +99,7 @@ func TestStackIsLegible(t *testing.T) {
 		tally := anyTally(rt)
 		r := measure.Result{Quantity: measure.Quantity{Basis: measure.Ranked,
 			Volume: measure.Volume(rapid.Int64Range(0, int64(30*measure.Cord)).Draw(rt, "volume"))}}
-		width := rapid.SampledFrom([]measure.Length{phone, paper, 0}).Draw(rt, "width")
+		width := rapid.SampledFrom([]measure.Length{leastRows, page, phone, paper, 0}).Draw(rt, "width")
 		requireLegible(t, svg(t, draw.Stack(tally, r, width)))
 	})
 }

@@ -67,7 +67,7 @@ const leastSteps = 2
 // numbers as close as they go without touching.
 func newStick(lo, hi measure.Volume, width measure.Length, sale measure.Volume) stick {
 	unit := unitFor(hi, sale)
-	s := stick{unit: unit, x0: margin + 3*measure.Millimetre}
+	s := stick{unit: unit}
 	s.x1 = width - margin - textWidth(measure.Say("cords"), typeSize) - 8*measure.Millimetre
 	air := (hi - lo) / 3
 	from, to := thousandths(max(lo-air, 0), unit), thousandths(hi+air, unit)+1
@@ -75,6 +75,7 @@ func newStick(lo, hi measure.Volume, width measure.Length, sale measure.Volume) 
 		first := from / step * step
 		last := max((to+step-1)/step*step, first+leastSteps*step)
 		s.step, s.lo, s.hi = step, unit.value(first), unit.value(last)
+		s.x0 = max(margin+3*measure.Millimetre, margin/2+textWidth(measure.Say("%s", unit.name(first)), typeSize)/2)
 		if s.numbersFit() {
 			break
 		}
