@@ -19,7 +19,9 @@ import (
 // stacksMeasured are tallies of all kinds of stack, held against several quantities, so
 // that all findings are among them, and against none.
 func stacksMeasured() map[string]string {
-	docs := map[string]string{"short": shortTally, "unsettled": unsettledTally}
+	upright := `, "ends": [{"kind": "upright"}, {"kind": "upright"}]`
+	plenty := strings.NewReplacer(`"95 in"`, `"120 in"`+upright, `"96 in"`, `"121 in"`+upright, `"96 1/2 in"`, `"122 in"`+upright).Replace(shortTally)
+	docs := map[string]string{"short": shortTally, "unsettled": unsettledTally, "plenty": plenty}
 	for _, kind := range kindsOnSheets() {
 		for _, sold := range []string{"", "1/2 cord", "1 cord", "1 1/2 cords", "3 cords"} {
 			head := `{"format":1,"apart":"none",`

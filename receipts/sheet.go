@@ -42,6 +42,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if s.Procedure != nil {
 		w.list(w.print.ProcedureTitle(s.Procedure.Named != nil), w.procedureLines(*s.Procedure))
 	}
+	w.list("Asked about the readings", w.print.Questions(s.Result))
 	w.list("What would make it surer", w.nextLines(s.Result, tally))
 	w.list("Notes", w.notes(s))
 	return w.bytes()

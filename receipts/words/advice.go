@@ -116,6 +116,20 @@ func (p *Printer) Next(a measure.Action, r measure.Result) string {
 	return p.say("%s Give or take %s then.", a.Text, p.sized(r).amount(a.After, r.Quantity.Basis))
 }
 
+// Questions are what was asked about readings that are hardly meant as they stand, and
+// whether that was answered.
+func (p *Printer) Questions(r measure.Result) []string {
+	lines := make([]string, len(r.Questions))
+	for i, q := range r.Questions {
+		answer := "%s Not answered."
+		if q.Confirmed {
+			answer = "%s Answered: yes, it is as it was read."
+		}
+		lines[i] = p.say(answer, p.sized(r).Say(q.Text))
+	}
+	return lines
+}
+
 func acrossBases(r measure.Result) bool {
 	return r.Finding.Expectation()
 }
