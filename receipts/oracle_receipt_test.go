@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/storage"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
@@ -64,10 +65,13 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 		"Receipt.Facts.Moisture":      as(func(m orders.MoistureFact) string { return print.Measured(m) }),
 		"Receipt.Facts.Priced":        times(2),
 		"Receipt.Facts.Price.PerUnit": unit, "Receipt.Facts.Price.Unit": unit,
-		"Receipt.Facts.Price.Fees.Kind":  never("its words stand, or its name"),
-		"Receipt.Facts.Price.Tax.Rate":   as(func(rate orders.Rate) string { return rate.String() }),
-		"Receipt.Facts.Price.Tax.On.*":   never("the sum that it is on stands"),
-		"Receipt.Facts.Storage.*":        never("held apart"),
+		"Receipt.Facts.Price.Fees.Kind": never("its words stand, or its name"),
+		"Receipt.Facts.Price.Tax.Rate":  as(func(rate orders.Rate) string { return rate.String() }),
+		"Receipt.Facts.Price.Tax.On.*":  never("the sum that it is on stands"),
+		"Receipt.Facts.Storage": {says: func(v any) []string {
+			plan := v.(storage.Plan)
+			return append(print.Plan(plan), print.Cautions(&plan)...)
+		}},
 		"Receipt.Facts.Ticket.Witnessed": as(func(bool) string { return "seller and buyer both saw it" }),
 		"Receipt.Measurer.Phone":         never("the name and the address are asked for"),
 		"Receipt.Measurer.Address":       as(inOneLine),
@@ -135,7 +139,7 @@ func settlementMentions(print *words.Printer, f orders.Facts) map[string]mention
 	return map[string]mention{
 		"Receipt.Facts.Ordered": of, "Receipt.Facts.Delivered": of, "Receipt.Facts.Priced": of, "Receipt.Facts.Price": of, "Receipt.Facts.Deposit": of,
 		"Receipt.Facts.Paid": of, "Receipt.Facts.Owed": of, "Receipt.Facts.Cord": of, "Receipt.Facts.Body": of, "Receipt.Facts.Measured": of,
-		"Receipt.Facts.DeliveredOn":  of,
+		"Receipt.Facts.DeliveredOn": of, "Receipt.Facts.Storage": of,
 		"Receipt.Facts.Settles.Owed": times(2), "Receipt.Facts.Settles.Before": never("in what was brought in all"),
 		"Receipt.Facts.Settles.Brought": volume, "Receipt.Facts.Settles.Left": volume, "Receipt.Facts.Settles.On": once,
 		"Receipt.Facts.Settles.AgreedHow": as(func(orders.AgreedHow) string { return "in writing" }),

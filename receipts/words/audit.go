@@ -173,8 +173,12 @@ func (p *Printer) PhotoTaken(photo orders.AuditPhoto, zone string) string {
 
 // AuditStruck says when and why readings were crossed out, and what they had come to.
 func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
+	handed := p.Time(s.HandedIn, zone)
+	if s.Seal != "" {
+		handed = p.say("%s, sealed %s,", handed, s.Seal)
+	}
 	return p.say("Handed in %s and crossed out %s. Why: %s. They had come to %s.",
-		p.Time(s.HandedIn, zone), p.Time(s.Struck, zone), p.Said(strings.TrimRight(s.Reason, ". ")), s.Volume)
+		handed, p.Time(s.Struck, zone), p.Said(strings.TrimRight(s.Reason, ". ")), s.Volume)
 }
 
 // AuditCircumstances says when, as what and with which tape somebody read; nil where that

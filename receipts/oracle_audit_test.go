@@ -1,0 +1,126 @@
+package receipts
+
+import (
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
+	"wellstowed/receipts/words"
+	"wellstowed/testdata/fill"
+)
+
+// filledAudit is the report of an audit whose readings and results are of real tallies,
+// and in which every other text is a word of its own.
+func filledAudit(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) (orders.AuditReport, []orders.AuditPicture, map[string]string) {
+	real, _ := sampleAudit(t, paper, 2, 3, "Una Reed", "Tobias Fenn")
+	f := paperFiller(t)
+	r := fill.Value(f, func(r *orders.AuditReport) {
+		r.Language, r.Paper, r.Units, r.Zone = "en", paper, units, "America/New_York"
+		r.Subject.RuleSet, r.Subject.Sold, r.Subject.Ordered = set, real.Subject.Sold, real.Subject.Ordered
+		r.Result, r.Together, r.Shares, r.Rules = real.Result, real.Together, nil, real.Rules
+		for i := range r.Measurers {
+			m, was := &r.Measurers[i], real.Measurers[i]
+			m.Tally, m.Result, m.Procedure = was.Tally, was.Result, was.Procedure
+			for n := range m.Struck {
+				m.Struck[n].Tally = real.Measurers[0].Struck[0].Tally
+			}
+		}
+		for i := range r.Attendances {
+			r.Attendances[i].Attended = "yes"
+		}
+		for i := range r.Notes {
+			r.Notes[i].Kind = []orders.AuditNoteKind{orders.SellerAnswer, orders.CopyGiven}[i%2]
+		}
+		for i := range r.Holds {
+			r.Holds[i].Apart = real.Holds[0].Apart
+		}
+	})
+	var pictures []orders.AuditPicture
+	for _, p := range r.Photos {
+		pictures = append(pictures, orders.AuditPicture{Photo: p, JPEG: picture(t, 60, 40)})
+	}
+	return r, pictures, f.Texts
+}
+
+// Every text of an audit stands in its report, and every reason once, under all rule sets.
+func TestEveryTextStandsInAnAuditReport(t *testing.T) {
+	p := plainPainter(t)
+	check := func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+		r, pictures, texts := filledAudit(t, set, units, paper)
+		pdf, err := p.Audit(r, auditHash, pictures)
+		require.NoError(t, err)
+		requireWords(t, fmt.Sprintf("audit under %s", set.Code), p, pdf, r, texts, map[string]string{
+			"AuditReport.Checklist.Code": "the question stands", "AuditReport.Photos.ID": "it has a number", "AuditReport.Photos.Name": "what it shows stands",
+			"AuditReport.Photos.Type": "it is seen", "AuditReport.Plans.Kind": "the stack is drawn", "AuditReport.Subject.OrderID": "its number stands",
+			"AuditReport.Subject.TicketHas": "the checklist says it",
+		})
+		print := words.New("en", units).SoldIn(set.Unit)
+		consult(t, fmt.Sprintf("reasons under %s, %s", set.Code, units), p, pdf, print, r.Zone, map[string]mention{
+			"AuditReport.*": never("held by their words"), "AuditReport.Departures": sentences(), "AuditReport.Favour": sentences(),
+			"AuditReport.Dates": sentences(), "AuditReport.Limits": sentences(), "AuditReport.Result": sentences(),
+		}, r, map[string]bool{})
+	}
+	for n := range 5 {
+		underSome(t, 5*n, check)
+	}
+}
+
+// Every text of a buyer's case stands on its paper, and every amount and text of money on
+// the statement of it, under all rule sets.
+func TestEveryTextStandsOnACaseAndAStatement(t *testing.T) {
+	p := plainPainter(t)
+	underAll(t, func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+		f := paperFiller(t)
+		c := sampleCase(t, set.Code, units)
+		c.Case.Account = fill.Value(f, func(a *orders.Account) {
+			was := c.Case.Account
+			a.RuleSet, a.Quantity, a.Slip, a.Has, a.Lacks, a.Payment, a.Used, a.Stacked = was.RuleSet, was.Quantity, was.Slip, was.Has, was.Lacks, was.Payment, was.Used, was.Stacked
+		})
+		c.Case.Entries = []orders.Entry{}
+		for _, kind := range []orders.EntryKind{orders.Claim, orders.Answer, orders.Reply, orders.Office} {
+			c.Case.Entries = append(c.Case.Entries, fill.Value(f, func(e *orders.Entry) { e.Kind, e.Remedy, e.Accepts = kind, orders.BringWood, orders.No }))
+		}
+		c.Case.Tallies[0].By = f.Word("CaseTally.By")
+		pdf, err := p.Case(c, paper, c.Case.Tallies[0].Created)
+		require.NoError(t, err)
+		requireWords(t, "case under "+set.Code, p, pdf, c.Case, f.Texts, map[string]string{"Entry.ID": "no number", "Entry.By": "the side stands"})
+
+		f = paperFiller(t)
+		h := samplePayments()
+		h.Order.Customer = fill.Value(f, func(c *orders.Customer) { c.PrintName, c.PrintAddress = "", "" })
+		h.Payments = []orders.Posting{fill.Value(f, func(m *orders.Posting) { m.Method, m.Reverses, m.Reason = orders.Cheque, "", "" })}
+		h.Payments = append(h.Payments, fill.Value(f, func(m *orders.Posting) {
+			m.Method, m.Reverses, m.Reference = orders.Cheque, h.Payments[0].ID, h.Payments[0].Reference
+		}))
+		shop := fill.Value(f, func(s *orders.Shop) {
+			s.Paper, s.Units, s.Language, s.RuleSet, s.Charges = paper, units, "en", set.Code, orders.Charges{}
+		})
+		pdf, err = p.Payments(h, shop, h.Payments[0].On)
+		require.NoError(t, err)
+		requireWords(t, "payments under "+set.Code, p, pdf, []any{h, shop}, f.Texts, map[string]string{
+			"Customer.ID": "no number", "Posting.ID": "no number", "Posting.OrderID": "its number stands", "Posting.By": "not the customer’s business",
+			"Shop.Zone": "days only"})
+	})
+}
+
+// requireWords holds that every word that fills a value is on its paper, but for those of
+// some fields, each with why.
+func requireWords(t *testing.T, name string, p *Painter, pdf []byte, of any, texts, but map[string]string) {
+	t.Helper()
+	stored, err := json.Marshal(of)
+	require.NoError(t, err)
+	read := asPainted(readPDF(t, p, pdf))
+	missing := map[string]bool{}
+	for word, path := range texts {
+		if strings.Contains(string(stored), word) && !strings.Contains(read, word) {
+			missing[path] = true
+		}
+	}
+	require.Equal(t, slices.Sorted(maps.Keys(but)), slices.Sorted(maps.Keys(missing)), "%s: %s", name, read)
+}
