@@ -258,7 +258,7 @@ func TestReceiptsThatEndGiveTheWoodBack(t *testing.T) {
 	require.Equal(t, "north bay", now.Receipt.Facts.Batch.Name)
 	require.Equal(t, cords(5, 4), y.left(b.ID))
 	_, err := y.Correct(y.ctx, y.act(), 2, y.correction(2, func(r *orders.CorrectionRequest) { r.Reason, r.Delivered = "More", "2 1/4 cords" }))
-	require.Equal(t, map[string]string{"delivered": "too-much"}, faults(t, err))
+	require.Equal(t, map[string]string{"delivered": "too-much", "confirmed": "read-back"}, faults(t, err))
 	require.ErrorContains(t, err, "2 cords is left of north bay, with what this receipt took")
 	y.void(2, "Came back") // 3
 	require.Equal(t, cords(2, 1), y.left(b.ID))

@@ -215,6 +215,14 @@ func (s *Service) readAnswers(f *fields, file CaseFile, r AnswersRequest) Answer
 }
 
 // yesNo reads an answer that may be left open.
+// ticked reads a box: "yes", or nothing where it was left empty.
+func (f *fields) ticked(field, text string) bool {
+	if text != "" && text != "yes" {
+		f.add(field, "unknown", text, measure.Say("this is none of the choices"), measure.Say("yes, or nothing"))
+	}
+	return text == "yes"
+}
+
 func (f *fields) yesNo(field, text string) YesNo {
 	switch a := YesNo(text); a {
 	case "", Yes, No:

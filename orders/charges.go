@@ -59,8 +59,11 @@ func (s *Service) readCharges(shop Shop, r ChargesRequest) (c Charges, err error
 	if r.FreeDistance != "" {
 		c.Free = in.readDistance("free_distance", r.FreeDistance)
 	}
-	if c.Distance.Minor > 0 {
+	switch {
+	case c.Distance.Minor > 0:
 		c.Per = shop.Units.longDistance()
+	case r.FreeDistance != "" && r.DistanceRate == "":
+		in.missing("distance_rate", measure.Say("what the distance beyond that costs, or nothing in both"))
 	}
 	in.fullLoad(&c, r)
 	c.Tax = in.taxRule(r)
@@ -99,8 +102,8 @@ func (in *orderReader) fullLoad(c *Charges, r ChargesRequest) {
 // taxRule reads a tax: there are name, rate and something it is on, or none of them.
 func (in *orderReader) taxRule(r ChargesRequest) TaxRule {
 	t := TaxRule{Name: in.printedLine("tax_name", r.TaxName),
-		On: Taxed{r.TaxWood == "yes", r.TaxDelivery == "yes", r.TaxStacking == "yes", r.TaxOther == "yes"}}
-	if r.TaxName == "" && r.TaxRate == "" {
+		On: Taxed{in.ticked("tax_wood", r.TaxWood), in.ticked("tax_delivery", r.TaxDelivery), in.ticked("tax_stacking", r.TaxStacking), in.ticked("tax_other", r.TaxOther)}}
+	if r.TaxName == "" && r.TaxRate == "" && t.On == (Taxed{}) {
 		return TaxRule{}
 	}
 	if r.TaxName == "" {
@@ -137,13 +140,13 @@ func (in *orderReader) addCharges(o *Order) {
 	}
 	if beyond := o.Distance - c.Free; c.Distance.Minor > 0 && beyond > 0 {
 		if fee := c.Distance.Times(int64(beyond), int64(c.Per)); fee.Minor > 0 {
-			p.Fees = append(p.Fees, PriceLine{Kind: DistanceLine, Amount: fee})
+			p.Fees = append(p.Fees, PriceLine{Kind: DistanceLine, Amount: fee, Basis: &ChargeBasis{Beyond: beyond, Free: c.Free, Rate: c.Distance, Per: c.Per}})
 		}
 	}
 	if c.offersHalfLoad(o.Quantity) {
 		switch in.typed.HalfLoad {
 		case "yes":
-			p.Fees = append(p.Fees, PriceLine{Kind: HalfLoadLine, Amount: c.HalfLoad})
+			p.Fees = append(p.Fees, PriceLine{Kind: HalfLoadLine, Amount: c.HalfLoad, Basis: &ChargeBasis{FullLoad: c.FullLoad}})
 		case "no":
 		default:
 			in.add("half_load", "read-back", "", measure.Say("%s is less than a full load of %s, for which %s may be charged", o.Quantity, c.FullLoad, c.HalfLoad),
@@ -151,6 +154,9 @@ func (in *orderReader) addCharges(o *Order) {
 		}
 	}
 	exempt := in.printedLine("tax_exempt", in.typed.TaxExempt)
+	if exempt != "" && c.Tax.Name == "" {
+		in.add("tax_exempt", "contradicts", exempt, measure.Say("the shop charges no tax, so nothing is exempt from it"), measure.Say("nothing here, or a tax in the shop’s settings"))
+	}
 	p.Tax = c.Tax.tax(*p, exempt)
 }
 

@@ -13,53 +13,108 @@ import (
 
 // Deliver records a load and issues its receipt in one act. It is Invalid with
 // every field of the receipt that is missing and where to fill it in, and asks for
-// print_name or print_address where the paper's font lacks characters. What the
-// receipt would say against readings or against its batch is asked back under the
-// field "confirmed", Code "read-back": Accepts then says what Confirmed must hold.
-// It is Conflict for a cancelled order.
+// print_name or print_address where the paper's font lacks characters. What is known
+// against the receipt is asked back under the field "confirmed", Code "read-back":
+// Accepts then says what Confirmed must hold. Where the wood was measured short before,
+// more than was found needs Differs, Code "measured-short". It is Conflict for a
+// cancelled order.
 func (s *Service) Deliver(ctx context.Context, by Act, orderID string, r LoadRequest) (Issued, error) {
 	e := errand{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: toDeliver, Content: r}, order: orderID, batch: r.Batch}
-	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareReceipt(d, r) }, (*Service).receipt)
+	return issue(ctx, s, by, e, func(d desk) (paper, error) {
+		receipt, customer, err := s.readLoad(d, r)
+		if err != nil {
+			return paper{}, err
+		}
+		return s.paintReceipt(d, customer, receipt)
+	}, (*Service).receipt)
 }
 
-// prepareReceipt makes the receipt of a load of what was read.
-func (s *Service) prepareReceipt(d desk, r LoadRequest) (paper, error) {
+// TryDeliver reads a load as Deliver would and saves nothing. Beside an error it gives
+// the receipt as far as it was read.
+func (s *Service) TryDeliver(ctx context.Context, who Actor, orderID string, r LoadRequest) (receipt Receipt, err error) {
+	if err := allow(who, toDeliver); err != nil {
+		return Receipt{}, err
+	}
+	var d desk
+	err = s.store.Read(ctx, func(tx Tx) error {
+		d, err = errand{order: orderID, batch: r.Batch}.desk(tx)
+		return err
+	})
+	if err == nil {
+		receipt, _, err = s.readLoad(d, r)
+	}
+	return receipt, fail(err)
+}
+
+// readLoad makes the receipt of a load of what was read, and the customer as he is to be
+// kept.
+func (s *Service) readLoad(d desk, r LoadRequest) (Receipt, Customer, error) {
+	customer := d.order.Customer
 	if d.order.State == Cancelled {
-		return paper{}, conflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
+		return Receipt{}, customer, conflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
 	}
 	set, err := s.setOf(d.shop)
 	if err != nil {
-		return paper{}, err
+		return Receipt{}, customer, err
 	}
 	zone, err := time.LoadLocation(d.shop.Zone)
 	if err != nil {
-		return paper{}, fmt.Errorf("the shop's zone: %w", err)
+		return Receipt{}, customer, fmt.Errorf("the shop's zone: %w", err)
 	}
 	now := s.now()
 	var f fields
-	customer := d.order.Customer
+	f.addressHere(&customer, set, r.CustomerAddress)
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	facts := s.factsOf(d, set, now)
 	facts.DeliveredOn = f.deliveredOn(r.On, DateOf(now.In(zone)))
-	if fault := set.Refuse(d.order.Quantity, d.order.PieceLength); fault != nil {
-		f.notAsTaken(d, fault)
-	} else if r.Body == "" {
-		facts.Delivered = f.delivered(r.Delivered, d, set)
-	} else {
-		facts.Delivered, facts.Body = f.toTheLine(r.Body, d)
-	}
+	f.howMuch(&facts, d, set, r)
 	f.fromBatch(&facts, d, set, r.Batch)
-	f.ask(facts.doubts(), r.Confirmed)
+	in := orderReader{service: s, set: set}
+	f.measured(&facts, d, set, in.printedLine("differs", r.Differs))
+	f.Faults = append(f.Faults, in.Faults...)
+	facts.Answered = f.ask(d.doubts(facts, zone), r.Confirmed)
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
 	receipt.Facts.Ticket, receipt.Measurer = s.ticket(&f, set, r.TicketRequest)
 	f.checkReceipt(set, receipt)
 	s.checkPrintable(&f, facts)
-	f.hush(set)
-	if err := f.err(); err != nil {
-		return paper{}, err
+	for _, fault := range f.Faults {
+		if fault.Field == "order.customer_address" {
+			fault.Field, fault.Accepts = "customer_address", measure.Say("where it is delivered")
+		}
 	}
-	return s.paintReceipt(d, customer, receipt)
+	f.hush(set)
+	return receipt, customer, f.err()
+}
+
+// howMuch reads how much is delivered, as typed or by a body filled to its line.
+func (f *fields) howMuch(facts *Facts, d desk, set rules.Set, r LoadRequest) {
+	fault := set.Refuse(d.order.Quantity, d.order.PieceLength)
+	switch {
+	case fault != nil:
+		f.notAsTaken(d, fault)
+	case r.Body == "":
+		facts.Delivered = f.delivered(r.Delivered, d, set)
+	default:
+		facts.Delivered, facts.Body = f.toTheLine(r.Body, d)
+		if r.Delivered != "" && facts.Delivered.Basis == d.order.Quantity.Basis {
+			f.besideLine("delivered", r.Delivered, f.deliveredAs(r.Delivered, d, set, d.order.PieceLength), facts.Delivered, set, d.shop.Units)
+		}
+	}
+}
+
+// addressHere takes an address that is typed where the wood is delivered: the customer's,
+// where none is known yet.
+func (f *fields) addressHere(c *Customer, set rules.Set, text string) {
+	address := f.lines("customer_address", text)
+	f.barredInName(set, "customer_address", address)
+	switch {
+	case address == "" || address == c.Address:
+	case c.Address == "":
+		c.Address = address
+	default:
+		f.add("customer_address", "contradicts", text, measure.Say("the order has another address"), measure.Say("nothing here; or that address, in the order"))
+	}
 }
 
 // delivered reads how much came with the load; empty is all that is still due.
@@ -119,6 +174,14 @@ func (f *fields) toTheLine(id string, d desk) (measure.Quantity, *BodyFact) {
 			measure.Say("a body with %s wood; an order for wood that is otherwise is another order", string(d.order.Quantity.Basis)))
 	}
 	return b.Quantity, &BodyFact{Name: b.Name, Line: b.Line, On: b.On, By: b.By}
+}
+
+// besideLine refuses a quantity that was typed beside a body filled to its line where that
+// holds another.
+func (f *fields) besideLine(field, text string, typed, line measure.Quantity, set rules.Set, units Units) {
+	if spelled := spell(set, units, line); typed.Volume > 0 && spell(set, units, typed) != spelled {
+		f.add(field, "contradicts", text, measure.Say("it is %s, and the truck or trailer filled to its line holds %s", typed, line), measure.Say("%s, or no truck or trailer", spelled))
+	}
 }
 
 // deliveredOn reads the day; empty is today. Tomorrow is taken, for a load made

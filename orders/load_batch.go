@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"slices"
 	"strings"
 
 	"wellstowed/measure"
@@ -72,15 +71,9 @@ func (f *Facts) takeFrom(b Batch) {
 	}
 }
 
-// A doubt is something known that speaks against what a receipt would say.
-type doubt struct {
-	known string // what a yes repeats
-	says  measure.Text
-}
-
-// doubts are wood stated dry whose readings are above the limit they were held
+// woodDoubts are wood stated dry whose readings are above the limit they were held
 // against, and wood of a batch that is not what the receipt says.
-func (facts Facts) doubts() (list []doubt) {
+func (facts Facts) woodDoubts() (list []doubt) {
 	add := func(known, key string, args ...any) { list = append(list, doubt{known, measure.Say(key, args...)}) }
 	if m := facts.Moisture; m != nil && facts.Seasoning.dry() && m.Verdict == wood.Above {
 		add(m.Mean.String(), "the receipt states %s, and readings of %s show the wood wetter than %s: mean %s",
@@ -103,31 +96,6 @@ func (facts Facts) doubts() (list []doubt) {
 		add(b.Certificate, "the receipt states heat-treatment certificate %s, and %s has %s", facts.Certificate, b.Name, b.Certificate)
 	}
 	return list
-}
-
-// ask asks back what speaks against a receipt. A yes repeats what is known, so that it
-// is no yes to anything else.
-func (f *fields) ask(doubts []doubt, confirmed string) {
-	known := make([]string, len(doubts))
-	for i, d := range doubts {
-		known[i] = d.known
-	}
-	yes := strings.Join(known, "; ")
-	if yes == strings.TrimSpace(confirmed) {
-		return
-	}
-	for _, d := range doubts {
-		f.add("confirmed", "read-back", "", d.says, measure.Say("%s", yes))
-	}
-}
-
-// doubtsSince are the doubts that a former receipt did not raise alike: those were answered
-// then.
-func (facts Facts) doubtsSince(former Facts) []doubt {
-	before := former.doubts()
-	return slices.DeleteFunc(facts.doubts(), func(d doubt) bool {
-		return slices.ContainsFunc(before, func(b doubt) bool { return b.says.String() == d.says.String() })
-	})
 }
 
 // dry tells a statement that the wood is dry.

@@ -30,7 +30,7 @@ func TestLoadsShareTheirOrdersPrice(t *testing.T) {
 		{"1/2 cord", cords(1, 3), "33.34 USD", "0.00 USD", 0},  // the rest; 1/6 cord more than ordered is free
 		{"1/8 cord", cords(0, 1), "0.00 USD", "0.00 USD", 0},   // wood brought afterwards costs nothing
 	} {
-		f := y.deliver(o.ID, orders.LoadRequest{Delivered: want.delivered}).Receipt.Facts
+		f := y.deliverAnyway(o.ID, orders.LoadRequest{Delivered: want.delivered}).Receipt.Facts
 		got := row{want.delivered, f.Priced, f.Price.Wood.String(), f.Deposit.String(), len(f.Price.Fees)}
 		require.Equal(t, want, got, "load %d", i+1)
 	}

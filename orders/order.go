@@ -35,6 +35,20 @@ type PriceLine struct {
 	Kind   LineKind `json:"kind"`
 	Words  string   `json:"words,omitempty"` // what an "other" line is for
 	Amount Money    `json:"amount"`
+	// Basis is how a charge for distance or for less than a full load was worked out; nil
+	// for others, and where it was kept before that was. Receipts know it since format 4.
+	Basis *ChargeBasis `json:"basis,omitempty"`
+}
+
+// A ChargeBasis is what a charge was worked out from.
+type ChargeBasis struct {
+	// Rate is charged for each Per (a mile or a kilometre) of Beyond, the road beyond Free.
+	Beyond measure.Length `json:"beyond,omitempty"`
+	Free   measure.Length `json:"free,omitempty"`
+	Rate   Money          `json:"rate,omitzero"`
+	Per    measure.Length `json:"per,omitempty"`
+	// FullLoad is what less was ordered than.
+	FullLoad measure.Quantity `json:"full_load,omitzero"`
 }
 
 // A Price is what an order costs: the wood by the cord or as a whole, and fees.

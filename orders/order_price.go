@@ -81,6 +81,10 @@ func (in *orderReader) otherFee() string {
 		in.missing("other_fee_for", measure.Say("what the other fee is for"))
 	case words != "" && in.typed.OtherFee == "":
 		in.missing("other_fee", acceptedAmounts(in.currency))
+	case words != "":
+		if m, err := ParseMoney(in.typed.OtherFee, in.currency); err == nil && m.Minor == 0 {
+			in.add("other_fee", "nothing", in.typed.OtherFee, measure.Say("a charge of nothing isn’t printed"), measure.Say("an amount above 0, or nothing in both"))
+		}
 	}
 	return words
 }

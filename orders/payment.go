@@ -41,7 +41,7 @@ type PaymentRequest struct {
 	Method    string `json:"paid_by"` // "cash", "cheque", "card", "transfer" or "voucher"
 	Reference string `json:"reference"`
 	On        string `json:"on"`   // "2006-01-02"; empty: today in the shop's zone
-	Back      string `json:"back"` // "yes": money given back to the customer
+	Back      string `json:"back"` // "yes": money given back to the customer; empty: he paid
 }
 
 // A ReversalRequest takes a payment back.
@@ -67,7 +67,7 @@ func (s *Service) payment(f *fields, r PaymentRequest, shop Shop, today Date) Po
 	} else if p.Amount, err = ParseMoney(r.Amount, shop.Currency); f.parsed("paid", err) && p.Amount.Minor == 0 {
 		f.add("paid", "nothing", r.Amount, measure.Say("nothing was paid"), acceptedAmounts(shop.Currency))
 	}
-	if r.Back == "yes" {
+	if f.ticked("back", r.Back) {
 		p.Amount.Minor = -p.Amount.Minor
 	}
 	f.method(&p, r)

@@ -9,7 +9,7 @@ import (
 )
 
 // ReceiptFormat is the number of the receipt's data format.
-const ReceiptFormat = 3
+const ReceiptFormat = 4
 
 // ReceiptKind is what a receipt is for. The format knows kinds since 3.
 type ReceiptKind string
@@ -123,8 +123,11 @@ type Facts struct {
 	Body *BodyFact `json:"body,omitempty"`
 	// Measured is the volume measured before handing over, nil when it was not.
 	Measured *measure.Quantity `json:"measured,omitempty"`
-	Species  string            `json:"species"`
-	Origin   string            `json:"origin,omitempty"`
+	// Measuring is what that found; nil where it was not measured, and on receipts from
+	// before format 4.
+	Measuring *MeasuringFact `json:"measuring,omitempty"`
+	Species   string         `json:"species"`
+	Origin    string         `json:"origin,omitempty"`
 	// Certificate is the number of a heat-treatment certificate, empty without one;
 	// since format 3.
 	Certificate string `json:"certificate,omitempty"`
@@ -144,9 +147,12 @@ type Facts struct {
 	Paid Money `json:"paid,omitzero"`
 	Owed Money `json:"owed,omitzero"`
 	// Settles is what a receipt of that kind says; nil on any other.
-	Settles  *SettlesFact  `json:"settles,omitempty"`
-	Storage  *storage.Plan `json:"storage,omitempty"`
-	Previous string        `json:"previous"` // chain of the receipt before, hex; empty for the first
+	Settles *SettlesFact `json:"settles,omitempty"`
+	// Answered are the questions that were asked before it was issued and answered with
+	// yes; since format 4.
+	Answered []measure.Text `json:"answered,omitempty"`
+	Storage  *storage.Plan  `json:"storage,omitempty"`
+	Previous string         `json:"previous"` // chain of the receipt before, hex; empty for the first
 }
 
 // Balance is what a receipt asks for less what was paid of it by then.

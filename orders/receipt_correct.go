@@ -22,6 +22,7 @@ type CorrectionRequest struct {
 	PurchaserName    string `json:"purchaser_name"`
 	PurchaserAddress string `json:"purchaser_address"`
 	Certificate      string `json:"certificate"`
+	Differs          string `json:"differs"`   // as in LoadRequest
 	Confirmed        string `json:"confirmed"` // as in LoadRequest
 	TicketRequest
 }
@@ -53,7 +54,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	in := orderReader{service: s, typed: OrderRequest{Seasoning: r.Seasoning}, shop: d.shop, set: set}
 	in.corrected(&facts, d, r, DateOf(facts.Issued.In(zone)))
 	in.replacing(facts, d, set)
-	in.ask(facts.doubtsSince(old.Facts), r.Confirmed)
+	facts.Answered = in.ask(d.doubtsSince(facts, old.Facts, zone), r.Confirmed)
 	facts.derive(d)
 	now := Receipt{Facts: facts, Purchaser: in.purchaser(r)}
 	now.Facts.Ticket, now.Measurer = s.ticket(&in.fields, set, r.TicketRequest)
@@ -92,8 +93,8 @@ func (s *Service) following(d desk, set rules.Set, old Facts) Facts {
 	return facts
 }
 
-// corrected puts what was typed into the facts. A load that was filled to a line or
-// measured is said to be so only while its quantity stays.
+// corrected puts what was typed into the facts. A load that was filled to a line is said
+// to be so only while its quantity stays.
 func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today Date) {
 	before := f.Delivered
 	f.PieceLength = in.fields.pieceLength(in.set, d.shop.Units, r.PieceLength)
@@ -103,8 +104,9 @@ func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today Da
 		f.Delivered = in.deliveredAs(r.Delivered, d, in.set, f.PieceLength)
 	}
 	if f.Delivered != before {
-		f.Body, f.Measured = nil, nil
+		f.Body = nil
 	}
+	in.remeasured(f, before, in.printedLine("differs", r.Differs))
 	if r.On == "" {
 		in.missing("on", measure.Say("the day it was delivered, such as %s", f.DeliveredOn.String()))
 	} else {
@@ -115,6 +117,26 @@ func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today Da
 	f.Certificate = in.printedLine("certificate", r.Certificate)
 	f.Seasoning = in.seasoning()
 	f.Reason = in.reason(r.Reason)
+}
+
+// remeasured keeps what the load was measured at before it was handed over while its
+// quantity stays, or as long as that was short and no less is said to be delivered.
+func (in *orderReader) remeasured(f *Facts, before measure.Quantity, why string) {
+	if f.Measuring == nil || f.Measuring.Word != measure.Short {
+		if f.Delivered != before {
+			f.Measured, f.Measuring = nil, nil
+		}
+		in.noWhy(why)
+		return
+	}
+	was := *f.Measuring
+	was.Why = ""
+	f.Measuring = &was
+	found := measure.Quantity{Volume: f.Ordered.Volume - was.Missing, Basis: f.Ordered.Basis}
+	in.explained(f, found, in.set, why)
+	if !allOf(f.Delivered, found) {
+		f.Measured, f.Measuring = nil, nil
+	}
 }
 
 // purchaser reads how the purchaser is printed.

@@ -34,10 +34,9 @@ func (d desk) readings() []Moisture {
 	return append(slices.Clone(d.moist), d.batch.Moistures...)
 }
 
-// derive adds what follows from the load: its share of the price, the measured
-// volume, where the whole order was measured before any of it left, and how ranked
-// wood may be stored, where a plan can be made for its piece length. A correction
-// keeps what its former receipt was measured at, and plans no room anew.
+// derive adds what follows from the load: its share of the price, and how ranked wood
+// may be stored, where a plan can be made for its piece length. A correction plans no
+// room anew.
 func (f *Facts) derive(d desk) {
 	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume, d.paid())
 	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
@@ -47,10 +46,6 @@ func (f *Facts) derive(d desk) {
 	}
 	if owed := d.owed(*f); owed.Minor > f.Balance().Minor {
 		f.Owed = owed
-	}
-	if n := len(d.tallies); n > 0 && len(d.loads) == 0 && f.Kind == DeliveryReceipt && f.Delivered == d.order.Quantity {
-		measured := d.tallies[n-1].Result.Quantity
-		f.Measured = &measured
 	}
 	f.Storage = nil
 	if f.Kind != DeliveryReceipt || f.Delivered.Basis != measure.Ranked {

@@ -28,7 +28,7 @@ func ticketFields() map[string]ticketField {
 		"vendor-name":          {func(r orders.Receipt) bool { return r.Facts.Vendor.Name != "" }, "shop.name", nil},
 		"vendor-address":       {func(r orders.Receipt) bool { return r.Facts.Vendor.Address != "" }, "shop.address", nil},
 		"purchaser-name":       {func(r orders.Receipt) bool { return r.Purchaser.Name != "" }, "", nil},
-		"purchaser-address":    {func(r orders.Receipt) bool { return r.Purchaser.Address != "" }, "order.customer_address", func(r o, _ l) { r.CustomerAddress = "" }},
+		"purchaser-address":    {func(r orders.Receipt) bool { return r.Purchaser.Address != "" }, "customer_address", func(r o, _ l) { r.CustomerAddress = "" }},
 		"delivered-date":       {func(r orders.Receipt) bool { return r.Facts.DeliveredOn.String() == "2026-03-09" }, "", nil},
 		"quantity":             {func(r orders.Receipt) bool { return r.Facts.Delivered.Volume > 0 }, "", nil},
 		"price-quantity":       {func(r orders.Receipt) bool { return r.Facts.Priced.Volume > 0 }, "", nil},

@@ -322,7 +322,7 @@ func TestMaineAsksForATicketAboveTwentyDollars(t *testing.T) {
 	y.deliver(y.take(r).ID, orders.LoadRequest{})
 	r.PriceTotal = "20.01"
 	_, err := y.Deliver(y.ctx, y.act(), y.take(r).ID, orders.LoadRequest{})
-	assert.Equal(t, map[string]string{"order.customer_address": "missing"}, faults(t, err))
+	assert.Equal(t, map[string]string{"customer_address": "missing"}, faults(t, err))
 }
 
 // Massachusetts General Laws, chapter 94, section 298.

@@ -46,12 +46,17 @@ type OrderRequest struct {
 // A LoadRequest is a delivery as typed: it records the load and issues its
 // receipt in one act.
 type LoadRequest struct {
-	Delivered    string `json:"delivered"` // quantity delivered; empty: all that is still due
-	On           string `json:"on"`        // "2006-01-02"; empty: today in the shop's zone
-	Body         string `json:"body"`      // id of a body filled to its line; goes before delivered
-	Batch        string `json:"batch"`     // id of the batch it is drawn from; empty: none
-	PrintName    string `json:"print_name"`
-	PrintAddress string `json:"print_address"`
+	Delivered string `json:"delivered"` // quantity delivered; empty: all that is still due
+	On        string `json:"on"`        // "2006-01-02"; empty: today in the shop's zone
+	Body      string `json:"body"`      // id of a body filled to its line; delivered then says the same or nothing
+	Batch     string `json:"batch"`     // id of the batch it is drawn from; empty: none
+	// CustomerAddress is where it is delivered, typed here where the order has none.
+	CustomerAddress string `json:"customer_address"`
+	PrintName       string `json:"print_name"`
+	PrintAddress    string `json:"print_address"`
+	// Differs is why more is delivered than was measured short before, in words that the
+	// receipt prints.
+	Differs string `json:"differs"`
 	// Confirmed says that what is known against the receipt was read: it holds that as
 	// asked back ("24.2 % dry basis").
 	Confirmed string `json:"confirmed"`

@@ -99,8 +99,8 @@ type SettleRequest struct {
 // its line, or a tally of the load.
 type BringRequest struct {
 	Brought string `json:"brought"`
-	Body    string `json:"body"`   // id of a body; goes before brought
-	Tally   string `json:"tally"`  // a measure.Document as JSON text; goes before both
+	Body    string `json:"body"`   // id of a body; brought then says the same or nothing
+	Tally   string `json:"tally"`  // a measure.Document as JSON text; the others then say nothing
 	On      string `json:"on"`     // "2006-01-02"; empty: today in the shop's zone
 	Enough  string `json:"enough"` // "yes": the buyer agrees that this closes it, though less was brought
 }

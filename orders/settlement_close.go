@@ -17,7 +17,7 @@ func (s *Service) Bring(ctx context.Context, by Act, orderID string, r BringRequ
 		fact := c.facts.Settles
 		out := c.brought(r)
 		fact.Brought, fact.Left = out.Brought.Volume, out.Left.Volume
-		fact.Closes = fact.Left == 0 || r.Enough == "yes"
+		fact.Closes = c.ticked("enough", r.Enough) || fact.Left == 0
 		fact.On = c.deliveredOn(r.On, c.today)
 	})
 }
@@ -38,6 +38,9 @@ func (s *Service) Give(ctx context.Context, by Act, orderID string, r GiveReques
 		}
 		fact.On = c.readOn(r.On, c.today)
 		if r.Method == OffBalance {
+			if r.Reference != "" {
+				c.add("reference", "contradicts", "", measure.Say("nothing is paid out when it is taken off what is owed"), measure.Say("nothing here, or how it is paid out"))
+			}
 			return
 		}
 		back := Posting{OrderID: c.desk.order.ID, Amount: Money{Minor: -fact.Given.Minor, Currency: fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
@@ -148,6 +151,9 @@ func (c *closer) brought(r BringRequest) Outcome {
 	var out Outcome
 	if r.Tally != "" {
 		out = c.tallied(r.Tally)
+		if r.Brought != "" || r.Body != "" {
+			c.add("brought", "contradicts", r.Brought, measure.Say("the load was measured, and how much it is, is said besides"), measure.Say("one of the two"))
+		}
 	} else {
 		out.Brought = c.stated(r)
 		out.Left = c.settlement.Left()
@@ -166,13 +172,23 @@ func (c *closer) stated(r BringRequest) (q measure.Quantity) {
 	switch {
 	case r.Body != "":
 		q, c.facts.Settles.Body = c.toTheLine(r.Body, c.desk)
+		if r.Brought != "" && c.settlement.Owed.Basis == q.Basis {
+			c.besideLine("brought", r.Brought, c.asTyped(r), q, c.set, c.shop.Units)
+		}
 	case r.Brought == "":
 		c.missing("brought", acceptedQuantities())
 	default:
-		said := c.saidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
-		if q = said.Quantity; said.Barred != "" {
-			c.add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", spell(c.set, c.shop.Units, q)))
-		}
+		q = c.asTyped(r)
 	}
 	return q
+}
+
+// asTyped is how much came as it was typed.
+func (c *closer) asTyped(r BringRequest) measure.Quantity {
+	said := c.saidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
+	if said.Barred != "" {
+		c.add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", spell(c.set, c.shop.Units, said.Quantity)))
+	}
+	return said.Quantity
 }

@@ -73,6 +73,7 @@ type held struct {
 	cord  *CordFact // what the cords were that it was sold in, where that hangs on the wood
 	look  int
 	by    measure.Party // empty: as the document says, else the seller
+	used  bool          // it is said elsewhere that some was used, moved or mixed since
 }
 
 // measure completes a document and measures it.
@@ -98,6 +99,10 @@ func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 	}
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
 		return measuring{}, refuseTally(set, err)
+	}
+	if h.used && m.tally.Apart.Answered && m.tally.Apart.Quantity.Volume == 0 {
+		return measuring{}, invalid("apart", "contradicts", "none", measure.Say("it says none, and under what an office would ask it says that some was used, moved or mixed since"),
+			measure.Say("how much that is, or nothing where it isn’t known; or that answer changed"))
 	}
 	if m.result, err = measure.Measure(m.tally); err != nil {
 		return measuring{}, refuseTally(set, err)

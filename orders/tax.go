@@ -32,14 +32,15 @@ func (t Taxed) of(p Price) Money {
 		sum = sum.Add(p.Wood)
 	}
 	for _, f := range p.Fees {
-		if t.on(f.Kind) {
+		if t.Taxes(f.Kind) {
 			sum = sum.Add(f.Amount)
 		}
 	}
 	return sum
 }
 
-func (t Taxed) on(k LineKind) bool {
+// Taxes tells whether the tax is on lines of a kind.
+func (t Taxed) Taxes(k LineKind) bool {
 	switch k {
 	case WoodLine:
 		return t.Wood

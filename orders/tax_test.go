@@ -106,7 +106,7 @@ func TestTaxesOfPartLoadsSumToTheWhole(t *testing.T) {
 		o := y.take(r)
 		sum, tax := orders.Money{}, orders.Money{}
 		for _, v := range loads {
-			f := y.deliver(o.ID, orders.LoadRequest{Delivered: v}).Receipt.Facts
+			f := y.deliverAnyway(o.ID, orders.LoadRequest{Delivered: v}).Receipt.Facts
 			sum, tax = sum.Add(f.Price.Total()), tax.Add(f.Price.Tax.Amount)
 		}
 		require.Equal(t, o.Price.Tax.Amount, tax, "%v", loads)

@@ -53,7 +53,7 @@ func (w *paper) asked(b orders.Balance) {
 func (w *paper) payments(h orders.History) {
 	w.heading(w.print.Heading("Paid"), 3*mainFace().lead())
 	if h.Balance.Deposit.Minor != 0 {
-		w.amount(mainFace(), w.print.Heading("Deposit paid"), w.print.Money(h.Balance.Deposit))
+		w.amount(mainFace(), w.print.Heading("Prepaid"), w.print.Money(h.Balance.Deposit))
 	}
 	for _, m := range h.Payments {
 		w.amount(mainFace(), w.print.PaymentLine(m, h.Payments), w.print.Money(m.Amount))

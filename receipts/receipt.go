@@ -305,29 +305,15 @@ func (w *paper) quantities(f orders.Facts) {
 }
 
 func (w *paper) price(f orders.Facts) {
-	total := f.Price.Total()
 	w.heading(w.print.Heading("Price"), 4*mainFace().lead())
-	wood := w.print.WoodPrice(f.Price, f.Priced)
-	w.amount(mainFace(), wood, w.print.Money(f.Price.Wood))
-	for _, fee := range f.Price.Fees {
-		w.amount(mainFace(), w.print.Fee(fee), w.print.Money(fee.Amount))
-	}
-	if t := f.Price.Tax; t != nil {
-		w.amount(mainFace(), w.print.Tax(*t), w.print.Money(t.Amount))
-	}
-	w.need(3*boldFace().lead() + 2)
-	w.sumLine(0.6, ruleLine)
-	w.amount(boldFace(), w.print.Heading("Total"), w.print.Money(total))
-	w.amount(mainFace(), w.print.Heading("Deposit paid"), w.print.Money(f.Deposit))
-	if f.Paid.Minor != 0 {
-		w.amount(mainFace(), w.print.Heading("Paid since"), w.print.Money(f.Paid))
-	}
-	w.sumLine(0.6, ruleLine)
-	w.amount(strongFace(), w.print.Heading("Balance due"), w.print.Money(f.Balance()))
-	w.sumLine(0.2, ruleLine)
-	w.sumLine(0.8, ruleLine)
-	if f.Owed.Minor != 0 {
-		w.amount(mainFace(), w.print.Heading("Due on the whole order, with earlier receipts"), w.print.Money(f.Owed))
+	for _, line := range w.print.Bill(f) {
+		if line.Sum {
+			w.need(2*boldFace().lead() + 2)
+			w.sumLine(0.6, ruleLine)
+			w.amount(strongFace(), line.What, w.print.Money(line.Amount))
+			continue
+		}
+		w.amount(mainFace(), line.What, w.print.Money(line.Amount))
 	}
 }
 

@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A body is taped once; from then on one tap hands over what it holds.
+// A body is taped once; from then on one tap puts in what it holds, and the next makes
+// the receipt.
 func TestFillingToTheLineIsOneTap(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/bodies").fill("Truck or trailer", "red truck").fill("Line", "lower board").choose("Ranked, as in a stack").
@@ -18,7 +19,7 @@ func TestFillingToTheLineIsOneTap(t *testing.T) {
 
 	path := d.takeOrder("1 cord")
 	form := d.get(path + "/deliver")
-	receipt := form.press("red truck, lower board: 1/2 cord (64 ft³)").follow()
+	receipt := form.press("red truck, lower board: 1/2 cord (64 ft³)").press("Make the receipt").follow()
 	require.Equal(t, http.StatusOK, receipt.status, receipt.body)
 	assert.Contains(t, receipt.text(), "1/2 cord (64 ft³) delivered")
 	assert.Contains(t, receipt.text(), "Filled to the line “lower board” of the red truck, taped on 20 November 2026 by Odell.")

@@ -26,7 +26,7 @@ func TestThePriceIsReadBackWithItsTaxAndCharges(t *testing.T) {
 	assert.Empty(t, d.orders())
 	priced := asked.press("Charge it")
 	require.Equal(t, http.StatusOK, priced.status)
-	for _, line := range []string{"At $280.00 per cord the wood is $140.00.", "Distance: $9.00.", "Less than a full load: $40.00.", "Sales tax, 5.5 % of $140.00: $7.70.", "$196.70 in all."} {
+	for _, line := range []string{"At $280.00 per cord the wood is $140.00.", "Distance, 4 mi beyond the first 10 mi, at $2.25 a mile: $9.00.", "Less than a full load of 1 cord (128 ft³): $40.00.", "Sales tax, 5.5 % of $140.00 (wood): $7.70.", "$196.70 in all."} {
 		assert.Contains(t, priced.text(), line)
 	}
 	assert.Empty(t, d.orders(), "nothing was taken")

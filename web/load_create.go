@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -13,11 +14,14 @@ import (
 type loadFormPage struct {
 	page
 	question
-	R     orders.LoadRequest
-	Order orders.Order
-	Due   measure.Quantity
-	// Bodies are those that hold wood as it was ordered.
-	Bodies []orders.Body
+	filling
+	R      orders.LoadRequest
+	Action string
+	Order  orders.Order
+	Due    measure.Quantity
+	Fresh  bool            // nothing has been sent yet: a local draft may be put back
+	Short  *orders.Tally   // that found the wood short before any of it was handed over
+	Will   *orders.Receipt // the receipt that would be made; nil where what was typed can't be read
 	// InStock are the batches that wood as it was ordered can be drawn from.
 	InStock []orders.Batch
 	// Read is what was last read of the order's own wood, nil when nothing was.
@@ -31,17 +35,18 @@ type loadFormPage struct {
 func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) {
 	p := s.page(c, measure.Say("Hand over order %d", int(h.Order.Number)), "/")
 	p.Edit = "/orders/" + h.Order.ID + "/edit"
-	left := due(h)
+	left := h.Proposed(p.Shop.Units)
 	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))
 	if err != nil {
 		return loadFormPage{}, err
 	}
 	batches, err := s.service.Batches(c.UserContext(), s.actor(c))
 	return loadFormPage{
-		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Order: h.Order, Due: left,
+		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Action: "/orders/" + h.Order.ID + "/deliver", Order: h.Order, Due: left,
+		Short:   h.ShortBefore(),
 		Spelled: h.Order.Customer.PrintName != "" || h.Order.Customer.PrintAddress != "",
 		NoFirm:  p.Shop.Name == "" || p.Shop.Address == "",
-		Bodies:  fitting(bodies, h.Order),
+		filling: filling{Bodies: fitting(bodies, h.Order)},
 		InStock: drawable(batches, h.Order),
 		Read:    h.LatestMoisture(),
 	}, err
@@ -65,6 +70,10 @@ func (s *Server) loadNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
+	p.Fresh = true
+	if will, err := s.service.TryDeliver(c.UserContext(), s.actor(c), history.Order.ID, p.R); err == nil {
+		p.Will = &will
+	}
 	return s.render(c, "load_form", p)
 }
 
@@ -73,6 +82,13 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
+	do := ""
+	if !sentJSON(c) {
+		do = formValue(c)("do")
+	}
+	if do != "" {
+		return s.loadTry(c, id, do)
+	}
 	r, issued, err := s.deliver(c, id)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
@@ -80,20 +96,72 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 	if wantsJSON(c) || !mendable(err) {
 		return err
 	}
-	history, broken := s.service.History(c.UserContext(), s.actor(c), id)
-	if broken != nil {
-		return broken
+	return s.loadAgain(c, id, r, err)
+}
+
+// loadTry shows the form again with what its receipt would say, and with a body that was
+// picked put in.
+func (s *Server) loadTry(c *fiber.Ctx, id, do string) error {
+	r, err := decode[orders.LoadRequest](c)
+	if picked, found := strings.CutPrefix(do, "body "); found && err == nil {
+		r.Body, r.Delivered = picked, ""
 	}
-	p, broken := s.loadForm(c, history)
-	if broken != nil {
-		return broken
+	if err == nil {
+		_, err = s.service.TryDeliver(c.UserContext(), s.actor(c), id, r)
+	}
+	if err != nil && !mendable(err) {
+		return err
+	}
+	return s.loadAgain(c, id, r, err)
+}
+
+// loadAgain shows the form again as typed, with what was wrong if anything was.
+func (s *Server) loadAgain(c *fiber.Ctx, id string, r orders.LoadRequest, wrong error) error {
+	history, err := s.service.History(c.UserContext(), s.actor(c), id)
+	if err != nil {
+		return err
+	}
+	p, err := s.loadForm(c, history)
+	if err != nil {
+		return err
 	}
 	p.R = r
-	p.question, err = asked(p.Print, err)
-	s.refuse(c, &p.page, err)
+	if line := p.fill(r.Body); line != nil && r.Delivered == "" {
+		p.R.Delivered = p.Spell(line.Quantity)
+	}
+	p.page.again(c)
+	if wrong != nil {
+		p.question, wrong = asked(p.Print, wrong)
+		s.refuse(c, &p.page, wrong)
+	}
+	if will, _ := s.service.TryDeliver(c.UserContext(), s.actor(c), id, r); will.Facts.Delivered.Volume > 0 {
+		p.Will = &will
+	}
 	p.Spelled = p.Spelled || p.At("print_name") != "" || p.At("print_address") != ""
+	if c.Get(partHeader) != "" {
+		return s.renderPart(c, "load_form", "part", p)
+	}
 	return s.render(c, "load_form", p)
 }
+
+// A filling offers the trucks and trailers that may be filled to a line.
+type filling struct {
+	Bodies []orders.Body // that hold wood as it was ordered
+	Filled *orders.Body  // the one that was picked, nil for none
+}
+
+// fill picks a body by its id and gives it, nil for none of those offered.
+func (f *filling) fill(id string) *orders.Body {
+	for i := range f.Bodies {
+		if f.Bodies[i].ID == id {
+			f.Filled = &f.Bodies[i]
+		}
+	}
+	return f.Filled
+}
+
+// IsFilled tells whether a body is the one that was picked.
+func (f filling) IsFilled(b orders.Body) bool { return f.Filled != nil && f.Filled.ID == b.ID }
 
 func (s *Server) deliver(c *fiber.Ctx, id string) (orders.LoadRequest, orders.Issued, error) {
 	r, err := decode[orders.LoadRequest](c)

@@ -237,29 +237,14 @@ func (p page) Home() string {
 	return "/"
 }
 
-// Fee is what a fee is for.
-func (p page) Fee(line orders.PriceLine) string {
-	switch line.Kind {
-	case orders.DeliveryLine:
-		return p.T("delivery")
-	case orders.StackingLine:
-		return p.T("stacking")
-	case orders.DistanceLine:
-		return p.T("distance")
-	case orders.HalfLoadLine:
-		return p.T("less than a full load")
-	}
-	if line.Words != "" {
-		return line.Words
-	}
-	return p.T("other charge")
-}
-
 // At is what is wrong with a field, empty when nothing is.
 func (p page) At(name string) string { return p.wrong[name] }
 
 // Spell writes a quantity for a field, in a unit the shop sells by.
 func (p page) Spell(q measure.Quantity) string { return p.Set.Spell(q, p.Shop.Units == orders.Metric) }
+
+// Sentence words a text as a sentence.
+func (p page) Sentence(t measure.Text) string { return sentence(p.Print.Say(t)) }
 
 // Upper is text with a capital first letter.
 func (p page) Upper(text string) string { return upperFirst(text) }
@@ -374,7 +359,7 @@ func labels() map[string]string {
 		"quantity": "How much", "confirmed": "Read back", "species": "Species", "mix": "Shares as stated", "counted": "Pieces counted by species", "origin": "Cut in", "piece_length": "Piece length",
 		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
-		"deposit": "Deposit paid", "notes": "Notes for the driver", "delivered": "Delivered", "on": "Day",
+		"deposit": "Prepaid", "notes": "Notes for the driver", "delivered": "Delivered", "differs": "Why it is more than was measured", "on": "Day",
 		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",
 		"print_name": "Name as printed", "print_address": "Address as printed",
 		"name": "Firm", "address": "Address", "phone": "Phone", "currency": "Currency", "zone": "Time zone",

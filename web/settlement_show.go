@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -17,7 +18,8 @@ type settlementPage struct {
 	R       orders.SettleRequest
 	B       orders.BringRequest
 	G       orders.GiveRequest
-	Bodies  []orders.Body
+	Action  string // of the form that brings wood
+	filling
 	Tallied map[int64]stepTally // loads that were measured, by the receipts that brought them
 	Anew    bool                // a settlement is to stand in the place of another
 }
@@ -45,7 +47,7 @@ func (s *Server) settlementForm(c *fiber.Ctx) (settlementPage, error) {
 		return p, err
 	}
 	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))
-	p.Bodies = fitting(bodies, history.Order)
+	p.Bodies, p.Action = fitting(bodies, history.Order), "/orders/"+history.Order.ID+"/settlement/bring"
 	return p, err
 }
 
@@ -69,11 +71,20 @@ func (s *Server) settlementCreate(c *fiber.Ctx) error {
 }
 
 func (s *Server) settlementBring(c *fiber.Ctx) error {
+	if picked, found := strings.CutPrefix(formValue(c)("do"), "body "); found && !sentJSON(c) {
+		r, err := decode[orders.BringRequest](c)
+		return s.settlementAgain(c, err, func(p *settlementPage) {
+			p.B = r
+			if line := p.fill(picked); line != nil {
+				p.B.Brought = p.Spell(line.Quantity)
+			}
+		})
+	}
 	r, issued, err := settle(s, c, s.service.Bring)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
 	}
-	return s.settlementAgain(c, err, func(p *settlementPage) { p.B = r })
+	return s.settlementAgain(c, err, func(p *settlementPage) { p.B = r; p.fill(r.Body) })
 }
 
 func (s *Server) settlementGive(c *fiber.Ctx) error {
@@ -110,14 +121,17 @@ func settle[R, T any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act 
 
 // settlementAgain shows the page again as typed with what is wrong.
 func (s *Server) settlementAgain(c *fiber.Ctx, err error, typed func(*settlementPage)) error {
-	if wantsJSON(c) || !mendable(err) {
+	if err != nil && (wantsJSON(c) || !mendable(err)) {
 		return err
 	}
 	p, broken := s.settlementForm(c)
 	if broken != nil {
 		return broken
 	}
-	s.refuse(c, &p.page, err)
+	p.page.again(c)
+	if err != nil {
+		s.refuse(c, &p.page, err)
+	}
 	typed(&p)
 	return s.render(c, "settlement", p)
 }

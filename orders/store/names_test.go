@@ -43,7 +43,7 @@ func staying() map[string]string {
 		"Settlement.By", "SettlementStep.By", "Wish.By", "copy by", "wish ended by")
 	put(yard, "Batch.First.Name", "Batch.First.Notes", "BatchEntry.Facts.Name", "BatchEntry.Facts.Notes", "BatchEntry.Reason", "Body.Line", "Body.Name",
 		"Facts.Batch.Name", "Facts.Body.Line", "Facts.Body.Name", "Facts.Settles.Body.Line", "Facts.Settles.Body.Name")
-	put(sealed, "Facts.Price.Fees.Words", "Facts.Price.Tax.Exempt", "Facts.Reason")
+	put(sealed, "Facts.Price.Fees.Words", "Facts.Price.Tax.Exempt", "Facts.Reason", "Facts.Measuring.Why")
 	put(sale, "Audit.Subject.Species", "Batch.First.Certificate", "Batch.First.Origin", "Batch.First.Species",
 		"BatchEntry.Facts.Certificate", "BatchEntry.Facts.Origin", "BatchEntry.Facts.Species", "Body.Stack.Kind", "Case.Tallies.Document",
 		"Facts.Batch.Certificate", "Facts.Batch.Origin", "Facts.Batch.Species", "Facts.Certificate", "Facts.Cord.Of", "Facts.Cord.Source",

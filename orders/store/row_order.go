@@ -44,9 +44,10 @@ func (orderRow) TableName() string { return "orders" }
 
 // feeRow is one of the fees in the column of that name.
 type feeRow struct {
-	Kind  string `json:"kind"`
-	Words string `json:"words,omitempty"`
-	Minor int64  `json:"minor"`
+	Kind  string              `json:"kind"`
+	Words string              `json:"words,omitempty"`
+	Minor int64               `json:"minor"`
+	Basis *orders.ChargeBasis `json:"basis,omitempty"`
 }
 
 // Order gives one order.
@@ -109,7 +110,7 @@ func (t tx) orderAt(id string, version int64) *gorm.DB {
 func orderRowOf(o orders.Order) (orderRow, error) {
 	fees := make([]feeRow, len(o.Price.Fees))
 	for i, f := range o.Price.Fees {
-		fees[i] = feeRow{Kind: string(f.Kind), Words: f.Words, Minor: f.Amount.Minor}
+		fees[i] = feeRow{Kind: string(f.Kind), Words: f.Words, Minor: f.Amount.Minor, Basis: f.Basis}
 	}
 	encoded, err := json.Marshal(fees)
 	if err != nil {
@@ -155,7 +156,7 @@ func (r orderRow) price() (orders.Price, error) {
 	}
 	for _, f := range fees {
 		p.Fees = append(p.Fees, orders.PriceLine{
-			Kind: orders.LineKind(f.Kind), Words: f.Words, Amount: orders.Money{Minor: f.Minor, Currency: r.Currency},
+			Kind: orders.LineKind(f.Kind), Words: f.Words, Amount: orders.Money{Minor: f.Minor, Currency: r.Currency}, Basis: f.Basis,
 		})
 	}
 	return p, nil

@@ -13,14 +13,25 @@ func (p *Printer) Distance(l measure.Length) string {
 	return p.say("%s mi", p.decimal(l.In(orders.Mile), 2))
 }
 
-// Tax says what a tax is on and at what rate: "Sales tax, 5.5 % of $280.00", or why
-// nothing is charged: "Sales tax, exempt: heating a home".
-func (p *Printer) Tax(t orders.Tax) string { return p.say("%s, %s", t.Name, p.TaxOn(t)) }
-
-// TaxOn is the same without the tax's name.
-func (p *Printer) TaxOn(t orders.Tax) string {
-	if t.Exempt != "" {
-		return p.say("exempt: %s", t.Exempt)
+// distanceFee says how a charge for distance was worked out, where that was kept.
+func (p *Printer) distanceFee(b *orders.ChargeBasis) string {
+	if b == nil {
+		return p.say("Distance")
 	}
-	return p.say("%s of %s", t.Rate.String(), t.Taxable)
+	rate := p.say("%s a mile", b.Rate)
+	if b.Per == orders.Kilometre {
+		rate = p.say("%s a kilometre", b.Rate)
+	}
+	if b.Free == 0 {
+		return p.say("Distance, %s at %s", p.road(b.Beyond, b.Per), rate)
+	}
+	return p.say("Distance, %s beyond the first %s, at %s", p.road(b.Beyond, b.Per), p.road(b.Free, b.Per), rate)
+}
+
+// road words the length of a road in the unit it is charged in.
+func (p *Printer) road(l, per measure.Length) string {
+	if per == orders.Kilometre {
+		return p.say("%s km", p.decimal(l.In(orders.Kilometre), 2))
+	}
+	return p.say("%s mi", p.decimal(l.In(orders.Mile), 2))
 }

@@ -162,8 +162,11 @@ func (p *Printer) Fee(line orders.PriceLine) string {
 	case orders.StackingLine:
 		return p.say("Stacking")
 	case orders.DistanceLine:
-		return p.say("Distance")
+		return p.distanceFee(line.Basis)
 	case orders.HalfLoadLine:
+		if b := line.Basis; b != nil {
+			return p.say("Less than a full load of %s", b.FullLoad)
+		}
 		return p.say("Less than a full load")
 	}
 	if line.Words == "" {

@@ -63,9 +63,9 @@ func (p *Printer) priceToSay(price orders.Price) []string {
 	switch tax := price.Tax; {
 	case tax == nil:
 	case tax.Exempt != "":
-		lines = append(lines, p.say("%s.", p.Tax(*tax)))
+		lines = append(lines, p.say("%s.", p.Tax(*tax, price)))
 	default:
-		lines = append(lines, p.say("%s: %s.", p.Tax(*tax), tax.Amount))
+		lines = append(lines, p.say("%s: %s.", p.Tax(*tax, price), tax.Amount))
 	}
 	return lines
 }

@@ -52,7 +52,7 @@ func (p *Printer) Changes(r orders.Receipt) []Change {
 	add("Seasoning", p.stated(was.Seasoning), p.stated(f.Seasoning))
 	add("Price is for", p.Quantity(was.Priced), p.Quantity(f.Priced))
 	add("Total", p.Money(was.Total), p.Money(f.Price.Total()))
-	add("Deposit paid", p.Money(was.Deposit), p.Money(f.Deposit))
+	add("Prepaid", p.Money(was.Deposit), p.Money(f.Deposit))
 	before := r
 	before.Facts.Ticket = was.Ticket
 	if r.WasMeasurer != nil {
@@ -90,7 +90,11 @@ func (p *Printer) Former(f orders.Facts) []string {
 	if was.Species != "" {
 		said = append(said, p.Field("Wood", was.Species))
 	}
-	return append(said, p.Field("Total", p.Money(was.Total)), p.Field("Deposit paid", p.Money(was.Deposit)))
+	said = append(said, p.Field("Total", p.Money(was.Total)))
+	if was.Deposit.Minor != 0 {
+		said = append(said, p.Field("Prepaid", p.Money(was.Deposit)))
+	}
+	return said
 }
 
 // ReceiptLine says in a few words what a receipt is, in the history of its order.

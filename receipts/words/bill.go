@@ -1,0 +1,87 @@
+package words
+
+import (
+	"strings"
+
+	"wellstowed/orders"
+)
+
+// A BillLine is one line of what is to pay: what it is for and the sum.
+type BillLine struct {
+	What   string
+	Amount orders.Money
+	Sum    bool // it sums the lines above it
+}
+
+// Bill is what a receipt asks for, a line for each thing there is: the wood, each fee, the
+// tax, what was prepaid, and what is to pay.
+func (p *Printer) Bill(f orders.Facts) []BillLine {
+	lines := p.Charged(f.Price, p.WoodPrice(f.Price, f.Priced))
+	if f.Deposit.Minor != 0 || f.Paid.Minor != 0 {
+		lines = append(lines, BillLine{p.say("Total"), f.Price.Total(), true})
+	}
+	for _, paid := range []BillLine{{p.say("Prepaid"), f.Deposit, false}, {p.say("Paid since"), f.Paid, false}} {
+		if paid.Amount.Minor != 0 {
+			paid.Amount.Minor = -paid.Amount.Minor
+			lines = append(lines, paid)
+		}
+	}
+	lines = append(lines, BillLine{p.say("To pay"), f.Balance(), true})
+	if f.Owed.Minor != 0 {
+		lines = append(lines, BillLine{p.say("To pay on the whole order, with earlier receipts"), f.Owed, false})
+	}
+	return lines
+}
+
+// Charged are the wood, each fee and the tax of a price; the wood is said as given.
+func (p *Printer) Charged(price orders.Price, wood string) []BillLine {
+	lines := []BillLine{{What: wood, Amount: price.Wood}}
+	for _, fee := range price.Fees {
+		lines = append(lines, BillLine{What: p.Fee(fee), Amount: fee.Amount})
+	}
+	if t := price.Tax; t != nil {
+		lines = append(lines, BillLine{What: p.Tax(*t, price), Amount: t.Amount})
+	}
+	return lines
+}
+
+// Tax says at what rate a tax is on which lines of a price: "Sales tax, 5.5 % of $305.00
+// (wood, delivery)"; or why nothing is charged: "Sales tax, exempt: heating a home".
+func (p *Printer) Tax(t orders.Tax, price orders.Price) string {
+	return p.say("%s, %s", t.Name, p.TaxOn(t, price))
+}
+
+// TaxOn is the same without the tax's name.
+func (p *Printer) TaxOn(t orders.Tax, price orders.Price) string {
+	if t.Exempt != "" {
+		return p.say("exempt: %s", t.Exempt)
+	}
+	return p.say("%s of %s (%s)", t.Rate.String(), t.Taxable, p.taxed(t, price))
+}
+
+// taxed names the lines of a price that a tax is on; "nothing on this receipt" where none
+// is.
+func (p *Printer) taxed(t orders.Tax, price orders.Price) string {
+	var names []string
+	if t.On.Wood && price.Wood.Minor != 0 {
+		names = append(names, p.say("wood"))
+	}
+	for _, fee := range price.Fees {
+		if t.On.Taxes(fee.Kind) {
+			names = append(names, p.feeName(fee))
+		}
+	}
+	if len(names) == 0 {
+		return p.say("nothing on this receipt")
+	}
+	return strings.Join(names, ", ")
+}
+
+// feeName names a fee within a sentence.
+func (p *Printer) feeName(fee orders.PriceLine) string {
+	if fee.Kind == orders.OtherLine {
+		return p.Fee(fee)
+	}
+	fee.Basis = nil
+	return strings.ToLower(p.Fee(fee))
+}
