@@ -63,6 +63,7 @@ func (s *Service) readLoad(d desk, r LoadRequest) (Receipt, Customer, error) {
 	}
 	now := s.now()
 	var f fields
+	f.unplaced(d.shop)
 	f.addressHere(&customer, set, r.CustomerAddress)
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	facts := s.factsOf(d, set, now)

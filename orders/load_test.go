@@ -100,10 +100,12 @@ func TestDeliverRefuses(t *testing.T) {
 
 func TestAReceiptNamesAllThatIsMissing(t *testing.T) {
 	y := bareYard(t)
+	_, err := y.ChangeShop(y.ctx, y.act(), orders.ShopRequest{Zone: "America/New_York", Currency: "USD", Version: 1})
+	require.NoError(t, err)
 	r := goodOrder()
 	r.CustomerAddress, r.Species = "", ""
 	o := y.take(r)
-	_, err := y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})
+	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})
 	require.Equal(t, map[string]string{
 		"shop.name": "missing", "shop.address": "missing", "customer_address": "missing", "order.species": "missing",
 	}, faults(t, err))

@@ -27,6 +27,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, 
 		return nil, err
 	}
 	in := &orderReader{service: s, typed: r, shop: shop, set: set, currency: shop.Currency}
+	in.unplaced(shop)
 	in.customer(&o.Customer)
 	var piece fields
 	field := piece.pieceOf(set, shop.Units, "piece_length", r.PieceLength)

@@ -52,6 +52,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	facts := s.following(d, set, old.Facts)
 	facts.Former = old.former(d.old.Seal)
 	in := orderReader{service: s, typed: OrderRequest{Seasoning: r.Seasoning}, shop: d.shop, set: set}
+	in.unplaced(d.shop)
 	in.corrected(&facts, d, r, DateOf(facts.Issued.In(zone)))
 	in.replacing(facts, d, set)
 	facts.Answered = in.ask(d.doubtsSince(facts, old.Facts, zone), r.Confirmed)

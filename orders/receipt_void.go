@@ -58,6 +58,7 @@ func (s *Service) prepareVoid(d desk, r VoidRequest) (paper, error) {
 	facts.Price, facts.Deposit = Price{Wood: nothing}, nothing
 	var f fields
 	in := orderReader{service: s, shop: d.shop, set: set}
+	in.unplaced(d.shop)
 	facts.Reason = in.reason(r.Reason)
 	f.Faults = in.Faults
 	s.checkPrintable(&f, facts)

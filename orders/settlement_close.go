@@ -87,6 +87,7 @@ func (s *Service) prepareStep(d desk, by Act, choice SettleBy, fill func(*closer
 	}
 	now := s.now()
 	c.today = DateOf(now.In(zone))
+	c.unplaced(d.shop)
 	c.facts = s.settling(d, c.settlement, set, now)
 	fill(c)
 	c.hush(set)

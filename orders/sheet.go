@@ -20,6 +20,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		return paper{}, err
 	}
 	var f fields
+	f.unplaced(d.shop)
 	customer := d.order.Customer
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	readBy := s.printable(&f, "read_by", f.line("read_by", r.ReadBy))

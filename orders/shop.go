@@ -26,7 +26,10 @@ type Shop struct {
 	Address  string `json:"address"` // lines separated by \n
 	Phone    string `json:"phone"`
 	Currency string `json:"currency"` // ISO 4217
-	Zone     string `json:"zone"`     // IANA time zone
+	// Located tells that a person said the zone and the currency. Until then nothing is
+	// sold and no paper issued, since both stand on what cannot be changed afterwards.
+	Located  bool   `json:"located"`
+	Zone     string `json:"zone"` // IANA time zone
 	Paper    Paper  `json:"paper"`
 	Units    Units  `json:"units"`
 	Language string `json:"language"` // BCP 47

@@ -29,7 +29,8 @@ func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
 }
 
 // ChangeShop saves the settings; currency, zone, paper, units and rule set stay
-// as they are where the request leaves them empty. It is Invalid with all faults,
+// as they are where the request leaves them empty, but for the currency and the zone of a
+// shop that has not said them: those must be said. It is Invalid with all faults,
 // Conflict when the version is not the latest.
 func (s *Service) ChangeShop(ctx context.Context, by Act, r ShopRequest) (Shop, error) {
 	w := act.Write{Verb: ShopChanged, May: toManage, Content: r}
@@ -59,6 +60,9 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 	shop.Name = s.printable(&f, "name", f.line("name", r.Name))
 	shop.Address = s.printable(&f, "address", f.lines("address", r.Address))
 	shop.Phone = s.printable(&f, "phone", f.line("phone", r.Phone))
+	if !shop.Located {
+		f.placed(r)
+	}
 	f.zone(&shop.Zone, r.Zone)
 	f.paper(&shop.Paper, r.Paper)
 	f.units(&shop.Units, r.Units)
@@ -71,7 +75,25 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 		f.barredInName(set, "address", shop.Address)
 		f.barredInName(set, "phone", shop.Phone)
 	}
+	shop.Located = true // it is not saved with a fault
 	return f.err()
+}
+
+// placed asks where a shop is.
+func (f *fields) placed(r ShopRequest) {
+	if r.Zone == "" {
+		f.missing("zone", measure.Say("the time zone the shop is in, such as America/New_York; it dates what you issue"))
+	}
+	if r.Currency == "" {
+		f.missing("currency", measure.Say("the currency you sell in, such as USD"))
+	}
+}
+
+// unplaced notes that nobody has said where the shop is.
+func (f *fields) unplaced(shop Shop) {
+	if !shop.Located {
+		f.missing("shop.zone", measure.Say("the shop’s time zone and currency, in the shop's settings"))
+	}
 }
 
 func (f *fields) zone(to *string, text string) {

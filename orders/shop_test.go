@@ -42,6 +42,36 @@ func TestChangeShopNamesEveryFault(t *testing.T) {
 	}, faults(t, err))
 }
 
+// Nobody sells in UTC and dollars without having said so: a new shop says its zone and
+// currency before anything is sold, and so does one that was kept from before it was asked.
+func TestAShopSaysItsZoneAndCurrency(t *testing.T) {
+	y := bareYard(t)
+	unsaid := goodShop()
+	unsaid.Zone, unsaid.Currency = "", ""
+	_, err := y.ChangeShop(y.ctx, y.act(), unsaid)
+	require.Equal(t, map[string]string{"zone": "missing", "currency": "missing"}, faults(t, err))
+	_, err = y.TakeOrder(y.ctx, y.act(), goodOrder())
+	require.Equal(t, map[string]string{"shop.zone": "missing"}, faults(t, err))
+	shop, err := y.ChangeShop(y.ctx, y.act(), goodShop())
+	require.NoError(t, err)
+	require.True(t, shop.Located)
+	o := y.take(goodOrder())
+	later := goodShop()
+	later.Zone, later.Currency, later.Version = "", "", shop.Version
+	shop, err = y.ChangeShop(y.ctx, y.act(), later)
+	require.NoError(t, err, "once said, they stay where they are left empty")
+	require.Equal(t, "America/New_York", shop.Zone)
+
+	// A shop in UTC with orders, from before it was asked.
+	y.tamper(`UPDATE shop SET located = 0, zone = 'UTC'`)
+	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})
+	require.Equal(t, map[string]string{"shop.zone": "missing"}, faults(t, err))
+	later.Zone, later.Currency, later.Version = "UTC", "USD", shop.Version
+	_, err = y.ChangeShop(y.ctx, y.act(), later)
+	require.NoError(t, err, "UTC can be meant")
+	y.deliver(o.ID, orders.LoadRequest{})
+}
+
 func TestCurrencyIsFixedOnceOrdersArePriced(t *testing.T) {
 	y := newYard(t)
 	y.take(goodOrder())

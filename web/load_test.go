@@ -53,6 +53,7 @@ func TestTheSameHandoverTwiceMakesOneReceipt(t *testing.T) {
 
 func TestNoReceiptWithoutTheFirmsName(t *testing.T) {
 	d := newDesk(t)
+	require.Equal(t, http.StatusSeeOther, d.get("/shop").fill("Time zone", "America/New_York").fill("Currency", "USD").press("Save the shop").status)
 	path := d.takeOrder("1 cord")
 	p := d.get(path + "/deliver")
 	assert.Contains(t, p.text(), "The receipt needs the firm's name and address.")

@@ -268,6 +268,7 @@ type field struct {
 	Wrong, Theirs              string
 	TheirsLabel                string
 	Mode, Kind, List, Autofill string
+	Offer                      string // what a browser may know of it: "zone", "currency"
 	Unit, Echo                 string // of a length: what a bare number is in, and what was read
 	Lines                      int
 }
@@ -310,6 +311,9 @@ func (f field) As(kind string) field { f.Kind = kind; return f }
 
 // From offers the entries of a datalist.
 func (f field) From(list string) field { f.List = list; return f }
+
+// Offered lets the page's script put in what the browser knows, where nothing is typed.
+func (f field) Offered(what string) field { f.Offer = what; return f }
 
 // Label is the name of a form field for people.
 func (p page) Label(name string) string { return p.label(name) }

@@ -67,6 +67,24 @@ func (s *Server) changeShop(c *fiber.Ctx) (orders.ShopRequest, orders.Shop, erro
 	return r, shop, err
 }
 
+// Currencies and Zones are offered while typing; any other may be typed.
+func (p shopFormPage) Currencies() []string {
+	return []string{"USD", "CAD", "EUR", "GBP", "CHF", "SEK", "NOK", "DKK", "PLN", "CZK", "AUD", "NZD"}
+}
+
+// Zones are those of North America, Europe, Australia and New Zealand that most people
+// live in.
+func (p shopFormPage) Zones() []string {
+	return []string{
+		"America/New_York", "America/Detroit", "America/Indiana/Indianapolis", "America/Chicago", "America/Denver", "America/Boise", "America/Phoenix",
+		"America/Los_Angeles", "America/Anchorage", "Pacific/Honolulu", "America/St_Johns", "America/Halifax", "America/Toronto", "America/Winnipeg",
+		"America/Regina", "America/Edmonton", "America/Vancouver", "Europe/London", "Europe/Dublin", "Europe/Lisbon", "Europe/Madrid", "Europe/Paris",
+		"Europe/Brussels", "Europe/Amsterdam", "Europe/Berlin", "Europe/Zurich", "Europe/Vienna", "Europe/Rome", "Europe/Copenhagen", "Europe/Oslo",
+		"Europe/Stockholm", "Europe/Helsinki", "Europe/Tallinn", "Europe/Riga", "Europe/Vilnius", "Europe/Warsaw", "Europe/Prague", "Europe/Budapest",
+		"Europe/Athens", "Europe/Bucharest", "Europe/Sofia", "Australia/Sydney", "Australia/Melbourne", "Australia/Hobart", "Pacific/Auckland", "UTC",
+	}
+}
+
 // Papers are the sizes to print on.
 func (p shopFormPage) Papers() []choice {
 	return []choice{

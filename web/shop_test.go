@@ -4,6 +4,8 @@ import (
 	"net/http"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -49,4 +51,42 @@ func TestMetricShopMeasuresInCentimetres(t *testing.T) {
 	shown := m.press("Show the answer")
 	require.Equal(t, http.StatusOK, shown.status, shown.text())
 	assert.Contains(t, shown.doc.Find("#running").Text(), "1 m³ stacked", "2 m × 1 m × 0.5 m")
+}
+
+// A new shop is asked where it is, and sells nothing before: never in UTC and dollars
+// that nobody chose.
+func TestANewShopSaysWhereItIs(t *testing.T) {
+	d := newDesk(t)
+	p := d.get("/shop")
+	assert.Contains(t, p.text(), "First say where the shop is.")
+	assert.Empty(t, p.labelled("Time zone").AttrOr("value", ""))
+	assert.Empty(t, p.labelled("Currency").AttrOr("value", ""))
+	again := p.fill("Firm", "Alder Lane Firewood").press("Save the shop")
+	require.Equal(t, http.StatusUnprocessableEntity, again.status)
+	assert.Contains(t, again.text(), "Time zone: Nothing was filled in; accepted: the time zone the shop is in")
+	assert.Contains(t, again.text(), "Currency: Nothing was filled in; accepted: the currency you sell in")
+	assert.Equal(t, "Alder Lane Firewood", again.labelled("Firm").AttrOr("value", ""))
+	order := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "red oak").fill("Price per cord", "280").press("Take the order")
+	assert.Equal(t, http.StatusUnprocessableEntity, order.status)
+	assert.Equal(t, "Time zone", order.doc.Find(`#faults a[href="/shop#zone"]`).Text())
+	saved := again.fill("Time zone", "America/New_York").fill("Currency", "USD").press("Save the shop").follow()
+	assert.NotContains(t, saved.text(), "First say where the shop is.")
+	d.takeOrder("1 cord")
+}
+
+// A browser offers its own zone and its country's currency, to be looked at and saved.
+func TestPhoneOffersZoneAndCurrency(t *testing.T) {
+	p := newPhone(t, newDesk(t))
+	_, err := chromedp.Call(p.ctx, emulation.SetTimezoneOverride, emulation.SetTimezoneOverrideParams{TimezoneID: "America/Halifax"})
+	require.NoError(t, err)
+	_, err = chromedp.Call(p.ctx, emulation.SetUserAgentOverride, emulation.SetUserAgentOverrideParams{UserAgent: "test", AcceptLanguage: "en-CA"})
+	require.NoError(t, err)
+	p.open("/shop")
+	assert.Equal(t, "America/Halifax", ask[string](p, `document.getElementById("zone").value`))
+	assert.Equal(t, "CAD", ask[string](p, `document.getElementById("currency").value`))
+	p.fill("Firm", "Alder Lane Firewood")
+	p.fill("Address", "4 Alder Lane")
+	p.press("button", "Save the shop")
+	assert.Contains(t, p.text(), "Saved.")
+	assert.Equal(t, "America/Halifax", ask[string](p, `document.getElementById("zone").value`))
 }

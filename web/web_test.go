@@ -57,7 +57,7 @@ func withShop(t *testing.T) *desk {
 	t.Helper()
 	d := newDesk(t)
 	p := d.get("/shop")
-	p.fill("Firm", "Alder Lane Firewood").fill("Address", "4 Alder Lane\nHartwell").fill("Currency", "USD")
+	p.fill("Firm", "Alder Lane Firewood").fill("Address", "4 Alder Lane\nHartwell").fill("Currency", "USD").fill("Time zone", "UTC")
 	require.Equal(t, http.StatusSeeOther, p.press("Save the shop").status)
 	return d
 }

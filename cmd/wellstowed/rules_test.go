@@ -108,7 +108,7 @@ func TestARuleFileFromEndToEnd(t *testing.T) {
 		require.NoError(t, err)
 		return res.StatusCode, string(text)
 	}
-	status, text := send("/shop", `{"version": 1, "name": "Alder Bend Firewood", "address": "2 Kiln Road", "rule_set": "valley"}`)
+	status, text := send("/shop", `{"version": 1, "name": "Alder Bend Firewood", "address": "2 Kiln Road", "zone": "America/New_York", "currency": "USD", "rule_set": "valley"}`)
 	require.Equal(t, http.StatusOK, status, text)
 	_, page := c.fetch("/rules/valley", "text/html")
 	for _, says := range []string{"The valley&#39;s ordinance", "The shop sells under these rules.", "Cubic foot, thrown loose", "Read: town office, on loose wood", "truckload", "barrow"} {

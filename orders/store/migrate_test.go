@@ -62,3 +62,22 @@ func TestReadingsOutliveTheirMigration(t *testing.T) {
 		return err
 	}))
 }
+
+// A shop from before it was asked where it is has said so where it is not in UTC.
+func TestAShopInUTCIsAskedWhereItIs(t *testing.T) {
+	for zone, located := range map[string]bool{"UTC": false, "America/New_York": true} {
+		path, pool := databaseAt(t, 12)
+		_, err := pool.ExecContext(t.Context(), `UPDATE shop SET zone = ?`, zone)
+		require.NoError(t, err)
+		require.NoError(t, pool.Close())
+		db, err := Open(context.Background(), path)
+		require.NoError(t, err)
+		require.NoError(t, db.Read(t.Context(), func(tx orders.Tx) error {
+			shop, err := tx.Shop()
+			require.Equal(t, located, shop.Located, zone)
+			require.Equal(t, zone, shop.Zone)
+			return err
+		}))
+		require.NoError(t, db.Close())
+	}
+}

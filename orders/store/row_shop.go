@@ -19,6 +19,7 @@ type shopRow struct {
 	Language string
 	RuleSet  string
 	Charges  string
+	Located  int64 // 1: it said where it is
 }
 
 func (shopRow) TableName() string { return "shop" }
@@ -32,7 +33,7 @@ func (t tx) Shop() (orders.Shop, error) {
 	shop := orders.Shop{
 		Version: r.Version, Name: r.Name, Address: r.Address, Phone: r.Phone,
 		Currency: r.Currency, Zone: r.Zone, Paper: orders.Paper(r.Paper), Units: orders.Units(r.Units),
-		Language: r.Language, RuleSet: r.RuleSet,
+		Language: r.Language, RuleSet: r.RuleSet, Located: r.Located != 0,
 	}
 	return shop, json.Unmarshal([]byte(r.Charges), &shop.Charges)
 }
@@ -47,6 +48,9 @@ func (t tx) ChangeShop(s orders.Shop) error {
 		Version: s.Version + 1, Name: s.Name, Address: s.Address, Phone: s.Phone,
 		Currency: s.Currency, Zone: s.Zone, Paper: string(s.Paper), Units: string(s.Units),
 		Language: s.Language, RuleSet: s.RuleSet, Charges: string(charges),
+	}
+	if s.Located {
+		row.Located = 1
 	}
 	return changedOne(t.db.Model(&shopRow{}).Where("id = ? AND version = ?", 1, s.Version).
 		Select("*").Omit("ID").Updates(row))
