@@ -103,7 +103,7 @@ func TestLookingAtAReceiptMakesNone(t *testing.T) {
 func TestTheAddressIsTypedAtTheYard(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "red oak").fill("Price per cord", "280")
-	order := p.choose("seasoned").press("Take the order").follow()
+	order := p.choose("seasoned").take().follow()
 	path := order.doc.Find(`a[href$="/deliver"]`).AttrOr("href", "")
 	load := d.get(path)
 	missing := load.press("Make the receipt")

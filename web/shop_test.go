@@ -66,7 +66,7 @@ func TestANewShopSaysWhereItIs(t *testing.T) {
 	assert.Contains(t, again.text(), "Time zone: Nothing was filled in; accepted: the time zone the shop is in")
 	assert.Contains(t, again.text(), "Currency: Nothing was filled in; accepted: the currency you sell in")
 	assert.Equal(t, "Alder Lane Firewood", again.labelled("Firm").AttrOr("value", ""))
-	order := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "red oak").fill("Price per cord", "280").press("Take the order")
+	order := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord").fill("Species", "red oak").fill("Price per cord", "280").press("Read it back")
 	assert.Equal(t, http.StatusUnprocessableEntity, order.status)
 	assert.Equal(t, "Time zone", order.doc.Find(`#faults a[href="/shop#zone"]`).Text())
 	saved := again.fill("Time zone", "America/New_York").fill("Currency", "USD").press("Save the shop").follow()
