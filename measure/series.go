@@ -10,17 +10,23 @@ type Audited struct {
 	Word     Word   // the finding
 }
 
+// FewestAudits are the audits that a series needs to say what is usual: below them the
+// interval of the mean is wider than any seller's errors (t on 3 degrees of freedom is
+// 3.2, on 1 it is 12.7). Common practice, no source.
+const FewestAudits = 5
+
 // A Series is what several audits of one seller come to. Errors are relative,
 // (measured − sold)/sold: ratios, negative where less was measured than sold.
 type Series struct {
 	Count  int       `json:"count"`
 	Errors []float64 `json:"errors"` // ratios, in the order given
+	Words  []Word    `json:"words"`  // the results, in the order given
 	Mean   float64   `json:"mean"`   // a ratio; 0 of none
 	// Deviation is the sample standard deviation of the errors, a ratio; nil of fewer
 	// than two.
 	Deviation *float64 `json:"standard_deviation,omitempty"`
 	// Low and High are the 95 % interval of the mean, t on Count − 1 degrees of
-	// freedom, ratios; nil of fewer than two.
+	// freedom, ratios, Low never below −1; nil of fewer than FewestAudits.
 	Low  *float64 `json:"low,omitempty"`
 	High *float64 `json:"high,omitempty"`
 	// Measuring is the deviation that the doubt of measuring alone would give, the
@@ -40,7 +46,7 @@ func SeriesOf(audits []Audited) (Series, error) {
 		if a.Sold <= 0 {
 			return Series{}, unfit(at("audits", i), "too-small", "", Say("what was sold is not above 0"), Say("a quantity such as 1 cord"))
 		}
-		s.Errors = append(s.Errors, (a.Volume - a.Sold).In(a.Sold))
+		s.Errors, s.Words = append(s.Errors, (a.Volume-a.Sold).In(a.Sold)), append(s.Words, a.Word)
 		squares += a.Standard.In(a.Sold) * a.Standard.In(a.Sold)
 		switch a.Word {
 		case Short:
@@ -57,8 +63,8 @@ func SeriesOf(audits []Audited) (Series, error) {
 	return s, nil
 }
 
-// spread fills in the mean, and the deviation and interval where there are two or
-// more.
+// spread fills in the mean, the deviation where there are two or more, and the interval
+// where there are enough.
 func (s *Series) spread() {
 	n := float64(s.Count)
 	if s.Count == 0 {
@@ -75,9 +81,13 @@ func (s *Series) spread() {
 		squares += (e - s.Mean) * (e - s.Mean)
 	}
 	deviation := math.Sqrt(squares / (n - 1))
+	s.Deviation = &deviation
+	if s.Count < FewestAudits {
+		return
+	}
 	half := meanHalf(deviation, s.Count)
-	low, high := s.Mean-half, s.Mean+half
-	s.Deviation, s.Low, s.High = &deviation, &low, &high
+	low, high := max(s.Mean-half, -1), s.Mean+half // no more than all of it can be missing
+	s.Low, s.High = &low, &high
 }
 
 // meanHalf is half the 95 % interval of the mean of n ≥ 2 values, t·s/√n (NIST/SEMATECH
@@ -92,8 +102,8 @@ func (s *Series) explain() {
 	case s.Count == 0:
 		s.Notes = append(s.Notes, Say("There is no audit to put together."))
 		return
-	case s.Count == 1:
-		s.Notes = append(s.Notes, Say("One audit has no spread and no interval: what is usual with this seller cannot be told from it."))
+	case s.Count < FewestAudits:
+		s.Notes = append(s.Notes, Say("Too few to say what is usual with this seller: %d of the %d that it takes.", s.Count, FewestAudits))
 		return
 	case *s.High < 0:
 		s.Notes = append(s.Notes, Say("On average less was measured than sold, by more than chance between audits would give (95 %)."))
@@ -104,7 +114,7 @@ func (s *Series) explain() {
 	}
 	s.Notes = append(s.Notes, Say("What all audits have in common, such as one tape or one way of judging the top, is not in the interval."))
 	if *s.Deviation < s.Measuring {
-		s.Notes = append(s.Notes, Say("They lie closer together than the doubt of measuring: read the interval with that doubt in mind."))
+		s.Notes = append(s.Notes, Say("They are closer together than measuring alone would be: read the interval with that in mind."))
 	}
 	s.Notes = append(s.Notes, Say("The interval is about deliveries like those audited; deliveries picked because of a complaint are not like the rest."))
 }

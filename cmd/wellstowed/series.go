@@ -22,7 +22,8 @@ func (m machine) seriesCommand() *cobra.Command {
 		Short: "What several audits of one seller come to",
 		Long: "Reads a tally of each delivery of one seller, a file each or one a line, and prints\n" +
 			"the mean error against what was sold, its spread and its 95 % interval, and how many\n" +
-			"were found short or full. One audit has no interval.\n" +
+			"were found short or full. Fewer than five are listed, with no mean and no interval:\n" +
+			"they are too few to say what is usual.\n" +
 			"Exit code: 0 when it was worked out; 2 when any input was refused.",
 		Example: "  wellstowed series testdata/example-short.json testdata/example-not-settled.json\n  wellstowed series testdata/example-short.json testdata/example-not-settled.json --json",
 		Args: func(cmd *cobra.Command, args []string) error {

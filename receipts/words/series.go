@@ -7,8 +7,10 @@ func (p *Printer) SeriesLead(s measure.Series) string {
 	switch {
 	case s.Count == 0:
 		return p.say("No audits.")
+	case s.Count == 1:
+		return p.say("One audit: too few to say what is usual.")
 	case s.Low == nil:
-		return p.say("One audit: %s of what was sold.", p.off(s.Mean))
+		return p.say("%d audits: too few to say what is usual.", s.Count)
 	}
 	return p.say("%d audits: on average %s of what was sold, between %s and %s (95 %%).", s.Count, p.off(s.Mean), p.off(*s.Low), p.off(*s.High))
 }
@@ -30,9 +32,14 @@ func (p *Printer) Series(s measure.Series) []string {
 	if s.Count == 0 {
 		return nil
 	}
-	lines := []string{p.say("Found short: %d of %d. Found full: %d of %d.", s.Short, s.Count, s.Full, s.Count)}
-	if s.Deviation != nil {
-		lines = append(lines, p.say("Standard deviation between audits: %s. The doubt of measuring alone would give about %s.", p.whole(*s.Deviation), p.whole(s.Measuring)))
+	var lines []string
+	if s.Low == nil {
+		for i, e := range s.Errors {
+			lines = append(lines, p.say("%s of what was sold: %s", p.off(e), p.Word(s.Words[i])))
+		}
+		return append(lines, p.texts(s.Notes)...)
 	}
+	lines = append(lines, p.say("Found short: %d of %d. Found full: %d of %d.", s.Short, s.Count, s.Full, s.Count),
+		p.say("Standard deviation between audits: %s. Measuring alone would give about %s.", p.whole(*s.Deviation), p.whole(s.Measuring)))
 	return append(lines, p.texts(s.Notes)...)
 }
