@@ -12,7 +12,7 @@ import (
 // measured quantity would change. Another quantity or another total is read back first,
 // as TakeOrder does.
 func (s *Service) ChangeOrder(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
-	w := act.Write{Verb: OrderChanged, Subject: id, May: toManage, Content: r}
+	w := act.Write{Verb: OrderChanged, Subject: id, May: toManage, Content: r.unconfirmed()}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return id, s.changeOrder(tx, id, r) }, Tx.Order)
 }
 

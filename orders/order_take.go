@@ -10,8 +10,15 @@ import (
 // order without any is read back first, under the field "confirmed" with the code
 // "read-back": Accepts says what Confirmed must hold, and ReadBack what to say.
 func (s *Service) TakeOrder(ctx context.Context, by Act, r OrderRequest) (Order, error) {
-	w := act.Write{Verb: OrderTaken, May: toManage, Content: r}
+	w := act.Write{Verb: OrderTaken, May: toManage, Content: r.unconfirmed()}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return s.takeOrder(tx, r) }, Tx.Order)
+}
+
+// unconfirmed is an order as typed without what was read back of it: sent again before it
+// is read back again, it is the same order.
+func (r OrderRequest) unconfirmed() OrderRequest {
+	r.Confirmed = ""
+	return r
 }
 
 func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {

@@ -125,13 +125,13 @@ func (in *orderReader) pricelessFaults(err error) error {
 // TakeWish makes an order of a wish: as it was typed, or as r says where that is not
 // empty. It is Invalid as TakeOrder is, Conflict where the wish has ended.
 func (s *Service) TakeWish(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
-	write := act.Write{Verb: WishTaken, Subject: id, May: toManage, Content: r}
+	write := act.Write{Verb: WishTaken, Subject: id, May: toManage, Content: r.unconfirmed()}
 	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		w, err := openWish(tx, id)
 		if err != nil {
 			return "", err
 		}
-		if r == (OrderRequest{Confirmed: r.Confirmed}) {
+		if r.unconfirmed() == (OrderRequest{}) {
 			confirmed := r.Confirmed
 			r = w.Request
 			r.Confirmed = confirmed

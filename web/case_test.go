@@ -150,7 +150,7 @@ func TestOwnRecordReadsWordsBack(t *testing.T) {
 	p.values.Set("ticket.price", "no")
 	asked := p.press("Keep this record")
 	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
-	assert.Contains(t, asked.text(), "they come to 2/3 cord (85 ft³)")
+	assert.Contains(t, asked.text(), "so it’s sold as 2/3 cord (85 ft³)")
 	assert.Equal(t, "no", asked.values.Get("ticket.price"), "what was ticked stays")
 	kept := asked.choose("Yes, that was bought").press("Keep this record")
 	shown := kept.follow()

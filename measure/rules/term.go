@@ -66,7 +66,7 @@ func (s Set) WhyReadBack(said measure.Said) measure.Text {
 	term, defined := s.Loosely(said.Barred)
 	switch {
 	case term == nil:
-		return measure.Say("those words name no legal quantity; they come to %s", said.Quantity)
+		return measure.Say("that name isn’t a legal measure of wood, so it’s sold as %s", said.Quantity)
 	case defined:
 		return measure.Say("a %s is defined here (%s; %s) and is no unit to sell by: this is %s",
 			term.Name, term.Source, measure.Say(string(term.Status)), said.Quantity)
