@@ -142,25 +142,28 @@ type bench struct {
 	group  group
 }
 
-// suitesOf are the tests that hold a package.
-func (b bench) suitesOf(pack string) ([]suite, error) {
-	if known, ok := b.suites[pack]; ok {
-		return known, nil
-	}
-	tests := []string{pack}
+// holders are the packages whose tests hold a package, its own first.
+func (b bench) holders(pack string) []string {
+	all := []string{pack}
 	for _, t := range b.group.tests {
 		if t != pack {
-			tests = append(tests, t)
+			all = append(all, t)
 		}
 	}
-	for _, t := range tests {
-		s, err := reachOf(b.ctx, "./"+t, "./"+pack, b.work)
-		if err != nil {
-			return nil, err
-		}
+	return all
+}
+
+// suite is the n-th of the suites that hold a package; what it reaches is found out when
+// it is first asked for.
+func (b bench) suite(pack string, n int) (suite, error) {
+	if n < len(b.suites[pack]) {
+		return b.suites[pack][n], nil
+	}
+	s, err := reachOf(b.ctx, "./"+b.holders(pack)[n], "./"+pack, b.work)
+	if err == nil {
 		b.suites[pack] = append(b.suites[pack], s)
 	}
-	return b.suites[pack], nil
+	return s, err
 }
 
 // try gives what becomes of a mutant.
@@ -173,12 +176,12 @@ func (b bench) try(m mutant) (fate string, err error) {
 	if _, err := output(b.ctx, ".", "go", "build", "-overlay", overlay, "-o", os.DevNull, "./"+pack); err != nil {
 		return unbuilt, b.ctx.Err()
 	}
-	suites, err := b.suitesOf(pack)
-	if err != nil {
-		return "", err
-	}
 	fate = notReached
-	for _, s := range suites {
+	for n := range b.holders(pack) {
+		s, err := b.suite(pack, n)
+		if err != nil {
+			return "", err
+		}
 		tests, took := s.reaching(m.file, m.line)
 		if len(tests) == 0 {
 			continue

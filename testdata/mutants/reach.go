@@ -49,7 +49,11 @@ func reachOf(ctx context.Context, pack, mutated, work string) (s suite, err erro
 		}
 		began := time.Now()
 		if _, err := output(ctx, s.folder, binary, "-test.run", "^"+test+"$", "-test.coverprofile", profile, "-test.timeout", "10m"); err != nil {
-			return s, fmt.Errorf("%s fails before anything is changed: %w", test, err)
+			if ctx.Err() != nil {
+				return s, err
+			}
+			fmt.Printf("left out: %s of %s fails before anything is changed\n", test, pack)
+			continue
 		}
 		s.took[test] = time.Since(began)
 		if s.reach[test], err = blocks(profile); err != nil {
