@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A MeasurerView is what a measurer sees by its link: where the wood is, the plan, and
@@ -89,7 +90,7 @@ func (v MeasurerView) opensAnew() bool {
 }
 
 func (s *Service) measurerView(tx Tx, code string) (MeasurerView, error) {
-	found, err := tx.AuditMeasurerOf(hashOfCode(code))
+	found, err := tx.AuditMeasurerOf(act.HashOfCode(code))
 	if err != nil {
 		return MeasurerView{}, err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // A CloseRequest closes an audit, as typed.
@@ -258,14 +259,14 @@ func cribbed(t measure.Tally) bool {
 func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport, error) {
 	stored := StoredAuditReport{Issued: report.Issued}
 	var err error
-	if stored.Bytes, err = lasting(report); err != nil {
+	if stored.Bytes, err = ledger.Lasting(report); err != nil {
 		return stored, err
 	}
-	stored.Hash = hashOf(stored.Bytes)
+	stored.Hash = ledger.Hash(stored.Bytes)
 	if stored.PDF, err = s.printer.Audit(report, stored.Hash, f.pictures); err != nil {
 		return stored, err
 	}
-	stored.PDFHash = hashOf(stored.PDF)
+	stored.PDFHash = ledger.Hash(stored.PDF)
 	return stored, nil
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A MeasurerRequest adds a measurer to an audit.
@@ -22,7 +23,7 @@ type MeasurerLink struct {
 // AddMeasurer adds somebody who measures and gives the code of the link, once. The same
 // request again is a Conflict, since the code cannot be shown twice.
 func (s *Service) AddMeasurer(ctx context.Context, by Act, id string, r MeasurerRequest) (MeasurerLink, error) {
-	code, hash, err := newCode()
+	code, hash, err := act.NewCode()
 	if err != nil {
 		return MeasurerLink{}, fail(err)
 	}
@@ -57,7 +58,7 @@ func (s *Service) AddMeasurer(ctx context.Context, by Act, id string, r Measurer
 
 // RenewMeasurer gives a measurer another link; the one before opens nothing any more.
 func (s *Service) RenewMeasurer(ctx context.Context, by Act, id, measurerID string) (MeasurerLink, error) {
-	code, hash, err := newCode()
+	code, hash, err := act.NewCode()
 	if err != nil {
 		return MeasurerLink{}, fail(err)
 	}

@@ -17,6 +17,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // Limits of a photo.
@@ -47,13 +48,13 @@ func (s *Service) AddPhoto(ctx context.Context, by Act, id string, r PhotoReques
 	if err != nil {
 		return Audit{}, fail(err)
 	}
-	return s.enterAudit(ctx, by, AuditPhotoAdded, id, []any{r, hashOf(r.Bytes)}, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, by, AuditPhotoAdded, id, []any{r, ledger.Hash(r.Bytes)}, func(tx Tx, in *auditReader) error {
 		in.Faults = append(in.Faults, faults...)
 		if len(in.d.audit.Photos) >= mostPhotos {
 			return conflict("audit %d has %d photos, which is all it may have", int(in.d.audit.Number), mostPhotos)
 		}
 		p := AuditPhoto{
-			Name: in.fileName(r.Name), Of: in.text("of", r.Of), Type: shot.kind, SHA256: hashOf(r.Bytes), Bytes: len(r.Bytes),
+			Name: in.fileName(r.Name), Of: in.text("of", r.Of), Type: shot.kind, SHA256: ledger.Hash(r.Bytes), Bytes: len(r.Bytes),
 			Width: shot.width, Height: shot.height, By: in.recorder(by), Added: in.d.now,
 		}
 		if p.Of == "" && r.Of == "" {

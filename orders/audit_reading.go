@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // mostSavings bounds how often one measurer may save.
@@ -55,7 +56,7 @@ func (s *Service) SaveReading(ctx context.Context, request, code string, r Readi
 		return MeasurerView{}, err
 	}
 	by := Act{Actor: Actor{Person: known.Measurer.Name}, Request: request}
-	w := act.Write{Verb: AuditRead, Subject: hashOfCode(code), Content: r} // the code lets in
+	w := act.Write{Verb: AuditRead, Subject: act.HashOfCode(code), Content: r} // the code lets in
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		v, err := s.measurerView(tx, code)
 		if err != nil {
@@ -190,7 +191,7 @@ func (r *AuditReading) seal(measurerID string) (err error) {
 
 // sealed is the code that readings handed in have by what lies in the store.
 func (r AuditReading) sealed(measurerID string) (string, error) {
-	b, err := canonical(struct {
+	b, err := ledger.Canonical(struct {
 		Measurer      string             `json:"measurer"`
 		N             int                `json:"n"`
 		HandedIn      time.Time          `json:"handed_in"`
@@ -200,7 +201,7 @@ func (r AuditReading) sealed(measurerID string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return sealOf(hashOf(r.Salt, b))
+	return ledger.Seal(ledger.Hash(r.Salt, b))
 }
 
 // held is what the readings of an audit are held against.
@@ -221,7 +222,7 @@ func (d auditDesk) measure(doc []byte) (measuring, error) {
 		return measuring{}, err
 	}
 	own.Apart = d.apart()
-	b, err := canonical(own)
+	b, err := ledger.Canonical(own)
 	if err != nil {
 		return measuring{}, err
 	}
@@ -234,7 +235,7 @@ func (d auditDesk) measureAlone(doc []byte) (m measuring, err error) {
 		return measuring{}, err
 	}
 	m.document.By = measure.Reading(measure.Inspector)
-	if m.bytes, err = canonical(m.document); err != nil {
+	if m.bytes, err = ledger.Canonical(m.document); err != nil {
 		return measuring{}, err
 	}
 	var f fields

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // A NoticeRequest says how the seller was told, as typed. Times are in the shop's zone.
@@ -101,7 +102,7 @@ func (in *auditReader) entry(tx Tx, by Act, kind AuditEntryKind, body any) error
 	if err := in.done(); err != nil {
 		return err
 	}
-	b, err := lasting(body)
+	b, err := ledger.Lasting(body)
 	if err != nil {
 		return err
 	}

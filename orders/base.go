@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 	"wellstowed/orders/money"
 )
 
@@ -25,6 +26,10 @@ type (
 	Saved        = act.Saved
 	CounterStore = act.Counters
 	RequestStore = act.Requests
+
+	WitnessedPaper = ledger.Paper
+	WitnessLine    = ledger.Line
+	Witness        = ledger.Witness
 )
 
 // The roles.
@@ -54,6 +59,15 @@ const (
 	firstYear = act.FirstYear
 	lastYear  = act.LastYear
 )
+
+// The papers that are witnessed.
+const (
+	ReceiptPaper = ledger.Receipt
+	SheetPaper   = ledger.Sheet
+)
+
+// WitnessFault is ledger.Fault.
+func WitnessFault(err error) measure.Text { return ledger.Fault(err) }
 
 // KindOf is act.KindOf.
 func KindOf(err error) Kind { return act.KindOf(err) }

@@ -28,7 +28,7 @@ func noLink() error {
 // none, and gives its code, which is not kept. A link made before holds no longer. The
 // same request again is a Conflict, since the code cannot be shown twice.
 func (s *Service) MakeLink(ctx context.Context, by Act, receipt int64) (code string, err error) {
-	code, hash, err := newCode()
+	code, hash, err := act.NewCode()
 	if err != nil {
 		return "", fail(err)
 	}

@@ -21,7 +21,7 @@ type CaseKey struct {
 func (s *Service) reach(tx Tx, who Actor, key CaseKey) (c Case, party measure.Party, err error) {
 	switch {
 	case key.Code != "":
-		link, err := tx.LinkByHash(hashOfCode(key.Code))
+		link, err := tx.LinkByHash(act.HashOfCode(key.Code))
 		if KindOf(err) == NotFound {
 			return Case{}, "", noLink()
 		}

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/ledger"
 )
 
 // CautiousMonths is how long names are kept where the rules of sale state nothing: a
@@ -197,7 +198,7 @@ func codeOf(records []Record) string {
 	for _, r := range records {
 		b.WriteString(string(r.Kind) + " " + r.ID + "\n")
 	}
-	return hashOf([]byte(b.String()))[:16]
+	return ledger.Hash([]byte(b.String()))[:16]
 }
 
 func numbersOf(filed []StoredReceipt) []int64 {

@@ -5,13 +5,8 @@ import (
 	"errors"
 
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
-
-// Issuing a numbered paper paints it outside any transaction, so the number must
-// be known before it is taken: all is read, the paper painted, and then written in
-// one transaction if nothing it rests on has moved meanwhile. Within the process
-// the issuing lock keeps papers in turn; where another process moved something, it
-// is done again.
 
 // A desk is all that a paper of one order rests on.
 type desk struct {
@@ -35,11 +30,8 @@ type desk struct {
 	sheet       string          // the last sheet's chain, empty before the first
 }
 
-// A paper is what issuing comes to: the number given, by write in the transaction.
-type paper struct {
-	write  func(Tx) error
-	number int64
-}
+// A paper is what issuing comes to.
+type paper = ledger.Numbered[Tx]
 
 // An errand is the paper that is asked for: of which order, and what else its desk holds.
 type errand struct {
@@ -51,36 +43,21 @@ type errand struct {
 
 // issue gives the paper that prepare makes of the desk, once for a request; read reads it
 // by its number.
-func issue[R any](ctx context.Context, s *Service, by Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (r R, err error) {
-	select {
-	case s.issuing <- struct{}{}:
-	case <-ctx.Done():
-		return r, fail(ctx.Err())
-	}
-	defer func() { <-s.issuing }()
-	defer s.bearWitness(ctx)
-	all := func(tx Tx) (desk, error) {
+func issue[R any](ctx context.Context, s *Service, by Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (R, error) {
+	return ledger.Issue(ctx, s.issuer, by, e.Write, func(tx Tx) (desk, error) {
 		if err := s.sureOfClock(tx, by); err != nil {
 			return desk{}, err
 		}
 		return e.desk(tx)
-	}
-	slow := act.Slow[Tx, desk]{Read: all, Prepare: func(d desk) (func(Tx) (string, error), error) {
+	}, func(d desk) (paper, error) {
 		p, err := prepare(d)
-		return func(tx Tx) (string, error) {
+		return paper{Number: p.Number, Write: func(tx Tx) error {
 			if err := d.unmoved(tx); err != nil {
-				return "", err
+				return err
 			}
-			return formatNumber(p.number), p.write(tx)
-		}, err
-	}}
-	return act.DoSlow(ctx, s.acts, by, e.Write, slow, func(tx Tx, result string) (r R, err error) {
-		number, err := act.ParseNumber(result)
-		if err != nil {
-			return r, err
-		}
-		return read(s, tx, number)
-	})
+			return p.Write(tx)
+		}}, err
+	}, func(tx Tx, number int64) (R, error) { return read(s, tx, number) })
 }
 
 // desk reads all that the paper rests on.

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/ledger"
 )
 
 // A ReadBack is an order as it would be taken, to be said to the customer.
@@ -56,7 +57,7 @@ func (in *orderReader) agreed(o Order) error {
 // confirmation names what is agreed to: the quantity and the total, to be read, and a
 // code of all that is said to the customer.
 func (in *orderReader) confirmation(o Order) (string, error) {
-	b, err := canonical(struct {
+	b, err := ledger.Canonical(struct {
 		Name, Address   string
 		Quantity        measure.Quantity
 		Species, Origin string
@@ -71,7 +72,7 @@ func (in *orderReader) confirmation(o Order) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	code, err := sealOf(hashOf(b))
+	code, err := ledger.Seal(ledger.Hash(b))
 	if err != nil {
 		return "", err
 	}

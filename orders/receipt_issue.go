@@ -1,14 +1,9 @@
 package orders
 
 import (
-	"crypto/rand"
-
 	"wellstowed/measure"
-	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
-
-// saltSize keeps a name from being guessed from its hash.
-const saltSize = 16
 
 // paintReceipt hashes, chains, seals and paints a receipt, and gives what writes
 // it, with its load where it hands one over.
@@ -20,14 +15,14 @@ func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, err
 	if stored.PDF, err = s.printer.Receipt(r, stored.Seal); err != nil {
 		return paper{}, err
 	}
-	stored.PDFHash = hashOf(stored.PDF)
+	stored.PDFHash = ledger.Hash(stored.PDF)
 	stored.OrderID = d.order.ID
 	load, err := loadOf(d, r)
 	if err != nil {
 		return paper{}, err
 	}
 	write := func(tx Tx) error {
-		if err := takeNumber(tx, ReceiptNumbers, stored.Number); err != nil {
+		if err := ledger.Take(tx, ReceiptNumbers, stored.Number); err != nil {
 			return err
 		}
 		if err := keepSpelling(tx, d.order.Customer, customer); err != nil {
@@ -38,7 +33,7 @@ func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, err
 		}
 		return tx.AddLoad(*load)
 	}
-	return paper{write: write, number: stored.Number}, nil
+	return paper{Write: write, Number: stored.Number}, nil
 }
 
 // loadOf is the load that a receipt hands over, nil where it hands over none.
@@ -55,35 +50,17 @@ func loadOf(d desk, r Receipt) (*Load, error) {
 	return &load, err
 }
 
-// sealReceipt writes the bytes of a receipt, salts and chains them.
+// sealReceipt writes the bytes of a receipt, chains and seals them.
 func sealReceipt(r Receipt) (StoredReceipt, error) {
-	s := StoredReceipt{Number: r.Facts.Number, Kind: r.Facts.Kind, Of: r.Facts.Of, Issued: r.Facts.Issued, Salt: make([]byte, saltSize)}
-	var err error
-	if s.FactBytes, err = lasting(r.Facts); err != nil {
+	sealed, err := ledger.Close(r.Facts, personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer}, r.Facts.Previous)
+	if err != nil {
 		return StoredReceipt{}, err
 	}
-	if s.Personal, err = lasting(personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer}); err != nil {
-		return StoredReceipt{}, err
-	}
-	if _, err := rand.Read(s.Salt); err != nil {
-		return StoredReceipt{}, err
-	}
-	s.FactsHash = hashOf(s.FactBytes)
-	s.PersonalHash = hashOf(s.Salt, s.Personal)
-	if s.Chain, err = chainOf(r.Facts.Previous, s.FactsHash, s.PersonalHash); err != nil {
-		return StoredReceipt{}, err
-	}
-	s.Seal, err = sealOf(s.Chain)
+	s := StoredReceipt{Number: r.Facts.Number, Kind: r.Facts.Kind, Of: r.Facts.Of, Issued: r.Facts.Issued,
+		FactBytes: sealed.Bytes, FactsHash: sealed.Hash, Personal: sealed.Personal, Salt: sealed.Salt, PersonalHash: sealed.PersonalHash,
+		Chain: sealed.Chain}
+	s.Seal, err = ledger.Seal(s.Chain)
 	return s, err
-}
-
-// takeNumber takes the next number, which must be the one on the paper.
-func takeNumber(tx Tx, c Counter, want int64) error {
-	got, err := tx.NextNumber(c)
-	if err == nil && got != want {
-		return act.ErrMoved
-	}
-	return err
 }
 
 // keepSpelling saves what was typed to be printed for a customer.

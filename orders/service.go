@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // An OrderRequest is an order as typed. Every field is text; errors name fields
@@ -94,7 +95,7 @@ type Service struct {
 	clock    func() time.Time
 	rules    rules.Book
 	acts     act.Doer[Tx]
-	issuing  chan struct{}
+	issuer   *ledger.Issuer[Tx]
 	witness  Witness       // nil without one
 	decoding chan struct{} // holds one photo at a time
 }
@@ -107,11 +108,12 @@ func UnderRules(book rules.Book) Option { return func(s *Service) { s.rules = bo
 
 // New makes a Service over a store, a printer of papers and a clock.
 func New(store Store, printer Printer, clock func() time.Time, options ...Option) *Service {
-	s := &Service{store: store, printer: printer, clock: clock, issuing: make(chan struct{}, 1), decoding: make(chan struct{}, 1)}
+	s := &Service{store: store, printer: printer, clock: clock, decoding: make(chan struct{}, 1)}
 	s.acts = act.Doer[Tx]{Store: store, Now: s.now}
 	for _, option := range options {
 		option(s)
 	}
+	s.issuer = ledger.NewIssuer(s.acts, s.witness)
 	if len(s.rules.All()) == 0 {
 		s.rules, _ = rules.BuiltIn() // held whole by its tests; without a set every act is refused
 	}

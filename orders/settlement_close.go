@@ -117,10 +117,10 @@ func (s *Service) stepPaper(d desk, by Act, c *closer, r Receipt) (paper, error)
 	if err != nil {
 		return paper{}, err
 	}
-	fact, receipt := r.Facts.Settles, p.write
-	step := SettlementStep{Receipt: p.number, Brought: fact.Brought, Given: fact.Given, Closes: fact.Closes, On: fact.On,
+	fact, receipt := r.Facts.Settles, p.Write
+	step := SettlementStep{Receipt: p.Number, Brought: fact.Brought, Given: fact.Given, Closes: fact.Closes, On: fact.On,
 		By: by.Actor.Person, Created: r.Facts.Issued}
-	p.write = func(tx Tx) error {
+	p.Write = func(tx Tx) error {
 		if err := receipt(tx); err != nil {
 			return err
 		}

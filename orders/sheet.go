@@ -2,11 +2,11 @@ package orders
 
 import (
 	"context"
-	"crypto/rand"
 	"encoding/json"
 	"fmt"
 
 	"wellstowed/measure"
+	"wellstowed/orders/ledger"
 )
 
 // prepareSheet measures and paints the next measurement sheet.
@@ -55,7 +55,7 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring
 	if stored.PDF, err = s.printer.Sheet(sheet); err != nil {
 		return paper{}, err
 	}
-	stored.PDFHash = hashOf(stored.PDF)
+	stored.PDFHash = ledger.Hash(stored.PDF)
 	tally := Tally{
 		OrderID: d.order.ID, Look: m.document.Look, Document: m.bytes, Result: m.result,
 		Sheet: sheet.Number, By: sheet.ReadBy, Created: sheet.Issued,
@@ -64,7 +64,7 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring
 		return paper{}, err
 	}
 	write := func(tx Tx) error {
-		if err := takeNumber(tx, SheetNumbers, stored.Number); err != nil {
+		if err := ledger.Take(tx, SheetNumbers, stored.Number); err != nil {
 			return err
 		}
 		if err := keepSpelling(tx, d.order.Customer, customer); err != nil {
@@ -75,26 +75,16 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring
 		}
 		return tx.AddTally(tally)
 	}
-	return paper{write: write, number: stored.Number}, nil
+	return paper{Write: write, Number: stored.Number}, nil
 }
 
-// sealSheet writes the bytes of a sheet, salts and chains them.
+// sealSheet writes the bytes of a sheet and chains them.
 func sealSheet(sheet Sheet) (StoredSheet, error) {
-	stored := StoredSheet{Number: sheet.Number, Issued: sheet.Issued, Salt: make([]byte, saltSize)}
-	var err error
-	if stored.Personal, err = lasting(personalOfSheet{sheet.Purchaser, sheet.ReadBy}); err != nil {
-		return StoredSheet{}, err
-	}
+	named := personalOfSheet{sheet.Purchaser, sheet.ReadBy}
 	sheet.Purchaser, sheet.ReadBy = Party{}, ""
-	if stored.Bytes, err = lasting(sheet); err != nil {
-		return StoredSheet{}, err
-	}
-	if _, err := rand.Read(stored.Salt); err != nil {
-		return StoredSheet{}, err
-	}
-	stored.Hash, stored.PersonalHash = hashOf(stored.Bytes), hashOf(stored.Salt, stored.Personal)
-	stored.Chain, err = chainOf(sheet.Previous, stored.Hash, stored.PersonalHash)
-	return stored, err
+	sealed, err := ledger.Close(sheet, named, sheet.Previous)
+	return StoredSheet{Number: sheet.Number, Issued: sheet.Issued, Bytes: sealed.Bytes, Hash: sealed.Hash,
+		Personal: sealed.Personal, Salt: sealed.Salt, PersonalHash: sealed.PersonalHash, Chain: sealed.Chain}, err
 }
 
 // Sheet gives an issued measurement sheet with the bytes as they were written.

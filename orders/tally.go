@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // SaveTally measures a tally of an order's wood, saves it and issues its
@@ -174,7 +175,7 @@ func (m *measuring) complete(h held, set rules.Set, doc []byte, typed measure.Ta
 	if v := h.looseCord(set); v > 0 {
 		m.document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(h.units == Metric))
 	}
-	m.bytes, err = lasting(m.document)
+	m.bytes, err = ledger.Lasting(m.document)
 	return err
 }
 

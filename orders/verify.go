@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/orders/ledger"
 )
 
 // A Verification is what reading all receipts came to.
@@ -120,7 +121,7 @@ func (v *verifier) count(r StoredReceipt) {
 // hashes holds the stored bytes against their hashes.
 func (v *verifier) hashes(r StoredReceipt) {
 	n := int(r.Number)
-	if hashOf(r.FactBytes) != r.FactsHash {
+	if ledger.Hash(r.FactBytes) != r.FactsHash {
 		v.fault("receipt %d: its facts are not those that were issued", n)
 	}
 	if !r.Erased.IsZero() {
@@ -131,10 +132,10 @@ func (v *verifier) hashes(r StoredReceipt) {
 	switch {
 	case len(r.Personal) == 0:
 		v.fault("receipt %d: its names are gone, and no erasure is written down", n)
-	case hashOf(r.Salt, r.Personal) != r.PersonalHash:
+	case ledger.Hash(r.Salt, r.Personal) != r.PersonalHash:
 		v.fault("receipt %d: its purchaser is not the one it was issued to", n)
 	}
-	if hashOf(r.PDF) != r.PDFHash {
+	if ledger.Hash(r.PDF) != r.PDFHash {
 		v.fault("receipt %d: its PDF is not the one that was issued", n)
 	}
 }
@@ -165,10 +166,10 @@ func (v *verifier) columns(r StoredReceipt, f Facts) {
 // links recomputes chain and seal.
 func (v *verifier) links(r StoredReceipt, previous string) {
 	n := int(r.Number)
-	if chain, err := chainOf(previous, r.FactsHash, r.PersonalHash); err != nil || chain != r.Chain {
+	if chain, err := ledger.Chain(previous, r.FactsHash, r.PersonalHash); err != nil || chain != r.Chain {
 		v.fault("receipt %d: its chain does not follow from its hashes", n)
 	}
-	if seal, err := sealOf(r.Chain); err != nil || seal != r.Seal {
+	if seal, err := ledger.Seal(r.Chain); err != nil || seal != r.Seal {
 		v.fault("receipt %d: its seal does not follow from its chain", n)
 	}
 }
@@ -176,7 +177,7 @@ func (v *verifier) links(r StoredReceipt, previous string) {
 func (v *verifier) printedSeal(r StoredReceipt) {
 	printed, asked := v.seals[r.Number]
 	delete(v.seals, r.Number)
-	if asked && sealAsRead(printed) != sealAsRead(r.Seal) {
+	if asked && ledger.SealAsRead(printed) != ledger.SealAsRead(r.Seal) {
 		v.fault("receipt %d: the seal on paper is %s, the seal here is %s", int(r.Number), printed, r.Seal)
 	}
 }

@@ -3,6 +3,8 @@ package orders
 import (
 	"encoding/json"
 	"slices"
+
+	"wellstowed/orders/ledger"
 )
 
 // audits holds the reports of closed audits, and the photos they name, against their
@@ -70,10 +72,10 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 	if err != nil {
 		return err
 	}
-	if hashOf(kept.PDF) != kept.PDFHash {
+	if ledger.Hash(kept.PDF) != kept.PDFHash {
 		v.fault("audit %d: its PDF is not the one it was closed with", n)
 	}
-	if hashOf(kept.Bytes) == kept.Hash && json.Unmarshal(kept.Bytes, &p.report) == nil {
+	if ledger.Hash(kept.Bytes) == kept.Hash && json.Unmarshal(kept.Bytes, &p.report) == nil {
 		v.besideReport(tx, p, kept)
 	} else {
 		v.fault("audit %d: its report is not the one it was closed with", n)
@@ -117,7 +119,7 @@ func (v *verifier) photos(tx Tx, a AuditID, photos []AuditPhoto) error {
 		if err != nil && KindOf(err) != NotFound {
 			return err
 		}
-		if hashOf(original) != photo.SHA256 {
+		if ledger.Hash(original) != photo.SHA256 {
 			v.fault("audit %d: the photo “%s” is not the one that was kept", int(a.Number), photo.Of)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/measure"
+	"wellstowed/orders/ledger"
 )
 
 // sheets walks the measurement sheets in order.
@@ -40,7 +41,7 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	if !s.Erased.IsZero() {
 		v.erased("sheet", s.Number, s.Erased, s.inBytes(), s.Salt, s.PDF)
 		v.found.Blank++
-	} else if hashOf(s.PDF) != s.PDFHash {
+	} else if ledger.Hash(s.PDF) != s.PDFHash {
 		v.fault("sheet %d: its PDF is not the one that was issued", n)
 	}
 	gone := s.namesGone()
@@ -66,13 +67,13 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	if s.unchained(sheet) && previous == "" {
 		return
 	}
-	if hashOf(s.Bytes) != s.Hash {
+	if ledger.Hash(s.Bytes) != s.Hash {
 		v.fault("sheet %d: its data are not those that were issued", n)
 	}
 	if s.Erased.IsZero() && !gone && !s.named() {
 		v.fault("sheet %d: its purchaser or reader is not the one it was issued with", n)
 	}
-	if chain, err := chainOf(sheet.Previous, s.Hash, s.PersonalHash); err != nil || chain != s.Chain {
+	if chain, err := ledger.Chain(sheet.Previous, s.Hash, s.PersonalHash); err != nil || chain != s.Chain {
 		v.fault("sheet %d: its chain does not follow from its hashes", n)
 	}
 	if !gap && sheet.Previous != previous {
@@ -87,12 +88,12 @@ func (s StoredSheet) unchained(sheet Sheet) bool {
 }
 
 // named tells whether a chained sheet has the purchaser and the reader it was issued with.
-func (s StoredSheet) named() bool { return hashOf(s.Salt, s.Personal) == s.PersonalHash }
+func (s StoredSheet) named() bool { return ledger.Hash(s.Salt, s.Personal) == s.PersonalHash }
 
 // tallyOf holds what is kept of a sheet's tally against the sheet.
 func (v *verifier) tallyOf(s StoredSheet, sheet Sheet) {
 	n := int(s.Number)
-	if document, err := canonical(sheet.Tally); err != nil || !bytes.Equal(document, s.Tally.Document) {
+	if document, err := ledger.Canonical(sheet.Tally); err != nil || !bytes.Equal(document, s.Tally.Document) {
 		v.fault("sheet %d: its tally is missing or differs from its data", n)
 		return
 	}
@@ -115,8 +116,8 @@ func sameJSON[T any](stored []byte, value T) bool {
 	if json.Unmarshal(stored, &kept) != nil {
 		return false
 	}
-	a, errA := canonical(kept)
-	b, errB := canonical(value)
+	a, errA := ledger.Canonical(kept)
+	b, errB := ledger.Canonical(value)
 	return errA == nil && errB == nil && bytes.Equal(a, b)
 }
 

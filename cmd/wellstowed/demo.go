@@ -166,8 +166,10 @@ type seeder struct {
 // at sets the clock to early afternoon some days ago.
 func (s *seeder) at(daysAgo int) { s.now = s.start.AddDate(0, 0, -daysAgo) }
 
+// act is the program's own; its orders lie days apart in no order, and their days are
+// meant.
 func (s *seeder) act() orders.Act {
-	return orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+	return orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String(), Clock: s.now.Format(time.DateOnly)}
 }
 
 // charge sets what the shop charges from now on, if anything is said of it.

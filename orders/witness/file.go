@@ -12,7 +12,8 @@ import (
 	"sync"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // A File is a witness on disk.
@@ -21,7 +22,7 @@ type File struct {
 	mu   *sync.Mutex
 }
 
-var _ orders.Witness = File{}
+var _ ledger.Witness = File{}
 
 // At is the witness at path, whether the file is there or not.
 func At(path string) File { return File{path: path, mu: &sync.Mutex{}} }
@@ -58,14 +59,14 @@ func syncFolder(path string) error {
 
 // Lines are those of the file; a last line cut short is left out. Conflict says that
 // a line cannot be understood.
-func (f File) Lines() ([]orders.WitnessLine, error) {
+func (f File) Lines() ([]ledger.Line, error) {
 	content, err := os.ReadFile(f.path)
 	if err != nil {
 		return nil, err
 	}
 	lines, faults := Parse(whole(content))
 	if len(faults) > 0 {
-		return nil, &orders.Error{Kind: orders.Conflict, Message: measure.Say("%s.", faults[0].Error())}
+		return nil, &act.Error{Kind: act.Conflict, Message: measure.Say("%s.", faults[0].Error())}
 	}
 	return lines, nil
 }
@@ -76,7 +77,7 @@ func whole(content []byte) []byte { return content[:bytes.LastIndexByte(content,
 
 // Append adds lines and makes them last. A last line cut short is written over; the
 // file is never made anew, since its disk may not be in.
-func (f File) Append(lines []orders.WitnessLine) error {
+func (f File) Append(lines []ledger.Line) error {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	file, err := os.OpenFile(f.path, os.O_RDWR, 0)
@@ -86,7 +87,7 @@ func (f File) Append(lines []orders.WitnessLine) error {
 	return errors.Join(appendTo(file, lines), file.Close())
 }
 
-func appendTo(file *os.File, lines []orders.WitnessLine) error {
+func appendTo(file *os.File, lines []ledger.Line) error {
 	content, err := os.ReadFile(file.Name())
 	if err != nil {
 		return err

@@ -10,12 +10,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders"
+	"wellstowed/orders/ledger"
 	"wellstowed/orders/witness"
 )
 
-func line(n int64) orders.WitnessLine {
-	return orders.WitnessLine{Paper: orders.ReceiptPaper, Number: n, Issued: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
+func line(n int64) ledger.Line {
+	return ledger.Line{Paper: ledger.Receipt, Number: n, Issued: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
 		Chain: strings.Repeat("ab", 32), Seal: "ABCD-EFGH-JKMN", PDFHash: strings.Repeat("0f", 32)}
 }
 
@@ -27,8 +27,8 @@ func TestAWitnessReadsBack(t *testing.T) {
 	require.NoError(t, err)
 	require.True(t, begun)
 	sheet := line(1)
-	sheet.Paper, sheet.Seal, sheet.Chain = orders.SheetPaper, "", ""
-	require.NoError(t, f.Append([]orders.WitnessLine{line(1), sheet}))
+	sheet.Paper, sheet.Seal, sheet.Chain = ledger.Sheet, "", ""
+	require.NoError(t, f.Append([]ledger.Line{line(1), sheet}))
 	content, err := os.ReadFile(path)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(path, append(content, "receipt 2 2026-"...), 0o600))
@@ -37,13 +37,13 @@ func TestAWitnessReadsBack(t *testing.T) {
 	begun, err = again.Begin()
 	require.NoError(t, err)
 	require.False(t, begun)
-	require.NoError(t, again.Append([]orders.WitnessLine{line(2)}))
+	require.NoError(t, again.Append([]ledger.Line{line(2)}))
 	got, err := again.Lines()
 	require.NoError(t, err)
 	second := line(2)
 	first := line(1)
 	first.At, sheet.At, second.At = 2, 3, 4
-	require.Equal(t, []orders.WitnessLine{first, sheet, second}, got)
+	require.Equal(t, []ledger.Line{first, sheet, second}, got)
 }
 
 // A file whose disk is not in is an error, and is never begun anew by writing.
@@ -53,7 +53,7 @@ func TestAWitnessThatIsGoneIsNotBegunAnew(t *testing.T) {
 	_, err := f.Begin()
 	require.NoError(t, err)
 	require.NoError(t, os.Remove(path))
-	require.Error(t, f.Append([]orders.WitnessLine{line(1)}))
+	require.Error(t, f.Append([]ledger.Line{line(1)}))
 	require.NoFileExists(t, path)
 }
 

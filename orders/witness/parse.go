@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"wellstowed/orders"
+	"wellstowed/orders/ledger"
 )
 
 // head is the first line of a witness: its format and number.
@@ -21,7 +21,7 @@ const noSeal = "-"
 var sealed = regexp.MustCompile(`^[0-9A-HJKMNP-TV-Z]{4}(-[0-9A-HJKMNP-TV-Z]{4}){2}$`)
 
 // format writes lines as Parse reads them.
-func format(lines []orders.WitnessLine) []byte {
+func format(lines []ledger.Line) []byte {
 	var b bytes.Buffer
 	for _, l := range lines {
 		seal := l.Seal
@@ -45,7 +45,7 @@ func orDash(text string) string {
 // hash of its PDF; "-" for a chain or seal that a sheet lacks. Every line ends in a
 // line end and reads back as it was written. The faults name each line that is not
 // so, what was read and what is wrong; the other lines are read all the same.
-func Parse(content []byte) (lines []orders.WitnessLine, faults []error) {
+func Parse(content []byte) (lines []ledger.Line, faults []error) {
 	for n, line := range strings.SplitAfter(string(content), "\n") {
 		text, ended := strings.CutSuffix(line, "\n")
 		switch {
@@ -67,13 +67,13 @@ func Parse(content []byte) (lines []orders.WitnessLine, faults []error) {
 	return lines, faults
 }
 
-func parseLine(line string) (l orders.WitnessLine, err error) {
+func parseLine(line string) (l ledger.Line, err error) {
 	parts := strings.Split(line, " ")
 	if len(parts) != 6 {
 		return l, fmt.Errorf("it has %d fields, where 6 are expected", len(parts))
 	}
-	l.Paper = orders.WitnessedPaper(parts[0])
-	if l.Paper != orders.ReceiptPaper && l.Paper != orders.SheetPaper {
+	l.Paper = ledger.Paper(parts[0])
+	if l.Paper != ledger.Receipt && l.Paper != ledger.Sheet {
 		return l, fmt.Errorf("%q is neither receipt nor sheet", parts[0])
 	}
 	if l.Number, err = strconv.ParseInt(parts[1], 10, 64); err != nil || l.Number < 1 {
@@ -84,7 +84,7 @@ func parseLine(line string) (l orders.WitnessLine, err error) {
 	}
 	l.Issued = l.Issued.UTC()
 	l.Chain, l.Seal, l.PDFHash = parts[3], parts[4], parts[5]
-	sheet := l.Paper == orders.SheetPaper
+	sheet := l.Paper == ledger.Sheet
 	if l.Chain == noSeal && sheet {
 		l.Chain = ""
 	} else if !isHash(l.Chain) {
@@ -98,7 +98,7 @@ func parseLine(line string) (l orders.WitnessLine, err error) {
 	if !isHash(l.PDFHash) {
 		return l, fmt.Errorf("%q is no hash of a PDF", l.PDFHash)
 	}
-	if string(format([]orders.WitnessLine{l})) != line+"\n" {
+	if string(format([]ledger.Line{l})) != line+"\n" {
 		return l, fmt.Errorf("it is not written as the program writes it")
 	}
 	return l, nil
