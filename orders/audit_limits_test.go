@@ -171,7 +171,7 @@ func TestLooseStowingHoldsFullBack(t *testing.T) {
 	for answer, want := range map[string]measure.Word{"yes": measure.Full, "not seen": measure.NoShortage} {
 		y := newYard(t)
 		s := soundScene()
-		s.high = "52 1/4 in"
+		s.high = "56 in"
 		s.answers["voids"] = answer
 		issued, err := y.CloseAudit(y.ctx, y.auditing(), y.play(s).ID, orders.CloseRequest{})
 		require.NoError(t, err)

@@ -23,8 +23,9 @@ import (
 // sampleTally is two rows of 16 in wood that come to about 0.6 cord; high is their height
 // in inches, a text that no other figure of the case holds.
 func sampleTally(high string) []byte {
-	row := `{"length": "8 ft", "heights": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"], "back": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"]}`
-	return []byte(`{"format": 1, "tape": "1/4 in", "top": "straightedge", "stowed": "checked", "stack": {"kind": "rows",
+	row := `{"length": "8 ft", "heights": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"], "back": ["` + high + `", "` + high + `", "` + high + `", "` + high + `"],
+		"ends": [{"kind": "upright"}, {"kind": "upright"}]}`
+	return []byte(`{"format": 2, "tape": "1/4 in", "rounded": "nearest", "top": "straightedge", "stowed": "checked", "stack": {"kind": "rows",
 		"pieces": ["16 in", "15 3/4 in", "16 1/4 in", "16 in", "16 in"], "rows": [` + row + `, ` + row + `]}}`)
 }
 
