@@ -18,7 +18,7 @@ func kindsOnSheets() []kindOnSheet {
 	return []kindOnSheet{
 		{"load", `{"kind":"load","arrangement":"thrown","length":"8 ft","width":"5 ft","heights":["44 in","47 in"],
 			"wells":[{"length":"30 in","width":"8 in","height":"10 in","count":2}],"crown":{"shape":"rounded","crest":["10 in"]},"nominal":"16 in"}`,
-			[]string{"Once ranked, it is expected", "Heights of the fill", "2 of 30 in × 8 in × 10 in", "Shape of the crown: rounded", "thrown in"}},
+			[]string{"Once stacked it is likely", "Heights of the fill", "2 of 30 in × 8 in × 10 in", "Shape of the crown: rounded", "thrown in"}},
 		{"grid", `{"kind":"load","arrangement":"ranked","length":"8 ft","width":"5 ft","grid":[["24 in","25 in"],["26 in","27 1/8 in"]],"nominal":"16 in"}`,
 			[]string{"Heights of line 2", "27 1/8 in", "pieces."}},
 		{"line", `{"kind":"load","arrangement":"ranked","calibrated":{"volume":"64 cu ft","on":"2026-05-01","by":"the owner","line":"lower board"}}`,
