@@ -2,7 +2,6 @@ package orders
 
 import (
 	"context"
-	"errors"
 	"time"
 
 	"wellstowed/measure"
@@ -23,17 +22,25 @@ type Moisture struct {
 	Created  time.Time      `json:"created"`
 }
 
-// A MoistureRequest is a set of readings as typed: all with one method, on faces of
-// one kind, of wood of one temperature.
+// A MoistureRequest is a set of readings as typed; without a limit they are held against
+// that of the shop's rules, else against 20 % dry basis.
 type MoistureRequest struct {
-	Readings    string `json:"readings"`    // percentages, one piece a line
-	Basis       string `json:"basis"`       // "dry" or "wet"; never guessed
-	Method      string `json:"method"`      // "pin meter", "pinless scan" or "oven"
-	FreshFace   string `json:"fresh_face"`  // "yes" or "no": read on freshly split faces
-	Temperature string `json:"temperature"` // the wood's, "50 F"; empty: not read
-	Limit       string `json:"limit"`       // "20 % dry", at most; empty: that of the shop's rules, else 20 % dry
-	ReadBy      string `json:"read_by"`     // empty: the person who saves it
-	On          string `json:"on"`          // "2006-01-02"; empty: today in the shop's zone
+	Readings    string `json:"readings"` // as in wood.AskReadings, and the others too
+	Basis       string `json:"basis"`
+	Method      string `json:"method"`
+	FreshFace   string `json:"fresh_face"`
+	Temperature string `json:"temperature"`
+	Accuracy    string `json:"accuracy"`
+	Correction  string `json:"correction"`
+	Limit       string `json:"limit"`
+	ReadBy      string `json:"read_by"` // empty: the person who saves it
+	On          string `json:"on"`      // "2006-01-02"; empty: today in the shop's zone
+}
+
+// ask is the part of it that says what was read.
+func (r MoistureRequest) ask() wood.AskReadings {
+	return wood.AskReadings{Readings: r.Readings, Basis: r.Basis, Method: r.Method, FreshFace: r.FreshFace,
+		Temperature: r.Temperature, Accuracy: r.Accuracy, Correction: r.Correction, Limit: r.Limit}
 }
 
 // AddMoisture judges moisture readings of an order's wood and saves them; receipts
@@ -135,41 +142,10 @@ func (s *Service) readMoisture(tx Tx, m Moisture, r MoistureRequest) (Moisture, 
 
 // readings reads and judges them, by a limit where none was typed.
 func (f *fields) readings(m *Moisture, r MoistureRequest, limit wood.Limit) {
-	basis, err := wood.ParseBasis(r.Basis)
-	known := f.parsed("basis", err)
-	like := wood.Reading{FreshFace: f.yes("fresh_face", r.FreshFace)}
-	like.Method, err = wood.ParseMethod(r.Method)
-	f.parsed("method", err)
-	if r.Temperature != "" {
-		t, err := wood.ParseTemperature(r.Temperature)
-		if f.parsed("temperature", err) {
-			like.Temperature = &t
-		}
+	var err error
+	if m.Readings, m.Season, err = r.ask().Judge(limit); err != nil {
+		_ = f.inputs(err) // it is of no other kind
 	}
-	if r.Limit != "" {
-		limit.AtMost = true
-		limit.Moisture, err = wood.ParseMoisture(r.Limit, "")
-		f.parsed("limit", err)
-	}
-	if !known {
-		return
-	}
-	m.Readings, err = wood.ParseReadings(r.Readings, like, basis)
-	if !f.parsed("readings", err) || len(f.Faults) > 0 {
-		return
-	}
-	if m.Season, err = wood.Judge(m.Readings, limit); err != nil {
-		f.parsed(placeOf(err, "readings"), err)
-	}
-}
-
-// placeOf is the field that a fault names itself, else field.
-func placeOf(err error, field string) string {
-	var fault *measure.InputError
-	if errors.As(err, &fault) && fault.Field != "" {
-		return fault.Field
-	}
-	return field
 }
 
 // yes reads an answer; none is a fault, for a silent “no” would hide a question.
@@ -201,13 +177,16 @@ type MoistureFact struct {
 	Mean    wood.Moisture  `json:"mean"`
 	Wettest wood.Moisture  `json:"wettest"`
 	Bound   *wood.Moisture `json:"bound,omitempty"` // one-sided, 95 %
-	Limit   wood.Moisture  `json:"limit"`
-	AtMost  bool           `json:"at_most,omitempty"` // the limit itself is dry enough
-	Verdict wood.Verdict   `json:"verdict"`
-	Pieces  int            `json:"pieces"`
-	Method  wood.Method    `json:"method"`
-	By      string         `json:"by"`
-	On      Date           `json:"on"`
+	// Accuracy is how far the meter may be out either way, in points of dry-basis
+	// moisture: a statistic; it is in the bound. 0 where that was not reckoned with.
+	Accuracy float64       `json:"accuracy_points,omitempty"`
+	Limit    wood.Moisture `json:"limit"`
+	AtMost   bool          `json:"at_most,omitempty"` // the limit itself is dry enough
+	Verdict  wood.Verdict  `json:"verdict"`
+	Pieces   int           `json:"pieces"`
+	Method   wood.Method   `json:"method"`
+	By       string        `json:"by"`
+	On       Date          `json:"on"`
 	// OfBatch tells that the batch was read, before the load was drawn from it.
 	OfBatch bool `json:"of_batch,omitempty"`
 }
@@ -236,7 +215,7 @@ func moistureFact(sets []Moisture) *MoistureFact {
 	}
 	return &MoistureFact{
 		OfBatch: m.BatchID != "",
-		Mean:    m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit, AtMost: m.Season.AtMost,
+		Mean:    m.Season.Mean, Wettest: m.Season.Wettest, Bound: m.Season.Bound, Limit: m.Season.Limit, AtMost: m.Season.AtMost, Accuracy: m.Season.Accuracy,
 		Verdict: m.Season.Verdict, Pieces: m.Season.Pieces, Method: m.Readings[0].Method, By: m.By, On: m.On,
 	}
 }

@@ -15,8 +15,10 @@ func sampleMoisture(t testing.TB) *orders.MoistureFact {
 	t.Helper()
 	mean, err := wood.DryBasis(16.4)
 	require.NoError(t, err)
+	bound, err := wood.DryBasis(19.1)
+	require.NoError(t, err)
 	return &orders.MoistureFact{
-		Mean: mean, Wettest: mean, Limit: wood.DefaultLimit(), Verdict: wood.Below, Pieces: 8, Method: wood.PinMeter,
+		Mean: mean, Wettest: mean, Bound: &bound, Accuracy: 2, Limit: wood.DefaultLimit(), AtMost: true, Verdict: wood.Below, Pieces: 8, Method: wood.PinMeter,
 		By: "Wren Okafor", On: orders.Date{Year: 2026, Month: time.March, Day: 7},
 	}
 }
@@ -29,7 +31,7 @@ func TestReceiptPrintsWhatWasReadOfTheWood(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, "1", pages(t, pdf))
 		text := textOf(t, pdf)
-		for _, want := range []string{"seasoned (stated by seller)", "measured: mean 16.4 % dry basis, pin meter, 8 pieces, by Wren Okafor, 7 March 2026"} {
+		for _, want := range []string{"seasoned (stated by seller)", "measured: mean 16.4 % dry basis (at most 19.1 % dry basis, the meter ±2.0 points), pin meter, 8 pieces, by Wren Okafor, 7 March 2026"} {
 			require.Contains(t, text, want)
 		}
 		require.NotContains(t, text, "not measured")

@@ -24,7 +24,7 @@ func (d *desk) putUp(name, quantity string) string {
 func (d *desk) readBatch(path, readings string) *answer {
 	d.t.Helper()
 	p := d.get(path+"/moisture").fill("Readings", readings).choose("Dry basis, as pin meters read").choose("Pin meter").
-		choose("On freshly split faces, in the middle").fill("Name of who reads", "Wren Okafor").press("Save the readings")
+		choose("On freshly split faces, in the middle").fill("Temperature of the wood", "60 F").fill("Name of who reads", "Wren Okafor").press("Save the readings")
 	require.Equal(d.t, http.StatusSeeOther, p.status, p.body)
 	return p.follow()
 }
@@ -61,7 +61,7 @@ func TestALoadIsDrawnFromABatch(t *testing.T) {
 	require.Equal(t, http.StatusOK, receipt.status, receipt.body)
 	for _, want := range []string{
 		"From batchnorth bay; cut: 12 January 2025; split: 20 April 2025", "Cut inSlate County, New York",
-		"measured on the batch: mean 16.2 % dry basis, pin meter, 5 pieces, by Wren Okafor, 20 November 2026",
+		"measured on the batch: mean 16.2 % dry basis (at most 19 % dry basis, the meter ±2.0 points), pin meter, 5 pieces, by Wren Okafor, 20 November 2026",
 	} {
 		assert.Contains(t, receipt.text(), want)
 	}

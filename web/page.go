@@ -372,7 +372,7 @@ func labels() map[string]string {
 		"tape": "Smallest mark read on the tape", "top": "Top of the wood, judged", "stowed": "Stowing checked",
 		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",
 		"moisture": "Moisture", "readings": "Readings", "basis": "Measured against", "method": "Read with", "fresh_face": "Where",
-		"temperature": "Temperature of the wood", "limit": "Limit",
+		"temperature": "Temperature of the wood", "accuracy": "The meter’s accuracy", "correction": "Correction for the species", "limit": "Limit",
 		"distance": "Distance", "half_load": "Less than a full load", "tax_exempt": "No tax, because",
 		"distance_rate": "Charge for distance", "free_distance": "The first of it free", "full_load": "A full load", "half_load_fee": "Charge for less than a full load",
 		"tax_name": "Name of the tax", "tax_rate": "Rate", "tax_wood": "The tax is on",

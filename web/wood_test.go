@@ -117,8 +117,12 @@ func TestMoistureIsReadAndPrinted(t *testing.T) {
 	assert.Contains(t, page.text(), "wood at 60 °F")
 	assert.Contains(t, d.get(path).text(), "At or below 20 % dry basis")
 
+	refusedMeter := d.postJSON(path+"/moisture", `{"readings": "18", "basis": "dry", "method": "pin meter", "fresh_face": "yes", "accuracy": "-1", "correction": "lots"}`)
+	assert.Contains(t, refusedMeter.body, `"field":"accuracy","code":"not-points"`)
+	assert.Contains(t, refusedMeter.body, `"field":"correction","code":"not-points"`)
+
 	receipt := d.get(path + "/deliver").press("Make the receipt").follow()
-	assert.Contains(t, receipt.text(), "measured: mean 16.4 % dry basis, pin meter, 5 pieces, by Wren Okafor, 20 November 2026")
+	assert.Contains(t, receipt.text(), "measured: mean 16.4 % dry basis (at most 19.5 % dry basis, the meter ±2.0 points), pin meter, 5 pieces, by Wren Okafor, 20 November 2026")
 	assert.NotContains(t, receipt.text(), "not measured")
 }
 

@@ -42,6 +42,12 @@ type Reading struct {
 	FreshFace bool `json:"fresh_face"`
 	// Temperature is the wood's, nil where it was not read.
 	Temperature *Temperature `json:"millidegrees_celsius,omitempty"`
+	// Accuracy is how far the meter may be out either way by its manual; nil where that
+	// was not said.
+	Accuracy *Points `json:"accuracy_thousandths,omitempty"`
+	// Correction is what is added to it for the species, by the meter's own table; nil
+	// where it was not corrected, and 0 where the meter was set to the species.
+	Correction *Points `json:"correction_thousandths,omitempty"`
 }
 
 // Most readings in one set, and pieces in it.

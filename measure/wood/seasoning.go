@@ -52,8 +52,10 @@ const usualSpread = 4.0
 
 // Meters are set at about 20 °C; one maker's manual calls 10 to 32 °C harmless, and
 // others give 0.1 to 0.2 points for each degree from 20 (second-hand). Outside that
-// range the larger is allowed for.
+// range the larger is allowed for. Wood whose temperature was not read may be as cold as
+// wood that is just not frozen.
 const (
+	justThawed      = 0.0
 	meterSetAt      = 20.0
 	harmlessLow     = 10.0
 	harmlessHigh    = 32.0
@@ -79,8 +81,11 @@ type Season struct {
 	AtMost bool `json:"at_most,omitempty"`
 	// Bound is the one-sided 95 % bound of the load's mean, towards the limit:
 	// above the mean where that is below it; nil for one piece.
-	Bound   *Moisture `json:"bound,omitempty"`
-	Verdict Verdict   `json:"verdict"`
+	Bound *Moisture `json:"bound,omitempty"`
+	// Accuracy is how far the meters may be out either way, in points of dry-basis
+	// moisture: a statistic; it is in the bound. 0 for seasons judged before it was.
+	Accuracy float64 `json:"accuracy_points,omitempty"`
+	Verdict  Verdict `json:"verdict"`
 	// More is how many more pieces like these would settle it, 0 where it is
 	// settled or where more pieces would not help.
 	More  int            `json:"more"`
@@ -107,7 +112,9 @@ type judging struct {
 	mean   float64
 	spread float64
 	limit  Limit
-	off    float64 // how far meters may read wrong for the wood's temperature; below 0: too low
+	low    float64 // how far meters may read too low for the wood's temperature
+	high   float64 // and how far too high
+	out    float64 // how far meters may be out either way by themselves
 	sound  bool    // the readings may show wood to be below the limit
 }
 
@@ -120,32 +127,40 @@ func (j *judging) gather(readings []Reading) {
 		if counts[r.Piece] == 0 {
 			order = append(order, r.Piece)
 		}
-		x := r.Moisture.dryPercent()
+		x := r.corrected()
 		sums[r.Piece] += x
 		counts[r.Piece]++
 		driest, wettest = math.Min(driest, x), math.Max(wettest, x)
-		j.off += r.meterError() / float64(len(readings))
+		low, high := r.meterError()
+		j.low, j.high = j.low+low/float64(len(readings)), j.high+high/float64(len(readings))
+		j.out += r.accuracy() / float64(len(readings))
 		j.sound = j.sound && (r.FreshFace || r.Method == OvenDrying)
 	}
 	for _, piece := range order {
 		j.pieces = append(j.pieces, sums[piece]/float64(counts[piece]))
 	}
 	j.mean, j.spread = spreadOf(j.pieces)
-	j.season.Pieces, j.season.Spread = len(j.pieces), j.spread
+	j.season.Pieces, j.season.Spread, j.season.Accuracy = len(j.pieces), j.spread, j.out
 	j.season.Mean, j.season.Driest, j.season.Wettest = fromDry(j.mean), fromDry(driest), fromDry(wettest)
 }
 
-// meterError is how far the reading may be wrong for the wood's temperature, in points:
-// cold wood reads low.
-func (r Reading) meterError() float64 {
-	if r.Method == OvenDrying || r.Temperature == nil {
-		return 0
+// meterError is how far the reading may be too low or too high for the wood's temperature,
+// in points: cold wood reads low.
+func (r Reading) meterError() (low, high float64) {
+	if r.Method == OvenDrying {
+		return 0, 0
 	}
-	t := r.Temperature.InCelsius()
-	if t >= harmlessLow && t <= harmlessHigh {
-		return 0
+	t := justThawed
+	if r.Temperature != nil {
+		t = r.Temperature.InCelsius()
 	}
-	return pointsPerDegree * (t - meterSetAt)
+	switch off := pointsPerDegree * (t - meterSetAt); {
+	case t < harmlessLow:
+		return -off, 0
+	case t > harmlessHigh:
+		return 0, off
+	}
+	return 0, 0
 }
 
 func spreadOf(x []float64) (mean, deviation float64) {
@@ -185,7 +200,8 @@ func (j *judging) judge() {
 // over tells whether the mean is above the limit.
 func (j *judging) over() bool { return j.mean > j.limit.dryPercent() }
 
-// bound is the mean's one-sided 95 % bound of n such pieces, on the limit's side.
+// bound is the mean's one-sided 95 % bound of n such pieces, on the limit's side, with all
+// that the meter itself may be out: more pieces don't make that smaller.
 func (j *judging) bound(n int) float64 {
 	spread := math.Max(j.spread, leastSpread)
 	if len(j.pieces) < 2 {
@@ -193,9 +209,9 @@ func (j *judging) bound(n int) float64 {
 	}
 	reach := student95(n-1) * spread / math.Sqrt(float64(n))
 	if j.over() {
-		return j.mean - reach - math.Max(j.off, 0)
+		return j.mean - reach - j.high - j.out
 	}
-	return j.mean + reach + math.Max(-j.off, 0)
+	return j.mean + reach + j.low + j.out
 }
 
 // more is the fewest further pieces that would settle it if they lie as these do, 0
@@ -214,12 +230,14 @@ func (j *judging) more(n int) int {
 
 // note says what a reader of the readings must know.
 func (j *judging) note(readings []Reading) {
-	var outside, wet, unread bool
+	var outside, wet, unread, usual, uncorrected bool
 	for _, r := range readings {
 		meter := r.Method != OvenDrying
 		outside = outside || meter && !r.FreshFace
 		wet = wet || meter && r.Moisture.dryPercent() > saturation
 		unread = unread || meter && r.Temperature == nil
+		usual = usual || meter && r.Accuracy == nil
+		uncorrected = uncorrected || meter && r.Correction == nil
 	}
 	add := func(key string, args ...any) { j.season.Notes = append(j.season.Notes, measure.Say(key, args...)) }
 	if outside {
@@ -228,11 +246,17 @@ func (j *judging) note(readings []Reading) {
 	if wet {
 		add("Above about 30 % a meter only says that the wood is wet, not how wet.")
 	}
-	if j.off != 0 {
-		add("The wood was far from 20 °C: the bound allows for %.1f points.", math.Abs(j.off))
+	switch {
+	case unread:
+		add("The wood’s temperature was not read. Cold wood reads low: the bound allows for %.1f points. Read it, or bring the pieces indoors first.", j.low)
+	case j.low+j.high != 0:
+		add("The wood was far from 20 °C: the bound allows for %.1f points.", j.low+j.high)
 	}
-	if unread {
-		add("The wood’s temperature was not read; cold wood reads low.")
+	if usual {
+		add("The meter’s own accuracy is taken as %.1f points either way, which is common practice. If its manual says otherwise, enter that.", j.out)
+	}
+	if uncorrected {
+		add("Not corrected for the species: a meter is set for one kind of wood. If its manual gives a correction, enter it.")
 	}
 	if j.season.Verdict == Neither && j.season.More == 0 && j.sound {
 		add("The mean lies too near the limit for %d more pieces to settle it.", mostMore)

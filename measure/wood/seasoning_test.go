@@ -1,6 +1,7 @@
 package wood
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -29,11 +30,12 @@ func judged(t testing.TB, text string, like Reading) Season {
 }
 
 func TestReadingsByHand(t *testing.T) {
-	// Mean 16.5, standard deviation 1.291, t(3) = 2.353: bound 18.02.
+	// Mean 16.5, standard deviation 1.291, t(3) = 2.353: 18.02, and 2 for the meter.
 	s := judged(t, "15\n16\n17\n18", meter(t))
 	assert.InDelta(t, 16.5, s.Mean.Percent(), 1e-9)
 	assert.InDelta(t, 1.291, s.Spread, 0.001)
-	assert.InDelta(t, 18.02, s.Bound.Percent(), 0.005)
+	assert.InDelta(t, 20.02, s.Bound.Percent(), 0.005)
+	assert.InDelta(t, 2, s.Accuracy, 1e-9)
 	assert.Equal(t, Neither, s.Verdict, "four pieces are too few")
 	assert.Equal(t, 1, s.More)
 	assert.Equal(t, 18.0, s.Wettest.Percent())
@@ -49,7 +51,10 @@ func TestReadingsByHand(t *testing.T) {
 }
 
 func TestMorePiecesAreAsked(t *testing.T) {
-	s := judged(t, "14\n22\n19\n17\n22", meter(t))
+	exact := meter(t)
+	exact.Accuracy = new(Points)
+	*exact.Accuracy = 100 // a tenth of a point
+	s := judged(t, "14\n22\n19\n17\n22", exact)
 	assert.Equal(t, Neither, s.Verdict)
 	require.Positive(t, s.More)
 	// The same pieces over again, as many as asked for, lie a little closer
@@ -58,11 +63,12 @@ func TestMorePiecesAreAsked(t *testing.T) {
 	for i := range 5 + s.More + 1 {
 		all = append(all, []string{"14", "22", "19", "17", "22"}[i%5])
 	}
-	assert.Equal(t, Below, judged(t, strings.Join(all, "\n"), meter(t)).Verdict)
+	assert.Equal(t, Below, judged(t, strings.Join(all, "\n"), exact).Verdict)
+	assert.Zero(t, judged(t, "14\n22\n19\n17\n22", meter(t)).More, "more pieces don’t make a meter better")
 
-	s = judged(t, "19.9\n22\n18\n21\n19", meter(t))
+	s = judged(t, "19.9\n22\n18\n21\n19", exact)
 	assert.Zero(t, s.More, "the mean lies on the limit")
-	assert.Contains(t, s.Notes[0].String(), "too near")
+	assert.Contains(t, s.Notes[1].String(), "too near")
 }
 
 func TestSeveralReadingsOfAPieceAreOne(t *testing.T) {
@@ -90,6 +96,91 @@ func TestColdWoodWidensTheBound(t *testing.T) {
 	// 0.2 points for each of 15 degrees.
 	assert.InDelta(t, warm.Bound.Percent()+3, chilled.Bound.Percent(), 0.001)
 	assert.Equal(t, Neither, chilled.Verdict)
+}
+
+// Wood whose temperature was not read may be just above freezing, 20 degrees below what
+// meters are set at: 4 points.
+func TestWoodOfAnUnknownTemperatureMayBeCold(t *testing.T) {
+	unread := meter(t)
+	unread.Temperature = nil
+	s := judged(t, "15\n16\n17\n18\n16", unread)
+	assert.InDelta(t, judged(t, "15\n16\n17\n18\n16", meter(t)).Bound.Percent()+4, s.Bound.Percent(), 0.001)
+	assert.Equal(t, Neither, s.Verdict)
+	assert.Contains(t, s.Notes[0].String(), "temperature was not read")
+	assert.Equal(t, Below, judged(t, "11\n12\n12\n11\n12", unread).Verdict, "and still dry enough")
+}
+
+// A meter's own accuracy takes the place of the usual one, and what its manual adds for
+// the species moves every reading.
+func TestAMetersOwnFigures(t *testing.T) {
+	read := func(accuracy, correction string) Season {
+		like := meter(t)
+		if accuracy != "" {
+			p, err := ParseAccuracy(accuracy)
+			require.NoError(t, err)
+			like.Accuracy = &p
+		}
+		if correction != "" {
+			p, err := ParseCorrection(correction)
+			require.NoError(t, err)
+			like.Correction = &p
+		}
+		return judged(t, "16\n17\n18\n17\n17", like)
+	}
+	usual, own := read("", ""), read("± 0.5 %", "")
+	assert.InDelta(t, usual.Bound.Percent()-1.5, own.Bound.Percent(), 0.001)
+	added := read("0.5", "+1.5")
+	assert.InDelta(t, usual.Mean.Percent()+1.5, added.Mean.Percent(), 0.001)
+	assert.Equal(t, Below, own.Verdict)
+	assert.Equal(t, Below, added.Verdict)
+	assert.Equal(t, Neither, read("", "+1.5").Verdict)
+	assert.InDelta(t, 16.5, read("0.5", "-0.5").Mean.Percent(), 0.001)
+	assert.NotContains(t, fmt.Sprint(read("0.5", "0").Notes), "species")
+
+	// on the wet basis a point is more the wetter the wood is: 20 wet is 25 dry, 22 is 28.2
+	readings, err := ParseReadings("20\n20\n20\n20\n20", meter(t), Wet)
+	require.NoError(t, err)
+	s, err := Judge(readings, ReadyToBurn())
+	require.NoError(t, err)
+	assert.InDelta(t, 3.205, s.Accuracy, 0.001)
+
+	for _, bad := range []string{"", "x", "-1", "0", "11", "1 %%", "NaN", "1e1", "± -1"} {
+		_, err := ParseAccuracy(bad)
+		assert.Error(t, err, bad)
+	}
+	for _, bad := range []string{"", "x", "±1", "+11", "--1", "1,5"} {
+		_, err := ParseCorrection(bad)
+		assert.Error(t, err, bad)
+	}
+}
+
+// A meter that reads as low as its accuracy lets it, on cold wood that reads low as well,
+// makes wood that lies on the limit look dry no more often than one time in twenty.
+func TestNoMeterWithinItsAccuracyCallsWetWoodDry(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 4))
+	for _, celsius := range []float64{1, 5, 20, 30} {
+		temperature, err := Celsius(celsius)
+		require.NoError(t, err)
+		dry := 0
+		const runs = 4_000
+		for range runs {
+			bias := 2 * (2*random.Float64() - 1)
+			if random.IntN(2) == 0 {
+				bias = -2 // the worst that is within it
+			}
+			readings := make([]Reading, 8)
+			for i := range readings {
+				seen := 20 + 3*random.NormFloat64() + bias - 0.15*max(0, 20-celsius)
+				readings[i] = Reading{Moisture: fromDry(seen), Method: PinMeter, FreshFace: true, Temperature: &temperature, Piece: i + 1}
+			}
+			s, err := Judge(readings, ReadyToBurn())
+			require.NoError(t, err)
+			if s.Verdict == Below {
+				dry++
+			}
+		}
+		assert.Less(t, float64(dry)/runs, 0.055, "%v °C", celsius)
+	}
 }
 
 func TestFrozenWoodIsRefused(t *testing.T) {

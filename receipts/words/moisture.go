@@ -59,7 +59,19 @@ func (p *Printer) Measured(m orders.MoistureFact) string {
 	if m.OfBatch {
 		key = "measured on the batch: mean %s, %s, %s, by %s, %s"
 	}
-	return p.say(key, p.Moisture(m.Mean), p.Method(m.Method), p.Pieces(m.Pieces), m.By, p.Date(m.On))
+	return p.say(key, p.meanOf(m), p.Method(m.Method), p.Pieces(m.Pieces), m.By, p.Date(m.On))
+}
+
+// meanOf words a mean with how far the load's may be from it, where the meter's own
+// accuracy is in that.
+func (p *Printer) meanOf(m orders.MoistureFact) string {
+	switch {
+	case m.Bound == nil || m.Accuracy == 0:
+		return p.Moisture(m.Mean)
+	case m.Bound.Percent() < m.Mean.Percent():
+		return p.say("%s (at least %s, the meter ±%.1f points)", p.Moisture(m.Mean), p.Moisture(*m.Bound), m.Accuracy)
+	}
+	return p.say("%s (at most %s, the meter ±%.1f points)", p.Moisture(m.Mean), p.Moisture(*m.Bound), m.Accuracy)
 }
 
 // Season says in one sentence what moisture readings show.
@@ -100,6 +112,9 @@ func (p *Printer) SeasonFacts(s wood.Season) []Fact {
 	bound := p.say("The mean of the load is at most %s, 95 times in 100", p.Moisture(*s.Bound))
 	if s.Bound.Percent() < s.Mean.Percent() {
 		bound = p.say("The mean of the load is at least %s, 95 times in 100", p.Moisture(*s.Bound))
+	}
+	if s.Accuracy > 0 {
+		bound = p.say("%s, the meter’s own ±%.1f points with it", bound, s.Accuracy)
 	}
 	return append(facts, Fact{p.say("How sure"), bound})
 }
