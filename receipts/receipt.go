@@ -15,6 +15,27 @@ import (
 // come out as the same bytes. It returns an *orders.Error of Kind Invalid that
 // names the field where a text can't be printed.
 func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
+	w, err := p.fitted(r, seal)
+	if err != nil {
+		return nil, err
+	}
+	return w.bytes()
+}
+
+// Ended paints a receipt that another has corrected or made void, with a line across each
+// page that says which. It is a rendering of today beside the paper handed over, which
+// stays as it was stored.
+func (p *Painter) Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error) {
+	w, err := p.fitted(r, seal)
+	if err != nil {
+		return nil, err
+	}
+	w.across(w.print.EndedBy(by))
+	return w.bytes()
+}
+
+// fitted is a receipt on one page where it fits.
+func (p *Painter) fitted(r orders.Receipt, seal string) (*paper, error) {
 	if err := p.letters.printable(receiptTexts(r, seal)); err != nil {
 		return nil, err
 	}
@@ -26,10 +47,10 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	}
 	for _, share := range storageShares() {
 		if w := p.receipt(r, seal, share); w.pdf.PageNo() == 1 {
-			return w.bytes()
+			return w, nil
 		}
 	}
-	return p.receipt(r, seal, overleaf).bytes()
+	return p.receipt(r, seal, overleaf), nil
 }
 
 // storageShares are how much of its column the picture of the suggested storage takes,
@@ -44,7 +65,7 @@ const overleaf = 0
 // wide.
 func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 	w := p.paper(setup{
-		title: "Receipt " + strconv.FormatInt(r.Facts.Number, 10),
+		title: kindTitle(r.Facts.Kind) + " " + strconv.FormatInt(r.Facts.Number, 10),
 		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
 	})
 	w.receiptHead(r)
@@ -75,6 +96,7 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 		w.cautions(r.Facts)
 	}
 	w.rulesAndSeal(r.Facts, seal)
+	w.signedFor(r.Facts)
 	sign("Handed over and received", "Seller or driver", "Purchaser")
 	if share == overleaf {
 		w.turn()
@@ -116,6 +138,9 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 // woodTexts are those that speak of the wood and of what is paid for.
 func woodTexts(f orders.Facts) []named {
 	texts := []named{{"species", f.Species}, {"origin", f.Origin}, {"certificate", f.Certificate}, {"reason", f.Reason}}
+	if f.Measuring != nil {
+		texts = append(texts, named{"measuring.why", f.Measuring.Why})
+	}
 	if f.Former != nil {
 		texts = append(texts, named{"former.species", f.Former.Species}, named{"former.origin", f.Former.Origin})
 	}
@@ -171,7 +196,18 @@ func (w *paper) receiptHead(r orders.Receipt) {
 	if !f.Kind.HandsOver() {
 		to = "Sold to"
 	}
-	w.letterhead(w.print.Heading("Receipt"), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{to, buyer})
+	w.letterhead(w.print.Heading(kindTitle(f.Kind)), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{to, buyer})
+}
+
+// kindTitle is what a paper of a kind is called.
+func kindTitle(k orders.ReceiptKind) string {
+	switch k {
+	case orders.VoidReceipt:
+		return "Void"
+	case orders.CorrectionReceipt:
+		return "Correction"
+	}
+	return "Receipt"
 }
 
 // erased says at the head of a paper painted anew that its names were erased, and what
@@ -288,7 +324,7 @@ func (w *paper) quantities(f orders.Facts) {
 	}
 	entries := []entry{{"Ordered", f.Ordered}, {"Delivered with this receipt", f.Delivered}, {"Price is for", f.Priced}}
 	if f.Measured != nil {
-		entries = append(entries, entry{"Measured before hand-over", *f.Measured})
+		entries = append(entries, entry{"Measured before it was delivered", *f.Measured})
 	}
 	width := w.inner() / float64(len(entries))
 	cells := make([]column, len(entries))
@@ -296,6 +332,9 @@ func (w *paper) quantities(f orders.Facts) {
 		cells[i] = w.cell(i, width, e.name, w.print.Quantity(e.q))
 	}
 	w.columns(cells...)
+	if said := w.print.MeasuredBefore(f); said != "" {
+		w.paragraph(boldFace(), said)
+	}
 	if f.Cord != nil {
 		w.paragraph(noteFace(), w.print.Cord(f.Cord))
 	}
@@ -391,6 +430,16 @@ func (w *paper) seal(top, box float64, seal string) {
 	w.at(x+3, top+5.4, noteFace(), w.print.Heading("Seal"))
 	f := w.shrink(strongFace(), seal, box-18)
 	w.rightAt(x+box-3, top+5.4, f, seal)
+}
+
+// signedFor says again what is signed for where the signatures come on another page than
+// it.
+func (w *paper) signedFor(f orders.Facts) {
+	before := w.pdf.PageNo()
+	w.need(32 + boldFace().lead())
+	if w.pdf.PageNo() > before || before > 1 {
+		w.paragraph(boldFace(), w.print.SignedFor(f))
+	}
 }
 
 // signatures are lines for both sides to write on.

@@ -1,28 +1,55 @@
 package receipts
 
-import "wellstowed/orders"
+import (
+	"math"
+
+	"wellstowed/orders"
+)
+
+// heroFace is that of the one thing a paper says first.
+func heroFace() face { return face{28, true} }
 
 // ends says which receipt a correction or a void ends, what it said otherwise, and
-// why.
+// why: what ended and what changed are the largest on the paper.
 func (w *paper) ends(r orders.Receipt) {
 	f := r.Facts
-	if f.Kind == orders.VoidReceipt {
-		w.heading(w.print.Heading("Void"), 6*mainFace().lead())
-	} else {
-		w.heading(w.print.Heading("Correction"), 6*mainFace().lead())
-	}
+	hero := w.print.EndedHero(f)
+	w.gap(3)
+	w.paragraph(w.shrink(heroFace(), hero, w.inner()), hero)
 	w.paragraph(strongFace(), w.print.Ends(f))
+	w.gap(1)
 	if f.Kind == orders.VoidReceipt {
 		w.paragraph(mainFace(), w.print.Heading("It no longer counts. It said:"))
 		for _, said := range w.print.Former(f) {
-			w.item(mainFace(), said)
+			w.item(nameFace(), said)
 		}
 	} else {
 		w.paragraph(mainFace(), w.print.Heading("This receipt stands in its place. What changed:"))
 		for _, c := range w.print.Changes(r) {
-			w.item(mainFace(), w.print.Changed(c))
+			w.item(nameFace(), w.print.Changed(c))
 		}
 	}
+	w.gap(1)
 	w.paragraph(mainFace(), w.print.Field("Why", f.Reason))
 	w.paragraph(noteFace(), w.print.Field("Seal of the receipt it ends", f.Former.Seal))
+}
+
+// across writes a text over each page, from the bottom left to the top right, in outlines
+// that leave what lies under them to be read.
+func (w *paper) across(text string) {
+	long := math.Hypot(w.inner(), w.height*0.6)
+	f := w.shrink(face{60, true}, text, long)
+	for n := 1; n <= w.pdf.PageCount(); n++ {
+		w.pdf.SetPage(n)
+		x, y := w.width/2, w.height/2
+		w.pdf.TransformBegin()
+		w.pdf.TransformRotate(math.Atan2(w.height*0.6, w.inner())*180/math.Pi, x, y)
+		w.stroke(0.4, 0)
+		w.pdf.SetTextRenderingMode(1)
+		w.middleAt(x, y, f, text)
+		w.pdf.SetTextRenderingMode(0)
+		w.stroke(0.8, 0)
+		w.pdf.Line(x-long/2, y+3, x+long/2, y+3)
+		w.pdf.TransformEnd()
+	}
 }

@@ -1,6 +1,7 @@
 package receipts
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -51,4 +52,67 @@ func TestVoidOnPaper(t *testing.T) {
 		require.Contains(t, text, want)
 	}
 	require.NotContains(t, text, "To pay")
+}
+
+// A void and a correction are titled so, and what they do is the largest thing on them.
+func TestVoidAndCorrectionHaveTitlesOfTheirOwn(t *testing.T) {
+	for kind, want := range map[orders.ReceiptKind][]string{
+		orders.VoidReceipt:       {"Void 12", "Receipt 11 is void"},
+		orders.CorrectionReceipt: {"Correction 12", "In place of receipt 11"},
+	} {
+		for _, size := range []orders.Paper{orders.Letter, orders.A4} {
+			r := sampleReceipt(size)
+			r.Facts.Number, r.Facts.Kind, r.Facts.Of, r.Facts.Reason, r.Facts.Former = 12, kind, 11, "The load came back", formerOf(r.Facts)
+			pdf, err := newPainter(t).Receipt(r, sealText)
+			require.NoError(t, err)
+			sound(t, pdf)
+			text := strings.Join(strings.Fields(textOf(t, pdf)), " ")
+			require.Contains(t, text, want[0])
+			require.Contains(t, text, want[1])
+			require.NotContains(t, text, "Receipt 12")
+			keep(t, string(kind)+"-"+string(size)+".pdf", pdf)
+		}
+	}
+}
+
+// A receipt that was ended says across each page by which paper; all of it can be read
+// under that, and what was stored is another file.
+func TestAnEndedReceiptSaysSoAcrossThePage(t *testing.T) {
+	for _, kind := range []orders.ReceiptKind{orders.VoidReceipt, orders.CorrectionReceipt} {
+		r := sampleReceipt(orders.Letter)
+		p := plainPainter(t)
+		stored, err := p.Receipt(r, sealText)
+		require.NoError(t, err)
+		ended, err := p.Ended(r, sealText, orders.Ending{Number: 13, Kind: kind})
+		require.NoError(t, err)
+		sound(t, ended)
+		again, err := p.Receipt(r, sealText)
+		require.NoError(t, err)
+		require.Equal(t, stored, again, "the paper as it was issued stays")
+		says := map[orders.ReceiptKind]string{orders.VoidReceipt: "receipt 13 says why", orders.CorrectionReceipt: "Corrected by receipt 13"}[kind]
+		keep(t, "ended-"+string(kind)+".pdf", ended)
+		require.Contains(t, asPainted(readPDF(t, p, ended)), says)
+		require.NotContains(t, asPainted(readPDF(t, p, stored)), "receipt 13")
+		require.Contains(t, asPainted(readPDF(t, p, ended)), sealText)
+	}
+}
+
+// A stack measured short before stands on the receipt, with what the seller says of it.
+func TestMeasuredShortOnPaper(t *testing.T) {
+	r := sampleReceipt(orders.Letter)
+	measured := ranked(measure.Cord * 7 / 8)
+	r.Facts.Measured = &measured
+	r.Facts.Measuring = &orders.MeasuringFact{Sheet: 4, Word: measure.Short, Missing: measure.Cord / 8, Why: "A row was left on the trailer"}
+	p := plainPainter(t)
+	pdf, err := p.Receipt(r, sealText)
+	require.NoError(t, err)
+	sound(t, pdf)
+	text := asPainted(readPDF(t, p, pdf))
+	require.Contains(t, text, "Short by 1/8 cord (16 ft³) of what was ordered, by sheet 4. More is delivered, the seller says: A row was left on the trailer")
+	r.Facts.Deposit.Minor = 0
+	pdf, err = newPainter(t).Receipt(r, sealText)
+	require.NoError(t, err)
+	require.NotContains(t, textOf(t, pdf), "Prepaid", "no line for nothing")
+	require.NotContains(t, textOf(t, pdf), "$0.00")
+	keep(t, "short.pdf", pdf)
 }

@@ -180,5 +180,5 @@ func (s *Server) buyerReceiptPrint(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return sendPDF(c, fmt.Sprintf("receipt-%d.pdf", f.Issued.Receipt.Facts.Number), f.Issued.PDF)
+	return s.sendReceipt(c, *f.Issued)
 }

@@ -59,10 +59,21 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 // receiptPage is a receipt as a page, worded as it was printed.
 func (s *Server) receiptPage(c *fiber.Ctx, issued orders.Issued) receiptPage {
 	facts := issued.Receipt.Facts
-	p := receiptPage{page: s.page(c, measure.Say("Receipt %d", int(facts.Number)), "/"), Receipt: issued.Receipt,
+	p := receiptPage{page: s.page(c, receiptTitle(facts), "/"), Receipt: issued.Receipt,
 		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended}
 	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
 	return p
+}
+
+// receiptTitle names a void and a correction for what they are.
+func receiptTitle(f orders.Facts) measure.Text {
+	switch f.Kind {
+	case orders.VoidReceipt:
+		return measure.Say("Void %d", int(f.Number))
+	case orders.CorrectionReceipt:
+		return measure.Say("Correction %d", int(f.Number))
+	}
+	return measure.Say("Receipt %d", int(f.Number))
 }
 
 // StoragePicture is the suggested stack; only where the receipt has a plan.
@@ -75,7 +86,20 @@ func (s *Server) receiptPrint(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return sendPDF(c, fmt.Sprintf("receipt-%d.pdf", issued.Receipt.Facts.Number), issued.PDF)
+	return s.sendReceipt(c, issued)
+}
+
+// sendReceipt sends a receipt as it was issued, byte for byte; one that was ended with a
+// line across it that says by which, unless the address asks for it as issued.
+func (s *Server) sendReceipt(c *fiber.Ctx, issued orders.Issued) error {
+	content := issued.PDF
+	if issued.Ended != nil && c.Query("as") != "issued" {
+		var err error
+		if content, err = s.blank.Ended(issued.Receipt, issued.Seal, *issued.Ended); err != nil {
+			return err
+		}
+	}
+	return sendPDF(c, fmt.Sprintf("receipt-%d.pdf", issued.Receipt.Facts.Number), content)
 }
 
 // sendPDF sends a paper. A browser's own reader of PDFs needs styles of its own,

@@ -20,7 +20,8 @@ import (
 
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
 // lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, a
-// buyer's case as it stands, and the payments on an order.
+// buyer's case as it stands, the payments on an order, and a receipt with what ended it
+// across it.
 type BlankForm interface {
 	BlankTally(paper orders.Paper, units orders.Units) ([]byte, error)
 	Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
@@ -28,6 +29,7 @@ type BlankForm interface {
 	BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error)
 	Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error)
 	Payments(h orders.History, shop orders.Shop, asOf orders.Date) ([]byte, error)
+	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }
 
 // Config is what a Server needs.

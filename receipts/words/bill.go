@@ -33,6 +33,12 @@ func (p *Printer) Bill(f orders.Facts) []BillLine {
 	return lines
 }
 
+// SignedFor says in a line what a receipt is signed for: "Receipt 12: 1 cord (128 ft³)
+// delivered on 9 March 2026, to pay $425.00".
+func (p *Printer) SignedFor(f orders.Facts) string {
+	return p.say("Receipt %d: %s delivered on %s, to pay %s", int(f.Number), f.Delivered, p.Date(f.DeliveredOn), f.Balance())
+}
+
 // Charged are the wood, each fee and the tax of a price; the wood is said as given.
 func (p *Printer) Charged(price orders.Price, wood string) []BillLine {
 	lines := []BillLine{{What: wood, Amount: price.Wood}}

@@ -18,6 +18,15 @@ func (p *Printer) Ends(f orders.Facts) string {
 	return p.say("Corrects receipt %d of %s.", int(f.Of), on)
 }
 
+// EndedHero says of a correction or a void in a few words what it does: "Receipt 5 is
+// void", "In place of receipt 5".
+func (p *Printer) EndedHero(f orders.Facts) string {
+	if f.Kind == orders.VoidReceipt {
+		return p.say("Receipt %d is void", int(f.Of))
+	}
+	return p.say("In place of receipt %d", int(f.Of))
+}
+
 // EndedBy says of a receipt that no longer counts which one ended it.
 func (p *Printer) EndedBy(e orders.Ending) string {
 	if e.Kind == orders.VoidReceipt {
