@@ -42,7 +42,7 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf orders.Date)
 
 // asked is what receipts ask for and give, and what came with the order.
 func (w *paper) asked(b orders.Balance) {
-	w.heading(w.print.Heading("Asked for"), 3*mainFace().lead())
+	w.heading(w.print.Heading("Due"), 3*mainFace().lead())
 	w.amount(mainFace(), w.print.Heading("By the receipts that hold"), w.print.Money(b.Asked))
 	if b.Settled.Minor != 0 {
 		w.amount(mainFace(), w.print.Heading("Given for wood that was missing"), w.print.Money(b.Settled))

@@ -38,7 +38,7 @@ func (w *paper) ends(r orders.Receipt) {
 // that leave what lies under them to be read.
 func (w *paper) across(text string) {
 	long := math.Hypot(w.inner(), w.height*0.6)
-	f := w.shrink(face{60, true}, text, long)
+	f := w.shrink(face{44, true}, text, long)
 	for n := 1; n <= w.pdf.PageCount(); n++ {
 		w.pdf.SetPage(n)
 		x, y := w.width/2, w.height/2

@@ -75,9 +75,11 @@ func (p orderPage) BatchOf(receipt int64) *orders.BatchRef {
 	return nil
 }
 
-// CanSettle tells whether wood was found missing that nothing is agreed about.
-func (p orderPage) CanSettle() bool {
-	return p.Order.Outcome == measure.Short && p.Settlement() == nil
+// ToSettle tells whether wood that was delivered was found missing and is not settled:
+// nothing is agreed about it, or what was agreed is still to be done.
+func (p orderPage) ToSettle() bool {
+	s := p.Settlement()
+	return len(p.Loads) > 0 && (p.Order.Outcome == measure.Short && s == nil || s != nil && s.Open())
 }
 
 // CanDeliver tells whether wood is still to be handed over.

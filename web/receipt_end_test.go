@@ -34,7 +34,8 @@ func TestAReceiptIsCorrectedFromItsPage(t *testing.T) {
 	assert.Contains(t, old.text(), "Corrected by receipt 2.")
 	assert.Equal(t, 1, old.doc.Find(`a[href="/receipts/2"]`).Length())
 	assert.Zero(t, old.doc.Find(`a[href="/receipts/1/correct"]`).Length())
-	assert.Equal(t, before, d.get("/receipts/1/pdf").body)
+	assert.Equal(t, before, d.get("/receipts/1/pdf?as=issued").body, "the paper as it was issued stays")
+	assert.NotEqual(t, before, d.get("/receipts/1/pdf").body, "printed again, it says what ended it")
 	assert.Equal(t, "/receipts/1", d.get("/receipts/1/correct").header.Get("Location"), "which says why not")
 	assert.Contains(t, d.get(path).text(), "Still to bring: 0.1 cord")
 }

@@ -29,7 +29,7 @@ func (s *Server) settlementForm(c *fiber.Ctx) (settlementPage, error) {
 	if err != nil {
 		return settlementPage{}, err
 	}
-	p := settlementPage{page: s.page(c, measure.Say("What is owed on order %d", int(history.Order.Number)), "/"), History: history, Offered: history.Offer()}
+	p := settlementPage{page: s.page(c, measure.Say("Settle the shortage of order %d", int(history.Order.Number)), "/"), History: history, Offered: history.Offer()}
 	today := s.today(p.Shop.Zone)
 	p.R, p.B, p.G = orders.SettleRequest{AgreedOn: today}, orders.BringRequest{On: today}, orders.GiveRequest{On: today}
 	owed := p.Offered.Owed

@@ -14,9 +14,9 @@ import (
 func TestAShortageIsSettledWithWood(t *testing.T) {
 	d := withShop(t)
 	path := d.takeOrder("1 cord")
-	assert.NotContains(t, d.get(path).text(), "What is owed")
+	assert.NotContains(t, d.get(path).text(), "Settle the shortage")
 	require.Equal(t, http.StatusSeeOther, d.get(path+"/deliver").press("Make the receipt").status)
-	assert.Contains(t, d.get(path).text(), "What is owed")
+	assert.Contains(t, d.get(path).text(), "Settle the shortage")
 	agree := d.get(path + "/settlement")
 	agree.fill("How much is owed", "10 cu ft").choose("Wood: a second load")
 	again := agree.press("Write down what was agreed")
@@ -119,4 +119,21 @@ func TestAMeasuredLoadIsRefusedAsTyped(t *testing.T) {
 	assert.Equal(t, http.StatusOK, d.get(path+"/settlement/measure?kind=load").status)
 	heap := d.postJSON(path+"/settlement/measure", `{"format": 1, "stack": {"kind": "heap", "shape": "cone", "circumference": "20 ft", "slope": "5 ft"}}`)
 	assert.Equal(t, http.StatusUnprocessableEntity, heap.status, heap.body)
+}
+
+// Where a delivery was measured short the next step is settling it: on the order's page
+// and on the sheet, until it is done.
+func TestAShortDeliveryIsSettledNext(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("1 cord")
+	require.Equal(t, http.StatusSeeOther, d.get(order+"/deliver").press("Make the receipt").status)
+	assert.Equal(t, "Measure the stack", d.get(order).doc.Find("a.main").Text())
+	d.saveShortTally(order)
+	assert.Equal(t, "Settle the shortage", d.get(order).doc.Find("a.main").Text())
+	assert.Equal(t, 1, d.get("/sheets/1").doc.Find(`a[href="`+order+`/settlement"]`).Length())
+	p := d.get(order + "/settlement").choose("Money").choose("By word").press("Write down what was agreed").follow()
+	assert.Equal(t, "Settle the shortage", d.get(order).doc.Find("a.main").Text(), "agreed, and not done yet")
+	given := p.choose("Cash").press("Make the receipt that closes it")
+	require.Equal(t, http.StatusSeeOther, given.status, given.body)
+	assert.Equal(t, "Measure the stack", d.get(order).doc.Find("a.main").Text())
 }

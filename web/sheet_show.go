@@ -22,6 +22,14 @@ type sheetPage struct {
 	Read    []words.Readings     // of any other
 }
 
+// ShortOf is the order whose wood a sheet of a delivery finds short, empty for any other.
+func (p sheetPage) ShortOf() string {
+	if f := p.Result.Finding; f == nil || f.Word != measure.Short || len(p.Receipts) == 0 {
+		return ""
+	}
+	return p.OrderID
+}
+
 func (s *Server) sheet(c *fiber.Ctx) (orders.IssuedSheet, error) {
 	n, err := number(c)
 	if err != nil {

@@ -11,7 +11,7 @@ func (p *Printer) Balance(b orders.Balance) string {
 	case b.Back.Minor > 0:
 		return p.say("you owe %s back", b.Back)
 	case b.Ahead.Minor > 0:
-		return p.say("%s paid ahead", b.Ahead)
+		return p.say("%s prepaid", b.Ahead)
 	case b.Asked.Minor > 0:
 		return p.say("paid")
 	}
@@ -62,7 +62,7 @@ func (p *Printer) BalanceOf(b orders.Balance) (string, orders.Money) {
 	case b.Back.Minor > 0:
 		return p.say("Due back to the customer"), b.Back
 	case b.Ahead.Minor > 0:
-		return p.say("Paid ahead, for wood still to come"), b.Ahead
+		return p.say("Prepaid, for wood still to come"), b.Ahead
 	case b.Due.Minor == 0:
 		return p.say("Nothing is due"), b.Due
 	}
