@@ -96,6 +96,10 @@ func meanHalf(deviation float64, n int) float64 {
 	return studentQuantile(0.975, float64(n-1)) * deviation / math.Sqrt(float64(n))
 }
 
+// StudentQuantile is t_p of Student's t with that many degrees of freedom, a statistic;
+// p from ½ to 1, degrees above 0.
+func StudentQuantile(p, degrees float64) float64 { return studentQuantile(p, degrees) }
+
 // explain says what the series can carry.
 func (s *Series) explain() {
 	switch {

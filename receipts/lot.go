@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"time"
 
+	"wellstowed/measure"
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
 )
@@ -67,12 +68,12 @@ func (w *paper) plan(l lot.Lot, v lot.Verdict) {
 	third := w.inner() / 3
 	cells := []column{
 		w.cell(0, third, "Packages to measure", strconv.Itoa(v.Plan.Sample.Value)),
-		w.cell(1, third, "Sample correction factor", w.print.Factor(v.Plan)),
+		w.cell(1, third, w.print.Say(measure.Say("Factor for the %d measured", len(v.Packages))), w.print.Factor(v.Factor)),
 		w.cell(2, third, "May be over an individual limit", strconv.Itoa(v.Plan.Allowed.Value)),
 	}
 	marks := []string{w.print.Mark(v.Plan.Sample.Known), "", w.print.Mark(v.Plan.Allowed.Known)}
-	if v.Plan.Factor != nil {
-		marks[1] = w.print.Mark(v.Plan.Factor.Known)
+	if v.Factor != nil {
+		marks[1] = w.print.Mark(v.Factor.Known)
 	}
 	for i, mark := range marks {
 		cells[i].lines = append(cells[i].lines, w.lines(noteFace(), third-4, mark)...)
@@ -81,6 +82,9 @@ func (w *paper) plan(l lot.Lot, v lot.Verdict) {
 	w.gap(1)
 	if l.Seed != nil {
 		w.paragraph(mainFace(), w.print.Drawn(*l.Seed, v.Picks))
+		if draws := l.Draws(); draws.Key != "" {
+			w.paragraph(boldFace(), w.print.Say(draws))
+		}
 		w.paragraph(noteFace(), w.print.Repeat())
 	}
 	if l.Limit != nil {
@@ -99,11 +103,11 @@ type lotTable struct {
 // packages is the table of packages and their errors, with the readings where
 // volumes were worked out from some.
 func (w *paper) packages(l lot.Lot, v lot.Verdict) {
-	t := lotTable{across: 3, names: []string{"Package", "Measured", "Error"}, shares: []float64{0.24, 0.58, 0.92}}
+	t := lotTable{across: 3, names: []string{"Package", "Picked", "Measured", "Error"}, shares: []float64{0.19, 0.38, 0.66, 0.96}}
 	read := map[int]lot.Package{}
 	for _, p := range l.Packages {
 		if p.Area > 0 {
-			t = lotTable{across: 2, names: []string{"Package", "Length", "End", "Measured", "Error"}, shares: []float64{0.16, 0.34, 0.52, 0.74, 0.96}}
+			t = lotTable{across: 2, names: []string{"Package", "Picked", "Length", "End", "Measured", "Error"}, shares: []float64{0.14, 0.27, 0.42, 0.57, 0.77, 0.97}}
 		}
 		read[p.Number] = p
 	}
@@ -134,8 +138,8 @@ func (w *paper) headings(keys []string) []string {
 }
 
 func (w *paper) lotRow(t lotTable, e lot.Error, p lot.Package) []string {
-	cells := []string{strconv.Itoa(e.Number)}
-	if len(t.names) == 5 { // with readings
+	cells := []string{strconv.Itoa(e.Number), w.print.HowPicked(e)}
+	if len(t.names) == 6 { // with readings
 		length, end := "", ""
 		if p.Area > 0 {
 			length, end = w.print.Reading(p.Length), w.print.End(p.Area)

@@ -85,7 +85,7 @@ func (a answerer) draw(plan lot.Plan, seed uint64, picks []int) {
 	say("Measure %d of %d packages: %s", plan.Sample.Value, plan.LotSize, a.print.Numbers(picks))
 	say("")
 	say("Seed                            %d", seed)
-	say("Sample correction factor        %s", a.print.Factor(plan))
+	say("Sample correction factor        %s", a.print.Factor(plan.Factor))
 	say("May be over an individual limit %d", plan.Allowed.Value)
 	if plan.Factor == nil {
 		say("A lot of one package can't be judged on the average.")
@@ -185,6 +185,7 @@ func (a answerer) lot(l lot.Lot, v lot.Verdict) {
 	say("Labelled              %s", a.print.Package(l.Labelled))
 	say("Average error         %s", a.print.PackageError(v.Mean))
 	say("Standard deviation s  %s", a.print.PackageOr(v.Spread))
+	say("Factor for %-11s%s", fmt.Sprint(len(v.Packages)), a.print.Factor(v.Factor))
 	say("Sample error limit    %s", a.print.PackageOr(v.Limit))
 	if l.Limit != nil {
 		say("Individual limit      %s, as given", a.print.Package(*l.Limit))
@@ -192,14 +193,17 @@ func (a answerer) lot(l lot.Lot, v lot.Verdict) {
 	if l.Seed != nil {
 		say("%s", a.print.Drawn(*l.Seed, v.Picks))
 	}
+	if draws := l.Draws(); draws.Key != "" {
+		say("%s", a.print.Say(draws))
+	}
 	packages := make([]string, len(v.Packages))
 	for i, e := range v.Packages {
-		packages[i] = fmt.Sprintf("%7d  %12s  %14s", e.Number, a.print.Package(e.Volume), a.print.ErrorOf(e))
+		packages[i] = fmt.Sprintf("%7d  %-6s %12s  %14s", e.Number, a.print.HowPicked(e), a.print.Package(e.Volume), a.print.ErrorOf(e))
 	}
 	if star := a.print.Star(v); star != "" {
 		packages = append(packages, star)
 	}
-	a.section("Packages: number, measured, error", packages)
+	a.section("Packages: number, drawn or typed, measured, error", packages)
 	grounds := make([]string, len(v.Grounds))
 	for i, g := range v.Grounds {
 		grounds[i] = a.print.Ground(g)

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"strconv"
+	"strings"
 
 	"wellstowed/measure"
 )
@@ -10,6 +11,7 @@ import (
 // left out.
 type draft struct {
 	format, labelled, lotSize, seed, limit *string
+	drawn                                  *string // seeds with commas between them
 	packages                               []draftPackage
 	at                                     places
 	read                                   map[string]string // text by its place
@@ -25,6 +27,9 @@ func (d *draft) lot(errs *faults) Lot {
 	l := Lot{Labelled: d.volume(-1, "labelled", d.labelled, errs), LotSize: d.whole(-1, "lot_size", d.lotSize, errs)}
 	if d.seed != nil {
 		l.Seed = d.seedOf(errs)
+	}
+	if d.drawn != nil {
+		l.Drawn = d.draws(errs)
 	}
 	if d.limit != nil {
 		limit := d.volume(-1, "limit", d.limit, errs)
@@ -58,6 +63,20 @@ func (d *draft) seedOf(errs *faults) *uint64 {
 		errs.add(d.at(-1, "seed"), "not-a-number", *d.seed, measure.Say("this is not a seed"), measure.Say("a whole number from 0 to 18446744073709551615"))
 	}
 	return &seed
+}
+
+// draws reads the seeds that were drawn for the lot.
+func (d *draft) draws(errs *faults) []uint64 {
+	var seeds []uint64
+	for _, text := range strings.Split(*d.drawn, ",") {
+		seed, err := strconv.ParseUint(strings.TrimSpace(text), 10, 64)
+		if err != nil {
+			errs.add(d.at(-1, "drawn"), "not-a-number", strings.TrimSpace(text), measure.Say("this is not a seed"), measure.Say("seeds with commas between them, in the order they were drawn"))
+			return nil
+		}
+		seeds = append(seeds, seed)
+	}
+	return seeds
 }
 
 // pack parses a package: its volume, or the length and end it is worked out from.

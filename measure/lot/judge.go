@@ -28,11 +28,14 @@ type Remark struct {
 
 // A Verdict is a lot judged.
 type Verdict struct {
-	Finding  Finding  `json:"finding"`
-	Why      []Remark `json:"why"`
-	Plan     Plan     `json:"plan"`
-	Picks    []int    `json:"picks,omitempty"` // what the seed draws, where it was given
-	Packages []Error  `json:"packages"`        // in rising order of their numbers
+	Finding Finding  `json:"finding"`
+	Why     []Remark `json:"why"`
+	Plan    Plan     `json:"plan"`
+	// Factor is the one for the number of packages measured, a ratio; nil where there is
+	// no limit.
+	Factor   *Figure[float64] `json:"factor,omitempty"`
+	Picks    []int            `json:"picks,omitempty"` // what the seed draws, where it was given
+	Packages []Error          `json:"packages"`        // in rising order of their numbers
 	// Mean of the errors, which may be negative; rounded once, halves to even.
 	Mean measure.Volume `json:"mean_nanolitres"`
 	// Spread is the sample standard deviation of the errors, √(Σ(e − mean)²/(n − 1));
@@ -51,6 +54,8 @@ type Error struct {
 	Number int            `json:"number"`
 	Volume measure.Volume `json:"volume_nanolitres"`
 	Error  measure.Volume `json:"error_nanolitres"` // measured − labelled
+	// Drawn tells that the seed drew it; false as well where no seed was given.
+	Drawn bool `json:"drawn,omitempty"`
 	// Over tells that it is short by more than the individual limit, where there is
 	// one.
 	Over bool `json:"over,omitempty"`
@@ -70,10 +75,17 @@ func Judge(l Lot) (Verdict, error) {
 	if err != nil {
 		return Verdict{}, err
 	}
-	v := Verdict{Plan: plan, Packages: l.errors(), Grounds: plan.grounds(l.Limit != nil)}
+	v := Verdict{Plan: plan, Packages: l.errors()}
 	if l.Seed != nil {
 		v.Picks = Pick(l.LotSize, plan.Sample.Value, *l.Seed)
+		for i := range v.Packages {
+			v.Packages[i].Drawn = slices.Contains(v.Picks, v.Packages[i].Number)
+		}
 	}
+	if plan.Factor != nil && len(v.Packages) >= plan.Sample.Value {
+		v.Factor = factorFor(len(v.Packages))
+	}
+	v.Grounds = v.grounds(l)
 	s := sumsOf(v.Packages)
 	v.Mean = s.mean()
 	v.spread(s)
@@ -141,8 +153,8 @@ func (v *Verdict) spread(s sums) {
 	}
 	deviation := s.deviation()
 	v.Spread = rounding(deviation)
-	if v.Plan.Factor != nil && len(v.Packages) >= v.Plan.Sample.Value {
-		v.Limit = rounding(v.Plan.Factor.Value * deviation)
+	if v.Factor != nil {
+		v.Limit = rounding(v.Factor.Value * deviation)
 	}
 }
 
@@ -180,7 +192,7 @@ func (v *Verdict) onAverage(s sums) {
 		v.finds(Pass, "average-not-below", measure.Say("The average error is not below zero."))
 		return
 	}
-	switch s.against(int64(rowFor(v.Plan.LotSize).thousandths)) {
+	switch s.against(int64(math.Round(1000 * v.Factor.Value))) {
 	case -1:
 		v.finds(Pass, "within-limit", measure.Say("The average error is below zero, by less than the sample error limit."))
 	case 0:
@@ -202,11 +214,14 @@ func (v *Verdict) notes(l Lot) []Remark {
 	var notes []Remark
 	say := func(code, key string, args ...any) { notes = append(notes, Remark{code, measure.Say(key, args...)}) }
 	if extra := len(v.Packages) - v.Plan.Sample.Value; extra > 0 {
-		say("more-than-sample", "More packages were measured than the plan’s sample, by %d: all of them count, against the plan’s factor.", extra)
+		say("more-than-sample", "More packages were measured than the plan’s sample, by %d: all of them count, with the factor for %d.", extra, len(v.Packages))
 	}
 	if l.Seed == nil {
-		say("no-seed", "The seed of the draw was not given: nothing shows that the sample is random.")
+		say("no-seed", "The seed of the draw was not given: all packages were typed, and nothing shows that the sample is random.")
 		return notes
+	}
+	if len(l.Drawn) > 0 && !slices.Contains(l.Drawn, *l.Seed) {
+		say("seed-not-among", "The seed is not among those drawn for this lot.")
 	}
 	measured := make([]int, len(v.Packages))
 	for i, p := range v.Packages {
@@ -219,6 +234,21 @@ func (v *Verdict) notes(l Lot) []Remark {
 		say("not-measured", "Drawn by the seed, but not measured: %s.", listed(skipped))
 	}
 	return notes
+}
+
+// Draws says every seed that was drawn for the lot; nothing where that is not known.
+func (l *Lot) Draws() measure.Text {
+	if len(l.Drawn) == 0 {
+		return measure.Text{}
+	}
+	seeds := make([]string, len(l.Drawn))
+	for i, seed := range l.Drawn {
+		seeds[i] = strconv.FormatUint(seed, 10)
+	}
+	if len(seeds) == 1 {
+		return measure.Say("Drawn once for this lot: seed %s.", seeds[0])
+	}
+	return measure.Say("Drawn %d times for this lot, in this order: seeds %s.", len(seeds), strings.Join(seeds, ", "))
 }
 
 // missing gives those of numbers that are not among others.

@@ -2,6 +2,7 @@ package lot
 
 import (
 	"encoding/json"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -264,4 +265,48 @@ func TestSpreadAgreesWithPython(t *testing.T) {
 		assert.InDelta(t, want[0], float64(v.Mean), 0.5+1e-6)
 		assert.InDelta(t, want[1], float64(*v.Spread), 0.5+0.001)
 	}
+}
+
+// 30 packages measured where 24 are the plan's sample: the factor is that of 30,
+// t(0.975, 29)/√30 = 2.04523/5.47723 = 0.373 (t from table G.2 of JCGM 100), and each
+// package says whether the seed drew it.
+func TestTheFactorGoesByTheNumberMeasured(t *testing.T) {
+	errors := make([]measure.Volume, 30)
+	for i := range errors {
+		errors[i] = measure.Volume(i%3 - 1)
+	}
+	l := lotOf(300, measure.CubicInch, errors...)
+	seed := uint64(12345)
+	l.Seed, l.Drawn = &seed, []uint64{111, 12345}
+	v := judged(t, l)
+	require.NotNil(t, v.Factor)
+	assert.InDelta(t, 0.373, v.Factor.Value, 1e-9)
+	assert.InDelta(t, 0.422, v.Plan.Factor.Value, 1e-9, "the plan's own stays what it is")
+	assert.InDelta(t, 0.373*v.Spread.In(measure.CubicInch), v.Limit.In(measure.CubicInch), 1e-6)
+	drawn := 0
+	for _, e := range v.Packages {
+		assert.Equal(t, slices.Contains(v.Picks, e.Number), e.Drawn, e.Number)
+		if e.Drawn {
+			drawn++
+		}
+	}
+	assert.Less(t, drawn, 24)
+	assert.Contains(t, v.Grounds[0].Text.String(), "Packages to draw at random: 24, of a lot of 300. Measured: 30, of them drawn by the seed:")
+	assert.Contains(t, codes(v.Notes), "not-drawn")
+	assert.Equal(t, "Drawn 2 times for this lot, in this order: seeds 111, 12345.", l.Draws().String())
+	l.Drawn = []uint64{111}
+	assert.Contains(t, codes(judged(t, l).Notes), "seed-not-among")
+}
+
+// A factor beyond the table is the rule that its own factors follow.
+func TestFactorsBeyondTheTable(t *testing.T) {
+	for _, row := range categoryA() {
+		if row.thousandths > 0 && row.sample != 48 {
+			factor := measure.StudentQuantile(0.975, float64(row.sample-1)) / math.Sqrt(float64(row.sample))
+			assert.InDelta(t, float64(row.thousandths)/1000, factor, 0.0005001, row.sample)
+		}
+	}
+	assert.Equal(t, rules.FromMemory, factorFor(24).Status)
+	assert.Contains(t, factorFor(24).Source, "Table 2-1, Category A")
+	assert.NotContains(t, factorFor(25).Source, "Category A")
 }

@@ -16,6 +16,7 @@ const (
 	MaxLotSize  = 1_000_000        // packages
 	MaxPackages = 500              // measured
 	MaxPackage  = 1 * measure.Cord // labelled or measured
+	MaxDraws    = 200              // of one lot
 	MaxBytes    = 256_000          // of a document
 )
 
@@ -24,8 +25,10 @@ const (
 type Lot struct {
 	Labelled measure.Volume // on each package, > 0
 	LotSize  int            // packages in the lot, 1 to MaxLotSize
-	// Seed is what the sample was drawn with, nil where it was not said.
+	// Seed is what the sample was drawn with, nil where it was not said; Drawn are all
+	// seeds that were drawn for this lot, in order, where that is known.
 	Seed     *uint64
+	Drawn    []uint64
 	Packages []Package // those measured, 1 to MaxPackages, in any order
 	// Limit is how much less than labelled one package may hold, where the rule
 	// set in force gives an individual limit; else nil.
@@ -63,6 +66,9 @@ func (l *Lot) check(at places) measure.InputErrors {
 	errs.within(at(-1, "lot_size"), l.LotSize, MaxLotSize)
 	if l.Limit != nil {
 		errs.volume(at(-1, "limit"), *l.Limit, sound(l.Labelled, MaxPackage))
+	}
+	if len(l.Drawn) > MaxDraws {
+		errs.within(at(-1, "drawn"), len(l.Drawn), MaxDraws)
 	}
 	errs.within(at(-1, "packages"), len(l.Packages), MaxPackages)
 	seen := map[int]bool{}

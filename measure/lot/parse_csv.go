@@ -21,12 +21,13 @@ import (
 //	# labelled: 0.75 cu ft
 //	# lot size: 30
 //	# seed: 12345
+//	# drawn: 777, 12345
 //	# limit: 0.05 cu ft
 //	number,volume
 //	3,0.74 cu ft
 //
-// The columns are number,volume or number,length,area; seed and limit may be left
-// out. The error is measure.InputErrors, each with its line, or what reading gave.
+// The columns are number,volume or number,length,area; seed, drawn (every seed drawn
+// for the lot, in order) and limit may be left out. The error is measure.InputErrors, each with its line, or what reading gave.
 func ParseCSV(r io.Reader) (Lot, error) {
 	doc, err := io.ReadAll(io.LimitReader(r, MaxBytes+1))
 	if err != nil {
@@ -80,7 +81,7 @@ func line(n int) string { return "line " + strconv.Itoa(n) }
 func (t *table) head(text string, errs *faults) string {
 	fields := map[string]**string{
 		"format": &t.draft.format, "labelled": &t.draft.labelled, "lot_size": &t.draft.lotSize,
-		"seed": &t.draft.seed, "limit": &t.draft.limit,
+		"seed": &t.draft.seed, "drawn": &t.draft.drawn, "limit": &t.draft.limit,
 	}
 	for text != "" {
 		first, rest, _ := strings.Cut(text, "\n")
@@ -101,7 +102,7 @@ func (t *table) headLine(text string, fields map[string]**string, errs *faults) 
 	name, value, colon := strings.Cut(text, ":")
 	name = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(name)), " ", "_")
 	into := fields[name]
-	accepts := measure.Say("one line each of # format, # labelled, # lot size, # seed, # limit, each with a colon and its value")
+	accepts := measure.Say("one line each of # format, # labelled, # lot size, # seed, # drawn, # limit, each with a colon and its value")
 	switch {
 	case into == nil || !colon:
 		errs.add(line(t.above), "unknown-field", text, measure.Say("this line is not known"), accepts)

@@ -13,12 +13,13 @@ import (
 
 // ParseJSON reads a lot document of format 1, at most MaxBytes:
 //
-//	{"format": 1, "labelled": "0.75 cu ft", "lot_size": 30, "seed": 12345,
+//	{"format": 1, "labelled": "0.75 cu ft", "lot_size": 30, "seed": 12345, "drawn": "777, 12345",
 //	 "packages": [{"number": 3, "volume": "0.74 cu ft"},
 //	              {"number": 7, "length": "16 in", "area": "81 sq in"}],
 //	 "limit": "0.05 cu ft"}
 //
-// Field names are to the letter, each once; seed and limit may be left out.
+// Field names are to the letter, each once; seed, drawn (every seed
+// that was drawn for the lot, in order) and limit may be left out.
 // Volumes, lengths and areas are text with a unit. The error is
 // measure.InputErrors: the faults found, the first of each place, with its path.
 func ParseJSON(doc []byte) (Lot, error) {
@@ -79,7 +80,7 @@ type jsonField struct {
 func (d *draft) fromJSON(doc json.RawMessage, errs *faults) {
 	list := object(doc, "", []jsonField{
 		{"format", false, &d.format}, {"labelled", true, &d.labelled}, {"lot_size", false, &d.lotSize},
-		{"seed", false, &d.seed}, {"packages", false, nil}, {"limit", true, &d.limit},
+		{"seed", false, &d.seed}, {"drawn", true, &d.drawn}, {"packages", false, nil}, {"limit", true, &d.limit},
 	}, errs)
 	var packages []json.RawMessage
 	if list != nil && (list[0] != '[' || json.Unmarshal(list, &packages) != nil) {

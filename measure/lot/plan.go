@@ -1,6 +1,7 @@
 package lot
 
 import (
+	"math"
 	"strconv"
 
 	"wellstowed/measure"
@@ -85,20 +86,40 @@ type Ground struct {
 	rules.Known
 }
 
+// factorFor is the sample correction factor for n ≥ 2 packages: the table's where it has
+// that sample, else by the rule that the table's factors follow, to three decimals.
+func factorFor(n int) *Figure[float64] {
+	for _, row := range categoryA() {
+		if row.sample == n && row.thousandths > 0 {
+			return &Figure[float64]{float64(row.thousandths) / 1000, fromTable()}
+		}
+	}
+	factor := measure.StudentQuantile(0.975, float64(n-1)) / math.Sqrt(float64(n))
+	return &Figure[float64]{math.Round(1000*factor) / 1000,
+		rules.Known{Source: "t(0.975, n − 1)/√n, which the factors of NIST Handbook 133, Table 2-1, follow", Status: rules.FromMemory}}
+}
+
 // Grounds of a verdict, in the order they are used.
-func (p Plan) grounds(limit bool) []Ground {
+func (v *Verdict) grounds(l Lot) []Ground {
+	p, limit := v.Plan, l.Limit != nil
+	drawn := 0
+	for _, e := range v.Packages {
+		if e.Drawn {
+			drawn++
+		}
+	}
 	section := rules.Known{Source: "NIST Handbook 133, section 2.3", Status: rules.FromMemory}
 	worksheet := rules.Known{Source: "Handbook 133 worksheet drafted by NIST", Status: rules.Read}
 	grounds := []Ground{
-		{"sample", measure.Say("Packages drawn at random and measured: %d, of a lot of %d.", p.Sample.Value, p.LotSize), p.Sample.Known},
+		{"sample", measure.Say("Packages to draw at random: %d, of a lot of %d. Measured: %d, of them drawn by the seed: %d.", p.Sample.Value, p.LotSize, len(v.Packages), drawn), p.Sample.Known},
 		{"error", measure.Say("Error of a package = measured − labelled; the average is their sum over their number n."), section},
 		{"spread", measure.Say("Standard deviation s = √(sum of (error − average)² / (n − 1))."), section},
 	}
 	grounds = append(grounds, p.individual(limit, worksheet))
 	grounds = append(grounds, Ground{"average", measure.Say("A lot whose average error is zero or more passes on the average."), worksheet})
-	if p.Factor != nil {
+	if v.Factor != nil {
 		grounds = append(grounds,
-			Ground{"factor", p.factor(), p.Factor.Known},
+			Ground{"factor", v.factor(), v.Factor.Known},
 			Ground{"limit", measure.Say("Sample error limit = factor × s. An average error below zero passes where it is smaller than the limit."), worksheet},
 			Ground{"equal", measure.Say("An average error below zero by exactly the limit passes too."), section})
 	}
@@ -115,11 +136,14 @@ func (p Plan) individual(limit bool, worksheet rules.Known) Ground {
 	return Ground{"individual-limit", measure.Say("First, the lot fails where more packages than the plan allows, %d, are short by more than the individual limit that was given.", p.Allowed.Value), worksheet}
 }
 
-// factor says what the factor is, and that it was checked.
-func (p Plan) factor() measure.Text {
-	said := measure.Say("Sample correction factor for %d packages: %s. Worked out again as t(0.975, n − 1)/√n it agrees to three decimals.",
-		p.Sample.Value, strconv.FormatFloat(p.Factor.Value, 'f', 3, 64))
-	if p.Sample.Value == 48 {
+// factor says what the factor is for the packages measured, and how it is known.
+func (v *Verdict) factor() measure.Text {
+	n, value := len(v.Packages), strconv.FormatFloat(v.Factor.Value, 'f', 3, 64)
+	if v.Factor.Source != fromTable().Source {
+		return measure.Say("Sample correction factor for the %d packages measured: %s, worked out, since the table has none for that number.", n, value)
+	}
+	said := measure.Say("Sample correction factor for %d packages: %s. Worked out again as t(0.975, n − 1)/√n it agrees to three decimals.", n, value)
+	if n == 48 {
 		return measure.Say("%s The table may print 0.291 here.", said)
 	}
 	return said

@@ -18,7 +18,9 @@ type LotJSON struct {
 	Why                        []RemarkJSON     `json:"why"`
 	LabelledCubicFeet          float64          `json:"labelled_cubic_feet"`
 	Plan                       lot.Plan         `json:"plan"`
+	Factor                     *float64         `json:"factor"` // for the packages measured
 	Seed                       *uint64          `json:"seed"`
+	Drawn                      []uint64         `json:"drawn"` // every seed drawn for this lot, in order
 	Picks                      []int            `json:"picks"`
 	Packages                   []LotPackageJSON `json:"packages"` // in rising order of their numbers
 	IndividualLimitCubicFeet   *float64         `json:"individual_limit_cubic_feet"`
@@ -34,6 +36,7 @@ type LotPackageJSON struct {
 	Number              int     `json:"number"`
 	CubicFeet           float64 `json:"cubic_feet"`
 	ErrorCubicFeet      float64 `json:"error_cubic_feet"`
+	Drawn               bool    `json:"drawn"` // by the seed; else it was typed
 	OverIndividualLimit bool    `json:"over_individual_limit"`
 }
 
@@ -53,13 +56,16 @@ type GroundJSON struct {
 func (p *Printer) Lot(l lot.Lot, v lot.Verdict) LotJSON {
 	out := LotJSON{
 		Finding: v.Finding, Sentence: p.LotFinding(v), Why: p.remarks(v.Why),
-		LabelledCubicFeet: l.Labelled.In(measure.CubicFoot), Plan: v.Plan, Seed: l.Seed, Picks: v.Picks,
+		LabelledCubicFeet: l.Labelled.In(measure.CubicFoot), Plan: v.Plan, Seed: l.Seed, Drawn: l.Drawn, Picks: v.Picks,
 		IndividualLimitCubicFeet: feet(l.Limit), AverageErrorCubicFeet: v.Mean.In(measure.CubicFoot),
 		StandardDeviationCubicFeet: feet(v.Spread), SampleErrorLimitCubicFeet: feet(v.Limit),
 		Notes: append(p.remarks(v.Notes), RemarkJSON{"not-official", p.Volunteer()}),
 	}
 	for _, e := range v.Packages {
-		out.Packages = append(out.Packages, LotPackageJSON{e.Number, e.Volume.In(measure.CubicFoot), e.Error.In(measure.CubicFoot), e.Over})
+		out.Packages = append(out.Packages, LotPackageJSON{e.Number, e.Volume.In(measure.CubicFoot), e.Error.In(measure.CubicFoot), e.Drawn, e.Over})
+	}
+	if v.Factor != nil {
+		out.Factor = &v.Factor.Value
 	}
 	for _, g := range v.Grounds {
 		out.Grounds = append(out.Grounds, GroundJSON{RemarkJSON{g.Code, p.Say(g.Text)}, g.Known})
@@ -137,6 +143,14 @@ func (p *Printer) ErrorOf(e lot.Error) string {
 	return p.PackageError(e.Error)
 }
 
+// HowPicked says whether a package was drawn by the seed, or only typed.
+func (p *Printer) HowPicked(e lot.Error) string {
+	if e.Drawn {
+		return p.say("drawn")
+	}
+	return p.say("typed")
+}
+
 // Star says what the star at an error means; empty where none has one.
 func (p *Printer) Star(v lot.Verdict) string {
 	if !slices.ContainsFunc(v.Packages, func(e lot.Error) bool { return e.Over }) {
@@ -169,12 +183,12 @@ func (p *Printer) Mark(k rules.Known) string {
 // Ground words a rule behind how it is known.
 func (p *Printer) Ground(g lot.Ground) string { return p.say("%s (%s)", g.Text, p.Mark(g.Known)) }
 
-// Factor words the sample correction factor of a plan, or that it has none.
-func (p *Printer) Factor(plan lot.Plan) string {
-	if plan.Factor == nil {
+// Factor words a sample correction factor, or that there is none.
+func (p *Printer) Factor(factor *lot.Figure[float64]) string {
+	if factor == nil {
 		return p.say("none")
 	}
-	return p.say("%.3f", plan.Factor.Value)
+	return p.say("%.3f", factor.Value)
 }
 
 // Numbers lists package numbers: "3, 7, 12".
