@@ -7,6 +7,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
@@ -53,13 +54,14 @@ func (p page) planning(path string, q measure.Quantity, piece measure.Length, sp
 	return path + "?" + v.Encode()
 }
 
-// typedUnits are the units of bare numbers in the forms of a shop, and the day it is
-// there.
-func (s *Server) typedUnits(shop orders.Shop) storage.Units {
+// typedUnits are the units of bare numbers in the forms of a shop, its rules of sale, and
+// the day it is there.
+func (s *Server) typedUnits(shop orders.Shop, set rules.Set) storage.Units {
 	u := storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: wood.Pound, Area: storage.SquareFoot}
 	if shop.Units == orders.Metric {
 		u = storage.Units{Long: measure.Metre, Small: measure.Centimetre, Mass: wood.Kilogram, Area: storage.SquareMetre}
 	}
+	u.Rules = set
 	u.Today, _ = time.Parse(time.DateOnly, s.today(shop.Zone)) // it was formatted so
 	return u
 }

@@ -47,7 +47,7 @@ func (s *Server) storageNew(c *fiber.Ctx) error {
 func (s *Server) storageTry(c *fiber.Ctx) error {
 	p := s.storageForm(c)
 	all, err := ask(c, &p.F, func(t storage.Typed) ([]storage.Answer, error) {
-		r, err := t.Read(s.typedUnits(p.Shop))
+		r, err := t.Read(s.typedUnits(p.Shop, p.Set))
 		if err != nil {
 			return nil, err
 		}
@@ -66,7 +66,7 @@ func (s *Server) storagePrint(c *fiber.Ctx) error {
 	p.F = typed
 	var r storage.Request
 	if err == nil {
-		r, err = typed.Read(s.typedUnits(p.Shop))
+		r, err = typed.Read(s.typedUnits(p.Shop, p.Set))
 	}
 	var a storage.Answer
 	if err == nil {

@@ -32,7 +32,7 @@ func (s *Server) tripsNew(c *fiber.Ctx) error {
 func (s *Server) tripsTry(c *fiber.Ctx) (err error) {
 	p := s.tripsForm(c)
 	p.Answer, err = ask(c, &p.F, func(t storage.TypedHaul) (storage.Trips, error) {
-		h, err := t.Read(s.typedUnits(p.Shop))
+		h, err := t.Read(s.typedUnits(p.Shop, p.Set))
 		if err != nil {
 			return storage.Trips{}, err
 		}

@@ -33,7 +33,7 @@ func (s *Server) winterNew(c *fiber.Ctx) error {
 func (s *Server) winterTry(c *fiber.Ctx) (err error) {
 	p := s.winterForm(c)
 	p.Answer, err = ask(c, &p.F, func(t storage.TypedWinter) (storage.Need, error) {
-		w, err := t.Read(s.typedUnits(p.Shop))
+		w, err := t.Read(s.typedUnits(p.Shop, p.Set))
 		if err != nil {
 			return storage.Need{}, err
 		}

@@ -42,7 +42,7 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 		p.R = p.example()
 		return s.render(c, "wood_show", p)
 	}
-	e, err := p.R.Estimate()
+	e, err := p.R.EstimateUnder(p.Set.ParseQuantity)
 	if err != nil {
 		s.refuse(c, &p.page, err)
 		return s.render(c, "wood_show", p)
@@ -75,7 +75,7 @@ func (s *Server) woodJSON(c *fiber.Ctx, p woodPage, asked bool) error {
 	if !asked {
 		return c.JSON(fiber.Map{"species": p.Species, "sources": wood.Sources()})
 	}
-	e, err := p.R.Estimate()
+	e, err := p.R.EstimateUnder(p.Set.ParseQuantity)
 	if err != nil {
 		return err
 	}

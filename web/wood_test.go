@@ -139,3 +139,18 @@ func TestMoistureForPrograms(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(d.getJSON(path+"/moisture").body), &sets))
 	assert.Len(t, sets, 1)
 }
+
+// The planning pages read quantities as the shop's rules of sale take them.
+func TestPlanningGoesByTheShopsRules(t *testing.T) {
+	d := withShop(t)
+	sellUnder(t, d, "minnesota")
+	for _, path := range []string{"/storage", "/trips"} {
+		asked := d.get(path).fill("How much", "1 cord")
+		require.Equal(t, 1, asked.form.Find("button.main").Length(), path)
+		got := asked.press(strings.TrimSpace(asked.form.Find("button.main").Text()))
+		require.Equal(t, http.StatusUnprocessableEntity, got.status, path)
+		assert.Contains(t, got.text(), "How is the wood prepared?", path)
+	}
+	assert.Contains(t, d.get("/wood?species=red+oak&quantity=1+cord&moisture=20&basis=dry").text(), "How is the wood prepared?")
+	assert.NotContains(t, d.get("/wood?species=red+oak&quantity=1+cord+sawed&moisture=20&basis=dry").text(), "How is the wood prepared?")
+}

@@ -23,7 +23,7 @@ type planFlags struct {
 func (f *planFlags) add(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
-	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale whose units quantities are in, such as massachusetts")
+	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale that quantities are read and given under, such as massachusetts")
 }
 
 // answerer is how answers are printed, or the fault of the flags.
@@ -32,11 +32,19 @@ func (f planFlags) answerer(m machine) (answerer, error) {
 	if units != orders.Imperial && units != orders.Metric {
 		return answerer{}, refuse("--units: read %q; accepted: imperial, metric", f.units)
 	}
-	_, print, err := under(f.under, units)
+	set, print, err := under(f.under, units)
 	if err != nil {
 		return answerer{}, err
 	}
-	return answerer{out: bufio.NewWriter(m.out), print: print, json: f.json}, nil
+	return answerer{out: bufio.NewWriter(m.out), print: print, set: set, json: f.json}, nil
+}
+
+// rules are those that what is typed is read under; nil without any.
+func (a answerer) rules() storage.Rules {
+	if a.set == nil {
+		return nil
+	}
+	return a.set
 }
 
 // misput prints what was wrong with a question, its fields named by their flags.
@@ -116,7 +124,7 @@ func (m machine) trips(f planFlags, typed storage.TypedHaul) error {
 		return err
 	}
 	defer a.out.Flush()
-	h, err := typed.Read(storage.Units{})
+	h, err := typed.Read(storage.Units{Rules: a.rules()})
 	var t storage.Trips
 	if err == nil {
 		t, err = h.Plan()
@@ -170,7 +178,7 @@ func (m machine) winter(f planFlags, typed storage.TypedWinter) error {
 		return err
 	}
 	defer a.out.Flush()
-	w, err := typed.Read(storage.Units{Today: m.clock()})
+	w, err := typed.Read(storage.Units{Today: m.clock(), Rules: a.rules()})
 	var n storage.Need
 	if err == nil {
 		n, err = w.Plan()

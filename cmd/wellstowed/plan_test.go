@@ -80,3 +80,52 @@ func TestStorageGoesOnToTheNextPlace(t *testing.T) {
 	assert.Regexp(t, `It burns well from about (early|late) \w+ 2027|It burns well from about mid-\w+ 2027`, r.out)
 	assert.Equal(t, exitRefused, program(t, "", "storage", "--quantity", "1 cord", "--width", "40 ft", "--depth", "4 ft", "--then-place", "porch").code)
 }
+
+// The planning verbs read quantities as the rules of a sale take them, as measure does.
+func TestPlansGoByTheRulesOfSale(t *testing.T) {
+	verbs := map[string][]string{
+		"storage": {"storage", "--place", "wall", "--width", "60 ft", "--depth", "8 ft", "--quantity"},
+		"trips":   pickup("--placard", "1500 lb", "--people", "180 lb", "--quantity"),
+		"wood":    {"wood", "red oak", "--moisture", "20% dry", "--quantity"},
+		"winter":  {"winter", "--fuel", "wood", "--amount"},
+	}
+	for _, row := range []struct{ code, quantity, refused string }{
+		{"", "1 cord", ""},
+		{"us-model", "1 cord", ""},
+		{"minnesota", "1 cord", "how is the wood prepared?"}, // Minnesota Statutes, section 239.33
+		{"minnesota", "1 cord sawed and split", ""},
+		{"europe", "3.6 m³", "stacked or loose?"},
+		{"europe", "3.6 m³ stacked", ""},
+		{"europe", "1.234 m³ stacked", "1.234 may be 1234 or 1.234"},
+		{"us-model", "2 loose cords", "loose cord"},
+	} {
+		for verb, args := range verbs {
+			under := []string{"--under", row.code}
+			if row.code == "" {
+				under = nil
+			}
+			r := program(t, "", append(append([]string{}, append(args, row.quantity)...), under...)...)
+			if row.refused == "" {
+				assert.Equal(t, exitDone, r.code, "%s of %s under %s: %s", verb, row.quantity, row.code, r.err)
+				continue
+			}
+			assert.Equal(t, exitRefused, r.code, "%s of %s under %s", verb, row.quantity, row.code)
+			assert.Contains(t, r.err, row.refused, "%s of %s under %s", verb, row.quantity, row.code)
+		}
+	}
+	// Minnesota Statutes, section 239.33: 120 cubic feet, ranked, of sawed and split wood.
+	assert.Contains(t, program(t, "", append(verbs["winter"], "4 cords sawed and split", "--under", "minnesota")...).out, "480 ft³ stacked")
+	asked := program(t, "", append(verbs["winter"], "4", "--under", "minnesota")...)
+	assert.Contains(t, asked.err, "read “4”: how is the wood prepared?")
+}
+
+func TestStorageTakesWhatTheQuantitySaysOfTheWood(t *testing.T) {
+	place := []string{"storage", "--place", "wall", "--width", "60 ft", "--depth", "8 ft"}
+	said := program(t, "", append(place, "--quantity", "1 cord of red oak")...)
+	named := program(t, "", append(place, "--quantity", "1 cord", "--species", "red oak")...)
+	require.Equal(t, exitDone, said.code, said.err)
+	assert.Equal(t, named.out, said.out)
+	for _, more := range [][]string{{"--quantity", "1 cord of red oak", "--species", "beech"}, {"--quantity", "1 cord, 24 in"}} {
+		assert.Equal(t, exitRefused, program(t, "", append(place, more...)...).code, more)
+	}
+}

@@ -88,7 +88,7 @@ func (m machine) storage(f storageFlags) error {
 	if f.typed.Stacked == "" {
 		f.typed.Stacked = m.today()
 	}
-	r, err := f.typed.Read(storage.Units{})
+	r, err := f.typed.Read(storage.Units{Rules: a.rules()})
 	var all []storage.Answer
 	if err == nil {
 		all, err = storage.FindAll(r)

@@ -53,7 +53,7 @@ func (m machine) woodCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVar(&f.ask.Moisture, "moisture", "", "moisture in percent, such as 20%, or green")
 	cmd.Flags().StringVar(&f.ask.Basis, "basis", "", "basis of the moisture: dry or wet")
-	cmd.Flags().StringVar(&f.ask.Quantity, "quantity", "1 cord", "how much wood: 1 cord, 64 cu ft, 180 cu ft loose")
+	cmd.Flags().StringVar(&f.ask.Quantity, "quantity", "", "how much wood: 1 cord, 64 cu ft, 180 cu ft loose (default 128 cu ft stacked)")
 	cmd.Flags().StringVar(&f.air.Air, "air", "", "temperature of the air, such as 70F or 21C")
 	cmd.Flags().StringVar(&f.air.Humidity, "humidity", "", "relative humidity of the air, such as 65%")
 	cmd.Flags().StringVar(&f.mix, "mix", "", "shares as stated, together 100 %: 60 % oak, 40 % maple")
@@ -132,6 +132,9 @@ func (m machine) wood(f woodFlags) error {
 	}
 	defer a.out.Flush()
 	e, err := f.ask.Estimate()
+	if a.set != nil {
+		e, err = f.ask.EstimateUnder(a.set.ParseQuantity)
+	}
 	switch {
 	case err != nil && f.json:
 		a.line(map[string]any{"error": a.faults(err)})

@@ -48,6 +48,12 @@ func (s Set) ParseQuantity(text string, piece measure.Length) (measure.Said, err
 	return said, nil
 }
 
+// ParseLength reads a length under the set, a bare number in unit; where that is 0 the
+// unit is asked for. The error is a *measure.InputError.
+func (s Set) ParseLength(text string, unit measure.Length) (measure.Length, error) {
+	return s.Terms(0).ParseLength(text, unit)
+}
+
 // ParseTally reads a tally document under the set: it takes a cord for what the set
 // does, and asks what the words of what was sold leave open. The error is
 // measure.InputErrors, or a *measure.InputError.

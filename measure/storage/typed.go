@@ -41,6 +41,35 @@ type Units struct {
 	Mass  wood.Mass
 	Area  Area
 	Today time.Time // for a month without its year
+	Rules Rules     // of a sale; nil: none, and a cord is 128 ft³
+}
+
+// Rules read what is typed as some rules of sale take it. The errors are
+// *measure.InputError.
+type Rules interface {
+	// ParseQuantity reads a quantity of wood in pieces of a length, 0 where that is not
+	// known.
+	ParseQuantity(text string, piece measure.Length) (measure.Said, error)
+	// ParseLength reads a length, a bare number in unit unless that is 0.
+	ParseLength(text string, unit measure.Length) (measure.Length, error)
+}
+
+// noRules reads what is typed where no rules of sale are known.
+type noRules struct{}
+
+func (noRules) ParseQuantity(text string, piece measure.Length) (measure.Said, error) {
+	return measure.ParseQuantityOf(text, piece)
+}
+
+func (noRules) ParseLength(text string, unit measure.Length) (measure.Length, error) {
+	return measure.Terms{}.ParseLength(text, unit)
+}
+
+func (u Units) rules() Rules {
+	if u.Rules == nil {
+		return noRules{}
+	}
+	return u.Rules
 }
 
 // Read turns what was typed into a request. The error is measure.InputErrors with
@@ -60,7 +89,9 @@ func (t Typed) Read(u Units) (Request, error) {
 	if !then.empty() {
 		r.Then = []Place{d.place("then_", then)}
 	}
-	r.Volume, r.Thrown = d.ranked("quantity", t.Quantity, r.PieceLength)
+	said := d.quantity("quantity", t.Quantity, r.PieceLength)
+	r.Volume, r.Thrown = d.ranked("quantity", said, r.PieceLength)
+	d.kind(&r.Species, t.Species, said)
 	if len(d.faults) > 0 {
 		return Request{}, d.faults
 	}
@@ -135,11 +166,7 @@ func (d *door) length(field, text string, bare measure.Length, needed bool) meas
 		}
 		return 0
 	}
-	read := measure.ParseLength
-	if bare != 0 {
-		read = func(s string) (measure.Length, error) { return measure.ParseLengthIn(s, bare) }
-	}
-	l, err := read(text)
+	l, err := d.units.rules().ParseLength(text, bare)
 	if err != nil {
 		d.refuse(field, err)
 	}
@@ -217,23 +244,50 @@ func (d *door) choice(field, text string, of []string) string {
 	return ""
 }
 
-// ranked reads a quantity as ranked wood; thrown wood is reckoned at the most that
-// it makes when it is ranked, so that there is room for it.
-func (d *door) ranked(field, text string, piece measure.Length) (ranked, thrown measure.Volume) {
-	said, err := measure.ParseQuantityOf(text, piece)
+// quantity reads a quantity of wood as the rules of sale take it, the zero one where it
+// can't be read. A piece length in its words that is not the one typed is refused.
+func (d *door) quantity(field, text string, piece measure.Length) measure.Said {
+	said, err := d.units.rules().ParseQuantity(text, piece)
 	if err != nil {
 		d.refuse(field, err)
-		return 0, 0
+		return measure.Said{}
 	}
+	if said.PieceLength != 0 && piece != 0 && said.PieceLength != piece {
+		d.faults = append(d.faults, &measure.InputError{Field: field, Code: "two-lengths", Got: text,
+			Reason:  measure.Say("the words say pieces of %s, and the piece length is %s", said.PieceLength, piece),
+			Accepts: measure.Say("the same piece length in both")})
+	}
+	return said
+}
+
+// kind takes the species from a quantity's words where none is typed, and refuses words
+// beside another that is.
+func (d *door) kind(species *[]wood.Mix, typed string, said measure.Said) {
+	words := strings.Join(said.Rest, ", ")
+	switch {
+	case words == "" || strings.EqualFold(strings.TrimSpace(typed), words):
+	case strings.TrimSpace(typed) == "":
+		*species = d.species("quantity", words)
+	default:
+		d.faults = append(d.faults, &measure.InputError{Field: "species", Code: "conflict", Got: typed,
+			Reason:  measure.Say("the quantity says %s, and this says %s", words, typed),
+			Accepts: measure.Say("the same in both")})
+	}
+}
+
+// ranked gives a quantity as ranked wood; thrown wood is reckoned at the most that
+// it makes when it is ranked, so that there is room for it.
+func (d *door) ranked(field string, said measure.Said, piece measure.Length) (ranked, thrown measure.Volume) {
 	switch v := said.Quantity.Volume; said.Quantity.Basis {
 	case measure.Ranked:
 		return v, 0
 	case measure.Loose:
 		_, high := measure.ThrownShare(piece)
 		return measure.Volume(math.Ceil(float64(v) * high)), v
+	case measure.Container:
+		d.faults = append(d.faults, &measure.InputError{Field: field, Code: "wrong-basis", Got: said.Words,
+			Reason:  measure.Say("wood in a container has no volume in rows"),
+			Accepts: measure.Say("a quantity such as 1 1/3 cords, 64 cu ft, 3.6 m³ stacked or 180 cu ft loose")})
 	}
-	d.faults = append(d.faults, &measure.InputError{Field: field, Code: "wrong-basis", Got: text,
-		Reason:  measure.Say("wood in a container has no volume in rows"),
-		Accepts: measure.Say("a quantity such as 1 1/3 cords, 64 cu ft, 3.6 m³ stacked or 180 cu ft loose")})
 	return 0, 0
 }

@@ -43,7 +43,9 @@ func (t TypedHaul) Read(u Units) (Haul, error) {
 			Scale: d.mass("scale", t.Scale, false),
 		},
 	}
-	h.Volume, _ = d.ranked("quantity", t.Quantity, h.PieceLength)
+	said := d.quantity("quantity", t.Quantity, h.PieceLength)
+	h.Volume, _ = d.ranked("quantity", said, h.PieceLength)
+	d.kind(&h.Species, t.Species, said)
 	if len(d.faults) > 0 {
 		return Haul{}, d.faults
 	}

@@ -335,7 +335,7 @@ func (t TypedWinter) Read(u Units) (Winter, error) {
 	if w.Fuel == House {
 		w.Floor = d.floor("floor", t.Floor)
 	} else {
-		w.Amount = d.number("amount", t.Amount, measure.Say("a number, such as 600"))
+		w.Amount = d.fuel(w.Fuel, t.Amount)
 	}
 	if share := strings.TrimSuffix(strings.TrimSpace(t.Share), "%"); share != "" {
 		w.Share = float64(d.number("share", share, measure.Say("1 to 100 percent"))) / 100_000
@@ -347,6 +347,31 @@ func (t TypedWinter) Read(u Units) (Winter, error) {
 		return Winter{}, faults
 	}
 	return w, nil
+}
+
+// fuel reads how much of a fuel was burned, in thousandths of its unit. Wood may be typed
+// as a quantity too; under rules whose cord depends on the wood, it has to be.
+func (d *door) fuel(f Fuel, text string) int64 {
+	_, unit, fault := splitNumber(text)
+	bare := fault == nil && unit == ""
+	if f != WoodFuel || bare && d.plainCord() {
+		return d.number("amount", text, measure.Say("a number, such as 600"))
+	}
+	words, faults := text, len(d.faults)
+	if bare {
+		words = strings.TrimSpace(text) + " cords"
+	}
+	v, _ := d.ranked("amount", d.quantity("amount", words, 0), 0)
+	for _, fault := range d.faults[faults:] {
+		fault.Got = text
+	}
+	return int64(math.Round(1000 * v.In(measure.Cord)))
+}
+
+// plainCord tells whether a cord is 128 ft³ whatever the wood.
+func (d *door) plainCord() bool {
+	said, err := d.units.rules().ParseQuantity("1 cord", 0)
+	return err == nil && said.Quantity.Volume == measure.Cord
 }
 
 func (d *door) floor(field, text string) Area {

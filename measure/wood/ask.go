@@ -2,6 +2,7 @@ package wood
 
 import (
 	"errors"
+	"strings"
 
 	"wellstowed/measure"
 )
@@ -16,7 +17,11 @@ type Ask struct {
 }
 
 // Estimate answers the question. The error is a measure.InputErrors with all faults.
-func (a Ask) Estimate() (Estimate, error) {
+func (a Ask) Estimate() (Estimate, error) { return a.EstimateUnder(measure.ParseQuantityOf) }
+
+// EstimateUnder answers the question with its quantity read as some rules of sale take
+// it, of pieces of a length that is not known.
+func (a Ask) EstimateUnder(read func(text string, piece measure.Length) (measure.Said, error)) (Estimate, error) {
 	var faults measure.InputErrors
 	note := func(field string, err error) {
 		var fault *measure.InputError
@@ -29,8 +34,12 @@ func (a Ask) Estimate() (Estimate, error) {
 	}
 	mix, err := ParseMix(a.Species)
 	note("species", err)
-	said, err := measure.ParseQuantity(orCord(a.Quantity))
-	note("quantity", err)
+	said := measure.Said{Quantity: measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}}
+	if a.Quantity != "" {
+		said, err = read(a.Quantity, 0)
+		note("quantity", err)
+		note("quantity", a.sameWood(said))
+	}
 	var m Moisture
 	if basis, err := a.basis(); err != nil {
 		note("basis", err)
@@ -56,11 +65,14 @@ func (a Ask) basis() (Basis, error) {
 	return ParseBasis(a.Basis)
 }
 
-func orCord(quantity string) string {
-	if quantity == "" {
-		return "1 cord"
+// sameWood refuses words on the wood in a quantity that name another than the species.
+func (a Ask) sameWood(said measure.Said) error {
+	words := strings.Join(said.Rest, ", ")
+	if words == "" || strings.EqualFold(words, strings.TrimSpace(a.Species)) {
+		return nil
 	}
-	return quantity
+	return &measure.InputError{Code: "conflict", Got: a.Quantity, Reason: measure.Say("the quantity says %s, and the species is %s", words, a.Species),
+		Accepts: measure.Say("how much wood it is, without its kind")}
 }
 
 // fieldOf is the field that a fault in a moisture belongs to.
