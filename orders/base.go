@@ -20,6 +20,7 @@ type (
 	Date         = act.Date
 	Counter      = act.Counter
 	Verb         = act.Verb
+	Units        = act.Units
 	Money        = money.Money
 	Rate         = money.Rate
 	Done         = act.Done
@@ -38,6 +39,12 @@ const (
 	Driver  = act.Driver
 	Auditor = act.Auditor
 	Buyer   = act.Buyer
+)
+
+// The systems of units.
+const (
+	Imperial = act.Imperial
+	Metric   = act.Metric
 )
 
 // The kinds of error.
@@ -110,3 +117,28 @@ func (f *fields) lines(field, text string) string                { return f.Line
 func (f *fields) barred(set rules.Set, field, text string)       { f.Barred(set, field, text) }
 func (f *fields) barredInName(set rules.Set, field, text string) { f.BarredInName(set, field, text) }
 func (f *fields) hush(set rules.Set)                             { f.Hush(set) }
+
+func acceptedQuantities() measure.Text                            { return act.AcceptedQuantities() }
+func spell(set rules.Set, units Units, q measure.Quantity) string { return act.Spell(set, units, q) }
+func prepared(set rules.Set, said measure.Said) bool              { return act.Prepared(set, said) }
+
+func (f *fields) refused(field, text string, fault *measure.InputError) {
+	f.Refused(field, text, fault)
+}
+func (f *fields) pieceLength(set rules.Set, units Units, text string) measure.Length {
+	return f.PieceLength(set, units, text)
+}
+func (f *fields) pieceOf(set rules.Set, units Units, field, text string) measure.Length {
+	return f.PieceOf(set, units, field, text)
+}
+func (f *fields) saidUnder(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
+	return f.SaidUnder(set, units, field, text, piece)
+}
+func (f *fields) saidWith(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
+	return f.SaidWith(set, units, field, text, piece)
+}
+func (f *fields) saidOf(set rules.Set, terms measure.Terms, units Units, field, text string) measure.Said {
+	return f.SaidOf(set, terms, units, field, text)
+}
+func (f *fields) yes(field, text string) bool         { return f.Yes(field, text) }
+func (f *fields) readOn(text string, today Date) Date { return f.ReadOn(text, today) }

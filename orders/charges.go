@@ -61,7 +61,7 @@ func (s *Service) readCharges(shop Shop, r ChargesRequest) (c Charges, err error
 	}
 	switch {
 	case c.Distance.Minor > 0:
-		c.Per = shop.Units.longDistance()
+		c.Per = longDistance(shop.Units)
 	case r.FreeDistance != "" && r.DistanceRate == "":
 		in.missing("distance_rate", measure.Say("what the distance beyond that costs, or nothing in both"))
 	}
@@ -123,7 +123,7 @@ func (in *orderReader) taxRule(r ChargesRequest) TaxRule {
 }
 
 // longDistance is the unit that a shop's roads are measured in.
-func (u Units) longDistance() measure.Length {
+func longDistance(u Units) measure.Length {
 	if u == Metric {
 		return Kilometre
 	}

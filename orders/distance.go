@@ -42,7 +42,7 @@ func ParseDistance(text string, units Units) (measure.Length, error) {
 	if parts == nil {
 		return refuse("not-a-distance", measure.Say("it is not one plain distance"))
 	}
-	unit := units.longDistance()
+	unit := longDistance(units)
 	switch parts[3] {
 	case "":
 	case "mi", "mile", "miles":

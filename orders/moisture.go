@@ -148,30 +148,6 @@ func (f *fields) readings(m *Moisture, r MoistureRequest, limit wood.Limit) {
 	}
 }
 
-// yes reads an answer; none is a fault, for a silent “no” would hide a question.
-func (f *fields) yes(field, text string) bool {
-	switch text {
-	case "yes":
-		return true
-	case "no":
-		return false
-	}
-	f.add(field, "unknown", text, measure.Say("it is not said"), measure.Say("yes or no"))
-	return false
-}
-
-// readOn reads the day of the readings; empty is today, and none is later.
-func (f *fields) readOn(text string, today Date) Date {
-	if text == "" {
-		return today
-	}
-	on, err := ParseDate(text)
-	if f.parsed("on", err) && on.After(today) {
-		f.add("on", "future", text, measure.Say("it is later than today"), measure.Say("a day up to %s", today.String()))
-	}
-	return on
-}
-
 // A MoistureFact is what a receipt says of moisture readings.
 type MoistureFact struct {
 	Mean    wood.Moisture  `json:"mean"`

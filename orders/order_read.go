@@ -85,47 +85,6 @@ func (in *orderReader) quantity(piece measure.Length) measure.Said {
 	return said
 }
 
-// refused notes a fault of a rule set, if there is one, at a field and what was typed.
-func (f *fields) refused(field, text string, fault *measure.InputError) {
-	if fault != nil {
-		f.add(field, fault.Code, text, fault.Reason, fault.Accepts)
-	}
-}
-
-func acceptedQuantities() measure.Text {
-	return measure.Say("how much wood, such as 64 cu ft or 3.6 m³ stacked")
-}
-
-// pieceLength reads a piece length that has to be said.
-func (f *fields) pieceLength(set rules.Set, units Units, text string) measure.Length {
-	if text == "" {
-		f.missing("piece_length", measure.Say("how long the pieces are, such as 16 in"))
-		return 0
-	}
-	return f.pieceOf(set, units, "piece_length", text)
-}
-
-// pieceOf reads a piece length; empty is 0.
-func (f *fields) pieceOf(set rules.Set, units Units, field, text string) measure.Length {
-	unit := measure.Inch
-	if units == Metric {
-		unit = measure.Centimetre
-	}
-	if text == "" {
-		return 0
-	}
-	length, err := set.Terms(0).ParseLength(text, unit)
-	if !f.parsed(field, err) {
-		return 0
-	}
-	if length <= 0 || length > measure.MaxPieceLength {
-		f.add(field, "out-of-range", text, measure.Say("pieces are not that long"),
-			measure.Say("more than nothing, up to %s", measure.MaxPieceLength))
-		return 0
-	}
-	return length
-}
-
 // printedLine reads one line that will be printed.
 func (in *orderReader) printedLine(field, text string) string {
 	text = in.service.printable(&in.fields, field, in.line(field, text))

@@ -1,32 +1,18 @@
 package orders
 
 import (
-	"strings"
-
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // printable notes what of a text for print the paper's font lacks; it returns the
 // text.
 func (s *Service) printable(f *fields, field, text string) string {
-	if lacking := s.lacking(text); lacking != "" {
-		f.add(field, "unprintable", "", measure.Say("the paper's font has no %s", lacking),
-			measure.Say("a spelling without these characters"))
-	}
-	return text
+	return f.Printable(s.printer, field, text)
 }
 
 // lacking lists the characters of text that cannot be printed, empty when all can.
-func (s *Service) lacking(text string) string {
-	var b strings.Builder
-	for i, r := range s.printer.Printable(strings.ReplaceAll(text, "\n", " ")) {
-		if i > 0 {
-			b.WriteByte(' ')
-		}
-		b.WriteRune(r)
-	}
-	return b.String()
-}
+func (s *Service) lacking(text string) string { return act.Lacking(s.printer, text) }
 
 // spellings are what a person typed to be printed for a customer.
 type spellings struct{ name, address string }

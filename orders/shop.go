@@ -1,14 +1,5 @@
 package orders
 
-// Units is the system a shop prints in.
-type Units string
-
-// The systems of units.
-const (
-	Imperial Units = "imperial"
-	Metric   Units = "metric"
-)
-
 // Paper is the size a shop prints on.
 type Paper string
 

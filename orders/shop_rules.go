@@ -1,7 +1,6 @@
 package orders
 
 import (
-	"slices"
 	"strings"
 
 	"wellstowed/measure"
@@ -23,33 +22,6 @@ func named(set rules.Set, units Units) RuleSet {
 	return RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == Metric)}
 }
 
-// spell writes a quantity exactly in a unit the set sells by.
-func spell(set rules.Set, units Units, q measure.Quantity) string {
-	return set.Spell(q, units == Metric)
-}
-
-// saidUnder reads how much wood in words under the shop's rules, with what it comes to
-// taken to what is printed of it where it has to be read back. It asks whether wood is
-// stacked or loose where the words may mean both, and refuses words on anything else,
-// which have fields of their own.
-func (f *fields) saidUnder(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
-	said := f.saidWith(set, units, field, text, piece)
-	if len(said.Rest) > 0 {
-		f.add(field, "not-asked", text, measure.Say("only how much wood it is belongs here, not “%s”", said.Rest[0]), measure.Say("a quantity such as %s", spell(set, units, said.Quantity)))
-	}
-	return said
-}
-
-// saidWith reads how much wood as saidUnder does, with words on the wood; a piece length
-// among them beside another that is known is refused.
-func (f *fields) saidWith(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
-	said := f.saidOf(set, set.Terms(piece), units, field, text)
-	if said.PieceLength != 0 && piece != 0 && said.PieceLength != piece {
-		f.add(field, "two-lengths", text, measure.Say("the words say pieces of %s, and they are %s", said.PieceLength, piece), measure.Say("the same without a piece length"))
-	}
-	return said
-}
-
 // woodOf is what was typed of the wood, or where nothing was what a quantity's words say
 // of it; both are there only where they agree.
 func (f *fields) woodOf(field, typed string, rest []string) string {
@@ -63,22 +35,6 @@ func (f *fields) woodOf(field, typed string, rest []string) string {
 	return typed
 }
 
-// saidOf reads a quantity in words under terms of the shop's rules.
-func (f *fields) saidOf(set rules.Set, terms measure.Terms, units Units, field, text string) measure.Said {
-	said, err := terms.ParseQuantity(text)
-	if !f.parsed(field, err) {
-		return measure.Said{}
-	}
-	f.refused(field, text, set.Ask(field, said))
-	if terms := set.BarredIn(text); said.Barred == "" && len(terms) > 0 {
-		said.Barred = slices.MaxFunc(terms, func(a, b string) int { return len(a) - len(b) })
-	}
-	if said.Barred != "" || prepared(set, said) {
-		said.Quantity = set.Round(said.Quantity, units == Metric)
-	}
-	return said
-}
-
 // OrderTerms are what the words of an order are read under: they are read back before
 // it is taken, so that what they say of the wood may stand among them.
 func OrderTerms(set rules.Set, piece measure.Length) measure.Terms {
@@ -86,10 +42,6 @@ func OrderTerms(set rules.Set, piece measure.Length) measure.Terms {
 	terms.ReadBack = true
 	return terms
 }
-
-// prepared tells whether a quantity was said in cords whose size hangs on how the
-// wood is prepared.
-func prepared(set rules.Set, said measure.Said) bool { return said.Cord > 0 && set.CordVaries() }
 
 // A CordFact is what a cord was taken for where a sale was made in cords whose size
 // hangs on the wood.
