@@ -207,7 +207,7 @@ func (r AuditReading) sealed(measurerID string) (string, error) {
 // held is what the readings of an audit are held against.
 func (d auditDesk) held() held {
 	s := d.audit.Subject
-	h := held{units: d.shop.Units, sold: s.Sold, piece: s.PieceLength, look: 1, by: measure.Inspector}
+	h := held{units: d.shop.Units, sold: s.Sold, piece: s.PieceLength, look: 1, by: measure.Inspector, species: s.Species}
 	if plan := d.audit.Plan(); plan != nil {
 		h.look = plan.Look
 	}

@@ -62,7 +62,7 @@ func (s *Service) TryBrought(ctx context.Context, who Actor, orderID string, doc
 
 // heldOwed is what the tally of a second load is held against: what is still owed.
 func (d desk) heldOwed(set rules.Set, s Settlement) held {
-	return held{units: d.shop.Units, sold: s.Left(), piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: 1}
+	return held{units: d.shop.Units, sold: s.Left(), piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: 1, species: d.order.Species}
 }
 
 // tallied measures a tally of the load, and says what it does to what is owed.

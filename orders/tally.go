@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/wood"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -62,7 +63,7 @@ func measureOn(d desk, set rules.Set, doc []byte) (m measuring, err error) {
 	if d.order.State == Cancelled {
 		return measuring{}, conflict("order %d is cancelled; there is nothing of it to measure", int(d.order.Number))
 	}
-	h := held{units: d.shop.Units, sold: d.order.Quantity, piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: len(d.tallies) + 1}
+	h := held{units: d.shop.Units, sold: d.order.Quantity, piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: len(d.tallies) + 1, species: d.order.Species}
 	return h.measure(set, doc)
 }
 
@@ -75,6 +76,18 @@ type held struct {
 	look  int
 	by    measure.Party // empty: as the document says, else the seller
 	used  bool          // it is said elsewhere that some was used, moved or mixed since
+
+	species string // that were sold, in words
+}
+
+// mostShrinkage is the table's shrinkage of the species sold, in percent of the green
+// volume; 0 where they are not one that the table has.
+func mostShrinkage(species string) float64 {
+	one, err := wood.Find(species)
+	if err != nil {
+		return 0
+	}
+	return one.Shrinkage
 }
 
 // measure completes a document and measures it.
@@ -101,6 +114,7 @@ func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
 		return measuring{}, refuseTally(set, err)
 	}
+	m.tally.Used, m.tally.MostShrinkage = h.used, mostShrinkage(h.species)
 	if h.used && m.tally.Apart.Answered && m.tally.Apart.Quantity.Volume == 0 {
 		return measuring{}, invalid("apart", "contradicts", "none", measure.Say("it says none, and under what an office would ask it says that some was used, moved or mixed since"),
 			measure.Say("how much that is, or nothing where it isn’t known; or that answer changed"))

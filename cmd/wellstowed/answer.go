@@ -13,6 +13,7 @@ import (
 // what it rests on.
 func (a answerer) people(t measure.Tally, r measure.Result) {
 	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
+	a.ask(r)
 	say("%s", a.print.Lead(t, r))
 	for _, line := range a.print.After(t, r) {
 		say("%s", line)
@@ -35,6 +36,21 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 	}
 	a.section("Notes", append(notes, a.print.Reasons(r)...))
 	a.procedure(t)
+}
+
+// ask prints what is asked about readings before anything is said of them, and how a
+// tally answers.
+func (a answerer) ask(r measure.Result) {
+	if !r.Asks() {
+		return
+	}
+	fmt.Fprintln(a.out, "Before this is relied on")
+	for _, q := range r.Questions {
+		if !q.Confirmed {
+			fmt.Fprintf(a.out, "  %s\n    If it is as it was read, put this into the tally: \"confirmed\": [%q]\n", a.print.Say(q.Text), q.Key)
+		}
+	}
+	fmt.Fprintln(a.out)
 }
 
 // reckoning is the procedure that stands beside the model: of the file that was named,

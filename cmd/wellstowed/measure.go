@@ -32,7 +32,7 @@ func (m machine) measureCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "measure FILE|- [FILE ...]",
 		Short: "Measure a stack from a tally of its readings",
-		Long: "Reads a tally (a JSON document, format 1; - reads standard input) and prints the\n" +
+		Long: "Reads a tally (a JSON document, format 2 or 1; - reads standard input) and prints the\n" +
 			"volume, its doubt and, where a quantity was sold, the finding. Where the first\n" +
 			"line is a whole document, each line is one tally and each answer one line; a bad\n" +
 			"line is reported in its place and the rest go on. So it is with CSV, whose first\n" +

@@ -89,6 +89,26 @@ func TestMeasureForPeople(t *testing.T) {
 	assert.Contains(t, r.out, "How sure is this?")
 }
 
+// A reading that is hardly meant is asked about before anything is said, until the tally
+// says that it is.
+func TestMeasureAsksFirst(t *testing.T) {
+	doc := func(confirmed string) string {
+		return `{"format":2,"sold":"1 cord",` + confirmed + `"stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"96 ft","heights":["48 in","48 in","48 in"]}]}}`
+	}
+	r := program(t, doc(""), "measure", "-")
+	require.Equal(t, exitDone, r.code, r.err)
+	first, _, _ := strings.Cut(r.out, "\n")
+	assert.Equal(t, "Before this is relied on", first)
+	assert.Contains(t, r.out, "Row 1 is 96 ft long. Is that right? In the other unit it would be 8 ft.")
+	var got struct{ Questions []struct{ Key string } }
+	j := program(t, doc(""), "measure", "-", "--json")
+	require.NoError(t, json.Unmarshal([]byte(j.out), &got), j.out)
+	require.Len(t, got.Questions, 2)
+	keys, err := json.Marshal([]string{got.Questions[0].Key, got.Questions[1].Key})
+	require.NoError(t, err)
+	assert.NotContains(t, program(t, doc(`"confirmed":`+string(keys)+`,`), "measure", "-").out, "Before this is relied on")
+}
+
 func TestMeasureRefusesAndSaysWhy(t *testing.T) {
 	for _, row := range []struct{ name, doc, says string }{
 		{"a bare number", `{"format":1,"stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"8 ft","heights":[48]}]}}`, "48"},
