@@ -234,6 +234,7 @@ func spoilings() []func(*yard) {
 			y.forge(2, func(facts string) string { return strings.ReplaceAll(facts, "28000", "38000") })
 			y.tamper(`DELETE FROM receipts WHERE number = 4`, `INSERT INTO receipts SELECT * FROM old`, `DROP TABLE old`)
 		},
+		func(y *yard) { y.spoil("audit_readings", "circumstances", "'no JSON'", "1") },
 		// with the purchaser of sheet 1 sealed anew: its chain follows, and sheet 2 doesn't follow on it
 		func(y *yard) { y.forgeSheet(1) },
 	}

@@ -132,7 +132,7 @@ func (v *verifier) readings(tx Tx, a Audit, report *AuditReport) {
 	for i, m := range a.Measurers {
 		all, err := tx.AuditReadings(m.ID)
 		if err != nil {
-			v.fault("audit %d: readings of %s cannot be read", int(a.Number), m.Name)
+			v.fault("audit %d: its stored data cannot be read", int(a.Number))
 			continue
 		}
 		handed := slices.DeleteFunc(all, func(r AuditReading) bool { return !r.Handed })
