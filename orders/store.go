@@ -37,6 +37,7 @@ type Tx interface {
 	BatchStore
 	MoneyStore
 	AuditStore
+	LotDrawStore
 	ErasureStore
 	PaperStore
 	CounterStore

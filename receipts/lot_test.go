@@ -94,3 +94,16 @@ func TestLargestLotReport(t *testing.T) {
 	require.Contains(t, text, "page 1 of")
 	require.Contains(t, text, "Signature")
 }
+
+// The report says which packages the seed drew and which were typed, goes by the factor
+// of the number measured, and names every seed that was drawn for the lot.
+func TestLotReportSaysWhatWasDrawnAndWhatWasTyped(t *testing.T) {
+	l := sampleLot(300, 30)
+	l.Drawn = []uint64{777, 12345}
+	pdf := lotPDF(t, l, orders.Letter, orders.Imperial)
+	text := textOf(t, pdf)
+	for _, want := range []string{"Factor for the 30 measured", "0.373", "Drawn 2 times for this lot, in this order: seeds 777, 12345.", "drawn", "typed", "Measured: 30, of them drawn by the seed: 24."} {
+		require.Contains(t, text, want)
+	}
+	require.NotContains(t, text, "0.422")
+}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"math/rand/v2"
 	"slices"
 	"strconv"
 	"time"
@@ -16,14 +15,15 @@ import (
 )
 
 // A lotPage draws a sample of a packaged lot and judges what was measured of it.
-// Nothing of it is kept here.
+// Of it only its draws are kept.
 type lotPage struct {
 	page
 	F       form.Lot
 	Plan    *lot.Plan // nil before a sample was drawn
 	Picks   []int     // as drawn from the seed
 	Lot     lot.Lot
-	Verdict *lot.Verdict // nil before it was judged
+	Verdict *lot.Verdict     // nil before it was judged
+	Draws   []orders.LotDraw // every one for this lot, oldest first
 }
 
 func (s *Server) lotForm(c *fiber.Ctx) lotPage {
@@ -45,10 +45,14 @@ func (s *Server) lotTry(c *fiber.Ctx) error {
 		do = "judge"
 	}
 	err := refused(slices.Concat(unreadable(c), unknown(c, p.F.Knows)))
-	if err == nil && do != "judge" && do != "report" {
-		err = p.draw(do == "again")
-	} else if err == nil {
-		err = p.judge()
+	switch {
+	case err != nil:
+	case do == "draw" || do == "again":
+		err = s.drawLot(c, &p, do == "again")
+	case do == "":
+		return s.render(c, "lot", p)
+	default:
+		err = s.judgeLot(c, &p)
 	}
 	if err != nil {
 		return s.lotRefused(c, p, err)
@@ -71,36 +75,44 @@ func (p lotPage) judgeJSON(c *fiber.Ctx) error {
 	return c.JSON(p.Print.Lot(l, v))
 }
 
-// draw picks the packages to measure, from the seed that was typed or a new one.
-func (p *lotPage) draw(again bool) error {
-	size, err := strconv.Atoi(p.F.LotSize)
-	if err != nil {
-		return measure.InputErrors{{Field: "lot_size", Code: "not-a-number", Got: p.F.LotSize,
-			Reason: measure.Say("this is not a whole number"), Accepts: measure.Say("how many packages there are, such as 30")}}
-	}
-	plan, err := lot.PlanFor(size)
+// drawLot picks the packages to measure, from the seed that was typed or a new one. That
+// it was drawn is kept.
+func (s *Server) drawLot(c *fiber.Ctx, p *lotPage, again bool) error {
+	act, err := s.act(c)
 	if err != nil {
 		return err
 	}
-	seed, err := strconv.ParseUint(p.F.Seed, 10, 64)
-	if p.F.Seed != "" && err != nil && !again {
-		return measure.InputErrors{{Field: "seed", Code: "not-a-number", Got: p.F.Seed,
-			Reason: measure.Say("this is not a whole number"), Accepts: measure.Say("a whole number, or nothing for a new draw")}}
+	r := orders.LotDrawRequest{Lot: p.F.Name, Size: p.F.LotSize, Seed: p.F.Seed}
+	if again {
+		r.Seed = ""
 	}
-	if p.F.Seed == "" || again {
-		seed = rand.Uint64N(1_000_000_000)
+	if p.Draws, err = s.service.DrawLot(c.UserContext(), act, r); err != nil {
+		return err
 	}
-	p.F.Seed = strconv.FormatUint(seed, 10)
-	p.Picks = lot.Pick(size, plan.Sample.Value, seed)
+	last := p.Draws[len(p.Draws)-1]
+	plan, err := lot.PlanFor(last.Size)
+	if err != nil {
+		return err
+	}
+	p.F.Seed = strconv.FormatUint(last.Seed, 10)
+	p.Picks = lot.Pick(last.Size, plan.Sample.Value, last.Seed)
 	p.F = p.F.Picked(p.Picks)
 	p.Plan = &plan
 	return nil
 }
 
-func (p *lotPage) judge() error {
+func (s *Server) judgeLot(c *fiber.Ctx, p *lotPage) (err error) {
 	l, err := p.F.Parse(p.Shop.Units == orders.Metric)
 	if err != nil {
 		return err
+	}
+	if p.F.Name != "" {
+		if p.Draws, err = s.service.LotDraws(c.UserContext(), s.actor(c), p.F.Name); err != nil {
+			return err
+		}
+	}
+	for _, d := range p.Draws {
+		l.Drawn = append(l.Drawn, d.Seed)
 	}
 	v, err := lot.Judge(l)
 	if err != nil {
@@ -108,6 +120,18 @@ func (p *lotPage) judge() error {
 	}
 	p.Lot, p.Verdict, p.Plan = l, &v, &v.Plan
 	return nil
+}
+
+// Trace is every draw for this lot, with when.
+func (p lotPage) Trace() []string {
+	lines := make([]string, len(p.Draws))
+	for i, d := range p.Draws {
+		lines[i] = p.T("Seed %s, of %d packages, %s", strconv.FormatUint(d.Seed, 10), d.Size, p.Print.Time(d.At, p.Shop.Zone))
+		if d.Typed {
+			lines[i] = p.T("%s; the seed was typed", lines[i])
+		}
+	}
+	return lines
 }
 
 func (s *Server) lotRefused(c *fiber.Ctx, p lotPage, err error) error {

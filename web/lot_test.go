@@ -13,7 +13,7 @@ import (
 // The invented rack of testdata/lot-rack.json, worked through by buttons alone.
 func TestAVolunteerWorksARackOfThirty(t *testing.T) {
 	d := withShop(t)
-	p := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
+	p := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
 	require.Equal(t, http.StatusOK, p.status, p.body)
 	assert.Contains(t, p.text(), "Measure 12 of 30 packages")
 	assert.Contains(t, p.text(), "Pick packages 3, 6, 9, 12, 13, 14, 16, 18, 19, 22, 26, 30.")
@@ -40,7 +40,7 @@ func TestAVolunteerWorksARackOfThirty(t *testing.T) {
 
 func TestAnotherDrawKeepsWhatWasTyped(t *testing.T) {
 	d := withShop(t)
-	p := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
+	p := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
 	p = p.fill("Package 3: volume", "1290").press("Draw again, with a new seed")
 	assert.Equal(t, "1290", p.labelled("Package 3: volume").AttrOr("value", ""))
 	assert.NotEqual(t, "12345", p.labelled("Seed of the draw").AttrOr("value", ""))
@@ -49,10 +49,10 @@ func TestAnotherDrawKeepsWhatWasTyped(t *testing.T) {
 func TestLotSizes(t *testing.T) {
 	d := withShop(t)
 	for size, sample := range map[string]string{"1": "1", "11": "11", "12": "12", "250": "12", "251": "24"} {
-		p := d.get("/lots").fill("Packages in the lot", size).fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
+		p := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", size).fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
 		assert.Contains(t, p.text(), "Measure "+sample+" of "+size+" packages")
 	}
-	one := d.get("/lots").fill("Packages in the lot", "1").fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
+	one := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "1").fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
 	one = one.fill("Package 1: or length", "16").fill("Package 1: and end", "81").press("Judge the lot")
 	assert.Contains(t, one.text(), "Can’t be judged on the average")
 }
@@ -60,11 +60,11 @@ func TestLotSizes(t *testing.T) {
 func TestWrongLotsAreShownAgainAsTyped(t *testing.T) {
 	d := withShop(t)
 	for _, size := range []string{"", "many", "0", "-4", "1e309", "99999999"} {
-		p := d.get("/lots").fill("Packages in the lot", size).fill("Labelled, on each", "1").press("Draw the sample")
+		p := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", size).fill("Labelled, on each", "1").press("Draw the sample")
 		assert.Equal(t, http.StatusUnprocessableEntity, p.status, size)
 		assert.Equal(t, size, p.labelled("Packages in the lot").AttrOr("value", ""))
 	}
-	drawn := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
+	drawn := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")
 	for _, wrong := range []string{"abc", "1e309", "-4", "4 cords", "12 in"} {
 		p := drawn.fill("Package 9: volume", wrong).press("Judge the lot")
 		require.Equal(t, http.StatusUnprocessableEntity, p.status, wrong)
@@ -73,8 +73,32 @@ func TestWrongLotsAreShownAgainAsTyped(t *testing.T) {
 		assert.Contains(t, p.doc.Find(".faults").Text(), "Package 9")
 		assert.Equal(t, "true", box.AttrOr("aria-invalid", ""), "the fault stands at the third package: %s", p.text())
 	}
-	largest := d.get("/lots").fill("Packages in the lot", "30").fill("Labelled, on each", "1 cu ft").fill("Seed of the draw", "18446744073709551615").press("Draw the sample")
+	largest := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "30").fill("Labelled, on each", "1 cu ft").fill("Seed of the draw", "18446744073709551615").press("Draw the sample")
 	assert.Equal(t, http.StatusOK, largest.status, "every seed that the command line draws from")
 	untaped := drawn.fill("Package 9: volume", "").press("Judge the lot")
 	assert.Equal(t, http.StatusUnprocessableEntity, untaped.status, "nothing was measured")
+}
+
+// Whoever draws until the packages please leaves a trace: every seed drawn for a lot is
+// on the page, with the verdict too, whatever its name's case, and after a reload.
+func TestEveryDrawForALotIsKept(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "2").fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
+	require.Equal(t, http.StatusOK, p.status, p.body)
+	first := p.labelled("Seed of the draw").AttrOr("value", "")
+	p = p.press("Draw again, with a new seed")
+	second := p.labelled("Seed of the draw").AttrOr("value", "")
+	assert.Contains(t, p.text(), "Seed "+first+", of 2 packages")
+	fresh := d.get("/lots").fill("The lot", "corner  STORE").fill("Packages in the lot", "2").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "777").press("Draw the sample")
+	assert.Equal(t, 3, fresh.doc.Find("section.note ol li").Length(), "%s", fresh.text())
+	assert.Contains(t, fresh.text(), "the seed was typed")
+	fresh.fill("Package 1: volume", "1290").fill("Package 2: volume", "1301")
+	judged := fresh.press("Judge the lot")
+	require.Equal(t, http.StatusOK, judged.status, judged.body)
+	for _, seed := range []string{first, second, "777"} {
+		assert.Contains(t, judged.text(), "Seed "+seed)
+	}
+	assert.Contains(t, judged.text(), "drawn", "each package says how it was picked")
+	nameless := d.get("/lots").fill("Packages in the lot", "2").fill("Labelled, on each", "0.75 cu ft").press("Draw the sample")
+	assert.Equal(t, http.StatusUnprocessableEntity, nameless.status, "a draw without a lot would leave no trace")
 }

@@ -385,7 +385,7 @@ func labels() map[string]string {
 		"braced": "Ends and back", "loaded": "Loaded", "bed_length": "Bed length", "bed_width": "Bed width", "bed_sides": "Height of the sideboards",
 		"well_length": "Well length", "well_width": "Well width", "well_height": "Well height", "placard": "Placard: people and load",
 		"people": "People who ride along", "gross": "Gross rating", "registered": "Registered gross weight", "scale": "Weight on a scale",
-		"lot_size": "Packages in the lot", "labelled": "Labelled, on each", "seed": "Seed of the draw", "packages": "The packages drawn",
+		"lot": "The lot", "lot_size": "Packages in the lot", "labelled": "Labelled, on each", "seed": "Seed of the draw", "packages": "The packages drawn",
 		"receipts": "Receipts", "line": "Line", "length": "Length inside", "taped_by": "Taped by", "arrangement": "How the wood lies in it", "body": "Filled to a line",
 		"fuel": "What kept it warm", "amount": "How much of it", "floor": "Heated floor", "climate": "Winters", "appliance": "What burns the wood",
 		"auditor": "Who audits", "capacity": "Audits as", "office": "Office", "badge": "Badge or commission number", "receipt": "Receipt number",

@@ -3,11 +3,14 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
+	"strconv"
 
+	"github.com/google/uuid"
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure/lot"
@@ -22,7 +25,8 @@ type lotFlags struct {
 	paper, units string
 	size         int
 	seed         uint64
-	seeded       bool // a seed was given
+	seeded       bool   // a seed was given
+	name, db     string // of the lot, and of the database that keeps its draws
 }
 
 func (m machine) lotCommand() *cobra.Command {
@@ -44,7 +48,10 @@ func (m machine) lotCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f.seeded = cmd.Flags().Changed("seed")
 			if cmd.Flags().Changed("size") {
-				return m.drawLot(args, f)
+				return m.drawLot(cmd.Context(), args, f)
+			}
+			if f.name != "" {
+				return refuse("--lot belongs to --size; the seeds drawn for a measured lot stand in its file, as # drawn: 777, 12345")
 			}
 			return m.lot(cmd, args, f)
 		},
@@ -55,11 +62,30 @@ func (m machine) lotCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	cmd.Flags().IntVar(&f.size, "size", 0, "packages in a lot to draw a sample of")
 	cmd.Flags().Uint64Var(&f.seed, "seed", 0, "seed of the draw; one is made up where it is left out")
+	cmd.Flags().StringVar(&f.name, "lot", "", "whose packages, and where: the draw is then kept in the database, and every draw for that lot is printed")
+	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the database file that keeps draws")
 	return cmd
 }
 
+// drawKept draws a sample and keeps that it was drawn; the seeds are all that were drawn
+// for the lot, this one last.
+func (m machine) drawKept(ctx context.Context, f lotFlags) (seeds []uint64, err error) {
+	r := orders.LotDrawRequest{Lot: f.name, Size: strconv.Itoa(f.size)}
+	if f.seeded {
+		r.Seed = strconv.FormatUint(f.seed, 10)
+	}
+	err = m.withShop(ctx, f.db, func(s *orders.Service) error {
+		draws, err := s.DrawLot(ctx, orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}, r)
+		for _, d := range draws {
+			seeds = append(seeds, d.Seed)
+		}
+		return err
+	})
+	return seeds, err
+}
+
 // drawLot prints the plan for a lot and the packages that a seed draws.
-func (m machine) drawLot(args []string, f lotFlags) error {
+func (m machine) drawLot(ctx context.Context, args []string, f lotFlags) error {
 	if len(args) > 0 || f.out != "" {
 		return refuse("--size draws a sample: it takes no file and writes no report; leave it out to judge a lot")
 	}
@@ -67,16 +93,26 @@ func (m machine) drawLot(args []string, f lotFlags) error {
 	if err != nil {
 		return refuse("--size: %w", err)
 	}
-	if !f.seeded {
+	var drawn lot.Lot
+	switch {
+	case f.name != "":
+		if drawn.Drawn, err = m.drawKept(ctx, f); err != nil {
+			return err
+		}
+		f.seed = drawn.Drawn[len(drawn.Drawn)-1]
+	case !f.seeded:
 		f.seed = rand.Uint64N(1_000_000_000)
 	}
 	picks := lot.Pick(f.size, plan.Sample.Value, f.seed)
 	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", orders.Imperial), json: f.json}
 	defer a.out.Flush()
 	if f.json {
-		return a.indented(map[string]any{"plan": plan, "seed": f.seed, "picks": picks})
+		return a.indented(map[string]any{"plan": plan, "seed": f.seed, "picks": picks, "drawn": drawn.Drawn})
 	}
 	a.draw(plan, f.seed, picks)
+	if draws := drawn.Draws(); draws.Key != "" {
+		fmt.Fprintf(a.out, "\n%s\n", a.print.Say(draws))
+	}
 	return nil
 }
 

@@ -117,3 +117,27 @@ func TestLotRefusesAndSaysWhy(t *testing.T) {
 	assert.Equal(t, exitRefused, r.code)
 	assert.Contains(t, r.out, `"error"`)
 }
+
+// A draw for a named lot is kept, and the next one prints every seed before it.
+func TestLotDrawsLeaveATrace(t *testing.T) {
+	db := filepath.Join(t.TempDir(), "shop.db")
+	makeShop(t, db)
+	for _, seed := range []string{"777", "12345"} {
+		r := program(t, "", "lot", "--size", "30", "--seed", seed, "--lot", "Corner Store", "--db", db)
+		require.Equal(t, exitDone, r.code, r.err)
+		if seed == "12345" {
+			assert.Contains(t, r.out, "Drawn 2 times for this lot, in this order: seeds 777, 12345.")
+		}
+	}
+	refused := program(t, "", "lot", lotCSV, "--lot", "Corner Store")
+	assert.Equal(t, exitRefused, refused.code)
+	csv, err := os.ReadFile(lotCSV)
+	require.NoError(t, err)
+	with := strings.Replace(string(csv), "# seed: 12345", "# seed: 12345\n# drawn: 777, 12345", 1)
+	judged := program(t, with, "lot", "-")
+	require.Equal(t, exitDone, judged.code, judged.err)
+	assert.Contains(t, judged.out, "seeds 777, 12345.")
+	bad := program(t, strings.Replace(with, "777,", "seven,", 1), "lot", "-")
+	assert.Equal(t, exitRefused, bad.code)
+	assert.Contains(t, bad.err, "seven")
+}

@@ -19,7 +19,7 @@ func rows() []any {
 		&batchRow{}, &batchEntryRow{},
 		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{}, &wishRow{}, &wishEndRow{},
 		&erasureRow{}, &erasedPaperRow{}, &erasedRecordRow{},
-		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{},
+		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{},
 	}
 }
 
