@@ -71,7 +71,7 @@ func TestStorageRefusesAndSaysWhy(t *testing.T) {
 		args []string
 	}{
 		{"--quantity", []string{"storage", "--width", "6 ft", "--depth", "3 ft"}},
-		{"--width: it is not said", []string{"storage", "--quantity", "1 cord", "--depth", "3 ft"}},
+		{"--width: enter a length with its unit, such as 6 ft, 16 in or 1.8 m", []string{"storage", "--quantity", "1 cord", "--depth", "3 ft"}},
 		{"--pieces: read “16”", inShed("--pieces", "16")},
 		{"wall, porch, alcove", inShed("--place", "attic")},
 		{"--plan", inShed("--plan", "9", "-o", filepath.Join(t.TempDir(), "no.pdf"))},

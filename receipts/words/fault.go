@@ -34,12 +34,39 @@ func (p *Printer) Sentence(e *measure.InputError) string {
 	if e.Got != "" {
 		parts = append(parts, p.say("read “%s”", e.Got))
 	}
-	parts = append(parts, p.Say(e.Reason))
-	text := strings.Join(parts, ": ")
-	if e.Accepts.Key != "" {
-		text = p.say("%s; accepted: %s", text, e.Accepts)
+	return strings.Join(append(parts, p.remedy(e)), ": ")
+}
+
+// remedy says what is wrong and what to do about it: of a field that is empty, only what
+// to fill in.
+func (p *Printer) remedy(e *measure.InputError) string {
+	reason, accepts := p.Say(e.Reason), p.Say(e.Accepts)
+	switch {
+	case accepts == "":
+		return reason
+	case e.Code == "missing" && e.Got == "" && saysNothing(e.Reason) && asks(accepts):
+		return p.say("say %s", accepts)
+	case e.Code == "missing" && e.Got == "" && saysNothing(e.Reason):
+		return p.say("enter %s", accepts)
+	case strings.HasSuffix(reason, "?"):
+		return p.say("%s Try %s", reason, accepts)
 	}
-	return text
+	return p.say("%s. Try %s", reason, accepts)
+}
+
+// saysNothing tells whether a reason says no more than that a field is empty.
+func saysNothing(reason measure.Text) bool {
+	return reason.Key == "nothing was filled in" || reason.Key == "it is not said"
+}
+
+// asks tells whether what is accepted is worded as a question: "why it is taken back".
+func asks(accepts string) bool {
+	first, _, _ := strings.Cut(strings.ReplaceAll(accepts, ",", " "), " ")
+	switch first {
+	case "how", "what", "when", "where", "which", "why", "since":
+		return true
+	}
+	return false
 }
 
 // lawful is a fault that repeats no term the rule set bars, neither as typed nor as

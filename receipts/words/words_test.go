@@ -277,10 +277,19 @@ func TestFaults(t *testing.T) {
 		Field: "stack.rows[0].heights[2]", Code: "no-unit", Got: "48",
 		Reason: measure.Say("it has no unit"), Accepts: measure.Say("a length such as %s", 48*measure.Inch),
 	}
-	require.Equal(t, "row 1, height 3: read “48”: it has no unit; accepted: a length such as 48 in", imperial().Sentence(e))
+	require.Equal(t, "row 1, height 3: read “48”: it has no unit. Try a length such as 48 in", imperial().Sentence(e))
 	require.Equal(t, words.ErrorJSON{
 		Field: "stack.rows[0].heights[2]", Code: "no-unit", Read: "48", Wrong: "it has no unit", Accepted: "a length such as 48 in",
 	}, imperial().InputError(e))
+	for want, e := range map[string]*measure.InputError{
+		"enter the customer's name":                                         {Code: "missing", Reason: measure.Say("nothing was filled in"), Accepts: measure.Say("the customer's name")},
+		"say how long the pieces are, such as 16 in":                        {Code: "missing", Reason: measure.Say("nothing was filled in"), Accepts: measure.Say("how long the pieces are, such as 16 in")},
+		"the row’s length is missing. Try a length up to 300 ft":            {Code: "missing", Reason: measure.Say("the row’s length is missing"), Accepts: measure.Say("a length up to 300 ft")},
+		"stacked or loose? Try the same with “stacked” or “loose” after it": {Code: "basis-unsaid", Reason: measure.Say("stacked or loose?"), Accepts: measure.Say("the same with “stacked” or “loose” after it")},
+		"it is later than today":                                            {Code: "future", Reason: measure.Say("it is later than today")},
+	} {
+		require.Equal(t, want, imperial().Sentence(e))
+	}
 	for path, want := range map[string]string{
 		"stack": "the stack", "apart": "not in the stack", "stack.rows[3].ends[1].over": "row 4, end 2, run",
 		"stack.pieces[9]": "piece 10", "customer_name": "customer_name", "stack.rows[x]": "stack.rows[x]",
