@@ -11,11 +11,11 @@ func (t *Tally) check() error {
 	case t.Tape <= 0:
 		return unfit("tape", "too-small", "", Say("the smallest division of the tape is not above 0"), Say("a length such as 1/4 in"))
 	case t.Top != ByEye && t.Top != Straightedge:
-		return unfit("top", "unknown", string(t.Top), Say("this is no way to judge the top of the wood"), Say("“straightedge” or “by eye”"))
+		return unfit("top", "unknown", string(t.Top), Say("this isn’t a way to judge the top of the wood"), Say("“straightedge” or “by eye”"))
 	case t.Raised < 0:
 		return unfit("raised", "negative", "", Say("a height below the wood is 0 or more"), Say("a length such as 4 in"))
 	case t.Look < 1:
-		return unfit("look", "too-small", strconv.Itoa(t.Look), Say("looks are numbered from 1"), Say("1 or more"))
+		return unfit("look", "too-small", strconv.Itoa(t.Look), Say("checks are numbered from 1"), Say("1 or more"))
 	}
 	return nil
 }
@@ -76,7 +76,7 @@ func (r *Row) checkBack(raised Length) *InputError {
 		}
 	}
 	if s := r.Slope; s.Rise < 0 || s.Run < 0 || s.Held != "" && s.Held != Perpendicular && s.Held != Vertical {
-		return unfit("slope", "unknown", string(s.Held), Say("this is no slope"), Say("heights held perpendicular, or vertical with rise and run"))
+		return unfit("slope", "unknown", string(s.Held), Say("this isn’t a slope"), Say("heights held perpendicular, or vertical with rise and run"))
 	}
 	return nil
 }
@@ -122,7 +122,7 @@ func (e *End) check() *InputError {
 	switch e.Kind {
 	case Upright, Shouldered, Tapered, Cribbed:
 	default:
-		return unfit("kind", "unknown", string(e.Kind), Say("this is no kind of end"),
+		return unfit("kind", "unknown", string(e.Kind), Say("this isn’t a kind of end"),
 			Say("“upright”, “shouldered”, “tapered” or “cribbed”"))
 	}
 	if e.Kind != Upright && e.Over <= 0 {

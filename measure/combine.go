@@ -128,12 +128,12 @@ func pairOf(a, b *estimate) Pair {
 func (h *hands) result(agree bool) (Result, error) {
 	e := h.mean()
 	r := e.result()
-	r.Notes = append(r.Notes, Say("%d tallies of one stack are combined: what was read anew each time shrinks, what was judged does not.", len(h.tallies)))
+	r.Notes = append(r.Notes, Say("%d tallies of one stack are combined: what was read again each time shrinks, what was judged does not.", len(h.tallies)))
 	switch {
 	case !agree:
-		r.Notes = append(r.Notes, Say("The tallies do not agree within their doubts: look for a slip before relying on their mean."))
+		r.Notes = append(r.Notes, Say("The tallies don’t agree within their give or take: look for a slip before relying on their mean."))
 	case !h.oneSale():
-		r.Notes = append(r.Notes, Say("The tallies are not all held against one sale, so there is no finding."))
+		r.Notes = append(r.Notes, Say("The tallies are not all held against one sale, so there isn’t a result."))
 	case h.tallies[0].Sold != nil:
 		t := h.tallies[0]
 		t.Look = h.lastLook()

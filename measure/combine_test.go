@@ -60,7 +60,7 @@ func TestCombineSeesASlip(t *testing.T) {
 	assert.False(t, c.Agree)
 	assert.Nil(t, c.Result.Finding)
 	assert.Equal(t, []bool{false, true, false}, []bool{c.Pairs[0].Agree, c.Pairs[1].Agree, c.Pairs[2].Agree})
-	assert.Contains(t, keys(c.Result.Notes), "The tallies do not agree within their doubts: look for a slip before relying on their mean.")
+	assert.Contains(t, keys(c.Result.Notes), "The tallies don’t agree within their give or take: look for a slip before relying on their mean.")
 }
 
 // Tallies against other sales have no finding together.

@@ -43,12 +43,12 @@ func checkSale(t *Tally) error {
 	case sold.Volume <= 0:
 		return unfit("sold", "too-small", "", Say("what was sold is not above 0"), Say("a quantity such as 1 cord"))
 	case apart.Volume < 0:
-		return unfit("apart", "negative", "", Say("wood that is elsewhere is 0 or more"), Say("“none”, or a quantity"))
+		return unfit("apart", "negative", "", Say("wood not in this stack is 0 or more"), Say("“none”, or a quantity"))
 	case apart.Volume > 0 && apart.Basis != sold.Basis:
-		return unfit("apart", "basis", "", Say("wood that is elsewhere is given as %s, but the sale as %s; the two do not add",
+		return unfit("apart", "basis", "", Say("wood not in this stack is given as %s, but the sale as %s; the two do not add",
 			string(apart.Basis), string(sold.Basis)), Say("the same kind of measure as the sale"))
 	case sold.Basis != Ranked && sold.Basis != Loose && sold.Basis != Container:
-		return unfit("sold", "basis", "", Say("the sale does not say how the wood stands"), Say("ranked, loose or in a container"))
+		return unfit("sold", "basis", "", Say("the sale does not say how the wood is piled"), Say("ranked, loose or in a container"))
 	}
 	return nil
 }

@@ -120,8 +120,8 @@ func TestApartNotAnswered(t *testing.T) {
 	assert.LessOrEqual(t, r.Finding.Probability, r.Finding.Alpha)
 	assert.Equal(t, []Hold{HeldByApart}, r.Finding.HeldBack)
 	assert.Equal(t, "apart", r.Next[0].Code, "what held it back is the first thing to do")
-	assert.Contains(t, keys(r.Finding.Why), "It can’t be called short while it isn’t said whether any of this delivery is elsewhere.")
-	assert.Contains(t, keys(r.Notes), "It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap.")
+	assert.Contains(t, keys(r.Finding.Why), "It can’t be called short while it isn’t said whether any of this delivery is not in this stack.")
+	assert.Contains(t, keys(r.Notes), "It was not said whether any of this delivery is not in this stack: taken in, burned or left in a heap.")
 	assert.Equal(t, Full, finding(t, sellAs(tally, Cord/2)).Word)
 }
 

@@ -42,7 +42,7 @@ func (f *Finding) expectSame(e *estimate, expanded Volume) {
 	if e.basis == Loose && !e.never {
 		why = Say("Sold loose and measured loose: no rule of the sale defines loose measure, so this is neither short nor full.")
 	}
-	f.Why = append(f.Why, why, Say("%s is expected to lie here, give or take the readings’ doubt.", f.Due))
+	f.Why = append(f.Why, why, Say("%s is expected here, besides the give or take of the readings.", f.Due))
 }
 
 // Expectation tells that the finding is held against what is expected, not against
@@ -69,7 +69,7 @@ func (f *Finding) place(measured, doubt Volume) {
 func (r *Result) addOutlook(e *estimate) {
 	r.Pieces = e.pieceCount(r.Quantity.Basis)
 	if r.Expected = e.expectRanked(r.Expanded); r.Expected != nil {
-		r.Notes = append(r.Notes, Say("Once ranked, this wood is expected to come to %s to %s: to plan with, no finding.", r.Expected.Low, r.Expected.High), r.Expected.Why)
+		r.Notes = append(r.Notes, Say("Once ranked, this wood is expected to make %s to %s: to plan with, not a result.", r.Expected.Low, r.Expected.High), r.Expected.Why)
 	}
 }
 
@@ -86,10 +86,10 @@ func (e *estimate) expectRanked(expanded Volume) *Range {
 	case e.basis == Container:
 		r.Why = Say("Wood put in as it fills is taken to come to %.3g to %.3g of its room once ranked, from thrown to ranked, the readings’ give or take on top: common practice.", low, high)
 	case e.piece > 0:
-		r.Why = Say("Thrown wood of %s pieces is taken to come to %.3g to %.3g of its volume once ranked, the readings’ give or take on top: common practice.",
+		r.Why = Say("Thrown wood of %s pieces is taken to make %.3g to %.3g of its volume once ranked, the readings’ give or take on top: common practice.",
 			Length(math.RoundToEven(e.piece*8))*(Inch/8), low, high)
 	default:
-		r.Why = Say("Thrown wood is taken to come to %.3g to %.3g of its volume once ranked, the length of its pieces not being known, the readings’ give or take on top: common practice.", low, high)
+		r.Why = Say("Thrown wood is taken to make %.3g to %.3g of its volume once ranked, the length of its pieces not being known, the readings’ give or take on top: common practice.", low, high)
 	}
 	return r
 }
@@ -105,7 +105,7 @@ func (f *Finding) expect(e *estimate, expanded Volume) {
 	f.place(volume(e.value), expanded)
 	f.Why = append(f.Why,
 		Say("Sold as %s and measured as %s: the two do not compare, so this is neither short nor full.", string(f.Sold.Basis), string(e.basis)),
-		Say("Of wood like this, %s to %s is expected to stand here, give or take the readings’ doubt.", f.ExpectedLow, f.ExpectedHigh))
+		Say("Of wood like this, %s to %s is expected here, besides the give or take of the readings.", f.ExpectedLow, f.ExpectedHigh))
 	for _, b := range []Basis{f.Sold.Basis, e.basis} {
 		switch low, high := rankedShare(b, e.piece); b {
 		case Loose:
@@ -115,7 +115,7 @@ func (f *Finding) expect(e *estimate, expanded Volume) {
 		}
 	}
 	if f.Due != f.Sold.Volume {
-		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere.", f.Sold, f.Apart.Quantity))
+		f.Why = append(f.Why, Say("Of the %s sold, %s is said not to be in this stack.", f.Sold, f.Apart.Quantity))
 	}
 }
 

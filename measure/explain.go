@@ -4,7 +4,7 @@ package measure
 func (f *Finding) explain(t *Tally) {
 	f.Why = append(make([]Text, 0, 6), f.reason())
 	if f.Due != f.Sold.Volume {
-		f.Why = append(f.Why, Say("Of the %s sold, %s is said to be elsewhere; %s should stand here.",
+		f.Why = append(f.Why, Say("Of the %s sold, %s is said not to be in this stack; %s should be here.",
 			f.Sold, f.Apart.Quantity, f.Due))
 	}
 	if f.Drying != nil {
@@ -50,7 +50,7 @@ func (f *Finding) explainHeldBack(t *Tally) {
 func (h Hold) text(t *Tally) Text {
 	switch h {
 	case HeldByApart:
-		return Say("It can’t be called short while it isn’t said whether any of this delivery is elsewhere.")
+		return Say("It can’t be called short while it isn’t said whether any of this delivery is not in this stack.")
 	case HeldByUse:
 		return Say("It can’t be called short: some of this delivery was used, and nobody said how much.")
 	case HeldByKind:
@@ -98,19 +98,19 @@ func (h Hold) fullText() Text {
 func (f *Finding) reason() Text {
 	switch f.Word {
 	case Short:
-		return Say("Less stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
+		return Say("Less is here than is due, by more than the give or take (%s).", probability(f.Probability))
 	case Unresolved:
 		if f.Probability <= f.Alpha {
-			return Say("Less stands here than is due, by %s (%s), but these readings can’t carry an accusation.", -f.Margin, probability(f.Probability))
+			return Say("Less is here than is due, by %s (%s), but these readings can’t carry an accusation.", -f.Margin, probability(f.Probability))
 		}
-		return Say("Less stands here than is due, by %s, but the readings cannot tell it from enough (%s).", -f.Margin, probability(f.Probability))
+		return Say("Less is here than is due, by %s, but the readings cannot tell it from enough (%s).", -f.Margin, probability(f.Probability))
 	case NoShortage:
 		if f.CannotRuleOut == nil {
-			return Say("More stands here than is due (%s), but these readings can’t show that it is full.", probability(f.Probability))
+			return Say("More is here than is due (%s), but these readings can’t show that it is full.", probability(f.Probability))
 		}
-		return Say("At least as much stands here as is due, but a shortage of up to %s cannot be ruled out (%s).", *f.CannotRuleOut, probability(f.Probability))
+		return Say("At least as much is here as is due, but a shortage of up to %s cannot be ruled out (%s).", *f.CannotRuleOut, probability(f.Probability))
 	}
-	return Say("More stands here than is due, by more than the readings’ doubt (%s).", probability(f.Probability))
+	return Say("More is here than is due, by more than the give or take (%s).", probability(f.Probability))
 }
 
 // probability is P to four decimals; what rounds to 0 or 1 there is said to be beyond.

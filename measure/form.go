@@ -143,8 +143,8 @@ func saleGroup() Group {
 	return Group{Title: Say("The sale"), Fields: []Field{
 		textOf("sold", QuantityField, "1 cord", "What was sold"),
 		chosenFrom("by", "Who reads", string(Buyer), "Buyer", string(Seller), "Seller", string(Inspector), "Inspector"),
-		textOf("apart", TextField, "none", "Wood of this delivery that is elsewhere").hint("Taken in, burned, left in a heap: “none”, or how much."),
-		{Path: "look", Label: Say("Which look at this delivery"), Type: CountField, Example: "1"},
+		textOf("apart", TextField, "none", "Wood of this delivery not in this stack").hint("Taken in, burned, left in a heap: “none”, or how much."),
+		{Path: "look", Label: Say("Which check of this delivery this is"), Type: CountField, Example: "1"},
 		textOf("loose_cord", VolumeField, "180 cu ft", "Loose cord").hint("Only where the rules of the sale define one."),
 		textOf("confirmed[]", TextField, "row long stack.rows[0].length 96 ft", "Readings that were asked about and are as typed").times(Repeat{0, maxConfirmed}),
 	}}

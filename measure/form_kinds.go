@@ -83,10 +83,10 @@ func loadForm() Form {
 	crown := []Field{
 		chosenFrom("stack.crown.shape", "Shape above that", string(ShapeNotSaid), "Not said", string(Peak), "A peak", string(Ridge), "A ridge",
 			string(Rounded), "Rounded", string(FlatTopped), "Flat on top"),
-		lengthOf("stack.crown.crest[]", short(), "10 in", "How high its crest stands above the fill").times(Repeat{1, MaxStations}),
+		lengthOf("stack.crown.crest[]", short(), "10 in", "How high its crest is above the fill").times(Repeat{1, MaxStations}),
 	}
-	return Form{Title: Say("A load in a body"), Groups: []Group{
-		{Title: Say("The body"), Fields: append([]Field{chosenFrom("stack.arrangement", "The wood was", thrown, "Thrown in", string(Ranked), "Ranked").must()}, body...)},
+	return Form{Title: Say("A load in a bed"), Groups: []Group{
+		{Title: Say("The bed"), Fields: append([]Field{chosenFrom("stack.arrangement", "The wood was", thrown, "Thrown in", string(Ranked), "Ranked").must()}, body...)},
 		{Title: Say("Filled to a line"), Fields: calibrated},
 		{Title: Say("Wheel wells"), Fields: inWays(wellFields("stack"), fill, heights, grid)},
 		{Title: Say("Crown"), Fields: inWays(crown, fill, heights, line, box)},

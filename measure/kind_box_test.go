@@ -100,7 +100,7 @@ func TestHeapAnswer(t *testing.T) {
 	assert.InDelta(t, 0.60, r.Expected.Low.In(r.Quantity.Volume-r.Expanded), 1e-9)
 	assert.InDelta(t, 0.72, r.Expected.High.In(r.Quantity.Volume+r.Expanded), 1e-9)
 	assert.InDelta(t, 1.96*0.12583, r.Expanded.In(r.Quantity.Volume), 1e-4)
-	assert.Contains(t, keys(r.Notes), "Once ranked, this wood is expected to come to %s to %s: to plan with, no finding.")
+	assert.Contains(t, keys(r.Notes), "Once ranked, this wood is expected to make %s to %s: to plan with, not a result.")
 }
 
 // Only wood that is not ranked is told how much it may be then, and to be stacked.
@@ -126,7 +126,7 @@ func TestCalibratedDoubt(t *testing.T) {
 	assert.Less(t, taped.Standard.In(taped.Quantity.Volume), 0.07, "± 2 in of 20 where it stands against the line")
 	// √(0.02² + 0.04²)/√3
 	assert.InDelta(t, math.Sqrt(0.002/3), said.Standard.In(said.Quantity.Volume), 1e-9)
-	assert.Contains(t, keys(said.Notes), "The body was taped on %s by %s.")
+	assert.Contains(t, keys(said.Notes), "The bed was taped on %s by %s.")
 }
 
 // The advice of a crown is a grid; a grid's own is more of it.

@@ -52,7 +52,7 @@ func (s Heap) estimate(t *Tally) (estimate, error) {
 	height := s.Height - t.Raised
 	switch {
 	case s.Shape != RoundedHeap && s.Shape != RidgeHeap && s.Shape != HeapFormNotSaid:
-		return estimate{}, unfit("stack.shape", "unknown", string(s.Shape), Say("this is no shape of a heap"), Say("rounded, ridge or not said"))
+		return estimate{}, unfit("stack.shape", "unknown", string(s.Shape), Say("this isn’t a shape of a heap"), Say("rounded, ridge or not said"))
 	case s.Length <= 0 || s.Width <= 0:
 		return estimate{}, unfit("stack.length", "too-small", "", Say("a heap is longer and wider than 0"), Say("lengths such as 10 ft"))
 	case height <= 0:

@@ -158,7 +158,7 @@ type fill struct {
 // sides and its wells.
 func (b *budget) addFill(s *Load, d *bed) fill {
 	if c := s.Calibrated; c != nil {
-		b.note("The body was taped on %s by %s.", c.On, c.By)
+		b.note("The bed was taped on %s by %s.", c.On, c.By)
 		if c.Box.given() {
 			b.addTapedBox(d)
 			return fill{wells: c.Wells, height: b.value / d.counted(view{})}
@@ -255,7 +255,7 @@ func (s *Load) check(t *Tally) error {
 		}
 	}
 	if len(s.Crown.Crest) > 0 && s.body().floor() <= 0 {
-		return unfit("stack.length", "missing", "", Say("a crown stands over no floor that was read"), Say("length and width of the body"))
+		return unfit("stack.length", "missing", "", Say("a crown stands over no floor that was read"), Say("length and width of the bed"))
 	}
 	return nil
 }
@@ -263,7 +263,7 @@ func (s *Load) check(t *Tally) error {
 func (s *Load) checkBody(t *Tally) error {
 	switch {
 	case s.Calibrated != nil && t.Raised != 0:
-		return unfit("raised", "out-of-place", "", Say("a body filled to its line has nothing taken off below the wood"), Say("nothing here"))
+		return unfit("raised", "out-of-place", "", Say("a bed filled to its line has nothing taken off below the wood"), Say("nothing here"))
 	case s.Calibrated != nil && s.Calibrated.Box.given():
 		if err := s.Calibrated.Box.check("stack.calibrated.box", 0); err != nil {
 			return err
@@ -288,7 +288,7 @@ func (s *Load) checkBody(t *Tally) error {
 
 func (s *Load) checkGrid(raised Length) error {
 	if s.Box.Length <= 0 || s.Box.Width <= 0 {
-		return unfit("stack.length", "too-small", "", Say("a body is longer and wider than 0"), Say("lengths such as 8 ft"))
+		return unfit("stack.length", "too-small", "", Say("a bed is longer and wider than 0"), Say("lengths such as 8 ft"))
 	}
 	for i, line := range s.Grid {
 		if len(line) == 0 || len(line) != len(s.Grid[0]) {
@@ -313,7 +313,7 @@ func checkWells(path string, wells []Well, floor float64) error {
 	}
 	if area := wellFloor(wells); area >= floor || math.IsNaN(area) {
 		if len(wells) > 0 {
-			return unfit(path, "too-large", "", Say("the wheel wells take up the whole floor"), Say("wells smaller than the floor they stand on"))
+			return unfit(path, "too-large", "", Say("the wheel wells take up the whole floor"), Say("wells smaller than the floor they are on"))
 		}
 	}
 	return nil

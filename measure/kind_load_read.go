@@ -93,7 +93,7 @@ func (r *rowsReader) readFill(s *Load, d *LoadDocument) {
 		}
 	}
 	if ways != 1 {
-		r.errs.add(member(r.path, "heights"), "one-of", "", Say("it is said in %d ways how high the body is filled", ways),
+		r.errs.add(member(r.path, "heights"), "one-of", "", Say("it is said in %d ways how high the bed is filled", ways),
 			Say("one of “heights”, “grid” and “calibrated”"))
 		return
 	}
@@ -160,13 +160,13 @@ func (r *rowsReader) readWells(path string, wells []WellDocument, x *Box) []Well
 			Count:  max(d.Count, 1),
 		}
 		if d.Count < 0 || d.Count > maxWellSame {
-			r.errs.add(member(at, "count"), "out-of-range", strconv.Itoa(d.Count), Say("this is no number of wheel wells"), Say("a whole number from 1 to %d", maxWellSame))
+			r.errs.add(member(at, "count"), "out-of-range", strconv.Itoa(d.Count), Say("this isn’t a number of wheel wells"), Say("a whole number from 1 to %d", maxWellSame))
 		}
 		sound = sound && w.Length > 0 && w.Width > 0
 		read = append(read, w)
 	}
 	if sound && len(read) > 0 && wellFloor(read) >= x.floor() {
-		r.errs.add(path, "too-large", "", Say("the wheel wells take up the whole floor"), Say("wells smaller than the floor they stand on"))
+		r.errs.add(path, "too-large", "", Say("the wheel wells take up the whole floor"), Say("wells smaller than the floor they are on"))
 	}
 	return read
 }
@@ -262,7 +262,7 @@ func (r *rowsReader) readVolume(path string, reading Reading, high Volume) Volum
 
 func (r *rowsReader) readDay(path string, reading Reading) string {
 	if _, err := time.Parse(time.DateOnly, string(reading)); err != nil {
-		r.errs.add(path, "not-a-date", string(reading), Say("this is no day"), Say("a day such as 2026-05-01"))
+		r.errs.add(path, "not-a-date", string(reading), Say("this isn’t a day"), Say("a day such as 2026-05-01"))
 		return ""
 	}
 	return string(reading)
@@ -284,7 +284,7 @@ func (r *rowsReader) readName(path string, reading Reading, needed bool) string 
 // checkReadings notes heights that are not above the part taken off.
 func (s Load) checkReadings(t *Tally, errs *InputErrors) {
 	if s.Calibrated != nil && t.Raised != 0 {
-		errs.add("raised", "out-of-place", "", Say("a body filled to its line has nothing taken off below the wood"), Say("nothing here"))
+		errs.add("raised", "out-of-place", "", Say("a bed filled to its line has nothing taken off below the wood"), Say("nothing here"))
 	}
 	checkAbove("stack.heights", s.Box.Heights, t.Raised, errs)
 	for i, line := range s.Grid {

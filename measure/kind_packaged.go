@@ -167,7 +167,7 @@ func (b *budget) addBundle(s *Packaged) {
 // check refuses a package whose volume cannot be worked out.
 func (s *Packaged) check(t *Tally) error {
 	if t.Raised != 0 {
-		return unfit("raised", "out-of-place", "", Say("a package stands on nothing that is taken off"), Say("nothing here"))
+		return unfit("raised", "out-of-place", "", Say("nothing is taken off below a package"), Say("nothing here"))
 	}
 	switch s.Method {
 	case Boxed:
@@ -188,7 +188,7 @@ func (s *Packaged) check(t *Tally) error {
 		}
 		return positive("stack.pieces", s.Pieces.Sample)
 	}
-	return unfit("stack.method", "unknown", string(s.Method), Say("this is no way to measure a package"), Say("boxed, crosshatched or bundle"))
+	return unfit("stack.method", "unknown", string(s.Method), Say("this isn’t a way to measure a package"), Say("boxed, crosshatched or bundle"))
 }
 
 func (s *Packaged) checkSections() error {
@@ -212,7 +212,7 @@ func (s *Packaged) checkSections() error {
 // positive refuses an empty list, and one with lengths that are not above 0.
 func positive(path string, ls []Length) error {
 	if len(ls) == 0 {
-		return unfit(path, "missing", "", Say("there are no readings"), Say("at least one length"))
+		return unfit(path, "missing", "", Say("no readings were given"), Say("at least one length"))
 	}
 	for i, l := range ls {
 		if l <= 0 {

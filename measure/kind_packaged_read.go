@@ -145,7 +145,7 @@ func (r *rowsReader) readSquares(path string, squares *float64) int {
 	got := strconv.FormatFloat(*squares, 'g', -1, 64)
 	switch quarters := *squares * 4; {
 	case *squares <= 0 || *squares > maxSquares:
-		r.errs.add(path, "out-of-range", got, Say("this is no number of squares"), accepts)
+		r.errs.add(path, "out-of-range", got, Say("this isn’t a number of squares"), accepts)
 	case quarters != math.Trunc(quarters):
 		r.errs.add(path, "not-quarters", got, Say("squares are counted to the nearest quarter"), accepts)
 	default:
@@ -157,6 +157,6 @@ func (r *rowsReader) readSquares(path string, squares *float64) int {
 // checkReadings notes a part taken off below a package, which has none.
 func (s Packaged) checkReadings(t *Tally, errs *InputErrors) {
 	if t.Raised != 0 {
-		errs.add("raised", "out-of-place", "", Say("a package stands on nothing that is taken off"), Say("nothing here"))
+		errs.add("raised", "out-of-place", "", Say("nothing is taken off below a package"), Say("nothing here"))
 	}
 }

@@ -52,10 +52,10 @@ func (s Rows) addNotes(notes []Text) []Text {
 func (r *Row) appendSlopeNote(notes []Text, number int) []Text {
 	switch r.Slope.Held {
 	case Vertical:
-		return append(notes, Say("Row %d stands on a slope of %s in %s: its heights were held vertical and are multiplied by %.4f.",
+		return append(notes, Say("Row %d is on a slope of %s in %s: its heights were held vertical and are multiplied by %.4f.",
 			number, r.Slope.Rise, r.Slope.Run, r.Slope.cosine()))
 	case Perpendicular:
-		return append(notes, Say("Row %d stands on a slope: its heights were held perpendicular to it and count as read.", number))
+		return append(notes, Say("Row %d is on a slope: its heights were held perpendicular to it and count as read.", number))
 	}
 	return notes
 }

@@ -225,7 +225,7 @@ func (r *rowsReader) readShare(path string, share float64, e *End) {
 	case e.Kind != Cribbed:
 		r.errs.add(path, "out-of-place", got, Say("only a cribbed end has a share that is wood"), Say("nothing here"))
 	case share < 0 || share > 1:
-		r.errs.add(path, "out-of-range", got, Say("this is no share"), Say("a number from 0 to 1"))
+		r.errs.add(path, "out-of-range", got, Say("this isn’t a share"), Say("a number from 0 to 1"))
 	default:
 		e.Share, e.Judged = share, true
 	}

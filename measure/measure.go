@@ -19,7 +19,7 @@ func Measure(t Tally) (Result, error) {
 	r.Procedure = e.procedure
 	if t.Sold != nil {
 		if !t.Apart.Answered {
-			r.Notes = append(r.Notes, Say("It was not said whether any of this delivery is elsewhere: taken in, burned or left in a heap."))
+			r.Notes = append(r.Notes, Say("It was not said whether any of this delivery is not in this stack: taken in, burned or left in a heap."))
 		}
 		if r.Finding, err = find(&t, &e, r.Expanded); err != nil {
 			return Result{}, err

@@ -104,9 +104,9 @@ func checkObject(raw json.RawMessage, t reflect.Type, path string, errs *InputEr
 		field, known := fieldNamed(t, m.name)
 		switch {
 		case told[m.name]:
-			errs.add(at, "duplicate-field", "", Say("the field “%s” stands here twice", seen(m.name)), Say("each field once"))
+			errs.add(at, "duplicate-field", "", Say("the field “%s” is here twice", seen(m.name)), Say("each field once"))
 		case !known:
-			errs.add(at, "unknown-field", "", Say("there is no field “%s” here", seen(m.name)), Say("%s", strings.Join(fieldNames(t), ", ")))
+			errs.add(at, "unknown-field", "", Say("“%s” isn’t a field here", seen(m.name)), Say("%s", strings.Join(fieldNames(t), ", ")))
 		default:
 			checkShape(m.value, field.Type, at, errs)
 		}

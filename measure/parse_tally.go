@@ -45,7 +45,7 @@ func checkDocument(doc []byte) *InputError {
 	accepts := Say("one JSON object with “format” %d", TallyFormat)
 	switch {
 	case len(doc) == 0:
-		return &InputError{Code: "empty", Reason: Say("there is no tally"), Accepts: accepts}
+		return &InputError{Code: "empty", Reason: Say("the tally is missing"), Accepts: accepts}
 	case len(doc) > MaxTallyBytes:
 		return &InputError{Code: "too-large", Reason: Say("a tally of %d bytes is over the limit of %d", len(doc), MaxTallyBytes), Accepts: accepts}
 	case !utf8.Valid(doc):
@@ -177,7 +177,7 @@ func (d *Document) readApart(t *Tally, terms Terms, errs *InputErrors) {
 		errs.add("apart", "needs-sold", text, Say("nothing was sold that this could be a part of"), Say("“none”, or what was sold as well"))
 	case t.Sold == nil:
 	case said.Quantity.Basis != t.Sold.Quantity.Basis:
-		errs.add("apart", "wrong-basis", text, Say("this stands in another way than what was sold"), Say("a quantity of wood as it was sold"))
+		errs.add("apart", "wrong-basis", text, Say("this is piled in another way than what was sold"), Say("a quantity of wood as it was sold"))
 	case said.Quantity.Volume > t.Sold.Quantity.Volume:
 		errs.add("apart", "more-than-sold", text, Say("this is more than the %s that was sold", t.Sold.Quantity), Say("at most what was sold"))
 	}
@@ -189,7 +189,7 @@ func (d *Document) readLook(t *Tally, members []jsonMember, errs *InputErrors) {
 		return
 	}
 	if d.Look < 1 || d.Look > maxLook {
-		errs.add("look", "out-of-range", strconv.Itoa(d.Look), Say("looks are counted from 1"), Say("a whole number from 1 to %d", maxLook))
+		errs.add("look", "out-of-range", strconv.Itoa(d.Look), Say("checks are counted from 1"), Say("a whole number from 1 to %d", maxLook))
 	}
 }
 
@@ -202,7 +202,7 @@ func (d *Document) readTape(t *Tally, errs *InputErrors) {
 // readStack finds the kind of the stack and lets it read the rest.
 func (d *Document) readStack(t *Tally, errs *InputErrors) {
 	if len(d.Stack) == 0 {
-		errs.add("stack", "missing", "", Say("how the wood stands is missing"), Say("an object with a “kind”: %s", kindNames()))
+		errs.add("stack", "missing", "", Say("how the wood is piled is missing"), Say("an object with a “kind”: %s", kindNames()))
 		return
 	}
 	members, ok := membersOf(d.Stack)

@@ -207,7 +207,7 @@ func noProcedure(s Stack) Text {
 	case "heap":
 		return Say("The procedure measures wood that is ranked and well stowed. This is a heap: stack it in rows, and measure those.")
 	case "load":
-		return Say("The procedure measures wood that is ranked and well stowed in a rectangle. This is a load as it stands on a vehicle: unload it and stack it in rows, and measure those.")
+		return Say("The procedure measures wood that is ranked and well stowed in a rectangle. This is a load on a vehicle: unload it and stack it in rows, and measure those.")
 	case "bin":
 		return Say("The procedure measures wood that is ranked and well stowed. This is a bin or crate as filled: stack its wood in rows, and measure those.")
 	}
@@ -241,7 +241,7 @@ func (p *ProcedureResult) judge(t *Tally, k Reckoning) {
 	p.Why = append(p.Why, p.errorText(miss))
 	switch {
 	case miss < 0 && !t.Apart.Answered:
-		p.notJudged(Say("It was not said whether any of this delivery is elsewhere."))
+		p.notJudged(Say("It was not said whether any of this delivery is not in this stack."))
 	case miss < 0 && -miss <= p.leftOut():
 		p.notJudged(Say("The wood that the procedure leaves out, up to %s, could make up what is missing: restack it and measure again.", p.leftOut()))
 	default:

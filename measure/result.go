@@ -100,7 +100,7 @@ const (
 	CrownShapes   Source = "shape of the crown"
 	CrestHeight   Source = "height of the crown"
 	HeightGrid    Source = "spread over the grid of heights"
-	TapedVolume   Source = "volume of the calibrated body"
+	TapedVolume   Source = "volume of the calibrated bed"
 	LevelToLine   Source = "level against the line"
 	HeapShape     Source = "shape of the heap"
 	DiameterMean  Source = "diameter"

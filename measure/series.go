@@ -104,7 +104,7 @@ func StudentQuantile(p, degrees float64) float64 { return studentQuantile(p, deg
 func (s *Series) explain() {
 	switch {
 	case s.Count == 0:
-		s.Notes = append(s.Notes, Say("There is no audit to put together."))
+		s.Notes = append(s.Notes, Say("No audit was given to put together."))
 		return
 	case s.Count < FewestAudits:
 		s.Notes = append(s.Notes, Say("Too few to say what is usual with this seller: %d of the %d that it takes.", s.Count, FewestAudits))

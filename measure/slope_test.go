@@ -59,7 +59,7 @@ func TestRowsOnASlope(t *testing.T) {
 	row.Slope = Slope{Held: Perpendicular}
 	row.Ends[0] = End{Kind: Upright}
 	assert.Equal(t, 35_000*CubicInch, woodOf(t, tally))
-	assert.Contains(t, keys(measured(t, tally).Notes), "Row %d stands on a slope: its heights were held perpendicular to it and count as read.")
+	assert.Contains(t, keys(measured(t, tally).Notes), "Row %d is on a slope: its heights were held perpendicular to it and count as read.")
 	row.Slope = Slope{Held: Vertical, Rise: 0, Run: Foot}
 	assert.Equal(t, 35_000*CubicInch, woodOf(t, tally), "level ground")
 }

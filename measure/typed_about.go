@@ -24,7 +24,7 @@ func oneBasis(a, b Basis) (Basis, *InputError) {
 	case a == "":
 		return b, nil
 	case b != "" && a != b:
-		return "", notRead("wrong-basis", "the wood is said to stand in two ways").accepting("one of them: stacked, or loose")
+		return "", notRead("wrong-basis", "the words say two ways the wood is piled").accepting("one of them: stacked, or loose")
 	}
 	return a, nil
 }

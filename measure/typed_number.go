@@ -175,7 +175,7 @@ func (r *reader) backTo(start int) *InputError {
 	case first == slashToken:
 		return notRead("bad-fraction", "a fraction is one whole number over another").accepting("a fraction such as 1/2 or 3/8")
 	case first == numberToken:
-		return notRead("ambiguous", "two numbers stand side by side").accepting("one number, with a unit between feet and inches: 7 ft 11 in")
+		return notRead("ambiguous", "two numbers are side by side").accepting("one number, with a unit between feet and inches: 7 ft 11 in")
 	case (first == dashToken || first == minusToken) && second == numberToken:
 		return notRead("ambiguous", "this may be a range or a difference").accepting("one number")
 	}

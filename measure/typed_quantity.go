@@ -156,7 +156,7 @@ func (r *reader) barred() string {
 func (said *Said) faceCords(value *big.Rat, known Length) (fault *InputError) {
 	said.Unsaid = false
 	if said.PieceLength = pieceOr(said.PieceLength, known); said.PieceLength == 0 {
-		return notRead("needs-piece-length", "what this term comes to depends on how long the pieces are, and it is no legal quantity").
+		return notRead("needs-piece-length", "the size of this term depends on how long the pieces are, and it isn’t a legal quantity").
 			accepting("the same with “of 16 in” after it, or a quantity in cords, cubic feet or cubic metres")
 	}
 	if fault = checkPieceLength(said.PieceLength); fault != nil {

@@ -32,7 +32,7 @@ func readVolume(s string) (Volume, *InputError) {
 		return 0, fault
 	}
 	if unit.basis != "" {
-		return 0, notRead("wrong-basis", "“%s” says how the wood stands as well", r.typed(r.at-unit.words, r.at)).accepting("the same in m³")
+		return 0, notRead("wrong-basis", "“%s” says how the wood is piled as well", r.typed(r.at-unit.words, r.at)).accepting("the same in m³")
 	}
 	if value, fault = r.tail(value); fault != nil {
 		return 0, fault

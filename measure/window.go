@@ -50,9 +50,9 @@ func (p PieceCount) Of(v Volume) (low, high int) {
 // Text says how the pieces were counted.
 func (p PieceCount) Text() Text {
 	if p.Counted {
-		return Say("Pieces are reckoned at %.3g to %.3g to a square foot of face, from those counted in a part of it.", p.LowFace, p.HighFace)
+		return Say("Pieces are taken at %.3g to %.3g to a square foot of face, from those counted in a part of it.", p.LowFace, p.HighFace)
 	}
-	return Say("Pieces are reckoned at %.3g to %.3g to a square foot of face, none having been counted: common practice.", p.LowFace, p.HighFace)
+	return Say("Pieces are taken at %.3g to %.3g to a square foot of face, none having been counted: common practice.", p.LowFace, p.HighFace)
 }
 
 // pieceCount reckons the pieces of an estimate. A count is doubted by its square
@@ -87,7 +87,7 @@ func (r *rowsReader) readWindow(d *WindowDocument, ranked bool) Window {
 		Pieces: d.Pieces,
 	}
 	if d.Pieces < 1 || d.Pieces > maxWindow {
-		r.errs.add(member(path, "pieces"), "out-of-range", strconv.Itoa(d.Pieces), Say("this is no number of pieces counted"), Say("a whole number from 1 to %d", maxWindow))
+		r.errs.add(member(path, "pieces"), "out-of-range", strconv.Itoa(d.Pieces), Say("this isn’t a number of pieces counted"), Say("a whole number from 1 to %d", maxWindow))
 	}
 	return w
 }

@@ -157,7 +157,7 @@ func (v MeasurerView) read(doc []byte) (measure.Tally, error) {
 		return measure.Tally{}, err
 	}
 	if m.tally.Stack.Kind() != v.Plan.Kind {
-		return measure.Tally{}, invalid("stack.kind", "not-planned", "", measure.Say("the plan is for wood that stands otherwise"),
+		return measure.Tally{}, invalid("stack.kind", "not-planned", "", measure.Say("the plan is for wood piled another way"),
 			measure.Say("“%s”, as planned", v.Plan.Kind))
 	}
 	return m.tally, nil

@@ -230,7 +230,7 @@ func departures(plan AuditPlan, measurers []AuditTally, tallies []measure.Tally)
 func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
 	var all []measure.Text
 	if f := r.Result.Finding; f != nil && f.Alpha > 0 {
-		all = append(all, measure.Say("The doubt of the readings counts for the seller: it is called short only where readings this low would be rarer than one in %d if all of it stood here.", int(1/f.Alpha+0.5)))
+		all = append(all, measure.Say("What the readings leave open counts for the seller: it is called short only where readings this low would be rarer than one in %d if all of it were here.", int(1/f.Alpha+0.5)))
 	}
 	if slices.ContainsFunc(tallies, cribbed) {
 		all = append(all, measure.Say("Cribbed ends were counted as whole wood before it may be called short."))

@@ -92,7 +92,7 @@ func blankChecklist(set rules.Set, s AuditSubject) []AuditItem {
 		AuditItem{Code: "voids", Question: measure.Say("Was the stack looked over for gaps that would take a piece?")},
 		AuditItem{Code: "cribs", Question: measure.Say("Were the ends looked over for criss-cross piling?")},
 		AuditItem{Code: "used", Question: measure.Say("Was any of the wood used or taken away since it was delivered?")},
-		AuditItem{Code: "weather", Question: measure.Say("Was the weather written down?")},
+		AuditItem{Code: "weather", Question: measure.Say("Was the weather recorded?")},
 		AuditItem{Code: "struck", Question: measure.Say("Were slips crossed out and left legible, none rubbed out?")},
 	)
 }

@@ -71,7 +71,7 @@ func (s *Service) RenewMeasurer(ctx context.Context, by Act, id, measurerID stri
 			}
 		}
 		if h.ID == "" {
-			return &Error{Kind: NotFound, Message: measure.Say("there is no such measurer in this audit")}
+			return &Error{Kind: NotFound, Message: measure.Say("that measurer isn’t in this audit")}
 		}
 		wrote = true
 		return tx.RenewAuditMeasurer(measurerID, hash, in.d.now)

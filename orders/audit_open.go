@@ -105,7 +105,7 @@ func (in *auditReader) count(field, typed string, low, high int) int {
 	}
 	n, err := strconv.Atoi(typed)
 	if err != nil {
-		in.add(field, "not-a-number", typed, measure.Say("it is no whole number"), accepts)
+		in.add(field, "not-a-number", typed, measure.Say("it isn’t a whole number"), accepts)
 		return 0
 	}
 	if n < low || n > high {
@@ -169,12 +169,12 @@ func (in *auditReader) capacity(r AuditRequest) AuditCapacity {
 func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error {
 	number, err := strconv.ParseInt(r.Receipt, 10, 64)
 	if err != nil || number < 1 {
-		in.add("receipt", "not-a-number", r.Receipt, measure.Say("it is no number of a receipt"), measure.Say("a number such as 12, or nothing"))
+		in.add("receipt", "not-a-number", r.Receipt, measure.Say("it isn’t a number of a receipt"), measure.Say("a number such as 12, or nothing"))
 		return nil
 	}
 	stored, err := tx.StoredReceipt(number)
 	if KindOf(err) == NotFound {
-		in.add("receipt", "unknown", r.Receipt, measure.Say("there is no such receipt here"), measure.Say("the number of a receipt, or nothing"))
+		in.add("receipt", "unknown", r.Receipt, measure.Say("that receipt isn’t here"), measure.Say("the number of a receipt, or nothing"))
 		return nil
 	}
 	if err != nil {
@@ -186,7 +186,7 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 	}
 	f := receipt.Facts
 	if f.Kind == VoidReceipt || f.Kind == SettlementReceipt || f.Delivered.Volume <= 0 {
-		return conflict("no load came with receipt %d; name the receipt that was handed over with the wood", int(number))
+		return conflict("no load came with receipt %d; name the receipt that was delivered with the wood", int(number))
 	}
 	if in.d.set, err = in.service.rules.Get(f.RuleSet.Code); err != nil {
 		return conflict("the rules of sale %s, which receipt %d was issued under, are not among those the program was started with: start it with their file", f.RuleSet.Code, int(number))
@@ -205,7 +205,7 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 		s.Place = receipt.Purchaser.Address
 	}
 	if s.Place == "" {
-		in.missing("place", measure.Say("where the wood stands"))
+		in.missing("place", measure.Say("where the wood is"))
 	}
 	return nil
 }
@@ -247,6 +247,6 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 	}
 	faults := len(in.Faults)
 	if s.Place = in.longText("place", r.Place); s.Place == "" && len(in.Faults) == faults {
-		in.missing("place", measure.Say("where the wood stands"))
+		in.missing("place", measure.Say("where the wood is"))
 	}
 }

@@ -143,7 +143,7 @@ func readPhoto(b []byte) (photo, []*measure.InputError) {
 	}
 	config, format, err := image.DecodeConfig(bytes.NewReader(b))
 	if err != nil || format != "jpeg" && format != "png" {
-		return refuse("not-a-photo", measure.Say("it is no JPEG or PNG"))
+		return refuse("not-a-photo", measure.Say("it isn’t a JPEG or PNG"))
 	}
 	if config.Width < 1 || config.Height < 1 || config.Width > maxPhotoSide || config.Height > maxPhotoSide ||
 		config.Width*config.Height > maxPhotoPixels {
@@ -259,7 +259,7 @@ func (s *Service) AuditPhoto(ctx context.Context, who Actor, auditID, photoID st
 		}
 	}
 	if p.ID == "" {
-		return AuditPhoto{}, nil, &Error{Kind: NotFound, Message: measure.Say("there is no such photo")}
+		return AuditPhoto{}, nil, &Error{Kind: NotFound, Message: measure.Say("that photo isn’t here")}
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		b, err = tx.AuditPhotoBytes(auditID, photoID, original)

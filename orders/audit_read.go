@@ -131,7 +131,7 @@ func parseMoment(text string, zone *time.Location) (time.Time, error) {
 		return t.UTC(), nil
 	}
 	return time.Time{}, &measure.InputError{Code: "not-a-time", Got: text,
-		Reason: measure.Say("it is no day with a time"), Accepts: accepts}
+		Reason: measure.Say("it isn’t a day with a time"), Accepts: accepts}
 }
 
 // past notes a time that is later than now.

@@ -44,7 +44,7 @@ func (y *yard) auditing() orders.Act { return orders.Act{Actor: auditor, Request
 
 func planOf(measurers string) orders.PlanRequest {
 	return orders.PlanRequest{Kind: "rows", Measurers: measurers, Stations: "4", Lengths: "1", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
-		Stop: "when each measurer has read every station once"}
+		Stop: "when each measurer has read every height once"}
 }
 
 // prepared is an audit with notice, hold and a plan for two measurers.

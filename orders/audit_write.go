@@ -246,7 +246,7 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 	for _, f := range measure.Forms() {
 		kinds = append(kinds, f.Kind)
 	}
-	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood stands"), kinds...)
+	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood is piled"), kinds...)
 	p.Measurers = in.count("measurers", r.Measurers, 1, measure.MaxHands)
 	p.Pieces = in.count("pieces", r.Pieces, 0, measure.MaxPieces)
 	p.Top = measure.Top(in.oneOf("top", r.Top, measure.Say("straightedge or by eye"), string(measure.Straightedge), string(measure.ByEye)))
@@ -256,7 +256,7 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 		p.Faces = AuditFaces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
 	}
 	p.Tape = in.tape(r.Tape)
-	p.Stop = in.needed("stop", r.Stop, measure.Say("when measuring ends, such as: when each measurer has read every station once"))
+	p.Stop = in.needed("stop", r.Stop, measure.Say("when measuring ends, such as: when each measurer has read every height once"))
 	before := a.Plan()
 	if before == nil {
 		return p
@@ -320,7 +320,7 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 		}
 	}
 	if item.Code == "" {
-		in.add(field, "unknown", "", measure.Say("there is no such item on the checklist"), measure.Say("an item of this audit's checklist"))
+		in.add(field, "unknown", "", measure.Say("that item on the checklist isn’t here"), measure.Say("an item of this audit's checklist"))
 		return item, false
 	}
 	before := item

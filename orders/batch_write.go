@@ -114,7 +114,7 @@ func (s *Service) addEntry(tx Tx, who Actor, id string, write func(Tx, Batch) (B
 
 func (s *Service) correction(tx Tx, b Batch, r BatchRequest) (BatchEntry, error) {
 	if r.Version != b.Version() {
-		return BatchEntry{}, conflict("somebody else wrote something down of %s first; look at it as it is now and correct it again", b.Name)
+		return BatchEntry{}, conflict("somebody else changed %s first; look at it as it is now and correct it again", b.Name)
 	}
 	in, err := s.batchReader(tx)
 	if err != nil {
@@ -139,7 +139,7 @@ func (s *Service) recount(tx Tx, b Batch, r BatchCount) (BatchEntry, error) {
 	left := in.quantity("left", r.Left, b.PieceLength)
 	if left.Volume > 0 && left.Basis != b.PutUp.Basis {
 		in.add("left", "other-basis", r.Left, measure.Say("it is %s wood, and the batch was put up %s", string(left.Basis), string(b.PutUp.Basis)),
-			measure.Say("a quantity of %s wood; wood put up anew is another batch", string(b.PutUp.Basis)))
+			measure.Say("a quantity of %s wood; wood put up again is another batch", string(b.PutUp.Basis)))
 	}
 	e := BatchEntry{Kind: BatchRecounted, Left: left.Volume}
 	if e.On, err = in.countedOn(tx, b, r.On); err != nil {

@@ -90,7 +90,7 @@ func findBody(tx Tx, id string) (Body, error) {
 		}
 	}
 	if err == nil {
-		err = &Error{Kind: NotFound, Message: measure.Say("there is no such body in use")}
+		err = &Error{Kind: NotFound, Message: measure.Say("that bed isn’t in use here")}
 	}
 	return Body{}, err
 }

@@ -21,7 +21,7 @@ type Link struct {
 
 // noLink is the one answer to a code that is not known, not whole or withdrawn.
 func noLink() error {
-	return &Error{Kind: NotFound, Message: measure.Say("There is no such page. The link may have been renewed or withdrawn: ask the seller for the one that holds.")}
+	return &Error{Kind: NotFound, Message: measure.Say("That page isn’t here. The link may have been renewed or withdrawn: ask the seller for the one that holds.")}
 }
 
 // MakeLink makes the buyer's link of a receipt, which opens its case where there was

@@ -114,7 +114,7 @@ func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, 
 	var in fields
 	file := CaseFile{Units: shop.Units}
 	if file.Set, err = s.rules.Get(a.RuleSet); err != nil {
-		in.add("rule_set", "unknown", r.RuleSet, measure.Say("there is no such set of rules"), measure.Say("one of those the program knows"))
+		in.add("rule_set", "unknown", r.RuleSet, measure.Say("that set of rules isn’t here"), measure.Say("one of those the program knows"))
 		return Account{}, in.err()
 	}
 	zone, err := time.LoadLocation(shop.Zone)
@@ -184,7 +184,7 @@ func (f *fields) ticket(a *Account, file CaseFile, r CaseRequest) {
 		}
 	}
 	if a.Slip == No && len(a.Has) > 0 {
-		f.add("slip", "both", r.Slip, measure.Say("no paper was left, and yet something is said to stand on it"), measure.Say("yes, or nothing said to be on it"))
+		f.add("slip", "both", r.Slip, measure.Say("no paper was left, and yet something is said to be on it"), measure.Say("yes, or nothing said to be on it"))
 	}
 }
 

@@ -188,7 +188,7 @@ func firstReceipt(tx Tx, number int64) (int64, error) {
 		stored, err = tx.StoredReceipt(stored.Of)
 	}
 	if err == nil && !stored.Kind.HandsOver() {
-		err = conflict("receipt %d hands over no wood; the buyer’s link is to the receipt of a load", int(number))
+		err = conflict("receipt %d delivers no wood; the buyer’s link is to the receipt of a load", int(number))
 	}
 	return stored.Number, err
 }

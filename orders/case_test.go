@@ -204,7 +204,7 @@ func TestCaseFollowsACorrectedReceipt(t *testing.T) {
 	_, err := y.SaveCaseTally(y.ctx, buyerAct(), key, orders.TallyRequest{Document: cordTally()})
 	require.NoError(t, err)
 	_, err = y.Correct(y.ctx, y.act(), receipt, orders.CorrectionRequest{
-		Reason: "a row more was handed over", Delivered: "1 1/3 cords", On: "2026-03-09", Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned",
+		Reason: "a row more was delivered", Delivered: "1 1/3 cords", On: "2026-03-09", Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned",
 		PurchaserName: "Ada Quill", PurchaserAddress: "7 Ferry Lane\nAlder Bend",
 	})
 	require.NoError(t, err)

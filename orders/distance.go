@@ -50,7 +50,7 @@ func ParseDistance(text string, units Units) (measure.Length, error) {
 	case "km", "kilometre", "kilometres", "kilometer", "kilometers":
 		unit = Kilometre
 	default:
-		return refuse("unknown-unit", measure.Say("%s is no unit of road here", parts[3]))
+		return refuse("unknown-unit", measure.Say("%s isn’t a unit of road here", parts[3]))
 	}
 	n, err := strconv.ParseInt(parts[1]+parts[2]+strings.Repeat("0", 2-len(parts[2])), 10, 64)
 	if err != nil || n > maxDistance*100 {

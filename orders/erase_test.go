@@ -145,7 +145,7 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 		require.Empty(t, now.Receipt.Purchaser)
 		require.Nil(t, now.Receipt.WasPurchaser)
 		require.Equal(t, "2027-04-09", now.Receipt.Erased.String())
-		require.Contains(t, string(now.PDF), `"names_erased_on":"2027-04-09"`, "painted anew")
+		require.Contains(t, string(now.PDF), `"names_erased_on":"2027-04-09"`, "painted again")
 		require.Equal(t, now.PDF, mustReceipt(y, int64(i+1)).PDF)
 	}
 	sheet, err := y.Sheet(y.ctx, owner, 1)
@@ -281,8 +281,8 @@ func TestVerifyFindsNamesPutBackAndTakenAway(t *testing.T) {
 		{`UPDATE receipts SET pdf = x'25' WHERE number = 1`, "receipt 1: its names were erased on 9 April 2027, and it holds a PDF with them again"},
 		{`UPDATE sheets SET personal = ` + name, "sheet 1: its names were erased on 9 April 2027, and it holds names again"},
 		{`UPDATE customers SET name = 'Zephyrine Ostrak' WHERE name = 'Names erased'`, "order 1: its names were erased, and it holds names or notes again"},
-		{`UPDATE receipts SET personal = x'', salt = zeroblob(16) WHERE number = 3`, "receipt 3: its names are gone, and no erasure is written down"},
-		{`DELETE FROM erased_papers WHERE paper = 'sheet'`, "sheet 1: its names are gone, and no erasure is written down"},
+		{`UPDATE receipts SET personal = x'', salt = zeroblob(16) WHERE number = 3`, "receipt 3: its names are gone, and no erasure is recorded"},
+		{`DELETE FROM erased_papers WHERE paper = 'sheet'`, "sheet 1: its names are gone, and no erasure is recorded"},
 		{`UPDATE receipts SET personal_sha256 = lower(hex(zeroblob(32))) WHERE number = 1`, "receipt 1: its chain does not follow from its hashes"},
 	} {
 		y, _ := throughTheYear(t)

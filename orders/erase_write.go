@@ -90,7 +90,7 @@ func erasure(tx Tx, id string) (Erasure, error) {
 	if i := slices.IndexFunc(log, func(e Erasure) bool { return e.ID == id }); i >= 0 {
 		return log[i], nil
 	}
-	return Erasure{}, &Error{Kind: NotFound, Message: measure.Say("there is no such erasure")}
+	return Erasure{}, &Error{Kind: NotFound, Message: measure.Say("that erasure isn’t here")}
 }
 
 // closedByErasure refuses a new paper on an order whose names were erased.

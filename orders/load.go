@@ -166,13 +166,13 @@ func (f *fields) notAsTaken(d desk, fault *measure.InputError) {
 func (f *fields) toTheLine(id string, d desk) (measure.Quantity, *BodyFact) {
 	i := slices.IndexFunc(d.bodies, func(b Body) bool { return b.ID == id })
 	if i < 0 {
-		f.add("body", "unknown", "", measure.Say("no such body is in use"), measure.Say("a body from the list, or a quantity"))
+		f.add("body", "unknown", "", measure.Say("no such bed is in use"), measure.Say("a bed from the list, or a quantity"))
 		return measure.Quantity{}, nil
 	}
 	b := d.bodies[i]
 	if b.Quantity.Basis != d.order.Quantity.Basis {
 		f.add("body", "other-basis", "", measure.Say("it holds %s wood, and what was ordered is %s", string(b.Quantity.Basis), string(d.order.Quantity.Basis)),
-			measure.Say("a body with %s wood; an order for wood that is otherwise is another order", string(d.order.Quantity.Basis)))
+			measure.Say("a bed with %s wood; an order for wood that is otherwise is another order", string(d.order.Quantity.Basis)))
 	}
 	return b.Quantity, &BodyFact{Name: b.Name, Line: b.Line, On: b.On, By: b.By}
 }

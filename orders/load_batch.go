@@ -18,7 +18,7 @@ func (f *fields) fromBatch(facts *Facts, d desk, set rules.Set, id string) {
 	b := d.batch
 	switch {
 	case b == nil:
-		f.add("batch", "unknown", "", measure.Say("there is no such batch"), accepts)
+		f.add("batch", "unknown", "", measure.Say("that batch isn’t here"), accepts)
 		return
 	case b.UsedUp:
 		f.add("batch", "used-up", "", measure.Say("%s is marked as used up", b.Name),
@@ -45,7 +45,7 @@ func (f *fields) replacing(facts Facts, d desk, set rules.Set) {
 	left, counts := d.batch.room(facts.Of)
 	if counts && facts.Delivered.Basis == left.Basis && facts.Delivered.Volume > left.Volume {
 		f.add("delivered", "too-much", "", measure.Say("it is %s, and %s is left of %s, with what this receipt took", facts.Delivered, left, d.batch.Name),
-			measure.Say("up to %s; if more lay there, count it first", spell(set, d.shop.Units, left)))
+			measure.Say("up to %s; if more was there, count it first", spell(set, d.shop.Units, left)))
 	}
 }
 

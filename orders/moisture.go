@@ -84,7 +84,7 @@ func findMoisture(tx Tx, like Moisture, id string) (Moisture, error) {
 		}
 	}
 	if err == nil {
-		err = &Error{Kind: NotFound, Message: measure.Say("there are no such moisture readings")}
+		err = &Error{Kind: NotFound, Message: measure.Say("those moisture readings aren’t here")}
 	}
 	return Moisture{}, err
 }

@@ -52,7 +52,7 @@ func (in *orderReader) price(v measure.Volume) Price {
 // boundPrice refuses a price that comes to more than an amount may.
 func (in *orderReader) boundPrice(p Price) {
 	if sum := p.Total(); sum.Minor > money.Largest(in.currency) {
-		in.add(in.unitPrice().field, "too-large", "", measure.Say("the whole comes to %s", sum.String()), acceptedAmounts(in.currency))
+		in.add(in.unitPrice().field, "too-large", "", measure.Say("the total is %s", sum.String()), acceptedAmounts(in.currency))
 	}
 }
 

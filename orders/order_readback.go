@@ -91,7 +91,7 @@ func (in *orderReader) understood(o Order) measure.Text {
 		return in.set.WhyReadBack(said)
 	case prepared(in.set, said):
 		m, _ := in.set.CordOf(said.Quantity.Basis, o.PieceLength, said.Preparation) // it gave the words their size
-		return measure.Say("a cord of %s is %s here (%s); this comes to %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity)
+		return measure.Say("a cord of %s is %s here (%s); that is %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity)
 	case said.Sides != [3]measure.Length{}:
 		return measure.Say("a stack %s by %s by %s holds %s", said.Sides[0], said.Sides[1], said.Sides[2], said.Quantity)
 	}

@@ -50,7 +50,7 @@ func (s *Service) ReversePayment(ctx context.Context, by Act, orderID, paymentID
 		case err != nil:
 			return Posting{}, err
 		case was.Reverses != "":
-			return Posting{}, conflict("a counter-entry is not taken back; write the payment down anew")
+			return Posting{}, conflict("a counter-entry is not taken back; write the payment again")
 		case was.Reversed(all):
 			return Posting{}, conflict("this payment was taken back before")
 		}
@@ -139,7 +139,7 @@ func addSigned(tx Tx, p Posting, by Act) (Posting, error) {
 func findPayment(all []Posting, id string) (Posting, error) {
 	i := slices.IndexFunc(all, func(p Posting) bool { return p.ID == id })
 	if i < 0 {
-		return Posting{}, &Error{Kind: NotFound, Message: measure.Say("there is no such payment on this order")}
+		return Posting{}, &Error{Kind: NotFound, Message: measure.Say("that payment on this order isn’t here")}
 	}
 	return all[i], nil
 }

@@ -123,7 +123,7 @@ func TestEndingAReceiptIsRefused(t *testing.T) {
 		{1, "receipt 1 was corrected already; receipt 4 counts now"},
 		{3, "receipt 3 was corrected already; receipt 4 counts now"},
 		{2, "receipt 2 no longer counts; receipt 5 says why"},
-		{5, "receipt 5 makes receipt 2 void and hands over no wood"},
+		{5, "receipt 5 makes receipt 2 void and delivers no wood"},
 	} {
 		_, err := y.Void(y.ctx, y.act(), row.number, orders.VoidRequest{Reason: "x"})
 		requireKind(t, orders.Conflict, err)

@@ -55,9 +55,9 @@ func (d desk) ending() (Receipt, error) {
 	case DeliveryReceipt, CorrectionReceipt:
 		return d.old.decode()
 	case VoidReceipt:
-		return Receipt{}, conflict("receipt %d makes receipt %d void and hands over no wood; it stays as it is", old, int(d.old.Of))
+		return Receipt{}, conflict("receipt %d makes receipt %d void and delivers no wood; it stays as it is", old, int(d.old.Of))
 	}
-	return Receipt{}, conflict("receipt %d hands over no wood; only a receipt for a load can be corrected or made void", old)
+	return Receipt{}, conflict("receipt %d delivers no wood; only a receipt for a load can be corrected or made void", old)
 }
 
 // endedAlready says what became of a receipt that no longer counts: it follows the

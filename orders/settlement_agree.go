@@ -31,7 +31,7 @@ func findSettlement(tx Tx, orderID, id string) (Settlement, error) {
 		}
 	}
 	if err == nil {
-		err = &Error{Kind: NotFound, Message: measure.Say("there is no such settlement")}
+		err = &Error{Kind: NotFound, Message: measure.Say("that settlement isn’t here")}
 	}
 	return Settlement{}, err
 }
@@ -90,7 +90,7 @@ func (s *Service) replaced(tx Tx, o Order, r SettleRequest) (*Settlement, error)
 		return nil, nil
 	}
 	if len(all) == 0 || all[len(all)-1].ID != r.Replaces {
-		return nil, conflict("another settlement of order %d was written down; look at it, and write a new one in its place if it does not hold", int(o.Number))
+		return nil, conflict("another settlement of order %d was recorded; look at it, and write a new one in its place if it does not hold", int(o.Number))
 	}
 	return &all[len(all)-1], nil
 }
@@ -104,7 +104,7 @@ func (in *orderReader) owed(o Order, tallies []Tally, before *Settlement, text s
 	}
 	if text == "" {
 		if owed.Volume <= 0 {
-			in.missing("owed", measure.Say("how much is owed, such as 10 cu ft: no finding says that any is missing"))
+			in.missing("owed", measure.Say("how much is owed, such as 10 cu ft: no result says that any is missing"))
 		}
 		return owed, sheet
 	}
@@ -128,7 +128,7 @@ func (in *orderReader) chosen(to *Settlement, r SettleRequest, today Date) {
 		in.add("choice", "unknown", r.Choice, measure.Say("it is not said what it is made good with"), measure.Say("wood or money"))
 	}
 	if to.AgreedHow != ByWord && to.AgreedHow != InWriting {
-		in.add("agreed_how", "unknown", r.AgreedHow, measure.Say("it is not said how the buyer agreed"), measure.Say("by word or in writing"))
+		in.add("agreed_how", "unknown", r.AgreedHow, measure.Say("it is not said how the buyer agreed"), measure.Say("spoken or in writing"))
 	}
 	to.AgreedOn = today
 	if r.AgreedOn != "" {

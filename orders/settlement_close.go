@@ -141,7 +141,7 @@ func (d desk) openSettlement(choice SettleBy) (Settlement, error) {
 	}
 	last := d.settlements[n-1]
 	if last.Choice != choice {
-		return Settlement{}, conflict("it was agreed to settle order %d in %s; write down a new settlement if that does not hold", int(d.order.Number), string(last.Choice))
+		return Settlement{}, conflict("it was agreed to settle order %d in %s; record a new settlement if that does not hold", int(d.order.Number), string(last.Choice))
 	}
 	return last, nil
 }

@@ -98,7 +98,7 @@ func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 	}
 	if typed.Sold != nil && typed.Sold.Quantity != h.sold {
 		return measuring{}, invalid("sold", "other-quantity", "",
-			measure.Say("it comes to %s, and %s was sold", typed.Sold.Quantity, h.sold),
+			measure.Say("it is %s, and %s was sold", typed.Sold.Quantity, h.sold),
 			measure.Say("%s, or nothing", spell(set, h.units, h.sold)))
 	}
 	if err := m.complete(h, set, doc, typed); err != nil {

@@ -65,7 +65,7 @@ func (f *fields) packages(text string) int {
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 || n > mostPackages {
-		f.add("package_count", "not-a-number", text, measure.Say("it is no count of packages"), measure.Say("a whole number from 1 to %d, or nothing", mostPackages))
+		f.add("package_count", "not-a-number", text, measure.Say("it isn’t a count of packages"), measure.Say("a whole number from 1 to %d, or nothing", mostPackages))
 	}
 	return n
 }

@@ -131,7 +131,7 @@ func (v *verifier) hashes(r StoredReceipt) {
 	}
 	switch {
 	case len(r.Personal) == 0:
-		v.fault("receipt %d: its names are gone, and no erasure is written down", n)
+		v.fault("receipt %d: its names are gone, and no erasure is recorded", n)
 	case ledger.Hash(r.Salt, r.Personal) != r.PersonalHash:
 		v.fault("receipt %d: its purchaser is not the one it was issued to", n)
 	}
@@ -205,10 +205,10 @@ func (v *verifier) end(tx Tx) error {
 		v.missing(v.found.Last+1, last)
 	}
 	if last < v.found.Last {
-		v.fault("receipt %d: the counter of receipts stands at %d", int(v.found.Last), int(last))
+		v.fault("receipt %d: the counter of receipts is at %d", int(v.found.Last), int(last))
 	}
 	for _, n := range slices.Sorted(maps.Keys(v.seals)) {
-		v.fault("receipt %d: a seal on paper was given, and there is no such receipt here", int(n))
+		v.fault("receipt %d: a seal on paper was given, and that receipt isn’t here", int(n))
 	}
 	v.unheard(ReceiptPaper, v.found.Last)
 	if err := v.sheets(tx); err != nil {

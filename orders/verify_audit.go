@@ -33,7 +33,7 @@ func (v *verifier) audits(tx Tx) error {
 	case last >= next:
 		v.faultRange("audit", next, last, "is missing", "are missing")
 	case last < next-1:
-		v.fault("audit %d: the counter of audits stands at %d", int(next-1), int(last))
+		v.fault("audit %d: the counter of audits is at %d", int(next-1), int(last))
 	}
 	return nil
 }

@@ -46,7 +46,7 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 	}
 	gone := s.namesGone()
 	if gone {
-		v.fault("sheet %d: its names are gone, and no erasure is written down", n)
+		v.fault("sheet %d: its names are gone, and no erasure is recorded", n)
 		s.Personal = []byte("{}") // the rest is read on
 	}
 	sheet, err := s.decode()
@@ -131,7 +131,7 @@ func (v *verifier) endSheets(tx Tx, last int64) error {
 		v.faultRange("sheet", last+1, counted, "is missing", "are missing")
 	}
 	if counted < last {
-		v.fault("sheet %d: the counter of sheets stands at %d", int(last), int(counted))
+		v.fault("sheet %d: the counter of sheets is at %d", int(last), int(counted))
 	}
 	return nil
 }

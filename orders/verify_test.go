@@ -102,7 +102,7 @@ func TestVerifyFindsTampering(t *testing.T) {
 		{"filed under another time", []string{`UPDATE receipts SET issued = issued + 1 WHERE number = 1`},
 			[]string{"receipt 1: it is filed under another time of issue"}},
 		{"the counter set back", []string{`UPDATE counters SET last = 3 WHERE name = 'receipt'`},
-			[]string{"receipt 4: the counter of receipts stands at 3"}},
+			[]string{"receipt 4: the counter of receipts is at 3"}},
 		{"the last receipt deleted and the counter set back", []string{`DELETE FROM loads WHERE receipt = 4`, `DELETE FROM receipts WHERE number = 4`, `UPDATE counters SET last = 3 WHERE name = 'receipt'`},
 			nil}, // the limit: only a printed seal finds it, below
 	} {

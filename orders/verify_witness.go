@@ -21,7 +21,7 @@ func Testify(lines []WitnessLine, faults ...error) *Testimony {
 		paper, n, last := string(l.Paper), int(l.Number), t.last[l.Paper]
 		switch {
 		case l.Number <= last:
-			t.fault("the witness file, line %d: %s %d stands out of order, or twice", l.At, paper, n)
+			t.fault("the witness file, line %d: %s %d is out of order, or twice", l.At, paper, n)
 		case l.Number > last+1:
 			t.fault("the witness file, line %d: it has %s %d, and no line before it has %s %d", l.At, paper, n, paper, int(last+1))
 		}

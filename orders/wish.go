@@ -187,7 +187,7 @@ func findWish(tx Tx, id string) (Wish, error) {
 	}
 	i := slices.IndexFunc(all, func(w Wish) bool { return w.ID == id })
 	if i < 0 {
-		return Wish{}, &Error{Kind: NotFound, Message: measure.Say("there is no such place on the waiting list")}
+		return Wish{}, &Error{Kind: NotFound, Message: measure.Say("that place on the waiting list isn’t here")}
 	}
 	return all[i], nil
 }

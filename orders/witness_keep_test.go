@@ -108,9 +108,9 @@ func TestVerifyNamesTheLinesOfAWitness(t *testing.T) {
 			"the witness file, line 4: it has receipt 3, and no line before it has receipt 2", lacks2}},
 		"two lines swapped": {strings.Replace(whole, lines[2]+lines[3], lines[3]+lines[2], 1), []string{
 			"the witness file, line 3: it has receipt 3, and no line before it has receipt 2",
-			"the witness file, line 4: receipt 2 stands out of order, or twice"}},
+			"the witness file, line 4: receipt 2 is out of order, or twice"}},
 		"a last line cut short": {strings.TrimSuffix(whole, "\n"), []string{
-			"the witness file, line 7: it is cut short; the next issue or start writes it anew"}},
+			"the witness file, line 7: it is cut short; the next issue or start writes it again"}},
 	} {
 		read, faults := witness.Parse([]byte(row.text))
 		v, err := y.VerifyBy(y.ctx, owner, nil, orders.Testify(read, faults...))

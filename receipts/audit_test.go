@@ -103,7 +103,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
 			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
 		},
-		Favour: []measure.Text{measure.Say("The doubt of the readings counts for the seller.")},
+		Favour: []measure.Text{measure.Say("What the readings leave open counts for the seller.")},
 		Notes:  []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
 		Limits: []orders.AuditLimit{
 			{Code: "attendance", Text: measure.Say("The seller wasn’t there when it was measured.")},
@@ -179,7 +179,7 @@ func TestAuditSaysTheAnswerFirst(t *testing.T) {
 	keep(t, "audit-plain.pdf", pdf)
 	text := textOf(t, pdf)
 	for _, want := range []string{
-		"Audit 4", "Volunteer measurement, not an official finding.", "P < 0.0001", "Hollow Road Firewood", "Ida Thornquist",
+		"Audit 4", "Volunteer measurement, not an official result.", "P < 0.0001", "Hollow Road Firewood", "Ida Thornquist",
 		"ARITHMETIC AFTER THE HANDBOOK’S PATTERN", "Measured by the model", "By this arithmetic", "state no tolerance for a stack", "from memory", "The 2 tallies agree",
 		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows", "as neighbour", "Tape: maker Stanhope, number 2, checked on 13 March 2026 against the county’s steel rule", "sealed 1D3P-JFQN-7XHJ", "(link 2)",
 		"Seller, if he signs later", "Photo 2: The tape at row 1", "as stated by Nora Feld", "When it was taken is not known",
@@ -355,7 +355,7 @@ func TestAuditSaysWhereHandsDisagree(t *testing.T) {
 	require.NoError(t, err)
 	text := textOf(t, pdf)
 	assert.Contains(t, text, "No result: the measurers don’t agree")
-	assert.Contains(t, text, "do not agree within their doubts")
+	assert.Contains(t, text, "don’t agree within their give or take")
 }
 
 // Wood that does not stand in rows has a report too, and the procedure says why it

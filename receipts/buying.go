@@ -73,7 +73,7 @@ func (w *paper) ticketToTick(set rules.Set) {
 
 // toWriteDown are lines for what the seller, and later an office, is asked.
 func (w *paper) toWriteDown() {
-	w.heading(w.print.Heading("Write down"), 24)
+	w.heading(w.print.Heading("Record"), 24)
 	third := w.inner() / 3
 	for row, names := range [][]string{
 		{"Seller", "Address and phone", "Vehicle and plate"},

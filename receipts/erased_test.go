@@ -26,7 +26,7 @@ func TestErasedPapersSayThatTheyAre(t *testing.T) {
 	assert.Equal(t, pdf, again)
 	sound(t, pdf)
 	text := textOf(t, pdf)
-	for _, want := range []string{"Names erased on 9 April 2027. This is not the paper handed over.", r.Facts.Vendor.Name, sealText} {
+	for _, want := range []string{"Names erased on 9 April 2027. This isn’t the paper that was delivered.", r.Facts.Vendor.Name, sealText} {
 		assert.Contains(t, text, want)
 	}
 	for _, gone := range []string{name, "Signature"} {
@@ -37,5 +37,5 @@ func TestErasedPapersSayThatTheyAre(t *testing.T) {
 	s.Purchaser, s.ReadBy, s.Erased = orders.Party{}, "", on
 	pdf, err = p.Sheet(s)
 	require.NoError(t, err)
-	assert.Contains(t, textOf(t, pdf), "Names erased on 9 April 2027. This is not the paper handed over.")
+	assert.Contains(t, textOf(t, pdf), "Names erased on 9 April 2027. This isn’t the paper that was delivered.")
 }

@@ -49,7 +49,7 @@ func TestLotReport(t *testing.T) {
 	text := textOf(t, pdf)
 	for _, want := range []string{
 		"Packaged lot", "Labelled: 0.7500 ft³", "Packages in the lot: 30", "20 November 2026, 14:05 UTC",
-		"Fail: on the average of 12 packages", "Volunteer measurement, not an official finding.",
+		"Fail: on the average of 12 packages", "Volunteer measurement, not an official result.",
 		"−0.0033 ft³", "0.0045 ft³", "0.0028 ft³", "0.635", "Seed 12345 draws packages 3, 6, 9,", "PCG-DXSM",
 		"0.7407 ft³", "−0.0093 ft³", "+0.0046 ft³", "from memory: NIST Handbook 133", "Table 2-1", "read: Handbook 133 worksheet",
 		"Printed name", "Signature",

@@ -36,7 +36,7 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf orders.Date)
 	w.payments(h)
 	w.balance(h.Balance)
 	w.gap(3)
-	w.paragraph(noteFace(), w.print.Heading("A statement of money. It is not a delivery ticket, and stands in place of none."))
+	w.paragraph(noteFace(), w.print.Heading("A statement of money. It is not a delivery ticket, and doesn’t replace one."))
 	return w.bytes()
 }
 

@@ -97,7 +97,7 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 	}
 	w.rulesAndSeal(r.Facts, seal)
 	w.signedFor(r.Facts)
-	sign("Handed over and received", "Seller or driver", "Purchaser")
+	sign("Delivered and received", "Seller or driver", "Purchaser")
 	if share == overleaf {
 		w.turn()
 		w.storage(r.Facts, 1)
@@ -216,7 +216,7 @@ func (w *paper) erased(on orders.Date, purchaser orders.Party) orders.Party {
 	if on.IsZero() {
 		return purchaser
 	}
-	w.paragraph(boldFace(), w.print.ErasedOn(on)+" "+w.print.Heading("This is not the paper handed over."))
+	w.paragraph(boldFace(), w.print.ErasedOn(on)+" "+w.print.Heading("This isn’t the paper that was delivered."))
 	w.gap(1.5)
 	return orders.Party{Name: w.print.Heading("Names erased")}
 }

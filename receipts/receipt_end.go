@@ -24,7 +24,7 @@ func (w *paper) ends(r orders.Receipt) {
 			w.item(nameFace(), said)
 		}
 	} else {
-		w.paragraph(mainFace(), w.print.Heading("This receipt stands in its place. What changed:"))
+		w.paragraph(mainFace(), w.print.Heading("This receipt replaces it. What changed:"))
 		for _, c := range w.print.Changes(r) {
 			w.item(nameFace(), w.print.Changed(c))
 		}

@@ -59,7 +59,7 @@ func TestReceiptShowsAMeasuredVolume(t *testing.T) {
 	pdf, err := newPainter(t).Receipt(r, sealText)
 	require.NoError(t, err)
 	text := textOf(t, pdf)
-	require.Contains(t, text, "Measured before hand-over")
+	require.Contains(t, text, "Measured before delivery")
 	require.Contains(t, text, "3.7 m³ stacked")
 	require.Equal(t, "1", pages(t, pdf))
 }

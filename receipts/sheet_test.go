@@ -24,7 +24,7 @@ func TestSheetHoldsAnswerReadingsAndDoubt(t *testing.T) {
 		"0.96 cord (123.2 ft³)", "0.04 cord (5.2 ft³)", "Speak to the seller first",
 		"Receipt 12 of 9 March 2026, seal " + sealText, "Ida Thornquist (buyer)",
 		"1/4 in", "with a straightedge", "check 1, α = 0.05", "15 3/4 in", "48 1/2 in", "Row 3: 96 1/2 in long",
-		"how tightly the wood is stowed", "2.05 ft³", "60.2 %", "common practice", "not an official finding", "page 1 of 3",
+		"how tightly the wood is stowed", "2.05 ft³", "60.2 %", "common practice", "not an official result", "page 1 of 3",
 	} {
 		require.Contains(t, text, want)
 	}

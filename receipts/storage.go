@@ -17,7 +17,7 @@ import (
 func (p *Painter) StoragePlan(a storage.Answer, n int, on orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
 	if n < 0 || n >= len(a.Layouts) {
 		return nil, &measure.InputError{Field: "plan", Code: "no-plan",
-			Reason: measure.Say("there is no such plan to print"), Accepts: measure.Say("1 to %d", max(1, len(a.Layouts)))}
+			Reason: measure.Say("that plan to print isn’t here"), Accepts: measure.Say("1 to %d", max(1, len(a.Layouts)))}
 	}
 	var w *paper
 	for _, curve := range []bool{true, false} { // the sentence of when it burns well says as much

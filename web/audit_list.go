@@ -63,7 +63,7 @@ func (p auditListPage) State(a orders.AuditLine) string {
 		return p.T("open")
 	}
 	if a.Word == "" {
-		return p.T("closed, no finding")
+		return p.T("closed without a result")
 	}
 	return p.Print.Word(a.Word)
 }

@@ -20,7 +20,7 @@ type auditFormPage struct {
 func (s *Server) auditForm(c *fiber.Ctx, r orders.AuditRequest) auditFormPage {
 	p := auditFormPage{page: s.page(c, measure.Say("Open an audit"), "/"), R: r}
 	p.names = map[string]string{"buyer_name": p.T("Buyer"), "buyer_address": p.T("Buyer’s address"),
-		"place": p.T("Where the wood stands"), "quantity": p.T("How much was sold")}
+		"place": p.T("Where the wood is"), "quantity": p.T("How much was sold")}
 	return p
 }
 

@@ -71,7 +71,7 @@ func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
 	if do := c.Query("do"); slices.Contains(steps(), do) && (a.State == orders.AuditOpen || do == "note") {
 		p.Doing = do
 	}
-	p.names = map[string]string{"kind": p.T("How the wood stands"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind")}
+	p.names = map[string]string{"kind": p.T("How the wood is piled"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind")}
 	p.fill(s.clock())
 	switch {
 	case !a.Erased.IsZero():

@@ -49,7 +49,7 @@ func (d *desk) planned() string {
 	d.t.Helper()
 	path := d.openAudit()
 	p := d.get(path).inForm("/notice").set("how", "by phone").set("when", "2026-11-19T09:00").set("appointed", "2026-11-20T10:00")
-	require.Equal(d.t, http.StatusSeeOther, p.press("Write down the notice").status)
+	require.Equal(d.t, http.StatusSeeOther, p.press("Record the notice").status)
 	p = d.get(path).inForm("/hold").set("since", "2026-11-19T17:00").set("broken", "no").set("apart", "none")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Write it down").status)
 	p = d.get(path).inForm("/plan").set("measurers", "2").set("stations", "4").set("lengths", "1").set("pieces", "5").set("faces", "front")
@@ -117,7 +117,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	check.set("items.used", "no").set("items.weather", "yes")
 	faulty := check.press("Save the answers")
 	require.Equal(t, http.StatusUnprocessableEntity, faulty.status)
-	assert.Contains(t, faulty.text(), "Was the weather written down?")
+	assert.Contains(t, faulty.text(), "Was the weather recorded?")
 	faulty.inForm("/checklist").set("items.weather.note", "dry, 41 °F")
 	for name := range faulty.values {
 		if strings.HasPrefix(name, "items.") && faulty.values.Get(name) == "" && !strings.HasSuffix(name, ".note") {
@@ -130,7 +130,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	closed := page.inForm("/close").set("statement", "Less than was paid for.").press("Close and make the report")
 	require.Equal(t, http.StatusSeeOther, closed.status, "%s", closed.body)
 	report := d.get(path)
-	assert.Contains(t, report.text(), "Volunteer measurement, not an official finding")
+	assert.Contains(t, report.text(), "Volunteer measurement, not an official result")
 	assert.Contains(t, report.text(), "read the wrong mark", "what was struck is told of")
 	assert.Equal(t, "application/pdf", d.get(path+"/pdf").header.Get("Content-Type"))
 	assert.Contains(t, d.get(first).text(), "The audit is closed")

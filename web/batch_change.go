@@ -9,7 +9,7 @@ import (
 
 func (s *Server) correctForm(c *fiber.Ctx, b orders.Batch, r orders.BatchRequest) (batchFormPage, error) {
 	p, err := s.batchForm(c, r)
-	p.Title = p.T("Correct what is said of %s", b.Name)
+	p.Title = p.T("Correct the details of %s", b.Name)
 	p.Action, p.Batch = batchPath(b.ID)+"/edit", &b
 	return p, err
 }

@@ -48,7 +48,7 @@ func (a *answer) choosing(begins string) *answer {
 // rests on.
 func TestALoadIsDrawnFromABatch(t *testing.T) {
 	d := withShop(t)
-	assert.Contains(t, d.get("/batches").text(), "No batch is written down yet.")
+	assert.Contains(t, d.get("/batches").text(), "No batch recorded yet.")
 	batch := d.putUp("north bay", "2 cords")
 	assert.Equal(t, 1, d.get("/").doc.Find(`a[href="/batches"]`).Length(), "the list of orders leads there")
 	assert.Contains(t, d.get("/batches").text(), "2 cords (256 ft³) left north bay: red oak, 16 in pieces Moisture not read. Dry by about")

@@ -19,7 +19,7 @@ type bodyListPage struct {
 }
 
 func (s *Server) bodyForm(c *fiber.Ctx) (bodyListPage, error) {
-	p := bodyListPage{page: s.page(c, measure.Say("Truck and trailer bodies"), "/shop")}
+	p := bodyListPage{page: s.page(c, measure.Say("Truck and trailer beds"), "/shop")}
 	p.names = map[string]string{"name": p.T("Truck or trailer"), "width": p.T("Width inside"), "height": p.T("Floor to the line"), "on": p.T("Taped on")}
 	p.R = orders.BodyRequest{On: s.today(p.Shop.Zone)}
 	var err error

@@ -13,7 +13,7 @@ import (
 func TestFillingToTheLineIsOneTap(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/bodies").fill("Truck or trailer", "red truck").fill("Line", "lower board").choose("Ranked, as in a stack").
-		fill("Length inside", "8").fill("Width inside", "4").fill("Floor to the line", "24").fill("Taped by", "Odell").press("Keep this body")
+		fill("Length inside", "8").fill("Width inside", "4").fill("Floor to the line", "24").fill("Taped by", "Odell").press("Keep this bed")
 	require.Equal(t, http.StatusSeeOther, p.status, p.body)
 	assert.Contains(t, d.get("/bodies").text(), "1/2 cord (64 ft³) red truck, lower board")
 
@@ -42,14 +42,14 @@ func TestFillingToTheLineIsOneTap(t *testing.T) {
 
 func TestAWrongBodyIsShownAgainAsTyped(t *testing.T) {
 	d := withShop(t)
-	empty := d.get("/bodies").press("Keep this body")
+	empty := d.get("/bodies").press("Keep this bed")
 	require.Equal(t, http.StatusUnprocessableEntity, empty.status)
 	for _, says := range []string{"Truck or trailer", "Line", "How the wood lies in it", "Length inside", "Floor to the line"} {
 		assert.Contains(t, empty.doc.Find(".faults").Text()+empty.text(), says)
 	}
 	for _, wrong := range []string{"abc", "-4", "1e309", "9999 ft", "0"} {
 		p := d.get("/bodies").fill("Truck or trailer", "red truck").fill("Line", "lower board").choose("Thrown in").
-			fill("Length inside", wrong).fill("Width inside", "5").fill("Floor to the line", "20").press("Keep this body")
+			fill("Length inside", wrong).fill("Width inside", "5").fill("Floor to the line", "20").press("Keep this bed")
 		require.Equal(t, http.StatusUnprocessableEntity, p.status, wrong)
 		assert.Equal(t, wrong, p.labelled("Length inside").AttrOr("value", ""))
 		assert.Equal(t, "true", p.labelled("Length inside").AttrOr("aria-invalid", ""), wrong)

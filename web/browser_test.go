@@ -156,7 +156,7 @@ func (p *phone) sellOneAndAThird() {
 	p.press("button", "Read it back")
 	p.press("button", "Take the order, $373.33")
 	require.Contains(p.t, p.text(), "1 1/3 cords (171 ft³)")
-	p.press("a", "Hand over")
+	p.press("a", "Deliver")
 	p.press("button", "Make the receipt")
 	require.Contains(p.t, p.text(), "1 1/3 cords (171 ft³) delivered")
 	p.press("a", "Back to the order")

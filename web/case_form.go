@@ -97,7 +97,7 @@ func (s *Server) caseCreate(c *fiber.Ctx) error {
 
 // toKeep makes it the form of a new record.
 func (p *caseFormPage) toKeep() {
-	p.Title = p.T("Write down a delivery")
+	p.Title = p.T("Record a delivery")
 	p.Action, p.Back, p.New = "/buying/cases", "/buying/cases", true
 }
 

@@ -144,7 +144,7 @@ func TestNothingIsChosenBeforehand(t *testing.T) {
 
 func TestOwnRecordReadsWordsBack(t *testing.T) {
 	d := newDesk(t)
-	assert.Contains(t, d.get("/buying/cases").text(), "Nothing is written down yet.")
+	assert.Contains(t, d.get("/buying/cases").text(), "Nothing recorded yet.")
 	p := d.get("/buying/case/new").fill("How much was bought", "two face cords").fill("Piece length", "16 in").fill("Delivered on", "2026-11-18")
 	p.fill("Seller’s name", "Dell Road Wood").fill("Your name", "Ada Moss").fill("What it cost", "200").choose("By cheque")
 	p.values.Set("ticket.price", "no")

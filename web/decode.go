@@ -41,7 +41,7 @@ func unknown(c *fiber.Ctx, known func(name string) bool) (faults measure.InputEr
 	sentFields(c)(func(name, value string) {
 		if !known(name) && !slices.Contains(pageFields(), name) {
 			faults = append(faults, &measure.InputError{
-				Field: name, Code: "unknown-field", Got: value, Reason: measure.Say("there is no field “%s” here", name),
+				Field: name, Code: "unknown-field", Got: value, Reason: measure.Say("“%s” isn’t a field here", name),
 			})
 		}
 	})

@@ -38,8 +38,8 @@ func actingPages(d *desk) []string {
 	receipt := strings.Split(handed.header.Get("Location"), "?")[0]
 	pay := d.get(sold+"/payments").fill("Amount", "20").choose("Cash").press("Write it down")
 	require.Equal(d.t, http.StatusSeeOther, pay.status, "%s", pay.body)
-	owed := d.get(sold+"/settlement").fill("How much is owed", "8 cu ft").choose("Wood: a second load").choose("By word")
-	settled := owed.press("Write down what was agreed")
+	owed := d.get(sold+"/settlement").fill("How much is owed", "8 cu ft").choose("Wood: a second load").choose("Spoken")
+	settled := owed.press("Record what was agreed")
 	require.Equal(d.t, http.StatusSeeOther, settled.status, "%s", settled.body)
 	wish := d.get("/orders/new?wait=yes").fill("Customer", "Iris Fell").fill("How much", "1 cord").fill("Species", "oak")
 	require.Equal(d.t, http.StatusSeeOther, wish.press("Put it on the waiting list").status)

@@ -107,7 +107,7 @@ func orDefault(message measure.Text, kind orders.Kind) measure.Text {
 	}
 	switch kind {
 	case orders.NotFound:
-		return measure.Say("There is no such page.")
+		return measure.Say("That page isn’t here.")
 	case orders.Conflict:
 		return measure.Say("Somebody else changed this first.")
 	case orders.Forbidden:
@@ -119,7 +119,7 @@ func orDefault(message measure.Text, kind orders.Kind) measure.Text {
 func statusText(code int) measure.Text {
 	switch code {
 	case fiber.StatusNotFound:
-		return measure.Say("There is no such page.")
+		return measure.Say("That page isn’t here.")
 	case fiber.StatusMethodNotAllowed:
 		return measure.Say("This page cannot be used in that way.")
 	case fiber.StatusRequestEntityTooLarge:

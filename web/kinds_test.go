@@ -215,7 +215,7 @@ func TestSeveralTalliesOfOneOrder(t *testing.T) {
 	save(strings.Replace(doc, "48.5 in", "48 in", 1))
 	both := d.get(path)
 	require.Equal(t, http.StatusOK, both.status)
-	assert.Contains(t, both.text(), "The 2 tallies agree within their doubts.")
+	assert.Contains(t, both.text(), "The 2 tallies agree within their give or take.")
 	assert.Contains(t, both.text(), "Between sheet 1 and sheet 2: 0")
 	assert.Contains(t, both.text(), "Short by 0.04 cord")
 	save(`{"format":1,"stack":{"kind":"heap","shape":"ridge","length":"12 ft","width":"8 ft","height":"4 ft"}}`)

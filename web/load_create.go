@@ -33,7 +33,7 @@ type loadFormPage struct {
 }
 
 func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) {
-	p := s.page(c, measure.Say("Hand over order %d", int(h.Order.Number)), "/")
+	p := s.page(c, measure.Say("Deliver order %d", int(h.Order.Number)), "/")
 	p.Edit = "/orders/" + h.Order.ID + "/edit"
 	left := h.Proposed(p.Shop.Units)
 	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))

@@ -22,7 +22,7 @@ func TestHandingOverMakesTheReceipt(t *testing.T) {
 
 	rest := d.get(path + "/deliver").press("Make the receipt").follow()
 	assert.Contains(t, rest.text(), "1/3 cord")
-	assert.Zero(t, d.get(path).doc.Find(`a[href$="/deliver"]`).Length(), "nothing is left to hand over")
+	assert.Zero(t, d.get(path).doc.Find(`a[href$="/deliver"]`).Length(), "nothing is left to deliver")
 
 	pdf := d.get("/receipts/1/pdf")
 	assert.Equal(t, "application/pdf", pdf.header.Get("Content-Type"))

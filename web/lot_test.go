@@ -25,7 +25,7 @@ func TestAVolunteerWorksARackOfThirty(t *testing.T) {
 	p = p.press("Judge the lot")
 	require.Equal(t, http.StatusOK, p.status, p.body)
 	assert.Contains(t, p.text(), "Pass: on the average of 12 packages")
-	assert.Contains(t, p.text(), "Volunteer measurement, not an official finding")
+	assert.Contains(t, p.text(), "Volunteer measurement, not an official result")
 	assert.Contains(t, p.text(), "from memory: NIST Handbook 133, Appendix A, Table 2-1")
 	report := p.press("Print the report")
 	assert.Equal(t, "application/pdf", report.header.Get("Content-Type"))

@@ -199,7 +199,7 @@ func (p measurePage) wayName(way string) string {
 	case "line":
 		return p.T("filled to a line, and the volume up to it is known")
 	case "line of a taped box":
-		return p.T("filled to a line, and the body up to it is taped here")
+		return p.T("filled to a line, and the bed up to it is taped here")
 	}
 	return p.T(way)
 }

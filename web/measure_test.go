@@ -35,7 +35,7 @@ func typeExample(p *answer) *answer {
 		if r > 0 {
 			p = p.press("Add a row")
 		} else {
-			p = p.press("Add two stations")
+			p = p.press("Add two heights")
 		}
 		p.fill(fmt.Sprintf("Row %d, length", r+1), row[0])
 		for i, h := range row[1:] {
@@ -69,7 +69,7 @@ func TestMeasuringWithoutScripts(t *testing.T) {
 func TestRoomGrowsAndShrinksAndKeepsWhatWasTyped(t *testing.T) {
 	p := withShop(t).get("/measure").fill("Row 1, length", "8 ft").fill("Row 1, height 4", "not yet")
 	for range 4 {
-		p = p.press("Add two stations")
+		p = p.press("Add two heights")
 	}
 	p.labelled("Row 1, height 12")
 	for range 3 {

@@ -160,7 +160,7 @@ func (p orderFormPage) DistanceHint() string {
 // TaxHint says what is charged unless a reason is given.
 func (p orderFormPage) TaxHint() string {
 	t := p.Shop.Charges.Tax
-	return p.T("Empty: %s of %s is charged. Else why not, as it stands on the receipt: heating a home.", t.Name, t.Rate.String())
+	return p.T("Empty: %s of %s is charged. Else why not, as printed on the receipt: heating a home.", t.Name, t.Rate.String())
 }
 
 // speciesNames are offered while typing; any other name may be typed.

@@ -20,7 +20,7 @@ type rulePage struct {
 func (s *Server) ruleShow(c *fiber.Ctx) error {
 	set, err := s.service.Rules().Get(c.Params("code"))
 	if err != nil {
-		return &orders.Error{Kind: orders.NotFound, Message: measure.Say("there are no rules of sale of that name")}
+		return &orders.Error{Kind: orders.NotFound, Message: measure.Say("those rules of sale aren’t here")}
 	}
 	if wantsJSON(c) {
 		return c.JSON(set)

@@ -75,14 +75,14 @@ func TestWhereTheWoodWasCutIsAskedWhereTheRulesDo(t *testing.T) {
 	sellUnder(t, d, "minnesota")
 	order := d.get("/orders/new").fill("Customer", "Ada Quill").fill("Address", "7 Ferry Lane").fill("How much", "64 cu ft stacked").
 		fill("Species", "red oak").fill("Price per cubic foot", "2.50").take().follow()
-	refused := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).press("Make the receipt")
+	refused := d.get(order.doc.Find(`a:contains("Deliver")`).AttrOr("href", "")).press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
 	link := refused.doc.Find(`a[href$="#origin"]`)
 	require.Equal(t, 1, link.Length(), "with a link to the field")
 	path := link.AttrOr("href", "")
 	changed := d.get(path[:len(path)-len("#origin")]).fill("Cut in", "Slate County, Minnesota").save().follow()
 	assert.Contains(t, changed.text(), "Slate County, Minnesota")
-	form := d.get(changed.doc.Find(`a:contains("Hand over")`).AttrOr("href", ""))
+	form := d.get(changed.doc.Find(`a:contains("Deliver")`).AttrOr("href", ""))
 	assert.Contains(t, form.text(), "Asked for where seller and buyer don’t both see the wood measured (Minnesota Statutes, section 239.092(a)(1)).")
 	unnamed := form.press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, unnamed.status)
@@ -110,17 +110,17 @@ func TestLooseWoodIsRefusedWithItsRule(t *testing.T) {
 
 	sellUnder(t, d, "maine")
 	path := d.takeOrder("180 cu ft loose")
-	assert.NotContains(t, d.get(path).text(), "cannot be handed over")
+	assert.NotContains(t, d.get(path).text(), "cannot be delivered")
 	sellUnder(t, d, "us-model")
 	order := d.get(path)
-	assert.Contains(t, order.text(), "It cannot be handed over as 180 ft³ loose under the shop’s rules")
+	assert.Contains(t, order.text(), "It cannot be delivered as 180 ft³ loose under the shop’s rules")
 	assert.Equal(t, path+"/edit#quantity", order.doc.Find(".do .main").AttrOr("href", ""), "what to do now")
 	stopped := d.get(path + "/deliver").press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, stopped.status)
 	link := stopped.doc.Find(`.faults a[href="` + path + `/edit#quantity"]`)
 	require.Equal(t, 1, link.Length(), "with a link to where it is changed")
 	changed := d.get(path+"/edit").fill("How much", "1 cord").save().follow()
-	assert.NotContains(t, changed.text(), "cannot be handed over")
+	assert.NotContains(t, changed.text(), "cannot be delivered")
 }
 
 // Minnesota Statutes, section 239.33: 120 cubic feet, ranked, of sawed and split wood.
@@ -140,7 +140,7 @@ func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
 	assert.Contains(t, order.text(), says)
 	edit := d.get(order.doc.Find(`a:contains("Change the order")`).AttrOr("href", ""))
 	assert.Equal(t, "1 cord sawed and split", edit.labelled("How much").AttrOr("value", ""))
-	receipt := d.get(order.doc.Find(`a:contains("Hand over")`).AttrOr("href", "")).fill("Who measured the wood", "Nora Feld").fill("Address of who measured", "1 Mill Road").press("Make the receipt").follow()
+	receipt := d.get(order.doc.Find(`a:contains("Deliver")`).AttrOr("href", "")).fill("Who measured the wood", "Nora Feld").fill("Address of who measured", "1 Mill Road").press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "120 ft³ stacked delivered")
 	assert.Contains(t, receipt.text(), says)
 

@@ -150,7 +150,7 @@ func (p settlementPage) Choosable() []choice {
 // Hows are how the buyer may have agreed.
 func (p settlementPage) Hows() []choice {
 	return []choice{
-		{string(orders.ByWord), p.T("By word"), p.R.AgreedHow == string(orders.ByWord)},
+		{string(orders.ByWord), p.T("Spoken"), p.R.AgreedHow == string(orders.ByWord)},
 		{string(orders.InWriting), p.T("In writing"), p.R.AgreedHow == string(orders.InWriting)},
 	}
 }

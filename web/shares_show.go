@@ -57,7 +57,7 @@ func (p sharesPage) hold() (wood.Shares, error) {
 		if err == nil && len(p.Set.BarredIn(typed)) == 0 {
 			return
 		}
-		fault := &measure.InputError{Code: "barred", Reason: measure.Say("it holds a term that may not stand for a quantity of wood"), Accepts: measure.Say("the same without that term")}
+		fault := &measure.InputError{Code: "barred", Reason: measure.Say("it holds a term that may not be used for a quantity of wood"), Accepts: measure.Say("the same without that term")}
 		if one, ok := err.(*measure.InputError); ok {
 			copied := *one
 			fault = &copied

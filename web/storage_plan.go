@@ -22,7 +22,7 @@ type storagePage struct {
 }
 
 func (s *Server) storageForm(c *fiber.Ctx) storagePage {
-	return storagePage{page: s.page(c, measure.Say("Where the wood can stand"), "/storage")}
+	return storagePage{page: s.page(c, measure.Say("Where the wood can go"), "/storage")}
 }
 
 // query reads the address as a form's fields.

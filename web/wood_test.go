@@ -63,7 +63,7 @@ func TestWoodInAir(t *testing.T) {
 	assert.Equal(t, 1, d.get("/wood").labelled("Temperature of the air").Length())
 	page := d.get("/wood?" + url.Values{"air": {"70"}, "humidity": {"65"}}.Encode())
 	require.Equal(t, http.StatusOK, page.status, page.body)
-	assert.Contains(t, page.text(), "Wood left in that air comes to 12 % dry basis, which is 10.7 % wet basis.")
+	assert.Contains(t, page.text(), "Wood left in that air dries to 12 % dry basis, which is 10.7 % wet basis.")
 	assert.Contains(t, page.text(), "eq. 4-5")
 	assert.Equal(t, "70", page.labelled("Temperature of the air").AttrOr("value", ""))
 	bad := d.get("/wood?air=warm&humidity=65")

@@ -65,7 +65,7 @@ func (c *crawler) erasedPages(path string) string {
 	assert.Contains(c.t, string(body), "Names erased on 20 November 2026.")
 	_, paper := c.fetch(page+"/pdf", "application/pdf")
 	if text := pdfText(c.t, paper); text != "" { // else the machine cannot read it
-		assert.Contains(c.t, text, "This is not the paper handed over.")
+		assert.Contains(c.t, text, "This isn’t the paper that was delivered.")
 		assert.NotContains(c.t, text, "Zephyrine")
 	}
 	return page

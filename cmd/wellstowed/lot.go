@@ -137,7 +137,7 @@ func (m machine) lot(cmd *cobra.Command, args []string, f lotFlags) error {
 	units, paper := orders.Units(f.units), orders.Paper(f.paper)
 	switch {
 	case f.seeded:
-		return refuse("--seed belongs to --size; the seed of a measured lot stands in its file")
+		return refuse("--seed belongs to --size; the seed of a measured lot is in its file")
 	case units != orders.Imperial && units != orders.Metric:
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
 	case paper != orders.Letter && paper != orders.A4:

@@ -55,7 +55,7 @@ func TestLotForPeople(t *testing.T) {
 	first, _, _ := strings.Cut(r.out, "\n")
 	assert.Contains(t, first, "Pass: on the average of 12 packages")
 	assert.Contains(t, r.out, "from memory: NIST Handbook 133")
-	assert.Contains(t, r.out, "not an official finding")
+	assert.Contains(t, r.out, "not an official result")
 	metric := program(t, "", "lot", lotCSV, "--units", "metric")
 	assert.Contains(t, metric.out, "21.238 L")
 }
@@ -107,7 +107,7 @@ func TestLotRefusesAndSaysWhy(t *testing.T) {
 		{"no such file", "", "none.csv", []string{"none.csv"}},
 		{"a bad line", "# format: 1\n# labelled: 1 cu ft\n# lot size: 2\nnumber,volume\n1,0.9\n", "line 5, volume: read “0.9”", []string{"-"}},
 		{"a bad document", `{"format": 1}`, "labelled", []string{"-"}},
-		{"nothing", "", "there is no lot", []string{"-"}},
+		{"nothing", "", "the lot is missing", []string{"-"}},
 	} {
 		r := program(t, row.in, append([]string{"lot"}, row.args...)...)
 		assert.Equal(t, exitRefused, r.code, row.name)

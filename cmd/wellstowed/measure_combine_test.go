@@ -18,7 +18,7 @@ func TestSeveralTalliesAreCombined(t *testing.T) {
 	require.NoError(t, os.WriteFile(other, []byte(strings.Replace(string(doc), "48 1/2 in", "48 in", 1)), 0o600))
 	r := program(t, "", "measure", exampleShort, other)
 	require.Equal(t, exitDone, r.code, r.err)
-	assert.Contains(t, r.out, "The 2 tallies agree within their doubts.")
+	assert.Contains(t, r.out, "The 2 tallies agree within their give or take.")
 	assert.Contains(t, r.out, "Short by 0.04 cord")
 
 	r = program(t, "", "measure", exampleShort, other, "--json")
@@ -86,5 +86,5 @@ func TestACordUnderRulesIsWhatTheyTakeItFor(t *testing.T) {
 	r := program(t, "", "measure", said, "--under", "minnesota")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "Sold          120 ft³ stacked")
-	assert.Contains(t, r.out, "30 ft³ stacked is said to be elsewhere; 90 ft³ should stand here")
+	assert.Contains(t, r.out, "30 ft³ stacked is said not to be in this stack; 90 ft³ should stand here")
 }

@@ -87,7 +87,7 @@ func (m machine) tripsCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "trips",
 		Short: "How often a vehicle goes for a quantity of wood, and whether room or weight decides",
-		Long: "Reckons by the vehicle's own papers, never by a guess: of a light vehicle the placard\n" +
+		Long: "Goes by the vehicle's own papers, never by a guess: of a light vehicle the placard\n" +
 			"at the driver's door less the people who ride along; of any other the lower of its\n" +
 			"gross rating and its registered gross weight, less its weight on a scale, fuelled and\n" +
 			"with its driver. The wood is taken at the most it may weigh: green, with bark and snow.\n" +
@@ -148,7 +148,7 @@ func (m machine) winterCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "winter",
 		Short: "How much wood a winter takes, and by when to stack it",
-		Long: "Reckons from what kept the house warm last winter, or roughly from its floor and\n" +
+		Long: "Works from what kept the house warm last winter, or roughly from its floor and\n" +
 			"climate, how much ranked, seasoned wood gives that heat. With --burn-by it says by\n" +
 			"when green wood must be stacked to burn well by then. Fuels: " + kinds(storage.Fuels()) + ".\n" +
 			"Exit code: 0 when it was answered; 2 when the question was refused.",

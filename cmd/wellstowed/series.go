@@ -19,7 +19,7 @@ func (m machine) seriesCommand() *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "series FILE [FILE ...]",
-		Short: "What several audits of one seller come to",
+		Short: "What several audits of one seller show together",
 		Long: "Reads a tally of each delivery of one seller, a file each or one a line, and prints\n" +
 			"the mean error against what was sold, its spread and its 95 % interval, and how many\n" +
 			"were found short or full. Fewer than five are listed, with no mean and no interval:\n" +

@@ -26,7 +26,7 @@ func (m machine) storageCommand() *cobra.Command {
 	var f storageFlags
 	cmd := &cobra.Command{
 		Use:   "storage",
-		Short: "Where a quantity of wood can stand: rows, room, gaps, weight and floor pressure",
+		Short: "Where a quantity of wood can go: rows, room, gaps, weight and floor pressure",
 		Long: "Looks through every number of rows, length and height that stows the wood in a\n" +
 			"place, along the back or from front to back, and shows the best three: the top at or\n" +
 			"below the shoulder first, then the smaller footprint, then what dries better. What finds\n" +
@@ -50,7 +50,7 @@ func (m machine) storageCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.typed.Depth, "depth", "", "free room from back to front")
 	cmd.Flags().StringVar(&f.typed.Height, "height", "", "clear height; left out under the open sky")
 	cmd.Flags().StringVar(&f.typed.BackHeight, "back-height", "", "clear height at the back, where the roof slopes")
-	cmd.Flags().StringVar(&f.typed.ThenPlace, "then-place", "", "the next place, for what finds no room")
+	cmd.Flags().StringVar(&f.typed.ThenPlace, "then-place", "", "the next place, for what doesn’t fit")
 	cmd.Flags().StringVar(&f.typed.ThenWidth, "then-width", "", "free room along its back")
 	cmd.Flags().StringVar(&f.typed.ThenDepth, "then-depth", "", "free room from its back to its front")
 	cmd.Flags().StringVar(&f.typed.ThenHeight, "then-height", "", "its clear height")

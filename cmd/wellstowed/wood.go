@@ -28,7 +28,7 @@ func (m machine) woodCommand() *cobra.Command {
 			"several species with their shares: \"red oak 60 %; sugar maple 40 %\". Moisture is\n" +
 			"a percentage on the dry basis (water over dry wood, as pin meters read) or the wet\n" +
 			"basis (water over the whole), or the word green.\n" +
-			"With --air and --humidity and no species, says what moisture wood comes to in air\n" +
+			"With --air and --humidity and no species, says how dry wood gets in air\n" +
 			"of that temperature and relative humidity.\n" +
 			"With --mix and --counted and no species, says whether stated shares of species\n" +
 			"hold against the pieces counted of each, by the tolerance of the rules of sale.\n" +

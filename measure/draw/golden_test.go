@@ -17,7 +17,7 @@ import (
 	"wellstowed/measure/storage"
 )
 
-var update = flag.Bool("update", false, "write the golden drawings anew")
+var update = flag.Bool("update", false, "write the golden drawings")
 
 const (
 	page      = 80 * measure.Millimetre // a phone's, so that type is 15 px there

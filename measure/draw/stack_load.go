@@ -50,8 +50,8 @@ func drawLine(v measure.Volume, width measure.Length) Drawing {
 		return Drawing{}
 	}
 	d := Drawing{
-		Title:       measure.Say("A body filled to its line"),
-		Description: measure.Say("A sketch of a body filled to its line, not to scale: its sides are not known."),
+		Title:       measure.Say("A bed filled to its line"),
+		Description: measure.Say("A sketch of a bed filled to its line, not to scale: its sides are not known."),
 		Width:       width, Height: margin,
 	}
 	d.writeName([]measure.Text{measure.Say("%s up to the line", v), measure.Say("a sketch, not to scale")})

@@ -27,7 +27,7 @@ func Storage(p storage.Plan, width measure.Length) Drawing {
 		return Drawing{}
 	}
 	d := Drawing{
-		Title:       measure.Say("Where the wood can stand"),
+		Title:       measure.Say("Where the wood can go"),
 		Description: measure.Say("A stack along a wall, from above and from the front, to scale: %d rows of %s, %s high.", p.Rows, p.RowLength, p.Height),
 		Width:       min(max(width, minStorage), maxWidth),
 		Height:      margin,

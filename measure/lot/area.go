@@ -71,7 +71,7 @@ func ParseArea(text string) (Area, error) {
 	if err != nil {
 		fault := err.(*measure.InputError)
 		if fault.Code == "unknown-unit" {
-			return refuse("not-a-number", measure.Say("what stands before the unit of area is not a number"))
+			return refuse("not-a-number", measure.Say("the part before the unit of area isn’t a number"))
 		}
 		return refuse(fault.Code, fault.Reason)
 	}

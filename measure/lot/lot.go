@@ -76,7 +76,7 @@ func (l *Lot) check(at places) measure.InputErrors {
 		errs.within(at(i, "number"), p.Number, sound(l.LotSize, MaxLotSize))
 		if seen[p.Number] {
 			errs.add(at(i, "number"), "duplicate", strconv.Itoa(p.Number),
-				measure.Say("this package stands in the lot twice"), measure.Say("each package once"))
+				measure.Say("this package is in the lot twice"), measure.Say("each package once"))
 		}
 		seen[p.Number] = true
 		p.check(i, at, &errs)

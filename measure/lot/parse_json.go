@@ -44,7 +44,7 @@ func ParseJSON(doc []byte) (Lot, error) {
 func checkBytes(doc []byte, accepts measure.Text) *measure.InputError {
 	switch {
 	case len(doc) == 0:
-		return &measure.InputError{Code: "empty", Reason: measure.Say("there is no lot"), Accepts: accepts}
+		return &measure.InputError{Code: "empty", Reason: measure.Say("the lot is missing"), Accepts: accepts}
 	case len(doc) > MaxBytes:
 		return &measure.InputError{Code: "too-large", Reason: measure.Say("this is over the limit of %d bytes", MaxBytes), Accepts: accepts}
 	case !utf8.Valid(doc):
@@ -116,9 +116,9 @@ func object(raw json.RawMessage, path string, fields []jsonField, errs *faults) 
 		i := slices.IndexFunc(fields, func(f jsonField) bool { return f.name == name })
 		switch {
 		case told[name]:
-			errs.add(at, "duplicate-field", "", measure.Say("the field “%s” stands here twice", shown(name)), measure.Say("each field once"))
+			errs.add(at, "duplicate-field", "", measure.Say("the field “%s” is here twice", shown(name)), measure.Say("each field once"))
 		case i < 0:
-			errs.add(at, "unknown-field", "", measure.Say("there is no field “%s” here", shown(name)), measure.Say("%s", names(fields)))
+			errs.add(at, "unknown-field", "", measure.Say("“%s” isn’t a field here", shown(name)), measure.Say("%s", names(fields)))
 		case fields[i].into == nil:
 			rest = value
 		default:

@@ -22,7 +22,7 @@ func (b Book) Get(code string) (Set, error) {
 		}
 		codes = append(codes, s.Code)
 	}
-	return Set{}, fmt.Errorf("read “%s”: there is no such rule set; accepted: %s", code, strings.Join(codes, ", "))
+	return Set{}, fmt.Errorf("read “%s”: that rule set isn’t here; accepted: %s", code, strings.Join(codes, ", "))
 }
 
 // With reads a shop's own file and gives the book with its set: in place of the set

@@ -79,7 +79,7 @@ func (c *checker) known(path string, k Known) {
 
 func (c *checker) units(s Set) {
 	if len(s.Units) == 0 && s.Extends == "" {
-		c.fail("units", "there is no unit of sale")
+		c.fail("units", "the unit of sale is missing")
 	}
 	for i, u := range s.Units {
 		path := item("units", i)
@@ -88,7 +88,7 @@ func (c *checker) units(s Set) {
 			c.fail(path+".unit", "%q is none of %q", u.Unit, unitCodes())
 		}
 		if !slices.Contains([]measure.Basis{measure.Ranked, measure.Loose, measure.Container}, u.Basis) {
-			c.fail(path+".basis", "%q is no basis", u.Basis)
+			c.fail(path+".basis", "%q isn’t a basis", u.Basis)
 		}
 		c.known(path, u.Known)
 	}

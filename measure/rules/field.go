@@ -59,7 +59,7 @@ func (s Set) Requires(code string) bool {
 // fields checks those of a receipt.
 func (c *checker) fields(s Set) {
 	if len(s.Required) == 0 && s.Extends == "" {
-		c.fail("required", "there is no field for a receipt")
+		c.fail("required", "the field for a receipt is missing")
 	}
 	seen := map[string]bool{}
 	for i, field := range s.Required {

@@ -88,7 +88,7 @@ func requireKnown(t *testing.T, path string, v any) {
 
 func TestGetNamesTheCodes(t *testing.T) {
 	_, err := book(t).Get("atlantis")
-	assert.ErrorContains(t, err, "read “atlantis”: there is no such rule set; accepted: california, ")
+	assert.ErrorContains(t, err, "read “atlantis”: that rule set isn’t here; accepted: california, ")
 	for _, s := range book(t).All() {
 		assert.ErrorContains(t, err, s.Code)
 	}
@@ -166,7 +166,7 @@ func TestParseRefuses(t *testing.T) {
 		{"term without source", `"name": "heap", "source": "made up"`, `"name": "heap"`, "line 5: barred[0].source: is missing or empty"},
 		{"unknown status", `"second-hand"`, `"hearsay"`, `line 5: barred[0].status: "hearsay" is none of`},
 		{"term without a word", `"heap"`, `" - "`, "line 5: barred[0].name:"},
-		{"unknown basis", `"ranked"`, `"heaped"`, `line 4: units[0].basis: "heaped" is no basis`},
+		{"unknown basis", `"ranked"`, `"heaped"`, `line 4: units[0].basis: "heaped" isn’t a basis`},
 		{"no unit", `{"name": "cord", "unit": "cord", "basis": "ranked", "source": "made up", "status": "read"}, {"name": "loose cord", "unit": "loose-cord", "basis": "loose", "source": "made up", "status": "read"}`, ``, "line 4: units:"},
 		{"loose wood not sold", `, {"name": "loose cord", "unit": "loose-cord", "basis": "loose", "source": "made up", "status": "read"}`, ``, `line 7: loose: there is a loose measure, and no unit of sale with the basis "loose"`},
 		{"cords not sold", `"unit": "cord"`, `"unit": "cubic-foot"`, "line 13: ranked: there is a size of a cord, and the cord is no unit of sale"},

@@ -20,7 +20,7 @@ func (c *checker) terms(list string, terms []Term) {
 	for i, t := range terms {
 		path := item(list, i)
 		if len(wordsOf(t.Name)) == 0 {
-			c.fail(path+".name", "there is no word in %q", t.Name)
+			c.fail(path+".name", "%q has no word in it", t.Name)
 		}
 		c.known(path, t.Known)
 	}

@@ -88,7 +88,7 @@ func check(v measure.Volume, piece measure.Length) error {
 	lengths := measure.Say("%s to %s", MinPiece, measure.MaxPieceLength)
 	switch {
 	case v <= 0:
-		return refuse("volume", "not-positive", v.String(), measure.Say("there is no wood to stow"), amounts)
+		return refuse("volume", "not-positive", v.String(), measure.Say("no wood was given to stow"), amounts)
 	case v > measure.MaxQuantity:
 		return refuse("volume", "too-large", v.String(), measure.Say("that is more wood than one plan is made for"), amounts)
 	case piece < MinPiece:

@@ -42,9 +42,9 @@ func parseAreaIn(s string, bare Area) (Area, error) {
 	a := number.of(float64(each))
 	switch {
 	case each == 0:
-		return 0, &measure.InputError{Code: "unknown-unit", Got: s, Reason: measure.Say("there is no unit of area"), Accepts: accepts}
+		return 0, &measure.InputError{Code: "unknown-unit", Got: s, Reason: measure.Say("the unit of area is missing"), Accepts: accepts}
 	case a <= 0:
-		return 0, &measure.InputError{Code: "not-positive", Got: s, Reason: measure.Say("this is no floor at all"), Accepts: accepts}
+		return 0, &measure.InputError{Code: "not-positive", Got: s, Reason: measure.Say("this isn’t a floor"), Accepts: accepts}
 	case a > float64(maxFloor):
 		return 0, &measure.InputError{Code: "too-large", Got: s, Reason: measure.Say("this is larger than a house"), Accepts: accepts}
 	}

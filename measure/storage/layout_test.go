@@ -253,7 +253,7 @@ func TestPressureGrowsWithHeight(t *testing.T) {
 		low := measure.Length(rapid.Int64Range(int64(measure.Inch), int64(6*measure.Foot)).Draw(t, "height"))
 		require.LessOrEqual(t, w.GreenPressure(low).High, w.GreenPressure(2*low).High)
 		require.InEpsilon(t, 2*float64(w.DryPressure(low).High), float64(w.DryPressure(2*low).High), 1e-6)
-		require.LessOrEqual(t, w.GreenWeight(measure.Cord).High, w.LoadWeight(measure.Cord), "a load is reckoned at the most")
+		require.LessOrEqual(t, w.GreenWeight(measure.Cord).High, w.LoadWeight(measure.Cord), "a load is taken at the most")
 	})
 }
 

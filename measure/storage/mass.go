@@ -34,7 +34,7 @@ func parseMassIn(s string, bare wood.Mass) (wood.Mass, error) {
 	m := number.of(float64(each))
 	switch {
 	case m <= 0:
-		return 0, &measure.InputError{Code: "not-positive", Got: s, Reason: measure.Say("this is no weight at all"), Accepts: accepts}
+		return 0, &measure.InputError{Code: "not-positive", Got: s, Reason: measure.Say("this isn’t a weight"), Accepts: accepts}
 	case m > float64(MaxMass):
 		return 0, &measure.InputError{Code: "too-large", Got: s, Reason: measure.Say("this is absurdly heavy"), Accepts: accepts}
 	}

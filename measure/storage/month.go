@@ -39,7 +39,7 @@ func parseMonth(s string, today time.Time) (time.Time, *measure.InputError) {
 		}
 		return next, nil
 	}
-	return time.Time{}, &measure.InputError{Code: "not-a-month", Got: s, Reason: measure.Say("this is no month"), Accepts: accepts}
+	return time.Time{}, &measure.InputError{Code: "not-a-month", Got: s, Reason: measure.Say("this isn’t a month"), Accepts: accepts}
 }
 
 // parseDay reads a day as "2027-03-09".

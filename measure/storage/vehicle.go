@@ -185,7 +185,7 @@ func (l Limit) check() measure.InputErrors {
 	case l.Placard > 0 && l.People == 0:
 		return measure.InputErrors{{Field: "people", Code: "missing", Reason: measure.Say("the placard counts people too: their weight is not said"), Accepts: measure.Say("the weight of everybody who rides along, such as 180 lb")}}
 	case room <= 0:
-		return measure.InputErrors{{Field: limitField(by), Code: "no-load", Got: "", Reason: measure.Say("nothing is left for wood: the vehicle is at its limit as it stands"), Accepts: accepts}}
+		return measure.InputErrors{{Field: limitField(by), Code: "no-load", Got: "", Reason: measure.Say("nothing is left for wood: the vehicle is at its limit already"), Accepts: accepts}}
 	}
 	return nil
 }
@@ -204,21 +204,21 @@ func haulCautions(h Haul) []measure.Text {
 		measure.Say("Pests travel in firewood: ask your state’s rules before it crosses a county or state line."),
 	}
 	if h.Thrown {
-		said = append(said, measure.Say("Wood heaped above the sides is not reckoned with: it falls off."))
+		said = append(said, measure.Say("Wood heaped above the sides isn’t counted: it falls off."))
 	}
 	return said
 }
 
 func haulGrounds(h Haul) []Ground {
 	all := []Ground{
-		{measure.Say("Reckoned at the most it may weigh: green, %s solid in a cord, and 15 %% for bark and snow.", wood.SolidHigh), "", Practice},
+		{measure.Say("Taken at the most it may weigh: green, %s solid in a cord, and 15 %% for bark and snow.", wood.SolidHigh), "", Practice},
 		weightGrounds(nil)[0],
 		{measure.Say("A light vehicle’s placard counts people and load together."), "49 CFR 571.110", SecondHand},
 	}
 	all = append(all, weightGrounds(h.Species)[2:]...)
 	if h.Thrown {
 		low, high := measure.ThrownShare(h.PieceLength)
-		all = append(all, Ground{measure.Say("Thrown wood makes %.2f to %.2f of its volume when it is ranked; the lower is reckoned with.", low, high), "", Practice})
+		all = append(all, Ground{measure.Say("Thrown wood makes %.2f to %.2f of its volume when it is ranked; the lower is used.", low, high), "", Practice})
 	}
 	return all
 }

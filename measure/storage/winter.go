@@ -245,13 +245,13 @@ func (w Winter) check() measure.InputErrors {
 		faults = append(faults, &measure.InputError{Field: field, Code: "out-of-range", Reason: reason, Accepts: accepts})
 	}
 	if w.Fuel != House && (w.Amount <= 0 || w.Amount > MaxAmount*1000) {
-		add("amount", measure.Say("there is no such amount"), measure.Say("a number above 0, up to %d", MaxAmount))
+		add("amount", measure.Say("that isn’t an amount"), measure.Say("a number above 0, up to %d", MaxAmount))
 	}
 	if w.Fuel == House && (w.Floor <= 0 || w.Floor > maxFloor) {
 		add("floor", measure.Say("the heated floor is not said"), measure.Say("a floor area with its unit, such as 1800 sq ft or 170 m²"))
 	}
 	if !(w.Share > 0 && w.Share <= 1) {
-		add("share", measure.Say("there is no such share"), measure.Say("1 to 100 percent"))
+		add("share", measure.Say("that isn’t a share"), measure.Say("1 to 100 percent"))
 	}
 	return faults
 }

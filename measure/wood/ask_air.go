@@ -68,7 +68,7 @@ func parseHumidity(s string) (float64, error) {
 	parts := humidityText.FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
 	if parts == nil {
 		return math.NaN(), &measure.InputError{Code: "not-a-humidity", Got: shown(s),
-			Reason: measure.Say("this is no humidity"), Accepts: measure.Say("the air’s relative humidity in percent, such as 65")}
+			Reason: measure.Say("this isn’t a humidity"), Accepts: measure.Say("the air’s relative humidity in percent, such as 65")}
 	}
 	percent, err := strconv.ParseFloat(parts[1], 64)
 	return percent / 100, err

@@ -86,7 +86,7 @@ func ParseMix(s string) (Mix, error) {
 	case named != len(mix):
 		return nil, badMix(s, measure.Say("some species have a share and some have none"))
 	case sum < 0.9995 || sum > 1.0005:
-		return nil, badMix(s, measure.Say("the shares come to %s %%, not to 100", figure(100*sum, 3)))
+		return nil, badMix(s, measure.Say("the shares add up to %s %%, not 100", figure(100*sum, 3)))
 	default:
 		for i := range mix {
 			mix[i].Share /= sum

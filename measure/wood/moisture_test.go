@@ -67,9 +67,9 @@ func TestParseMoisture(t *testing.T) {
 		want  string
 	}{
 		{"20 %", "", "what the water is measured against"}, {"20 % dry", Wet, "dry basis, and wet basis was chosen"},
-		{"18,5", Dry, "this is no moisture"}, {"", Dry, "this is no moisture"}, {"-3", Dry, "this is no moisture"},
-		{"1e1", Dry, "this is no moisture"}, {"NaN", Dry, "this is no moisture"}, {"900", Dry, "does not hold that much"},
-		{strings.Repeat("2", 5000), Dry, "this is no moisture"},
+		{"18,5", Dry, "this isn’t a moisture"}, {"", Dry, "this isn’t a moisture"}, {"-3", Dry, "this isn’t a moisture"},
+		{"1e1", Dry, "this isn’t a moisture"}, {"NaN", Dry, "this isn’t a moisture"}, {"900", Dry, "does not hold that much"},
+		{strings.Repeat("2", 5000), Dry, "this isn’t a moisture"},
 	} {
 		_, err := ParseMoisture(row.text, row.basis)
 		assert.ErrorContains(t, err, row.want, row.text)

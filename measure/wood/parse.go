@@ -62,7 +62,7 @@ func ParseMoisture(s string, basis Basis) (Moisture, error) {
 func notMoisture(got string) error {
 	return &measure.InputError{
 		Code: "not-a-moisture", Got: shown(got),
-		Reason:  measure.Say("this is no moisture"),
+		Reason:  measure.Say("this isn’t a moisture"),
 		Accepts: measure.Say("a percentage such as 20 % or 18.5, and its basis: dry or wet"),
 	}
 }

@@ -27,7 +27,7 @@ func ParseMethod(s string) (Method, error) {
 		}
 	}
 	return "", &measure.InputError{
-		Code: "unknown", Got: shown(s), Reason: measure.Say("this is no way of reading moisture that is known here"),
+		Code: "unknown", Got: shown(s), Reason: measure.Say("this isn’t a way of reading moisture that is known here"),
 		Accepts: measure.Say("pin meter, pinless scan or oven"),
 	}
 }

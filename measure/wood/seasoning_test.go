@@ -209,7 +209,7 @@ func TestWetBasisReadingsMeetADryLimit(t *testing.T) {
 
 func TestParseReadingsRefuses(t *testing.T) {
 	for text, want := range map[string]string{
-		"18,5": "comma may be a decimal", "": "no reading", "\n ; ,": "no reading", "wet": "this is no moisture", "18 x": "this is no moisture",
+		"18,5": "comma may be a decimal", "": "no reading", "\n ; ,": "no reading", "wet": "this isn’t a moisture", "18 x": "this isn’t a moisture",
 		strings.Repeat("18\n", MaxReadings+1): "more than 500 readings",
 	} {
 		_, err := ParseReadings(text, meter(t), Dry)

@@ -52,7 +52,7 @@ func ParseStated(s string) ([]Stated, error) {
 			m, number = shareLast.FindStringSubmatch(part), 2
 		}
 		if m == nil {
-			return nil, badShare(part, measure.Say("this is no species with a share in percent"), accepts)
+			return nil, badShare(part, measure.Say("this isn’t a species with a share in percent"), accepts)
 		}
 		percent, err := strconv.ParseFloat(m[number], 64)
 		if err != nil || percent <= 0 || percent > 100 {
@@ -71,7 +71,7 @@ func ParseStated(s string) ([]Stated, error) {
 		sum += percent
 	}
 	if math.Abs(sum-100) > 0.1+1e-9 {
-		return nil, badShare(s, measure.Say("the shares come to %s %%, not to 100", figure(sum, 4)), accepts)
+		return nil, badShare(s, measure.Say("the shares add up to %s %%, not 100", figure(sum, 4)), accepts)
 	}
 	return stated, nil
 }
@@ -92,7 +92,7 @@ func ParseCounted(s string) ([]Counted, error) {
 			m, number = countLast.FindStringSubmatch(part), 2
 		}
 		if m == nil {
-			return nil, badShare(part, measure.Say("this is no species with a number of pieces"), accepts)
+			return nil, badShare(part, measure.Say("this isn’t a species with a number of pieces"), accepts)
 		}
 		pieces, err := strconv.Atoi(m[number])
 		if err != nil || pieces > MostCounted {
@@ -141,7 +141,7 @@ func nameOf(text string, accepts measure.Text) (string, error) {
 		return !unicode.IsLetter(r) && !unicode.IsMark(r) && !strings.ContainsRune(" -'’.()", r)
 	})
 	if strange || keyOf(text) == "" {
-		return "", badShare(text, measure.Say("this is no name of a species"), accepts)
+		return "", badShare(text, measure.Say("this isn’t a name of a species"), accepts)
 	}
 	return text, nil
 }

@@ -71,20 +71,20 @@ func TestSharesHeldAddUp(t *testing.T) {
 func TestParseStatedRefuses(t *testing.T) {
 	for text, says := range map[string]string{
 		"":                           "no species was named",
-		"oak, maple":                 "no species with a share",
-		"60 % oak, 30 % maple":       "come to 90 %, not to 100",
+		"oak, maple":                 "a species with a share",
+		"60 % oak, 30 % maple":       "add up to 90 %, not 100",
 		"60 % oak, 40 % oaks":        "twice",
 		"0 % oak, 100 % maple":       "more than 0",
-		"60 % 12, 40 % maple":        "no name",
-		"60 % oak, maple":            "no species with a share",
+		"60 % 12, 40 % maple":        "a name of a species",
+		"60 % oak, maple":            "a species with a share",
 		"130 % oak, 10 % maple":      "at most 100 %",
-		"50 % oak 50 % maple, 5 % a": "no name",
+		"50 % oak 50 % maple, 5 % a": "a name of a species",
 	} {
 		_, err := ParseStated(text)
 		assert.ErrorContains(t, err, says, text)
 	}
 	for text, says := range map[string]string{
-		"oak": "no species with a number", "oak 0": "no piece was counted", "oak 3, oak 4": "twice", "oak 999999": "more than 100000",
+		"oak": "a species with a number", "oak 0": "no piece was counted", "oak 3, oak 4": "twice", "oak 999999": "more than 100000",
 	} {
 		_, err := ParseCounted(text)
 		assert.ErrorContains(t, err, says, text)

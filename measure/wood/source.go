@@ -19,7 +19,7 @@ func Sources() []Source {
 			Where: "USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), tables 4-1 and 4-3; some rows from memory, as marked"},
 		{What: "Shrinkage, specific gravity and density at a moisture", Status: SecondHand,
 			Where: "Wood Handbook, FPL-GTR-282 (2021), equations 4-9 and 4-11 to 4-14"},
-		{What: "Moisture that wood comes to in air", Status: SecondHand,
+		{What: "How dry wood gets in air", Status: SecondHand,
 			Where: "Wood Handbook, FPL-GTR-282 (2021), equation 4-5"},
 		{What: "Solid wood in 128 stacked cubic feet", Status: Derived,
 			Where: "worked back from published tables of weights"},

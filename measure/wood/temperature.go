@@ -56,7 +56,7 @@ func ParseTemperature(s string) (Temperature, error) {
 	if parts == nil {
 		return 0, &measure.InputError{
 			Code: "not-a-temperature", Got: shown(s),
-			Reason: measure.Say("this is no temperature, or it has no unit"), Accepts: acceptedTemperatures(),
+			Reason: measure.Say("this isn’t a temperature, or it has no unit"), Accepts: acceptedTemperatures(),
 		}
 	}
 	degrees, _ := strconv.ParseFloat(strings.Replace(parts[1], "−", "-", 1), 64) // digits by the pattern

@@ -343,7 +343,7 @@ func TestParseMix(t *testing.T) {
 		assert.Equal(t, want, strings.Join(parts, ", "), said)
 	}
 	for said, want := range map[string]string{
-		"red oak 60 %; beech 30 %": "come to 90 %", "red oak 60 %; beech": "some have none", "red oak; red oak": "twice",
+		"red oak 60 %; beech 30 %": "add up to 90 %", "red oak 60 %; beech": "some have none", "red oak; red oak": "twice",
 		"red oak 0 %; beech 100 %": "more than 0", "": "no species", "red oak 200 %": "more than 0", "oak 100 %": "several species",
 		"10 % red oak 20 %": "two shares",
 	} {

@@ -125,7 +125,7 @@ func (f *Fields) BarredInName(set rules.Set, field, text string) {
 }
 
 func (f *Fields) addBarred(field string) {
-	f.Add(field, "barred", "", measure.Say("it holds a term that may not stand for a quantity of wood on any paper"),
+	f.Add(field, "barred", "", measure.Say("it holds a term that may not be used for a quantity of wood on any paper"),
 		measure.Say("the same without that term"))
 }
 

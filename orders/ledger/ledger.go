@@ -77,7 +77,7 @@ const sealDigits = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 func Seal(chain string) (string, error) {
 	b, err := hex.DecodeString(chain)
 	if err != nil || len(b) != sha256.Size {
-		return "", fmt.Errorf("chain %q is no hash", chain)
+		return "", fmt.Errorf("chain %q isn’t a hash", chain)
 	}
 	s := base32.NewEncoding(sealDigits).EncodeToString(b)
 	return s[0:4] + "-" + s[4:8] + "-" + s[8:12], nil

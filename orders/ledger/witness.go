@@ -127,7 +127,7 @@ func otherwise(l Line, now []Line) error {
 func Fault(err error) measure.Text {
 	var e *act.Error
 	if errors.As(err, &e) && e.Kind == act.Conflict {
-		return measure.Say("The witness file and the database do not agree, so nothing more is written to it. What is issued stands. The first difference: %s", e.Message)
+		return measure.Say("The witness file and the database do not agree, so nothing more is written to it. What is issued holds. The first difference: %s", e.Message)
 	}
-	return measure.Say("The witness file cannot be read or written: %s. What is issued stands, and is written to it once it is there again.", err.Error())
+	return measure.Say("The witness file cannot be read or written: %s. What is issued holds, and is written to it once it is there again.", err.Error())
 }

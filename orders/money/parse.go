@@ -36,7 +36,7 @@ func Parse(text, currency string) (Money, error) {
 	whole, mark, decimals := parts[1], parts[2], parts[3]
 	digits := minorDigits(currency)
 	if mark == "," && len(decimals) == 3 {
-		return refuse("ambiguous", "its comma can stand before thousands or before decimals")
+		return refuse("ambiguous", "its comma could mark thousands or decimals")
 	}
 	if len(decimals) > digits {
 		return refuse("too-many-decimals", "%s has %d decimals", currency, digits)

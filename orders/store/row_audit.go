@@ -47,7 +47,7 @@ func (auditEntryRow) TableName() string { return "audit_entries" }
 func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
 	var r auditRow
 	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
-		return orders.StoredAudit{}, missing(err, "there is no such audit")
+		return orders.StoredAudit{}, missing(err, "that audit isn’t here")
 	}
 	a, err := r.audit()
 	if err != nil {
@@ -149,7 +149,7 @@ func (t tx) AuditIDs() ([]orders.AuditID, error) {
 func (t tx) AuditLine(id string) (orders.AuditLine, error) {
 	var r auditRow
 	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
-		return orders.AuditLine{}, missing(err, "there is no such audit")
+		return orders.AuditLine{}, missing(err, "that audit isn’t here")
 	}
 	return r.line()
 }

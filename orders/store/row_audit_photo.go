@@ -56,7 +56,7 @@ func (t tx) AuditPhotoBytes(auditID, photoID string, original bool) ([]byte, err
 	var r auditPhotoRow
 	err := t.db.Select(column).Where("id = ? AND audit_id = ?", photoID, auditID).Take(&r).Error
 	if original {
-		return r.Original, missing(err, "there is no such photo")
+		return r.Original, missing(err, "that photo isn’t here")
 	}
-	return r.Shown, missing(err, "there is no such photo")
+	return r.Shown, missing(err, "that photo isn’t here")
 }

@@ -47,7 +47,7 @@ func (batchEntryRow) TableName() string { return "batch_entries" }
 func (t tx) Batch(id string) (orders.Batch, error) {
 	var row batchRow
 	if err := t.db.Where("id = ?", id).Take(&row).Error; err != nil {
-		return orders.Batch{}, missing(err, "there is no such batch")
+		return orders.Batch{}, missing(err, "that batch isn’t here")
 	}
 	var entries []batchEntryRow
 	if err := t.db.Where("batch_id = ?", id).Order("seq").Find(&entries).Error; err != nil {

@@ -69,7 +69,7 @@ func (t tx) AddBody(b orders.Body) error {
 func (t tx) RetireBody(id string) error {
 	done := t.db.Model(&bodyRow{}).Where("id = ? AND retired = ?", id, 0).Select("Retired").Updates(bodyRow{Retired: 1})
 	if done.Error == nil && done.RowsAffected == 0 {
-		return &orders.Error{Kind: orders.NotFound, Message: measure.Say("there is no such body in use")}
+		return &orders.Error{Kind: orders.NotFound, Message: measure.Say("that bed isn’t in use here")}
 	}
 	return done.Error
 }

@@ -56,7 +56,7 @@ func (entryRow) TableName() string { return "case_entries" }
 func (t tx) Case(id string) (orders.Case, error) {
 	var r caseRow
 	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
-		return orders.Case{}, missing(err, "there is no such case")
+		return orders.Case{}, missing(err, "that case isn’t here")
 	}
 	return t.fillCase(r)
 }
@@ -65,7 +65,7 @@ func (t tx) Case(id string) (orders.Case, error) {
 func (t tx) CaseOf(receipt int64) (orders.Case, error) {
 	var r caseRow
 	if err := t.db.Where("receipt = ?", receipt).Take(&r).Error; err != nil {
-		return orders.Case{}, missing(err, "there is no case on receipt %d", int(receipt))
+		return orders.Case{}, missing(err, "receipt %d has no case", int(receipt))
 	}
 	return t.fillCase(r)
 }

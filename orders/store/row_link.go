@@ -29,7 +29,7 @@ func (r linkRow) link() orders.Link {
 func (t tx) LinkByHash(hash string) (orders.Link, error) {
 	var r linkRow
 	if err := t.db.Where("code_sha256 = ? AND withdrawn IS NULL", hash).Take(&r).Error; err != nil {
-		return orders.Link{}, missing(err, "there is no such link")
+		return orders.Link{}, missing(err, "that link isn’t here")
 	}
 	return r.link(), nil
 }

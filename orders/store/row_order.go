@@ -55,7 +55,7 @@ func (t tx) Order(id string) (orders.Order, error) {
 	var v orderView
 	err := t.db.Raw(orderQuery+" WHERE o.id = ?", id).Take(&v).Error
 	if err != nil {
-		return orders.Order{}, missing(err, "there is no such order")
+		return orders.Order{}, missing(err, "that order isn’t here")
 	}
 	return v.order()
 }

@@ -46,7 +46,7 @@ type paymentView struct {
 func (t tx) Payment(id string) (orders.Posting, error) {
 	var v paymentView
 	if err := t.db.Raw(paymentQuery+" WHERE p.id = ?", id).Take(&v).Error; err != nil {
-		return orders.Posting{}, missing(err, "there is no such payment")
+		return orders.Posting{}, missing(err, "that payment isn’t here")
 	}
 	return v.payment()
 }

@@ -64,7 +64,7 @@ type receiptView struct {
 func (t tx) StoredReceipt(number int64) (orders.StoredReceipt, error) {
 	var v receiptView
 	if err := t.db.Raw(receiptQuery+" WHERE r.number = ?", number).Take(&v).Error; err != nil {
-		return orders.StoredReceipt{}, missing(err, "there is no receipt %d", int(number))
+		return orders.StoredReceipt{}, missing(err, "receipt %d isn’t here", int(number))
 	}
 	return v.stored(), nil
 }

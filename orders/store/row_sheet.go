@@ -44,7 +44,7 @@ type sheetView struct {
 func (t tx) StoredSheet(number int64) (orders.StoredSheet, error) {
 	var v sheetView
 	if err := t.db.Raw(sheetQuery+" WHERE s.number = ?", number).Take(&v).Error; err != nil {
-		return orders.StoredSheet{}, missing(err, "there is no measurement sheet %d", int(number))
+		return orders.StoredSheet{}, missing(err, "measurement sheet %d isn’t here", int(number))
 	}
 	return v.stored(), nil
 }

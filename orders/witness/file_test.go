@@ -65,12 +65,12 @@ func TestAFaultyWitnessIsRefusedWithItsLine(t *testing.T) {
 		{"wellstowed-witness 1\n" + good + strings.TrimSpace(good), "line 3: it is cut short"},
 		{"wellstowed-witness 1\n" + strings.Replace(good, "receipt", "invoice", 1), "neither receipt nor sheet"},
 		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 01 ", 1), "not written as the program writes it"},
-		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 0 ", 1), "no number"},
-		{"wellstowed-witness 1\n" + strings.Replace(good, "ab", "AB", 1), "no chain"},
-		{"wellstowed-witness 1\n" + strings.Replace(good, "ABCD", "ABCU", 1), "no seal"},
-		{"wellstowed-witness 1\n" + strings.Replace(good, "0f", "0", 1), "no hash of a PDF"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 0 ", 1), "a number of a paper"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "ab", "AB", 1), "a chain"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "ABCD", "ABCU", 1), "a seal"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "0f", "0", 1), "a hash of a PDF"},
 		{"wellstowed-witness 1\n\n" + good, "it has 1 fields"},
-		{"wellstowed-witness 1\n" + strings.Replace(good, "2026-03-09T", "2026-03-32T", 1), "no time"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "2026-03-09T", "2026-03-32T", 1), "a time"},
 	} {
 		_, faults := witness.Parse([]byte(row.content))
 		require.ErrorContains(t, errors.Join(faults...), row.says, "%q", row.content)

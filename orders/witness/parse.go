@@ -53,7 +53,7 @@ func Parse(content []byte) (lines []ledger.Line, faults []error) {
 			faults = append(faults, fmt.Errorf("line 1: the file is no witness; it begins with %q", strings.TrimSpace(head)))
 		case n == 0 || line == "":
 		case !ended:
-			faults = append(faults, fmt.Errorf("line %d: it is cut short; the next issue or start writes it anew", n+1))
+			faults = append(faults, fmt.Errorf("line %d: it is cut short; the next issue or start writes it again", n+1))
 		default:
 			read, err := parseLine(text)
 			if err != nil {
@@ -77,10 +77,10 @@ func parseLine(line string) (l ledger.Line, err error) {
 		return l, fmt.Errorf("%q is neither receipt nor sheet", parts[0])
 	}
 	if l.Number, err = strconv.ParseInt(parts[1], 10, 64); err != nil || l.Number < 1 {
-		return l, fmt.Errorf("%q is no number of a paper", parts[1])
+		return l, fmt.Errorf("%q isn’t a number of a paper", parts[1])
 	}
 	if l.Issued, err = time.Parse(time.RFC3339Nano, parts[2]); err != nil {
-		return l, fmt.Errorf("%q is no time", parts[2])
+		return l, fmt.Errorf("%q isn’t a time", parts[2])
 	}
 	l.Issued = l.Issued.UTC()
 	l.Chain, l.Seal, l.PDFHash = parts[3], parts[4], parts[5]
@@ -88,15 +88,15 @@ func parseLine(line string) (l ledger.Line, err error) {
 	if l.Chain == noSeal && sheet {
 		l.Chain = ""
 	} else if !isHash(l.Chain) {
-		return l, fmt.Errorf("%q is no chain", l.Chain)
+		return l, fmt.Errorf("%q isn’t a chain", l.Chain)
 	}
 	if l.Seal == noSeal && sheet {
 		l.Seal = ""
 	} else if sheet || !sealed.MatchString(l.Seal) {
-		return l, fmt.Errorf("%q is no seal", l.Seal)
+		return l, fmt.Errorf("%q isn’t a seal", l.Seal)
 	}
 	if !isHash(l.PDFHash) {
-		return l, fmt.Errorf("%q is no hash of a PDF", l.PDFHash)
+		return l, fmt.Errorf("%q isn’t a hash of a PDF", l.PDFHash)
 	}
 	if string(format([]ledger.Line{l})) != line+"\n" {
 		return l, fmt.Errorf("it is not written as the program writes it")

@@ -73,7 +73,7 @@ func (p *Printer) buyerAdvice(r measure.Result) []string {
 }
 
 func (p *Printer) inspectorAdvice(r measure.Result) []string {
-	label := p.say("This is the result of this program’s model %d, not an official finding: the procedure of your office decides.", r.Model)
+	label := p.say("This is the result of this program’s model %d, not an official result: the procedure of your office decides.", r.Model)
 	var lines []string
 	if odds := p.Odds(r); odds != "" {
 		lines = append(lines, odds)

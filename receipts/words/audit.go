@@ -177,7 +177,7 @@ func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
 	if s.Seal != "" {
 		handed = p.say("%s, sealed %s,", handed, s.Seal)
 	}
-	return p.say("Handed in %s and crossed out %s. Why: %s. They had come to %s.",
+	return p.say("Handed in %s and crossed out %s. Why: %s. They gave %s.",
 		handed, p.Time(s.Struck, zone), p.Said(strings.TrimRight(s.Reason, ". ")), s.Volume)
 }
 
@@ -272,6 +272,6 @@ func (p *Printer) Glossary() []Fact {
 // ModelSources are what the volume, its doubt and the finding rest on.
 func (p *Printer) ModelSources() []string {
 	return []string{
-		p.say("Volume and doubt: JCGM 100:2008. Finding: JCGM 106:2012."),
+		p.say("Volume and uncertainty: JCGM 100:2008. Result: JCGM 106:2012."),
 	}
 }

@@ -94,9 +94,9 @@ func (p *Printer) month(d orders.Date) string {
 // DryingFrom says what the plan is reckoned from.
 func (p *Printer) DryingFrom(d orders.BatchDrying) string {
 	if d.Measured {
-		return p.say("Reckoned from the readings of %s, mean %s, to %s.", p.Date(d.From), p.Moisture(d.Forecast.From), p.Moisture(d.Forecast.To))
+		return p.say("Worked out from the readings of %s, mean %s, to %s.", p.Date(d.From), p.Moisture(d.Forecast.From), p.Moisture(d.Forecast.To))
 	}
-	return p.say("Reckoned from green wood, %s, split on %s, to %s.", p.Moisture(d.Forecast.From), p.Date(d.From), p.Moisture(d.Forecast.To))
+	return p.say("Worked out from green wood, %s, split on %s, to %s.", p.Moisture(d.Forecast.From), p.Date(d.From), p.Moisture(d.Forecast.To))
 }
 
 // Bound says how sure the mean of a set of readings is; empty for one piece.

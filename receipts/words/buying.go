@@ -25,7 +25,7 @@ func (p *Printer) Buying(set rules.Set) []BuyingPart {
 		}},
 		{p.say("At the truck"), []string{
 			p.say("Be there when it comes."),
-			p.say("Look at the wood on the vehicle before it is tipped: read the length and width inside, and how high the wood stands. Thrown in, it takes more room than it will in rows, so this is a rough check and shows no shortage."),
+			p.say("Look at the wood on the vehicle before it is tipped: read the length and width inside, and how high the wood is. Thrown in, it takes more room than it will in rows, so this is a rough check and shows no shortage."),
 			p.say("Photograph the vehicle with its plate, and the wood on it."),
 			p.say("Look whether it is the kind of wood that was agreed, the piece length, and as dry as was said."),
 		}},

@@ -65,7 +65,7 @@ func (p *Printer) stepOfShort(f orders.CaseFile) CaseStep {
 		}}
 	case orders.Carried:
 		return CaseStep{p.say("You accepted the seller’s answer."), []string{
-			p.say("Keep this wood as it stands until it is carried out."), p.say("If wood is brought, stack it with the rest and measure again."),
+			p.say("Keep this wood as it is until it is carried out."), p.say("If wood is brought, stack it with the rest and measure again."),
 		}}
 	case orders.WithOffice:
 		return CaseStep{p.say("The office has been asked."), []string{p.say("Leave the wood stacked, unburned and unmoved until somebody from it has measured it.")}}
@@ -89,7 +89,7 @@ func (p *Printer) Lacking(f orders.CaseFile) []string {
 	for i, l := range f.Lacking {
 		names[i] = p.say(lackedKey(l))
 	}
-	return []string{p.say("Not written down yet: %s.", strings.Join(names, "; "))}
+	return []string{p.say("Not recorded yet: %s.", strings.Join(names, "; "))}
 }
 
 func lackedKey(l orders.Lacked) string {
@@ -124,7 +124,7 @@ func (p *Printer) ReadyClaim(f orders.CaseFile) string {
 	r, a := latest.Result, f.Case.Account
 	parts := []string{
 		p.say("On %s you delivered %s.", a.DeliveredOn, a.Quantity),
-		p.say("Stacked and measured it came to %s, give or take %s: %s less, which is more than the readings’ doubt.",
+		p.say("Stacked and measured it was %s, give or take %s: %s less, which is more than the give or take.",
 			r.Quantity, p.amount(r.Expanded, r.Quantity.Basis), p.amount(-r.Finding.Margin, r.Quantity.Basis)),
 	}
 	if a.Used == orders.No {

@@ -5,16 +5,16 @@ import "wellstowed/measure"
 // Agreement says whether tallies of one stack agree, and where they do not.
 func (p *Printer) Agreement(c measure.Combined) string {
 	if c.Agree {
-		return p.say("The %d tallies agree within their doubts.", len(c.Each))
+		return p.say("The %d tallies agree within their give or take.", len(c.Each))
 	}
-	return p.say("The %d tallies do not agree within their doubts: look for a slip before relying on their mean.", len(c.Each))
+	return p.say("The %d tallies don’t agree within their give or take: look for a slip before relying on their mean.", len(c.Each))
 }
 
 // Apartness words how far apart two tallies of the given names are.
 func (p *Printer) Apartness(pair measure.Pair, basis measure.Basis, first, second string) string {
-	key := "Between %s and %s: %s, within the %s that their doubts allow."
+	key := "Between %s and %s: %s, within the %s that their give or take allows."
 	if !pair.Agree {
-		key = "Between %s and %s: %s, more than the %s that their doubts allow."
+		key = "Between %s and %s: %s, more than the %s that their give or take allows."
 	}
 	return p.say(key, first, second, p.amount(pair.Difference, basis), p.amount(pair.Limit, basis))
 }

@@ -16,5 +16,5 @@ func (p *Printer) Cord(c *orders.CordFact) string {
 // NotSold says that an order cannot be handed over as it was taken: the rules let
 // nobody sell wood so.
 func (p *Printer) NotSold(o orders.Order, fault *measure.InputError) string {
-	return p.say("It cannot be handed over as %s under the shop’s rules: %s.", o.Quantity, fault.Reason)
+	return p.say("It cannot be delivered as %s under the shop’s rules: %s.", o.Quantity, fault.Reason)
 }

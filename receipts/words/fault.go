@@ -78,7 +78,7 @@ func (p *Printer) lawful(e *measure.InputError) *measure.InputError {
 		clean.Got = ""
 	}
 	if bars(p.Say(e.Reason)) {
-		clean.Reason = measure.Say("this is no quantity that the rules of sale know")
+		clean.Reason = measure.Say("the rules of sale don’t know this quantity")
 	}
 	if bars(p.Say(e.Accepts)) {
 		clean.Accepts = measure.Say("a quantity in the units of the rules of sale, such as 64 cu ft or 3.6 m³ stacked")
@@ -139,7 +139,7 @@ func fieldKeys() map[string]string {
 		"length": "length", "heights": "heights", "positions": "positions", "ends": "ends", "voids": "gaps",
 		"over": "run", "drop": "drop", "share": "share of wood", "width": "width", "height": "height",
 		"arrangement": "how the wood was put in", "grid": "lines of heights", "calibrated": "filled to a line", "volume": "volume",
-		"box": "taped body", "on": "day", "line": "which line", "wells": "wheel wells", "count": "how many", "crown": "crown",
+		"box": "taped bed", "on": "day", "line": "which line", "wells": "wheel wells", "count": "how many", "crown": "crown",
 		"shape": "shape", "crest": "crests", "window": "part of the face counted", "slope": "slope", "rise": "rise", "run": "level length",
 		"degrees": "degrees", "back": "heights of the back face", "diameters": "diameters", "circumference": "all the way round",
 		"cone": "height of the cone", "method": "method", "sections": "sections", "inside": "height inside", "headspace": "headspaces",

@@ -107,7 +107,7 @@ func (p *Printer) LotFinding(v lot.Verdict) string {
 
 // Volunteer says what a verdict is not.
 func (p *Printer) Volunteer() string {
-	return p.say("Volunteer measurement, not an official finding.")
+	return p.say("Volunteer measurement, not an official result.")
 }
 
 // Package words the volume of a package with decimals always, to stand in a

@@ -92,11 +92,11 @@ func boxedSourceKey(s measure.Source) string {
 	case measure.CrownShapes:
 		return "what shape the crown has"
 	case measure.CrestHeight:
-		return "how high the crown stands"
+		return "how high the crown is"
 	case measure.HeightGrid:
 		return "heights that differ over the load"
 	case measure.TapedVolume:
-		return "volume of the body up to its line"
+		return "volume of the bed up to its line"
 	case measure.LevelToLine:
 		return "judging the wood level with the line"
 	case measure.HeapShape:

@@ -150,7 +150,7 @@ func (p *Printer) ProcedureWord(w measure.ProcedureWord) string {
 // Procedure words what a procedure's result rests on.
 func (p *Printer) Procedure(r measure.ProcedureResult) []ProcedurePart {
 	parts := []ProcedurePart{
-		{p.say("What it comes to"), p.texts(r.Why)},
+		{p.say("The result"), p.texts(r.Why)},
 		{p.say("Row by row"), p.procedureRows(r)},
 		{p.say("Readings it asks for and this tally lacks"), p.lacking(r)},
 		{p.say("Rounding, and what is taken off"), p.changes(r.Changes)},

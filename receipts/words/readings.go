@@ -143,7 +143,7 @@ func (l *readingList) load(s measure.Load) {
 		}
 		l.box("", c.Box)
 		l.wells(c.Wells)
-		l.say("Body taped", l.print.say("%s, by %s", c.On, c.By))
+		l.say("Bed taped", l.print.say("%s, by %s", c.On, c.By))
 		l.say("Filled to the line", c.Line)
 	}
 	l.wells(s.Wells)

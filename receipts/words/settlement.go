@@ -20,7 +20,7 @@ func (p *Printer) Agreed(on orders.Date, how orders.AgreedHow) string {
 	if how == orders.InWriting {
 		return p.say("agreed with the buyer on %s, in writing", on)
 	}
-	return p.say("agreed with the buyer on %s, by word", on)
+	return p.say("agreed with the buyer on %s, spoken", on)
 }
 
 // Settles says what a receipt that settles another settles, and whether anything is
@@ -88,7 +88,7 @@ func (p *Printer) SettlementState(s orders.Settlement) string {
 	case s.Closed():
 		return p.say("settled with wood")
 	case s.Replaced:
-		return p.say("another settlement stands in its place")
+		return p.say("another settlement replaces it")
 	case s.Choice == orders.SettleMoney:
 		return p.say("%s to be given for it", s.Worth)
 	case len(s.Steps) > 0:

@@ -83,7 +83,7 @@ func (p *Printer) Coverage(r measure.Result) string {
 
 // NotOfficial says what a result is not.
 func (p *Printer) NotOfficial(model int) string {
-	return p.say("Worked out by measuring model %d of this program: a measurement of the wood as it stood, not an official finding.", model)
+	return p.say("Worked out by measuring model %d of this program: a measurement of the wood as it stood, not an official result.", model)
 }
 
 // At words the place of a reading along a row.

@@ -300,7 +300,7 @@ func (p *Printer) Thrown(r storage.Request) string {
 	if r.Thrown == 0 {
 		return ""
 	}
-	return p.say("%s loose is reckoned at the most it may make when it is ranked, %s.", r.Thrown, p.ranked(r.Volume))
+	return p.say("%s loose is taken at the most it may make when it is ranked, %s.", r.Thrown, p.ranked(r.Volume))
 }
 
 // Trips is the answer to how often a vehicle goes, in a sentence.
@@ -317,7 +317,7 @@ func (p *Printer) Trips(t storage.Trips) string {
 // TripFacts are the figures behind the trips, one line each.
 func (p *Printer) TripFacts(t storage.Trips) []string {
 	facts := []string{
-		p.say("A load: %s, reckoned at %s.", p.ranked(t.Load), p.Mass(t.Heavy)),
+		p.say("A load: %s, taken at %s.", p.ranked(t.Load), p.Mass(t.Heavy)),
 		p.say("By weight: %s of wood may be carried, by the %s; that is %s of the heaviest.", p.Mass(t.Carries), p.say(string(t.By)), p.ranked(t.Lifts)),
 		p.say("By room: the bed holds %s level with its sides, that is %s.", t.Bed, p.ranked(t.Room)),
 		p.say("All of it: %s, from dry and light to green with bark and snow.", p.Masses(t.All)),

@@ -115,7 +115,7 @@ func (p *Printer) HeatFigures(r wood.HeatRange) string {
 
 // InAir says what wood comes to in air.
 func (p *Printer) InAir(m wood.Moisture) string {
-	return p.say("Wood left in that air comes to %s.", p.BothBases(m))
+	return p.say("Wood left in that air dries to %s.", p.BothBases(m))
 }
 
 // AirAnswer gives it as data.

@@ -203,7 +203,7 @@ func TestAdvice(t *testing.T) {
 	}, p.Advice(measure.Buyer, short))
 	require.Equal(t, []string{
 		"P = 0.0184: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = 0.05, of check 1.",
-		"This is the result of this program’s model 2, not an official finding: the procedure of your office decides.",
+		"This is the result of this program’s model 2, not an official result: the procedure of your office decides.",
 	}, p.Advice(measure.Inspector, short)[:2])
 	require.Empty(t, p.Odds(full), "P stands beside no result that it doesn’t explain")
 	require.Regexp(t, `^About 0.08 cord \(9.8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(measure.Seller, short)[0])
