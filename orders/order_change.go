@@ -34,7 +34,7 @@ func (s *Service) changeOrder(tx Tx, id string, r OrderRequest) error {
 		return err
 	}
 	if o.Quantity != before.Quantity || o.Price.Total() != before.Price.Total() {
-		if err := in.agreed(o); err != nil {
+		if err := in.agreed(tx, o); err != nil {
 			return err
 		}
 	}

@@ -13,6 +13,9 @@ type ReadBack struct {
 	// Why says what was understood by words that could be taken otherwise, or that name
 	// no legal quantity; it repeats no such words. It is empty for any others.
 	Why measure.Text `json:"why,omitzero"`
+	// Unusual says what is far from the shop's other orders; for the seller, not to be
+	// said to the customer.
+	Unusual []measure.Text `json:"unusual,omitempty"`
 	// Confirm is what OrderRequest.Confirmed must hold for the order to be taken so;
 	// empty where something is wrong. It is another where anything of the order is.
 	Confirm string `json:"confirmed,omitempty"`
@@ -35,12 +38,18 @@ func (s *Service) ReadBack(ctx context.Context, who Actor, r OrderRequest) (b Re
 	if err == nil {
 		b.Confirm, err = in.confirmation(b.Order)
 	}
+	if err == nil {
+		err = s.store.Read(ctx, func(tx Tx) error {
+			b.Unusual, err = in.unusual(tx, b.Order)
+			return err
+		})
+	}
 	return b, fail(err)
 }
 
 // agreed asks for the order to be read back, unless what was confirmed is what it says
 // now.
-func (in *orderReader) agreed(o Order) error {
+func (in *orderReader) agreed(tx Tx, o Order) error {
 	confirm, err := in.confirmation(o)
 	if err != nil || in.typed.Confirmed == confirm {
 		return err
@@ -48,6 +57,13 @@ func (in *orderReader) agreed(o Order) error {
 	reason := measure.Say("read back to the customer: %s for %s, %s in all", o.Quantity, o.Price.Wood, o.Price.Total())
 	if why := in.understood(o); why.Key != "" {
 		reason = measure.Say("%s; %s", reason, why)
+	}
+	odd, err := in.unusual(tx, o)
+	if err != nil {
+		return err
+	}
+	for _, text := range odd {
+		reason = measure.Say("%s; %s", reason, text)
 	}
 	return &Error{Kind: Invalid, Message: measure.Say("read the order back to the customer before it is taken"), Fields: []*measure.InputError{
 		{Field: "confirmed", Code: "read-back", Reason: reason, Accepts: measure.Say("%s", confirm)},

@@ -30,7 +30,7 @@ func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {
 	o := Order{Version: 1, Created: now, Changed: now}
 	in, err := s.readOrder(&o, shop, r)
 	if err == nil {
-		err = in.agreed(o)
+		err = in.agreed(tx, o)
 	}
 	if err != nil {
 		return "", err

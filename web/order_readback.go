@@ -14,6 +14,7 @@ type readBackPage struct {
 	Action string
 	Draft  string // key of the form's local draft
 	Lines  []string
+	Odd    []string // what is far from the shop's other orders
 	Total  string
 	Button string
 	Asks   bool // whether less than a full load is charged for, before it is read back
@@ -39,6 +40,9 @@ func (s *Server) readBack(c *fiber.Ctx, p orderFormPage, back orders.ReadBack) e
 	b := readBackPage{page: p.page, Action: p.Action, Draft: p.DraftKey(), Button: p.takes(back.Order), Anew: p.R.Confirmed != ""}
 	b.Title = p.T("Read this back")
 	b.Lines, b.Total = p.Print.ReadBack(back)
+	for _, odd := range back.Unusual {
+		b.Odd = append(b.Odd, sentence(p.Print.Say(odd)))
+	}
 	p.R.Confirmed = back.Confirm
 	b.Sent = form.Filled(newOrder{p.R, p.W})
 	return s.render(c, "order_readback", b)
