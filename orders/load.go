@@ -77,6 +77,7 @@ func (s *Service) readLoad(d desk, r LoadRequest) (Receipt, Customer, error) {
 	facts.derive(d)
 	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
 	receipt.Facts.Ticket, receipt.Measurer = s.ticket(&f, set, r.TicketRequest)
+	receipt.Facts.Says = saysWith(set, facts)
 	f.checkReceipt(set, receipt)
 	s.checkPrintable(&f, facts)
 	for _, fault := range f.Faults {

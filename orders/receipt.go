@@ -140,7 +140,9 @@ type Facts struct {
 	Moisture *MoistureFact `json:"moisture,omitempty"`
 	Price    Price         `json:"price"`
 	Ticket   Ticket        `json:"ticket,omitzero"`
-	Deposit  Money         `json:"deposit"`
+	// Says are texts that the rules of sale have a receipt carry.
+	Says    []SaidFact `json:"says,omitempty"`
+	Deposit Money      `json:"deposit"`
 	// Paid is what is taken off this receipt of the payments made by then, the
 	// deposit aside; Owed is what the whole order then owes, where that is not this
 	// receipt's balance. Both are zero where there is none; added in format 3.

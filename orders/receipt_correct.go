@@ -59,6 +59,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	facts.derive(d)
 	now := Receipt{Facts: facts, Purchaser: in.purchaser(r)}
 	now.Facts.Ticket, now.Measurer = s.ticket(&in.fields, set, r.TicketRequest)
+	now.Facts.Says = saysWith(set, facts)
 	now.Purchaser.Phone = old.Purchaser.Phone
 	if now.Purchaser != old.Purchaser {
 		was := old.Purchaser

@@ -64,6 +64,8 @@ func (f *fields) checkReceipt(set rules.Set, r Receipt) {
 			f.missing(field, where)
 		}
 	}
+	f.checkMoving(set, r)
+	f.checkSeasoned(set, r.Facts)
 	f.barredInParties(set, r.Facts.Vendor, r.Purchaser)
 	if b := r.Facts.Body; b != nil {
 		f.barredInName(set, "body", b.Name+"\n"+b.Line+"\n"+b.By)

@@ -1,6 +1,7 @@
 package orders_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -88,8 +89,16 @@ func wholeSale(set rules.Set) (orders.OrderRequest, orders.LoadRequest) {
 	}
 	return r, orders.LoadRequest{TicketRequest: orders.TicketRequest{
 		MeasurerName: "Nora Feld", MeasurerAddress: "1 Mill Road", PackageCount: "3", StackSize: "12 ft × 4 ft × 16 in",
-		DriedFor: "14 months", DriedHow: "split, stacked in the open, top covered", MoistureCertificate: "R2R-1",
+		Moving: wayOf(set), DriedFor: "14 months", DriedHow: "split, stacked in the open, top covered", MoistureCertificate: "R2R-1",
 	}}
+}
+
+// wayOf is the first way that wood is sold under the set's rules on moving it; empty without.
+func wayOf(set rules.Set) string {
+	if ways := set.Ways(); len(ways) > 0 {
+		return ways[0].Code
+	}
+	return ""
 }
 
 // refuseWithout leaves out one field after the other that a person may leave out.
@@ -102,7 +111,7 @@ func (y *yard) refuseWithout(set rules.Set) {
 		order, load := wholeSale(set)
 		field.clear(&order, &load)
 		_, err := y.Deliver(y.ctx, y.act(), y.take(order).ID, load)
-		if !asked(set, code) {
+		if !asked(set, code, load.Moving) {
 			require.NoError(y.t, err, "%s is not asked for", code)
 			continue
 		}
@@ -116,7 +125,7 @@ func (y *yard) refuseWithout(set rules.Set) {
 	require.NoError(y.t, err)
 	missing := map[string]string{}
 	for _, code := range []string{"vendor-name", "vendor-address"} {
-		if asked(set, code) {
+		if asked(set, code, wayOf(set)) {
 			missing[ticketFields()[code].place] = "missing"
 		}
 	}
@@ -129,9 +138,16 @@ func (y *yard) refuseWithout(set rules.Set) {
 	require.Equal(y.t, missing, faults(y.t, err))
 }
 
-// asked tells whether a set's law asks for a field of a sale above any price, which the
-// buyer did not see measured.
-func asked(set rules.Set, code string) bool {
+// asked tells whether a set's law asks for a field of a sale above any price and below any
+// quantity, which the buyer did not see measured, of wood that is sold in a way under its
+// rules on moving it.
+func asked(set rules.Set, code, way string) bool {
+	if w := set.Way(way); w != nil && slices.Contains(w.Asks, code) {
+		return true
+	}
+	if code == "drying-time" && set.Seasoned != nil {
+		return true
+	}
 	for _, f := range set.Required {
 		if f.Code == code {
 			return !f.Advice

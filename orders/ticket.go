@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -21,6 +22,7 @@ type TicketRequest struct {
 	DriedFor            string `json:"dried_for"`
 	DriedHow            string `json:"dried_how"`
 	MoistureCertificate string `json:"moisture_certificate"`
+	Moving              string `json:"moving"` // code of the way it is sold under the rules on moving wood
 }
 
 // A Ticket is what only some rules of sale ask of a receipt: each text is empty where it
@@ -32,6 +34,10 @@ type Ticket struct {
 	DriedFor            string `json:"dried_for,omitempty"`
 	DriedHow            string `json:"dried_how,omitempty"`
 	MoistureCertificate string `json:"moisture_certificate,omitempty"`
+	// Moving is the way it is sold under the rules on moving wood, and MovingSays what the
+	// receipt says of it.
+	Moving     string `json:"moving,omitempty"`
+	MovingSays string `json:"moving_says,omitempty"`
 }
 
 // mostPackages is the largest count of packages that is taken.
@@ -50,12 +56,105 @@ func (s *Service) ticket(f *fields, set rules.Set, r TicketRequest) (t Ticket, m
 	t.StackSize, t.DriedFor, t.DriedHow = text("stack_size", r.StackSize), text("dried_for", r.DriedFor), text("dried_how", r.DriedHow)
 	t.MoistureCertificate = text("moisture_certificate", r.MoistureCertificate)
 	t.Packages = f.packages(r.PackageCount)
+	t.Moving, t.MovingSays = f.moving(set, r.Moving)
 	measurer.Name = s.printable(f, "measured_by", f.line("measured_by", r.MeasurerName))
 	measurer.Address = s.printable(f, "measured_by_address", f.lines("measured_by_address", r.MeasurerAddress))
 	f.barredInName(set, "measured_by", measurer.Name)
 	f.barredInName(set, "measured_by_address", measurer.Address)
 	return t, measurer
 }
+
+// moving reads the way that the load is sold under the rules on moving wood, and gives what
+// the receipt says of it.
+func (f *fields) moving(set rules.Set, code string) (way, says string) {
+	ways := set.Ways()
+	if code == "" || len(ways) == 0 {
+		return "", ""
+	}
+	if w := set.Way(code); w != nil {
+		return w.Code, w.Prints
+	}
+	var codes []string
+	for _, w := range ways {
+		codes = append(codes, w.Code)
+	}
+	f.add("moving", "unknown", code, measure.Say("these rules of sale know no such way"), measure.Say("%s", strings.Join(codes, ", ")))
+	return "", ""
+}
+
+// checkMoving notes what the rules on moving wood ask for and the receipt lacks.
+func (f *fields) checkMoving(set rules.Set, r Receipt) {
+	if len(set.Ways()) == 0 || !r.Facts.Kind.HandsOver() {
+		return
+	}
+	way := set.Way(r.Facts.Ticket.Moving)
+	if way == nil {
+		for _, fault := range f.Faults {
+			if fault.Field == "moving" {
+				return
+			}
+		}
+		f.missing("moving", measure.Say("how this wood may be moved"))
+		return
+	}
+	for _, code := range way.Asks {
+		field, where, lacks := r.lacks(code)
+		if lacks && !f.has(field) {
+			f.missing(field, where)
+		}
+	}
+}
+
+// has tells whether a field has a fault already.
+func (f *fields) has(field string) bool {
+	for _, fault := range f.Faults {
+		if fault.Field == field {
+			return true
+		}
+	}
+	return false
+}
+
+// checkSeasoned notes wood that is called seasoned and was not dried as long as the rules
+// take that for: by its batch, else by what was typed.
+func (f *fields) checkSeasoned(set rules.Set, facts Facts) {
+	if set.Seasoned == nil || facts.Seasoning != Seasoned || !facts.Kind.HandsOver() {
+		return
+	}
+	months, known := driedMonths(facts)
+	asked := set.Seasoned.Months
+	accepts := measure.Say("at least %d months, such as %d months; or green", asked, asked+6)
+	switch {
+	case !known && !f.has("dried_for"):
+		f.add("dried_for", "missing", facts.Ticket.DriedFor, measure.Say("seasoned is a time here: %s (%s)", set.Seasoned.Text(), set.Seasoned.Source), accepts)
+	case known && months < asked:
+		f.add("dried_for", "too-short", facts.Ticket.DriedFor, measure.Say("%d months aren’t seasoned here: %s (%s)", months, set.Seasoned.Text(), set.Seasoned.Source), accepts)
+	}
+}
+
+// driedMonths is how many whole months a load's wood was dried: since its batch was split,
+// or cut, else as typed.
+func driedMonths(facts Facts) (months int, known bool) {
+	if b := facts.Batch; b != nil {
+		for _, day := range []Date{b.Split, b.Cut} {
+			if !day.IsZero() {
+				return day.DaysTo(facts.DeliveredOn) * 12 / 365, true
+			}
+		}
+	}
+	parts := driedText.FindStringSubmatch(strings.ToLower(facts.Ticket.DriedFor))
+	if parts == nil {
+		return 0, false
+	}
+	n, err := strconv.Atoi(parts[1])
+	if strings.HasPrefix(parts[2], "year") {
+		n *= 12
+	}
+	return n, err == nil
+}
+
+// driedText is a time of drying in words.
+var driedText = regexp.MustCompile(`^(?:about |over |at least )?(\d{1,3}) ?(months?|years?)\b`)
 
 // packages reads a count; empty is none.
 func (f *fields) packages(text string) int {
@@ -78,7 +177,7 @@ func (r Receipt) asks(field rules.Field) bool {
 		limit, err := ParseMoney(strconv.FormatInt(whole, 10), price.Currency)
 		return err != nil || price.Minor > limit.Minor
 	}
-	return !field.Advice && field.When.Holds(over, r.Facts.Ticket.Witnessed)
+	return !field.Advice && field.When.Holds(rules.Sale{Over: over, Volume: r.Facts.Delivered.Volume, Witnessed: r.Facts.Ticket.Witnessed})
 }
 
 // lacksOfTicket is lacks for what only some rules ask for. A settlement sells nothing: its
@@ -108,4 +207,22 @@ func (r Receipt) lacksOfTicket(code string) (field string, where measure.Text, l
 		return "order.price_per_cord", measure.Say("a price for one unit of the quantity, in the order"), p.PerCord.Minor == 0 && p.PerUnit.Minor == 0
 	}
 	return "", measure.Text{}, false
+}
+
+// A SaidFact is a text that rules of sale have a receipt carry, and where it comes from.
+type SaidFact struct {
+	Words  string `json:"words"`
+	Source string `json:"source"`
+}
+
+// saysWith are the texts that a load's receipt carries.
+func saysWith(set rules.Set, f Facts) []SaidFact {
+	var says []SaidFact
+	if !f.Kind.HandsOver() {
+		return nil
+	}
+	for _, p := range set.PrintedWith(f.Delivered.Volume) {
+		says = append(says, SaidFact{p.Words, p.Source})
+	}
+	return says
 }

@@ -149,7 +149,10 @@ func woodTexts(f orders.Facts) []named {
 	}
 	t := f.Ticket
 	texts = append(texts, named{"ticket.stack_size", t.StackSize}, named{"ticket.dried_for", t.DriedFor}, named{"ticket.dried_how", t.DriedHow},
-		named{"ticket.moisture_certificate", t.MoistureCertificate})
+		named{"ticket.moisture_certificate", t.MoistureCertificate}, named{"ticket.moving_says", t.MovingSays})
+	for i, said := range f.Says {
+		texts = append(texts, named{fmt.Sprintf("says[%d]", i), said.Words})
+	}
 	for i, fee := range f.Price.Fees {
 		texts = append(texts, named{fmt.Sprintf("price.fees[%d].words", i), fee.Words})
 	}
@@ -296,6 +299,9 @@ func (w *paper) whence(r orders.Receipt) {
 	}
 	for _, line := range w.print.TicketLines(r) {
 		w.paragraph(mainFace(), w.print.Field(line.Label, line.Text))
+	}
+	for _, said := range f.Says {
+		w.paragraph(noteFace(), w.print.Heading(said.Words))
 	}
 	half := w.inner() / 2
 	var from []column

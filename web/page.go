@@ -409,7 +409,7 @@ func labels() map[string]string {
 		"used": "Has any been used, burned, moved or mixed with other wood?", "kind": "Kind",
 		"witnessed": "Did seller and buyer both see the wood measured?", "measured_by": "Who measured the wood", "measured_by_address": "Address of who measured",
 		"package_count": "Wrapped packages, if any", "stack_size": "Length, width and height when ranked", "dried_for": "Dried for how long", "dried_how": "Dried in what manner",
-		"moisture_certificate": "Number of the certificate of dryness",
-		"text":                 "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
+		"moisture_certificate": "Number of the certificate of dryness", "moving": "How this wood may be moved",
+		"text": "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
 	}
 }

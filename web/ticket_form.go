@@ -11,6 +11,8 @@ type ticketPart struct {
 	page
 	Fields    []field
 	Witnessed *choosing // nil where nothing depends on it
+	Moving    *choosing // nil where no rule on moving wood asks
+	Agency    string    // whom to ask before wood is moved
 }
 
 // Ticket is that part, of what the shop's rules ask for and of what was filled in.
@@ -26,7 +28,8 @@ func (p page) Ticket(r orders.TicketRequest) ticketPart {
 		{"drying-time", "dried_for", r.DriedFor, 0}, {"drying-manner", "dried_how", r.DriedHow, 0},
 		{"moisture-certificate", "moisture_certificate", r.MoistureCertificate, 0},
 	} {
-		if rule := p.required(one.code); rule != nil || one.value != "" || p.At(one.name) != "" {
+		seasoned := one.code == "drying-time" && p.Set.Seasoned != nil
+		if rule := p.required(one.code); rule != nil || seasoned || one.value != "" || p.At(one.name) != "" {
 			part.Fields = append(part.Fields, p.Field(one.name, one.value).Tall(one.lines).Told(p.askedBy(rule)))
 		}
 	}
@@ -34,6 +37,14 @@ func (p page) Ticket(r orders.TicketRequest) ticketPart {
 		choices := []choice{{"yes", p.T("Yes"), r.Witnessed == "yes"}, {"no", p.T("No"), r.Witnessed == "no"}}
 		seen := p.Choose("witnessed", choices)
 		part.Witnessed = &seen
+	}
+	if ways := p.Set.Ways(); len(ways) > 0 || r.Moving != "" {
+		var choices []choice
+		for _, w := range ways {
+			choices = append(choices, choice{w.Code, p.Upper(p.T(w.Name)), r.Moving == w.Code})
+		}
+		moving := p.Choose("moving", choices)
+		part.Moving, part.Agency = &moving, p.Print.Say(p.Set.AskAgriculture())
 	}
 	return part
 }

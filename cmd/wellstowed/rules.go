@@ -129,11 +129,16 @@ func (a answerer) ruleSet(set rules.Set) error {
 		return a.indented(set)
 	}
 	fmt.Fprintf(a.out, "%s\nEdition %s, read on %s.\n%s\n", set.Name, set.Edition, a.print.ReadOn(set), a.print.NotAdvice(set))
+	fmt.Fprintln(a.out, a.print.Unread(set))
 	for _, c := range a.print.Chapters(set) {
 		fmt.Fprintf(a.out, "\n%s\n", c.Heading)
 		for _, r := range c.Rules {
 			fmt.Fprintf(a.out, "  %s\n      %s\n", r.Words, r.Source)
 		}
+	}
+	fmt.Fprintf(a.out, "\nWhat it does not hold\n")
+	for _, gap := range a.print.Gaps(set) {
+		fmt.Fprintf(a.out, "  %s\n", gap)
 	}
 	fmt.Fprintf(a.out, "\nWhere it all comes from\n  %s\n", a.print.Mark(set.Known))
 	return nil

@@ -21,7 +21,10 @@ import (
 func TestRulesVerb(t *testing.T) {
 	list := program(t, "", "rules")
 	require.Equal(t, exitDone, list.code, list.err)
-	for _, code := range []string{"california", "canada", "europe", "maine", "massachusetts", "minnesota", "new-jersey", "us-model"} {
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	for _, set := range book.All() {
+		code := set.Code
 		assert.Contains(t, list.out, code+" ")
 		one := program(t, "", "rules", code)
 		require.Equal(t, exitDone, one.code, one.err)

@@ -159,6 +159,8 @@ func (c *checker) single(s Set) {
 			c.fail("pieces.over", "is not above 0 and under %s", measure.MaxPieceLength)
 		}
 	}
+	c.moving(s)
+	c.printed(s)
 	for i, gap := range s.Gaps {
 		c.words(item("gaps", i), gap)
 	}

@@ -1,6 +1,10 @@
 package rules
 
-import "slices"
+import (
+	"slices"
+
+	"wellstowed/measure"
+)
 
 // A Field is one thing that a receipt must hold, or had better hold.
 type Field struct {
@@ -21,15 +25,23 @@ type Condition struct {
 	// Over is the price, in whole units of the shop's currency, that a sale has to be
 	// above; 0: any.
 	Over int64 `json:"over,omitempty"`
+	// Under is the quantity that a sale has to be less than; nil: any.
+	Under *Amount `json:"under,omitempty"`
 	// Unwitnessed tells that it is asked for only where seller and buyer did not both see
 	// the wood measured.
 	Unwitnessed bool `json:"unwitnessed,omitempty"`
 }
 
-// Holds tells whether a sale meets the condition: over says whether its price is above so
-// many whole units of its currency.
-func (c *Condition) Holds(over func(whole int64) bool, witnessed bool) bool {
-	return c == nil || (c.Over == 0 || over(c.Over)) && !(c.Unwitnessed && witnessed)
+// A Sale is what a condition is held against.
+type Sale struct {
+	Over      func(whole int64) bool // whether its price is above so many whole units of its currency
+	Volume    measure.Volume
+	Witnessed bool // seller and buyer both saw the wood measured
+}
+
+// Holds tells whether a sale meets the condition.
+func (c *Condition) Holds(sale Sale) bool {
+	return c == nil || (c.Over == 0 || sale.Over(c.Over)) && (c.Under == nil || sale.Volume < c.Under.Volume) && !(c.Unwitnessed && sale.Witnessed)
 }
 
 // when words the condition; empty without one.

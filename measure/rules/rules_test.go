@@ -3,6 +3,7 @@ package rules_test
 import (
 	"encoding/json"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -71,7 +72,7 @@ func requireKnown(t *testing.T, path string, v any) {
 	t.Helper()
 	switch v := v.(type) {
 	case map[string]any:
-		if strings.HasSuffix(path, ".when") || strings.HasSuffix(path, ".scales") { // parts of an item that has both
+		if regexp.MustCompile(`\.(when|scales|heat|ways)$`).MatchString(path) { // parts of an item that has both
 			return
 		}
 		assert.NotEmpty(t, v["source"], path)

@@ -55,6 +55,10 @@ type Set struct {
 
 	Pieces *Pieces `json:"pieces,omitempty"` // what firewood is by the length of its pieces; nil: none stated
 
+	Seasoned *Seasoned `json:"seasoned,omitempty"` // what “seasoned” is; nil: none stated
+	Moving   []Moving  `json:"moving,omitempty"`   // where wood may be moved
+	Printed  []Printed `json:"printed,omitempty"`  // texts that a receipt carries
+
 	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
 
 	// Procedure is the checking procedure of an office, from a file of its own; nil

@@ -175,7 +175,7 @@ func TestAFileInTheOldFormIsRead(t *testing.T) {
 	assert.Equal(t, []string{"barrow", "heap"}, s.BarredIn("a barrow, a heap"))
 	assert.Equal(t, []measure.ToleranceStep{{Share: 0.02}}, s.Reckoning(rules.Cord).Tolerance)
 	assert.Equal(t, "say how dry it is", s.Moisture.Words)
-	assert.True(t, s.Required[0].When.Holds(func(int64) bool { return false }, true), "always")
+	assert.True(t, s.Required[0].When.Holds(rules.Sale{Witnessed: true}), "always")
 	assert.InDelta(t, 0.1, s.ShareLimit(), 1e-12)
 }
 

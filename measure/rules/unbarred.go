@@ -36,6 +36,11 @@ func (s Set) Unbarred() Set {
 	if p := out.Pieces; p != nil && !clear(p.Words, p.Source) {
 		out.Pieces = nil
 	}
+	if d := out.Seasoned; d != nil && !clear(d.Words, d.Source) {
+		out.Seasoned = nil
+	}
+	out.Moving = kept(s.Moving, func(m Moving) bool { return clear(m.Words, m.Whom, m.Source) })
+	out.Printed = kept(s.Printed, func(p Printed) bool { return clear(p.Words, p.Source) })
 	out.Gaps = kept(s.Gaps, func(gap string) bool { return clear(gap) })
 	if r := out.Reading; r != nil && !clear(r.Source) {
 		out.Reading = nil

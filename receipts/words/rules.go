@@ -35,7 +35,9 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("Loose wood"), p.cordRules(s.Loose)},
 		{p.say("Reading and tolerance"), p.readingRules(s)},
 		{p.say("Shares of species"), p.shareRules(s)},
-		{p.say("Dryness"), p.moistureRules(s.Moisture)},
+		{p.say("Dryness"), append(p.moistureRules(s.Moisture), p.seasonedRules(s)...)},
+		{p.say("Moving wood"), p.movingRules(s)},
+		{p.say("Texts that a receipt carries"), p.printedRules(s)},
 		{p.say("Tax"), p.statement(s.Tax)},
 		{p.say("How long copies are kept"), p.retention(s)},
 		{p.say("Notices"), nil},
@@ -226,6 +228,77 @@ func (p *Printer) limitOnBasis(l rules.MoistureLimit) string {
 		return p.say("%s %s, which is %s", p.say(l.Compare), p.Moisture(dry), p.Moisture(dry.Wet()))
 	}
 	return p.say("%s %s or %s: the text does not say which, so readings are held against the first", p.say(l.Compare), p.Moisture(dry), p.Moisture(wet))
+}
+
+// seasonedRules are what is said of “seasoned”.
+func (p *Printer) seasonedRules(s rules.Set) []Rule {
+	if s.Seasoned == nil {
+		return nil
+	}
+	return p.statement(&s.Seasoned.Statement)
+}
+
+// movingRules are what is said of moving wood, each with what frees the wood.
+func (p *Printer) movingRules(s rules.Set) []Rule {
+	var list []Rule
+	for _, m := range s.Moving {
+		words := p.Say(m.Text())
+		if m.Heat != nil {
+			words = p.say("%s Heat-treated is: %s at the core for %d minutes.", words, m.Heat.Core, m.Heat.Minutes)
+		}
+		if m.Whom != "" {
+			words = p.say("%s It binds %s.", words, p.say(m.Whom))
+		}
+		if m.From != "" {
+			words = p.say("%s From %s.", words, p.day(m.From))
+		}
+		list = append(list, p.rule(measure.Say("%s %s", words, s.AskAgriculture()), m.Known))
+	}
+	return list
+}
+
+// printedRules are the texts that a receipt carries, and with which loads.
+func (p *Printer) printedRules(s rules.Set) []Rule {
+	var list []Rule
+	for _, text := range s.Printed {
+		words := p.say("“%s”", p.Say(text.Text()))
+		switch {
+		case text.From != nil:
+			words = p.say("with %s or more: %s", p.Volume(text.From.Volume), words)
+		case text.Under != nil:
+			words = p.say("with less than %s: %s", p.Volume(text.Under.Volume), words)
+		}
+		list = append(list, p.rule(measure.Say("%s", words), text.Known))
+	}
+	return list
+}
+
+// Gaps are what a set does not hold: what was looked for and not found, and what it says
+// nothing of.
+func (p *Printer) Gaps(s rules.Set) []string {
+	var gaps []string
+	for _, gap := range s.Gaps {
+		gaps = append(gaps, p.say("Not found, or not read: %s.", p.say(gap)))
+	}
+	for _, part := range []struct {
+		there bool
+		what  string
+	}{
+		{s.Tolerance != nil, "a tolerance for a quantity"}, {s.Reading != nil, "how finely lengths are read"}, {s.Shares != nil, "a tolerance for shares of species"},
+		{s.Moisture != nil, "anything on dryness"}, {s.Retention != nil, "how long copies are kept"}, {s.Tax != nil, "anything on tax"}, {len(s.Moving) > 0, "rules on moving wood"},
+	} {
+		if !part.there {
+			gaps = append(gaps, p.say("It holds nothing on this: %s.", p.say(part.what)))
+		}
+	}
+	return gaps
+}
+
+// Unread counts the items of a set whose source nobody has read: second-hand, and from
+// memory.
+func (p *Printer) Unread(s rules.Set) string {
+	read, second, memory := s.HowKnown()
+	return p.say("Of its rules %d were read at their source, %d are second-hand and %d are from memory.", read, second, memory)
 }
 
 // day words a date of a rule set.

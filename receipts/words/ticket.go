@@ -3,6 +3,7 @@ package words
 import (
 	"strconv"
 
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -37,7 +38,16 @@ func (p *Printer) everyTicketLine(r orders.Receipt) []Fact {
 	return []Fact{
 		{p.say("Measured by"), measurer}, {p.say("Wrapped packages"), packages}, {p.say("Length, width, height when ranked"), t.StackSize},
 		{p.say("Dried for"), t.DriedFor}, {p.say("Dried how"), t.DriedHow}, {p.say("Certificate of dryness"), t.MoistureCertificate},
+		{p.say("Moving this wood"), p.movingSays(t.MovingSays)},
 	}
+}
+
+// movingSays is what a receipt says of moving its wood.
+func (p *Printer) movingSays(text string) string {
+	if text == "" {
+		return ""
+	}
+	return p.say("%s. %s", p.say(text), p.Say(rules.Set{}.AskAgriculture()))
 }
 
 // join puts two texts side by side, either of which may be empty.

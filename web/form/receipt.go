@@ -23,7 +23,7 @@ func ticket(r orders.Receipt) orders.TicketRequest {
 	t := r.Facts.Ticket
 	typed := orders.TicketRequest{
 		MeasurerName: r.Measurer.Name, MeasurerAddress: r.Measurer.Address, StackSize: t.StackSize,
-		DriedFor: t.DriedFor, DriedHow: t.DriedHow, MoistureCertificate: t.MoistureCertificate,
+		DriedFor: t.DriedFor, DriedHow: t.DriedHow, MoistureCertificate: t.MoistureCertificate, Moving: t.Moving,
 	}
 	if t.Witnessed {
 		typed.Witnessed = "yes"
