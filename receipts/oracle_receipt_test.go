@@ -26,7 +26,14 @@ func filledReceipt(t *testing.T, kind orders.ReceiptKind, set orders.RuleSet, un
 		facts.Storage, r.Erased = samplePlan(), orders.Date{}
 		facts.Batch.Cut, facts.Batch.Split = orders.Date{Year: 2025, Month: 2, Day: 3}, orders.Date{Year: 2025, Month: 4, Day: 5}
 		facts.Price.Unit, facts.Price.Tax.Exempt = set.Unit, ""
-		facts.Price.Fees[0].Kind, facts.Price.Fees[0].Words = orders.DeliveryLine, ""
+		facts.Measuring.Word = measure.Short
+		basis := orders.ChargeBasis{Beyond: 11 * orders.Mile, Free: 7 * orders.Mile, Per: orders.Mile, Rate: usd(137), FullLoad: ranked(17 * measure.Cord / 8)}
+		for i, kind := range []orders.LineKind{orders.DeliveryLine, orders.OtherLine, orders.DistanceLine, orders.HalfLoadLine} {
+			if i >= len(facts.Price.Fees) {
+				facts.Price.Fees = append(facts.Price.Fees, orders.PriceLine{Amount: usd(int64(7_000_13 + 100*i))})
+			}
+			facts.Price.Fees[i].Kind, facts.Price.Fees[i].Basis = kind, &basis
+		}
 		if kind != orders.CorrectionReceipt {
 			r.WasPurchaser, r.WasMeasurer = nil, nil
 		}
@@ -65,9 +72,17 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 		"Receipt.Facts.Moisture":      as(func(m orders.MoistureFact) string { return print.Measured(m) }),
 		"Receipt.Facts.Priced":        times(2),
 		"Receipt.Facts.Price.PerUnit": unit, "Receipt.Facts.Price.Unit": unit,
-		"Receipt.Facts.Price.Fees.Kind": never("its words stand, or its name"),
-		"Receipt.Facts.Price.Tax.Rate":  as(func(rate orders.Rate) string { return rate.String() }),
-		"Receipt.Facts.Price.Tax.On.*":  never("the sum that it is on stands"),
+		// the tax names what it is on as well
+		"Receipt.Facts.Price.Fees": {least: true, says: func(v any) (texts []string) {
+			for _, fee := range v.([]orders.PriceLine) {
+				texts = append(texts, print.Fee(fee), print.Money(fee.Amount))
+			}
+			return texts
+		}},
+		"Receipt.Facts.Measuring":      as(func(orders.MeasuringFact) string { return print.MeasuredBefore(f) }),
+		"Receipt.Facts.Answered":       never("asked of the seller before it was issued"),
+		"Receipt.Facts.Price.Tax.Rate": as(func(rate orders.Rate) string { return rate.String() }),
+		"Receipt.Facts.Price.Tax.On.*": never("the sum that it is on stands"),
 		"Receipt.Facts.Storage": {says: func(v any) []string {
 			plan := v.(storage.Plan)
 			return append(print.Plan(plan), print.Cautions(&plan)...)
@@ -106,7 +121,7 @@ func correctionMentions(print *words.Printer) map[string]mention {
 		"Receipt.WasPurchaser.Address": as(inOneLine), "Receipt.WasPurchaser.Phone": never("it isn't corrected"),
 		"Receipt.WasMeasurer.Phone": never("it isn't printed"), "Receipt.WasMeasurer.Address": as(inOneLine),
 		"Receipt.Measurer.Name": twice, "Receipt.Measurer.Address": {times: 2, say: func(v any) string { return inOneLine(v.(string)) }},
-		"Receipt.Facts.Delivered": twice, "Receipt.Facts.DeliveredOn": twice, "Receipt.Facts.Species": twice, "Receipt.Facts.Origin": twice,
+		"Receipt.Facts.Number": twice, "Receipt.Facts.Of": twice, "Receipt.Facts.Delivered": times(3), "Receipt.Facts.DeliveredOn": times(3), "Receipt.Facts.Species": twice, "Receipt.Facts.Origin": twice,
 		"Receipt.Facts.Certificate": twice, "Receipt.Facts.PieceLength": twice, "Receipt.Facts.Priced": times(3), "Receipt.Facts.Deposit": twice,
 		"Receipt.Facts.Ticket.Packages": twice, "Receipt.Facts.Ticket.StackSize": twice, "Receipt.Facts.Ticket.DriedFor": twice,
 		"Receipt.Facts.Ticket.DriedHow": twice, "Receipt.Facts.Ticket.MoistureCertificate": twice,
@@ -122,7 +137,7 @@ func voidMentions(print *words.Printer) map[string]mention {
 	once := mention{}
 	return map[string]mention{
 		"Receipt.Facts.*": never("the receipt that it ends says it"), "Receipt.Measurer.*": never("the receipt that it ends says it"),
-		"Receipt.Facts.Number": once, "Receipt.Facts.Of": once, "Receipt.Facts.Reason": once, "Receipt.Facts.Order": once, "Receipt.Facts.Issued": once,
+		"Receipt.Facts.Number": once, "Receipt.Facts.Of": times(2), "Receipt.Facts.Reason": once, "Receipt.Facts.Order": once, "Receipt.Facts.Issued": once,
 		"Receipt.Facts.Vendor.*": once, "Receipt.Facts.RuleSet.Name": once, "Receipt.Facts.RuleSet.Edition": as(edition),
 		"Receipt.Facts.Former.Issued": as(func(at time.Time) string { return print.Day(at, "America/New_York") }),
 		"Receipt.Facts.Former.Seal":   once, "Receipt.Facts.Former.DeliveredOn": once, "Receipt.Facts.Former.Delivered": once,
@@ -139,8 +154,8 @@ func settlementMentions(print *words.Printer, f orders.Facts) map[string]mention
 	return map[string]mention{
 		"Receipt.Facts.Ordered": of, "Receipt.Facts.Delivered": of, "Receipt.Facts.Priced": of, "Receipt.Facts.Price": of, "Receipt.Facts.Deposit": of,
 		"Receipt.Facts.Paid": of, "Receipt.Facts.Owed": of, "Receipt.Facts.Cord": of, "Receipt.Facts.Body": of, "Receipt.Facts.Measured": of,
-		"Receipt.Facts.DeliveredOn": of, "Receipt.Facts.Storage": of,
-		"Receipt.Facts.Settles.Owed": times(2), "Receipt.Facts.Settles.Before": never("in what was brought in all"),
+		"Receipt.Facts.DeliveredOn": of, "Receipt.Facts.Storage": of, "Receipt.Facts.Measuring": of,
+		"Receipt.Facts.Settles.Owed": {times: 2, least: true}, "Receipt.Facts.Settles.Before": never("in what was brought in all"),
 		"Receipt.Facts.Settles.Brought": volume, "Receipt.Facts.Settles.Left": volume, "Receipt.Facts.Settles.On": once,
 		"Receipt.Facts.Settles.AgreedHow": as(func(orders.AgreedHow) string { return "in writing" }),
 		"Receipt.Facts.Settles.Choice":    never("wood was brought"), "Receipt.Facts.Settles.Closes": never("what is left says it"),
