@@ -8,6 +8,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // What every act rests on, and amounts of money, by the names they are used under here.
@@ -27,6 +28,30 @@ type (
 	Saved        = act.Saved
 	CounterStore = act.Counters
 	RequestStore = act.Requests
+
+	Ground          = yard.Ground
+	Load            = yard.Load
+	Batch           = yard.Batch
+	BatchFacts      = yard.BatchFacts
+	BatchFact       = yard.BatchFact
+	BatchEntry      = yard.BatchEntry
+	BatchEntryKind  = yard.BatchEntryKind
+	BatchLoad       = yard.BatchLoad
+	BatchHistory    = yard.BatchHistory
+	BatchRef        = yard.BatchRef
+	BatchRequest    = yard.BatchRequest
+	BatchCount      = yard.BatchCount
+	BatchEnd        = yard.BatchEnd
+	BatchDrying     = yard.BatchDrying
+	Body            = yard.Body
+	BodyRequest     = yard.BodyRequest
+	BodyFact        = yard.BodyFact
+	Moisture        = yard.Moisture
+	MoistureRequest = yard.MoistureRequest
+	MoistureFact    = yard.MoistureFact
+	BatchStore      = yard.BatchStore
+	BodyStore       = yard.BodyStore
+	MoistureStore   = yard.MoistureStore
 
 	WitnessedPaper = ledger.Paper
 	WitnessLine    = ledger.Line
@@ -65,6 +90,13 @@ const (
 
 	firstYear = act.FirstYear
 	lastYear  = act.LastYear
+)
+
+// What was written down of a batch later.
+const (
+	BatchCorrected = yard.BatchCorrected
+	BatchRecounted = yard.BatchRecounted
+	BatchUsedUp    = yard.BatchUsedUp
 )
 
 // The papers that are witnessed.

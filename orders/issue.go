@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/yard"
 )
 
 // A desk is all that a paper of one order rests on.
@@ -148,7 +149,7 @@ func (d *desk) readBatch(tx Tx) error {
 	if d.batchID == "" {
 		return nil
 	}
-	h, err := readBatch(tx, d.batchID)
+	h, err := yard.ReadBatch(tx, d.batchID)
 	if KindOf(err) == NotFound {
 		return nil
 	}

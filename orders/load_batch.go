@@ -42,7 +42,7 @@ func (f *fields) replacing(facts Facts, d desk, set rules.Set) {
 	if d.batch == nil {
 		return
 	}
-	left, counts := d.batch.room(facts.Of)
+	left, counts := d.batch.Room(facts.Of)
 	if counts && facts.Delivered.Basis == left.Basis && facts.Delivered.Volume > left.Volume {
 		f.add("delivered", "too-much", "", measure.Say("it is %s, and %s is left of %s, with what this receipt took", facts.Delivered, left, d.batch.Name),
 			measure.Say("up to %s; if more was there, count it first", spell(set, d.shop.Units, left)))
@@ -59,7 +59,7 @@ func (f Facts) batchID() string {
 
 // takeFrom puts a batch on the receipt.
 func (f *Facts) takeFrom(b Batch) {
-	f.Batch = b.fact()
+	f.Batch = b.Fact()
 	if f.Species == "" {
 		f.Species = b.Species
 	}

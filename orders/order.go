@@ -126,17 +126,6 @@ type Order struct {
 	Erased time.Time `json:"names_erased,omitzero"`
 }
 
-// A Load is wood delivered on an order; each has its receipt.
-type Load struct {
-	ID        string           `json:"id"`
-	OrderID   string           `json:"order_id"`
-	Delivered measure.Quantity `json:"delivered"`
-	On        Date             `json:"on"`
-	Receipt   int64            `json:"receipt"`         // its receipt's number
-	Batch     string           `json:"batch,omitempty"` // id of what it was drawn from
-	Created   time.Time        `json:"created"`
-}
-
 // A Tally is a document of readings as saved, with what the model made of it.
 type Tally struct {
 	ID       string         `json:"id"`

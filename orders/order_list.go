@@ -96,7 +96,7 @@ func batchesOf(tx Tx, loads []Load) (refs []BatchRef, err error) {
 		if err != nil {
 			return nil, err
 		}
-		b.settle(nil)
+		b.Settle(nil)
 		refs = append(refs, BatchRef{ID: b.ID, Name: b.Name})
 	}
 	return refs, nil

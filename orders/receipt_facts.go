@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
+	"wellstowed/orders/yard"
 )
 
 // factsOf gives the facts of the next receipt that do not depend on what was typed
@@ -21,7 +22,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		Vendor: d.shop.vendor(), Order: d.order.Number,
 		Ordered: d.order.Quantity, Cord: cordOf(set, d.shop.Units, d.order),
 		Species: d.order.Species, Origin: d.order.Origin, Certificate: d.order.Certificate, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
-		Moisture: moistureFact(d.readings()),
+		Moisture: yard.FactOf(d.readings()),
 		Previous: d.chain,
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/yard"
 )
 
 // An OrderRequest is an order as typed. Every field is text; errors name fields
@@ -90,6 +91,8 @@ type TallyRequest struct {
 // locks of issuing and of decoding photos. cmd wires it: New(store, printer, clock).
 // Every method that fails returns an *Error.
 type Service struct {
+	*yard.Service // of batches, truck beds and moisture
+
 	store    Store
 	printer  Printer
 	clock    func() time.Time
@@ -117,6 +120,7 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 	if len(s.rules.All()) == 0 {
 		s.rules, _ = rules.BuiltIn() // held whole by its tests; without a set every act is refused
 	}
+	s.Service = yard.New(act.Doer[yard.Tx]{Store: act.Narrow(store, func(tx Tx) yard.Tx { return tx }), Now: s.now}, s.rules, printer)
 	return s
 }
 

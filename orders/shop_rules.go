@@ -5,17 +5,12 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // setOf is the rule set a shop sells under; Conflict where it is in none of the
 // files the program was started with.
-func (s *Service) setOf(shop Shop) (rules.Set, error) {
-	set, err := s.rules.Get(shop.RuleSet)
-	if err != nil {
-		return rules.Set{}, conflict("the shop’s rules of sale, %s, are not among those the program was started with: start it with their file, or pick others in the shop’s settings", shop.RuleSet)
-	}
-	return set, nil
-}
+func (s *Service) setOf(shop Shop) (rules.Set, error) { return act.RulesOf(s.rules, shop.RuleSet) }
 
 // named is what a paper says of the rule set it was issued under.
 func named(set rules.Set, units Units) RuleSet {

@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/ledger"
+	"wellstowed/orders/yard"
 )
 
 // Store keeps a shop's data. Its methods are declared by noun, on Tx.
@@ -30,18 +32,14 @@ type Tx interface {
 	ReceiptStore
 	TallyStore
 	SheetStore
-	MoistureStore
-	BodyStore
 	CaseStore
 	LinkStore
-	BatchStore
 	MoneyStore
 	AuditStore
 	LotDrawStore
 	ErasureStore
 	PaperStore
-	CounterStore
-	RequestStore
+	yard.Tx
 }
 
 // ShopStore keeps the shop's settings.
@@ -118,35 +116,6 @@ type SheetStore interface {
 	AddSheet(s StoredSheet) error
 }
 
-// MoistureStore keeps moisture readings, oldest first.
-type MoistureStore interface {
-	Moistures(orderID string) ([]Moisture, error)
-	AddMoisture(m Moisture) error
-}
-
-// BatchStore keeps batches of wood. Batches have what was written down of them, and
-// not their readings, nor what follows from their loads.
-type BatchStore interface {
-	Batch(id string) (Batch, error)
-	// Batches are all, newest first.
-	Batches() ([]Batch, error)
-	AddBatch(b Batch) error
-	// AddBatchEntry adds what was written down; Conflict where another took its place.
-	AddBatchEntry(e BatchEntry) error
-	// BatchLoads are the loads drawn from a batch whose receipts stand, oldest first.
-	BatchLoads(id string) ([]BatchLoad, error)
-	// BatchMoistures are the readings of a batch, oldest first.
-	BatchMoistures(id string) ([]Moisture, error)
-}
-
-// BodyStore keeps the bodies of trucks and trailers; those taken out of use are
-// not given.
-type BodyStore interface {
-	Bodies() ([]Body, error)
-	AddBody(b Body) error
-	RetireBody(id string) error
-}
-
 // CaseStore keeps buyers' cases; of what is in a case, all is only ever added.
 type CaseStore interface {
 	// Case gives a case with its latest account, its tallies and its entries.
@@ -179,8 +148,8 @@ type LinkStore interface {
 // The counters.
 const (
 	OrderNumbers   Counter = "order"
-	ReceiptNumbers Counter = "receipt"
-	SheetNumbers   Counter = "sheet"
+	ReceiptNumbers Counter = ledger.ReceiptNumbers
+	SheetNumbers   Counter = ledger.SheetNumbers
 	AuditNumbers   Counter = "audit"
 )
 
@@ -192,13 +161,6 @@ const (
 	OrderCancelled Verb = "cancel order"
 	LoadDelivered  Verb = "deliver"
 	TallySaved     Verb = "save tally"
-	MoistureAdded  Verb = "add moisture"
-	BodyAdded      Verb = "add body"
-	BodyRetired    Verb = "retire body"
-	BatchPutUp     Verb = "put up batch"
-	BatchSaid      Verb = "correct batch"
-	BatchCounted   Verb = "count batch"
-	BatchEnded     Verb = "end batch"
 
 	ReceiptCorrected Verb = "correct receipt"
 	ReceiptVoided    Verb = "void receipt"

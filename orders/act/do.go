@@ -22,6 +22,24 @@ type Store[T any] interface {
 	Write(ctx context.Context, do func(T) error) error
 }
 
+// Narrow is a store seen as one with less to a transaction.
+func Narrow[Wide, Less any](store Store[Wide], less func(Wide) Less) Store[Less] {
+	return narrowed[Wide, Less]{store, less}
+}
+
+type narrowed[Wide, Less any] struct {
+	store Store[Wide]
+	less  func(Wide) Less
+}
+
+func (n narrowed[Wide, Less]) Read(ctx context.Context, do func(Less) error) error {
+	return n.store.Read(ctx, func(tx Wide) error { return do(n.less(tx)) })
+}
+
+func (n narrowed[Wide, Less]) Write(ctx context.Context, do func(Less) error) error {
+	return n.store.Write(ctx, func(tx Wide) error { return do(n.less(tx)) })
+}
+
 // A Doer does acts: on its store, dated by its clock.
 type Doer[T Requests] struct {
 	Store Store[T]

@@ -155,3 +155,13 @@ func Lacking(font Font, text string) string {
 	}
 	return b.String()
 }
+
+// RulesOf is the rule set with a code; Conflict where it is in none of the files the
+// program was started with.
+func RulesOf(book rules.Book, code string) (rules.Set, error) {
+	set, err := book.Get(code)
+	if err != nil {
+		return rules.Set{}, NewConflict("the shop’s rules of sale, %s, are not among those the program was started with: start it with their file, or pick others in the shop’s settings", code)
+	}
+	return set, nil
+}

@@ -62,6 +62,12 @@ func (i *Issuer[T]) tell(ctx context.Context) {
 	}
 }
 
+// The counters of papers.
+const (
+	ReceiptNumbers act.Counter = "receipt"
+	SheetNumbers   act.Counter = "sheet"
+)
+
 // Take takes the next number of a counter, which must be the one on the paper.
 func Take(tx act.Counters, c act.Counter, want int64) error {
 	got, err := tx.NextNumber(c)

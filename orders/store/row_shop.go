@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 type shopRow struct {
@@ -54,4 +55,10 @@ func (t tx) ChangeShop(s orders.Shop) error {
 	}
 	return changedOne(t.db.Model(&shopRow{}).Where("id = ? AND version = ?", 1, s.Version).
 		Select("*").Omit("ID").Updates(row))
+}
+
+// Ground gives what of the shop's settings its yard goes by.
+func (t tx) Ground() (yard.Ground, error) {
+	shop, err := t.Shop()
+	return yard.Ground{Zone: shop.Zone, Units: shop.Units, RuleSet: shop.RuleSet}, err
 }

@@ -1,17 +1,20 @@
-package orders
+package yard
 
-import "wellstowed/measure/wood"
+import (
+	"wellstowed/measure/wood"
+	"wellstowed/orders/act"
+)
 
 // A BatchDrying is a plan for the drying of a batch: then measure.
 type BatchDrying struct {
 	Forecast wood.Forecast `json:"forecast"`
 	// From is the day it is reckoned from: that of the newest readings, else that of
 	// the splitting, when the wood is taken to have been green.
-	From     Date `json:"from"`
-	Measured bool `json:"measured"` // reckoned from readings
+	From     act.Date `json:"from"`
+	Measured bool     `json:"measured"` // reckoned from readings
 	// Soonest and Latest are the band of days it may be dry by; From, where it is dry.
-	Soonest Date `json:"soonest"`
-	Latest  Date `json:"latest"`
+	Soonest act.Date `json:"soonest"`
+	Latest  act.Date `json:"latest"`
 }
 
 // Drying plans when the batch comes to the limit its readings were held against, 20 %
@@ -39,7 +42,7 @@ func (b Batch) Drying() *BatchDrying {
 		return nil
 	}
 	ready := d.Forecast.Ready(d.From.Midnight())
-	d.Soonest, d.Latest = DateOf(ready.Soonest), DateOf(ready.Latest)
+	d.Soonest, d.Latest = act.DateOf(ready.Soonest), act.DateOf(ready.Latest)
 	return &d
 }
 

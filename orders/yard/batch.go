@@ -1,9 +1,10 @@
-package orders
+package yard
 
 import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A Batch is wood that was put up together, so that loads can be drawn from it. What
@@ -31,8 +32,8 @@ type BatchFacts struct {
 	Name        string         `json:"name"`    // "north bay"
 	Species     string         `json:"species"` // as typed; a forecast needs it in the table of wood.All
 	PieceLength measure.Length `json:"piece_length"`
-	Cut         Date           `json:"cut,omitzero"`   // zero: not known
-	Split       Date           `json:"split,omitzero"` // zero: not known
+	Cut         act.Date       `json:"cut,omitzero"`   // zero: not known
+	Split       act.Date       `json:"split,omitzero"` // zero: not known
 	Origin      string         `json:"origin,omitempty"`
 	// Certificate is the number of a heat-treatment certificate, empty without one.
 	Certificate string `json:"certificate,omitempty"`
@@ -61,7 +62,7 @@ type BatchEntry struct {
 	// After is the last receipt's number when it was written: loads of later ones
 	// are drawn from what a recount found.
 	After   int64     `json:"after"`
-	On      Date      `json:"on"`
+	On      act.Date  `json:"on"`
 	Reason  string    `json:"reason"`
 	By      string    `json:"by"`
 	Created time.Time `json:"created"`
@@ -93,13 +94,14 @@ type BatchFact struct {
 	Name        string         `json:"name"`
 	Species     string         `json:"species"`
 	PieceLength measure.Length `json:"piece_length"`
-	Cut         Date           `json:"cut,omitzero"`   // zero: not known
-	Split       Date           `json:"split,omitzero"` // zero: not known
+	Cut         act.Date       `json:"cut,omitzero"`   // zero: not known
+	Split       act.Date       `json:"split,omitzero"` // zero: not known
 	Origin      string         `json:"origin,omitempty"`
 	Certificate string         `json:"certificate,omitempty"`
 }
 
-func (b Batch) fact() *BatchFact {
+// Fact is what a receipt says of the batch.
+func (b Batch) Fact() *BatchFact {
 	return &BatchFact{
 		ID: b.ID, Name: b.Name, Species: b.Species, PieceLength: b.PieceLength, Cut: b.Cut, Split: b.Split,
 		Origin: b.Origin, Certificate: b.Certificate,
@@ -114,7 +116,7 @@ func (b Batch) Version() int64 { return int64(len(b.Entries)) + 1 }
 func (b Batch) Open() bool { return !b.UsedUp && b.Left.Volume > 0 }
 
 // Latest is the newest set of readings of it, nil without one.
-func (b Batch) Latest() *Moisture { return newest(b.Moistures) }
+func (b Batch) Latest() *Moisture { return Newest(b.Moistures) }
 
 // counted is what the batch held when it was put up or last counted, and the last
 // receipt's number then.
@@ -128,8 +130,8 @@ func (b Batch) counted() (measure.Volume, int64) {
 	return held, after
 }
 
-// settle works out where the batch stands from its entries and its loads.
-func (b *Batch) settle(loads []BatchLoad) {
+// Settle works out where the batch stands from its entries and its loads.
+func (b *Batch) Settle(loads []BatchLoad) {
 	b.BatchFacts = b.First
 	for _, e := range b.Entries {
 		switch e.Kind {
@@ -152,9 +154,9 @@ func (b *Batch) settle(loads []BatchLoad) {
 	b.Left = measure.Quantity{Volume: max(held-drawn, 0), Basis: b.PutUp.Basis}
 }
 
-// room is what may be drawn in place of the load of a receipt; all is well where that
+// Room is what may be drawn in place of the load of a receipt; all is well where that
 // load left before the batch was last counted.
-func (h BatchHistory) room(receipt int64) (left measure.Quantity, counts bool) {
+func (h BatchHistory) Room(receipt int64) (left measure.Quantity, counts bool) {
 	_, after := h.counted()
 	left = h.Left
 	for _, l := range h.Loads {
@@ -166,8 +168,8 @@ func (h BatchHistory) room(receipt int64) (left measure.Quantity, counts bool) {
 	return left, true
 }
 
-// readBatch gives a batch as it stands, and the loads drawn from it.
-func readBatch(tx Tx, id string) (BatchHistory, error) {
+// ReadBatch gives a batch as it stands, and the loads drawn from it.
+func ReadBatch(tx Tx, id string) (BatchHistory, error) {
 	b, err := tx.Batch(id)
 	if err != nil {
 		return BatchHistory{}, err
@@ -182,7 +184,7 @@ func fillBatch(tx Tx, b Batch) (h BatchHistory, err error) {
 	if b.Moistures, err = tx.BatchMoistures(b.ID); err != nil {
 		return BatchHistory{}, err
 	}
-	b.settle(h.Loads)
+	b.Settle(h.Loads)
 	h.Batch = b
 	return h, nil
 }

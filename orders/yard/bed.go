@@ -1,4 +1,4 @@
-package orders
+package yard
 
 import (
 	"context"
@@ -18,7 +18,7 @@ type Body struct {
 	Line     string               `json:"line"`     // "lower board"
 	Stack    measure.LoadDocument `json:"stack"`    // the readings
 	Quantity measure.Quantity     `json:"quantity"` // up to the line
-	On       Date                 `json:"on"`       // the day it was taped
+	On       act.Date             `json:"on"`       // the day it was taped
 	By       string               `json:"by"`       // who taped it
 	Created  time.Time            `json:"created"`
 }
@@ -41,31 +41,31 @@ type BodyRequest struct {
 
 // A BodyFact is what a receipt says of the body a load came in.
 type BodyFact struct {
-	Name string `json:"name"`
-	Line string `json:"line"`
-	On   Date   `json:"on"`
-	By   string `json:"by"`
+	Name string   `json:"name"`
+	Line string   `json:"line"`
+	On   act.Date `json:"on"`
+	By   string   `json:"by"`
 }
 
 // Bodies gives the bodies in use, oldest first.
-func (s *Service) Bodies(ctx context.Context, who Actor) (bodies []Body, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Bodies(ctx context.Context, who act.Actor) (bodies []Body, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return nil, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.read(ctx, func(tx Tx) error {
 		bodies, err = tx.Bodies()
 		return err
 	})
-	return bodies, fail(err)
+	return bodies, act.Fail(err)
 }
 
 // AddBody measures a body that was taped, and saves it. It is Invalid with all
 // faults.
-func (s *Service) AddBody(ctx context.Context, by Act, r BodyRequest) (Body, error) {
+func (s *Service) AddBody(ctx context.Context, by act.Act, r BodyRequest) (Body, error) {
 	if r.TapedBy == "" {
 		r.TapedBy = by.Actor.Person
 	}
-	return act.Do(ctx, s.acts, by, act.Write{Verb: BodyAdded, May: toManage, Content: r}, func(tx Tx) (string, error) {
+	return act.Do(ctx, s.acts, by, act.Write{Verb: BodyAdded, May: act.ToManage, Content: r}, func(tx Tx) (string, error) {
 		b, err := s.readBody(tx, r)
 		if err != nil {
 			return "", err
@@ -75,8 +75,8 @@ func (s *Service) AddBody(ctx context.Context, by Act, r BodyRequest) (Body, err
 }
 
 // RetireBody takes a body out of use; receipts that name it stay as they are.
-func (s *Service) RetireBody(ctx context.Context, by Act, id string) error {
-	_, err := act.Do(ctx, s.acts, by, act.Write{Verb: BodyRetired, Subject: id, May: toManage}, func(tx Tx) (string, error) {
+func (s *Service) RetireBody(ctx context.Context, by act.Act, id string) error {
+	_, err := act.Do(ctx, s.acts, by, act.Write{Verb: BodyRetired, Subject: id, May: act.ToManage}, func(tx Tx) (string, error) {
 		return id, tx.RetireBody(id)
 	}, act.Nothing)
 	return err
@@ -90,53 +90,38 @@ func findBody(tx Tx, id string) (Body, error) {
 		}
 	}
 	if err == nil {
-		err = &Error{Kind: NotFound, Message: measure.Say("that bed isn’t in use here")}
+		err = act.NewNotFound("that bed isn’t in use here")
 	}
 	return Body{}, err
 }
 
 // readBody makes a body of what was typed.
 func (s *Service) readBody(tx Tx, r BodyRequest) (b Body, err error) {
-	shop, err := tx.Shop()
+	in, err := s.reader(tx)
 	if err != nil {
 		return Body{}, err
 	}
-	zone, err := time.LoadLocation(shop.Zone)
-	if err != nil {
-		return Body{}, err
-	}
-	set, err := s.setOf(shop)
-	if err != nil {
-		return Body{}, err
-	}
-	b.Created = s.now()
-	var f fields
-	for _, text := range []struct {
-		field, typed string
-		to           *string
-	}{{"name", r.Name, &b.Name}, {"line", r.Line, &b.Line}, {"taped_by", r.TapedBy, &b.By}} {
-		*text.to = s.printable(&f, text.field, f.line(text.field, text.typed))
-		f.barredInName(set, text.field, *text.to)
-	}
+	b.Created = in.now
+	b.Name, b.Line, b.By = in.name("name", r.Name), in.name("line", r.Line), in.name("taped_by", r.TapedBy)
 	if b.Name == "" {
-		f.missing("name", measure.Say("what the truck or trailer is called, such as red truck"))
+		in.Missing("name", measure.Say("what the truck or trailer is called, such as red truck"))
 	}
 	if b.Line == "" {
-		f.missing("line", measure.Say("which line it is filled to, such as lower board"))
+		in.Missing("line", measure.Say("which line it is filled to, such as lower board"))
 	}
-	b.On = f.readOn(r.On, DateOf(b.Created.In(zone)))
-	f.tape(&b, r, shop.Units)
-	if err := f.err(); err != nil {
+	b.On = in.ReadOn(r.On, in.today)
+	in.tape(&b, r)
+	if err := in.Err(); err != nil {
 		return Body{}, err
 	}
-	b.ID, err = newID()
+	b.ID, err = act.NewID()
 	return b, err
 }
 
 // tape measures the body from its readings.
-func (f *fields) tape(b *Body, r BodyRequest, units Units) {
+func (in *reader) tape(b *Body, r BodyRequest) {
 	long, small := "ft", "in"
-	if units == Metric {
+	if in.units == act.Metric {
 		long, small = "m", "cm"
 	}
 	box := measure.BoxDocument{
@@ -154,10 +139,10 @@ func (f *fields) tape(b *Body, r BodyRequest, units Units) {
 	quantity, err := volumeOf(b.Stack)
 	var faults measure.InputErrors
 	if errors.As(err, &faults) {
-		f.tapeFaults(faults)
+		in.tapeFaults(faults)
 		return
 	}
-	f.parsed("height", err)
+	in.Parsed("height", err)
 	b.Quantity = quantity
 }
 
@@ -179,7 +164,7 @@ func volumeOf(load measure.LoadDocument) (measure.Quantity, error) {
 }
 
 // tapeFaults puts the faults of the readings at the fields they were typed in.
-func (f *fields) tapeFaults(faults measure.InputErrors) {
+func (in *reader) tapeFaults(faults measure.InputErrors) {
 	places := map[string]string{
 		"stack.arrangement": "arrangement", "stack.calibrated.box.length": "length", "stack.calibrated.box.width": "width",
 		"stack.calibrated.box.heights": "height", "stack.calibrated.box.heights[0]": "height",
@@ -191,6 +176,6 @@ func (f *fields) tapeFaults(faults measure.InputErrors) {
 		if !known {
 			field = "height"
 		}
-		f.add(field, e.Code, e.Got, e.Reason, e.Accepts)
+		in.Add(field, e.Code, e.Got, e.Reason, e.Accepts)
 	}
 }

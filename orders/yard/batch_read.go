@@ -1,12 +1,11 @@
-package orders
+package yard
 
 import (
 	"context"
 	"strings"
-	"time"
 
 	"wellstowed/measure"
-	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // A BatchRequest is a batch as typed, or a correction of what is said of one.
@@ -41,121 +40,111 @@ type BatchEnd struct {
 // notKnown is what a person may type for a day that is not known.
 const notKnown = "not known"
 
-// A batchReader turns what was typed of a batch into facts and gathers the faults.
-type batchReader struct {
-	fields
-	service *Service
-	shop    Shop
-	set     rules.Set
-	today   Date
+// A reader turns what was typed of a batch into facts and gathers the faults.
+type reader struct {
+	act.Fields
+	plot
+	font act.Font
 }
 
-func (s *Service) batchReader(tx Tx) (*batchReader, error) {
-	shop, err := tx.Shop()
-	if err != nil {
-		return nil, err
-	}
-	set, err := s.setOf(shop)
-	if err != nil {
-		return nil, err
-	}
-	zone, err := time.LoadLocation(shop.Zone)
-	return &batchReader{service: s, shop: shop, set: set, today: DateOf(s.now().In(zone))}, err
+func (s *Service) reader(tx Tx) (*reader, error) {
+	p, err := s.plot(tx)
+	return &reader{plot: p, font: s.font}, err
 }
 
 // facts reads what is said of a batch.
-func (in *batchReader) facts(r BatchRequest) BatchFacts {
+func (in *reader) facts(r BatchRequest) BatchFacts {
 	var f BatchFacts
 	if f.Name = in.name("name", r.Name); f.Name == "" && len(in.Faults) == 0 {
-		in.missing("name", measure.Say("what the batch is called, such as north bay"))
+		in.Missing("name", measure.Say("what the batch is called, such as north bay"))
 	}
 	f.Species = in.printed("species", r.Species)
 	if strings.TrimSpace(r.Species) == "" {
-		in.missing("species", measure.Say("the kind of wood, such as red oak, or mixed hardwood where it is not known"))
+		in.Missing("species", measure.Say("the kind of wood, such as red oak, or mixed hardwood where it is not known"))
 	}
-	f.PieceLength = in.pieceLength(in.set, in.shop.Units, r.PieceLength)
+	f.PieceLength = in.PieceLength(in.set, in.units, r.PieceLength)
 	f.Cut, f.Split = in.day("cut", r.Cut), in.day("split", r.Split)
 	if !f.Cut.IsZero() && !f.Split.IsZero() && f.Cut.After(f.Split) {
-		in.add("split", "too-early", r.Split, measure.Say("that is before it was cut"),
+		in.Add("split", "too-early", r.Split, measure.Say("that is before it was cut"),
 			measure.Say("a day from %s on, or nothing where it is not known", f.Cut.String()))
 	}
 	f.Origin = in.printed("origin", r.Origin)
 	f.Certificate = in.printed("certificate", r.Certificate)
-	f.Notes = in.lines("notes", r.Notes)
-	in.barredInName(in.set, "notes", f.Notes)
+	f.Notes = in.Lines("notes", r.Notes)
+	in.BarredInName(in.set, "notes", f.Notes)
 	return f
 }
 
 // name reads the name of a thing or a person.
-func (in *batchReader) name(field, text string) string {
-	text = in.service.printable(&in.fields, field, in.line(field, text))
-	in.barredInName(in.set, field, text)
+func (in *reader) name(field, text string) string {
+	text = in.Printable(in.font, field, in.Line(field, text))
+	in.BarredInName(in.set, field, text)
 	return text
 }
 
 // printed reads one line that speaks of the wood and will be printed.
-func (in *batchReader) printed(field, text string) string {
-	text = in.service.printable(&in.fields, field, in.line(field, text))
-	in.barred(in.set, field, text)
+func (in *reader) printed(field, text string) string {
+	text = in.Printable(in.font, field, in.Line(field, text))
+	in.Barred(in.set, field, text)
 	return text
 }
 
-// day reads a day up to today; the zero Date where it is not known.
-func (in *batchReader) day(field, text string) Date {
+// day reads a day up to today; the zero act.Date where it is not known.
+func (in *reader) day(field, text string) act.Date {
 	text = strings.TrimSpace(text)
 	if text == "" || strings.EqualFold(text, notKnown) {
-		return Date{}
+		return act.Date{}
 	}
-	on, err := ParseDate(text)
-	if in.parsed(field, err) && on.After(in.today) {
-		in.add(field, "future", text, measure.Say("it is later than today"),
+	on, err := act.ParseDate(text)
+	if in.Parsed(field, err) && on.After(in.today) {
+		in.Add(field, "future", text, measure.Say("it is later than today"),
 			measure.Say("a day up to %s, or nothing where it is not known", in.today.String()))
-		return Date{}
+		return act.Date{}
 	}
 	return on
 }
 
 // quantity reads how much wood there is, stacked or loose.
-func (in *batchReader) quantity(field, text string, piece measure.Length) measure.Quantity {
+func (in *reader) quantity(field, text string, piece measure.Length) measure.Quantity {
 	if text == "" {
-		in.missing(field, acceptedQuantities())
+		in.Missing(field, act.AcceptedQuantities())
 		return measure.Quantity{}
 	}
-	said := in.saidUnder(in.set, in.shop.Units, field, text, piece)
+	said := in.SaidUnder(in.set, in.units, field, text, piece)
 	switch {
 	case said.Quantity.Volume == 0:
 	case said.Barred != "":
-		in.add(field, "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
-			measure.Say("%s", spell(in.set, in.shop.Units, said.Quantity)))
+		in.Add(field, "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", act.Spell(in.set, in.units, said.Quantity)))
 	case said.Quantity.Basis == measure.Container:
-		in.add(field, "other-basis", text, measure.Say("a batch is stacked or loose wood"),
+		in.Add(field, "other-basis", text, measure.Say("a batch is stacked or loose wood"),
 			measure.Say("a quantity of stacked or of loose wood"))
 	}
 	return said.Quantity
 }
 
 // why reads the reason of an entry.
-func (in *batchReader) why(field, text string, example measure.Text) string {
-	reason := in.line(field, text)
-	in.barredInName(in.set, field, reason)
+func (in *reader) why(field, text string, example measure.Text) string {
+	reason := in.Line(field, text)
+	in.BarredInName(in.set, field, reason)
 	if reason == "" {
-		in.missing(field, example)
+		in.Missing(field, example)
 	}
 	return reason
 }
 
 // finish is the error of all faults, none of which repeats a barred term.
-func (in *batchReader) finish() error {
-	in.hush(in.set)
-	return in.err()
+func (in *reader) finish() error {
+	in.Hush(in.set)
+	return in.Err()
 }
 
 // Batches gives all batches as they stand, newest first.
-func (s *Service) Batches(ctx context.Context, who Actor) (batches []Batch, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Batches(ctx context.Context, who act.Actor) (batches []Batch, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return nil, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.read(ctx, func(tx Tx) error {
 		all, err := tx.Batches()
 		if err != nil {
 			return err
@@ -170,17 +159,17 @@ func (s *Service) Batches(ctx context.Context, who Actor) (batches []Batch, err 
 		}
 		return nil
 	})
-	return batches, fail(err)
+	return batches, act.Fail(err)
 }
 
 // Batch gives a batch with all that happened to it.
-func (s *Service) Batch(ctx context.Context, who Actor, id string) (h BatchHistory, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Batch(ctx context.Context, who act.Actor, id string) (h BatchHistory, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return BatchHistory{}, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
-		h, err = readBatch(tx, id)
+	err = s.read(ctx, func(tx Tx) error {
+		h, err = ReadBatch(tx, id)
 		return err
 	})
-	return h, fail(err)
+	return h, act.Fail(err)
 }
