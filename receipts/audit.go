@@ -121,7 +121,7 @@ func (a *auditPaper) found() {
 	a.gap(1)
 	a.rule(heavyLine)
 	a.gap(1.5)
-	a.paragraph(nameFace(), a.print.Lead(a.measurers[0].tally, a.r.Result))
+	a.paragraph(nameFace(), a.print.Finding(a.r.Result))
 	a.paragraph(mainFace(), a.print.AuditOdds(a.r.Result))
 	a.paragraph(boldFace(), a.print.AuditCapacity(a.r.Capacity))
 	a.gap(1.5)

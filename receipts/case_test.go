@@ -68,7 +68,7 @@ func TestCasePaper(t *testing.T) {
 		require.NoError(t, err)
 		sound(t, pdf)
 		look(t, "case-"+row.set, pdf)
-		require.Equal(t, "3", pages(t, pdf), row.set)
+		require.Equal(t, "2", pages(t, pdf), row.set)
 		text := textOf(t, pdf)
 		for _, want := range append(row.want, "Short by", "Ida Thornquist", "Hollow Road Firewood", "123-ABC", "by cheque", "$320.00", "Delivered 3 days ago, on 9 March",
 			"Asks for the wood that is missing. Less is here than was sold.", "Offers to bring the wood that is missing. We come on Friday",

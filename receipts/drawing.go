@@ -80,9 +80,12 @@ func (w *paper) label(l draw.Label, x, y float64) {
 	}
 }
 
-// inTwo paints a drawing half as wide as the page in two columns, cut between its
-// parts, and goes on overleaf as often as it takes.
-func (w *paper) inTwo(d draw.Drawing) {
+// inTwo paints a drawing half as wide as the page in two columns.
+func (w *paper) inTwo(d draw.Drawing) { w.abreast(d, 2) }
+
+// abreast paints a drawing in columns side by side, cut between its parts, and goes on
+// overleaf as often as it takes. The drawing is as wide as a column.
+func (w *paper) abreast(d draw.Drawing, count int) {
 	height, heads := mm(d.Height), heads(d)
 	from := 0.0
 	if len(heads) > 0 {
@@ -90,31 +93,52 @@ func (w *paper) inTwo(d draw.Drawing) {
 	}
 	for from < height {
 		room := w.bottom() - w.y
-		high := columnHeight(heads, from, height, room)
-		middle := cut(heads, from, from+high, height)
-		to := cut(heads, middle, middle+high, height)
-		if middle <= from || to <= middle && middle < height { // no place to cut on what is left of this page
+		high := columnHeight(heads, from, height, room, count)
+		cuts := columnCuts(heads, from, high, height, count)
+		if cuts[count] < height && !rising(cuts) { // no place to cut on what is left of this page
 			if w.y > marginTop {
 				w.turn()
 				continue
 			}
-			middle, to = from+room, from+2*room
+			for i := range cuts {
+				cuts[i] = from + float64(i)*room
+			}
 		}
-		w.slice(d, w.left(), from, middle)
-		w.slice(d, w.left()+w.inner()/2, middle, to)
+		for i := range count {
+			w.slice(d, w.left()+float64(i)*w.inner()/float64(count), cuts[i], min(cuts[i+1], height))
+		}
 		w.y += high
-		if from = to; from < height {
+		if from = cuts[count]; from < height {
 			w.turn()
 		}
 	}
 }
 
-// columnHeight is the least height of two columns that takes the drawing from a
+// columnCuts are where columns of a height begin, and where the last ends.
+func columnCuts(heads []float64, from, high, end float64, count int) []float64 {
+	cuts := []float64{from}
+	for range count {
+		from = cut(heads, from, from+high, end)
+		cuts = append(cuts, from)
+	}
+	return cuts
+}
+
+// rising tells whether every column holds something.
+func rising(cuts []float64) bool {
+	for i, at := range cuts[1:] {
+		if at <= cuts[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// columnHeight is the least height of the columns that takes the drawing from a
 // height on to its end, or all the room there is.
-func columnHeight(heads []float64, from, end, room float64) float64 {
-	for high := (end - from) / 2; high < room; high += 2 {
-		middle := cut(heads, from, from+high, end)
-		if cut(heads, middle, middle+high, end) >= end {
+func columnHeight(heads []float64, from, end, room float64, count int) float64 {
+	for high := (end - from) / float64(count); high < room; high += 2 {
+		if columnCuts(heads, from, high, end, count)[count] >= end {
 			return high
 		}
 	}

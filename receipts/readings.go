@@ -25,8 +25,12 @@ func (w *paper) readingsOf(t measure.Tally) {
 		return
 	}
 	w.pieces(tape, w.print.Heading("Piece length"), rows.Pieces)
-	for i, row := range rows.Rows {
-		w.row(tape, i+1, row)
+	if inMatrix(rows) {
+		w.matrix(tape, rows)
+	} else {
+		for i, row := range rows.Rows {
+			w.row(tape, i+1, row)
+		}
 	}
 	if counted := tape.Window(rows.Window); counted != "" {
 		w.paragraph(mainFace(), w.print.Field("Pieces counted", counted))
@@ -47,6 +51,68 @@ func (w *paper) reading(r words.Readings) {
 
 // nth names a reading by its place in a list.
 func nth(i int) string { return strconv.Itoa(i + 1) }
+
+// inMatrix tells whether rows fit one table: few heights in each, and one length.
+func inMatrix(rows measure.Rows) bool {
+	for _, row := range rows.Rows {
+		if len(row.Heights) > cellsAcross || len(row.Lengths) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// matrix is the heights of all rows, row by row, each under the number of its station,
+// and below it how the rows end.
+func (w *paper) matrix(tape *words.Printer, rows measure.Rows) {
+	stations := 0
+	for _, row := range rows.Rows {
+		stations = max(stations, len(row.Heights))
+	}
+	w.matrixLine(labelFace(), stations, w.print.Heading("Row"), w.print.Heading("Length"), nth)
+	for i, row := range rows.Rows {
+		line := func(f face, first, second string, read []measure.Length) {
+			w.matrixLine(f, stations, first, second, func(i int) string {
+				if i < len(read) {
+					return tape.Reading(read[i])
+				}
+				return ""
+			})
+		}
+		if len(row.Positions) > 0 {
+			line(noteFace(), "", w.print.Heading("read at"), row.Positions)
+		}
+		line(mainFace(), nth(i), tape.Reading(row.Length), row.Heights)
+		if len(row.Back) > 0 {
+			line(mainFace(), "", w.print.Heading("back"), row.Back)
+		}
+		w.rule(hairline)
+	}
+	for _, text := range tape.RowShapes(rows.Rows) {
+		w.paragraph(noteFace(), text)
+	}
+	for i, row := range rows.Rows {
+		if slope := tape.Slope(row.Slope); slope != "" {
+			w.paragraph(noteFace(), w.print.Field("Slope", slope))
+		}
+		w.pieces(tape, w.print.Heading("Piece length of this row")+" "+nth(i), row.Pieces)
+	}
+}
+
+// matrixLine is one line of the table of heights: what it is of, and a cell for each
+// station.
+func (w *paper) matrixLine(f face, stations int, first, second string, cell func(i int) string) {
+	const name, long, high = 10.0, 22.0, 5.2
+	width := min((w.inner()-name-long)/float64(stations), 22)
+	w.need(high)
+	w.y += high
+	w.at(w.left(), w.y-1.4, f, first)
+	w.rightAt(w.left()+name+long-3, w.y-1.4, f, second)
+	for i := range stations {
+		text := cell(i)
+		w.rightAt(w.left()+name+long+float64(i+1)*width, w.y-1.4, w.shrink(f, text, width-1), text)
+	}
+}
 
 func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
 	w.need(boldFace().lead()*2 + cellHeight)

@@ -35,9 +35,13 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	w.sheetHead(s, tally)
 	w.answer(s.Result, tally)
 	w.pictures(s.Result, tally)
-	w.speaksOf(s)
-	w.circumstances(s, tally)
 	w.readings(tally)
+	w.list("What to do", w.print.Advice(tally.By, s.Result))
+	w.signed("Read by", "Seen by")
+	if w.pdf.PageNo() == 1 { // what it rests on stands overleaf
+		w.turn()
+	}
+	w.circumstances(s, tally)
 	w.doubt(s.Result)
 	if s.Procedure != nil {
 		w.list(w.print.ProcedureTitle(s.Procedure.Named != nil), w.procedureLines(*s.Procedure))
@@ -79,41 +83,45 @@ func badTally(err error) error {
 		Fields: []*measure.InputError{{Field: "tally", Code: "unreadable", Reason: measure.Say("%s", err.Error()), Accepts: measure.Say("a tally document of format %d", measure.TallyFormat)}}}
 }
 
+// sheetHead is the number in one line, and below it who sold, who bought, and what the
+// sheet speaks of.
 func (w *paper) sheetHead(s orders.Sheet, t measure.Tally) {
-	buyer := w.erased(s.Erased, s.Purchaser)
-	w.letterhead(w.print.Heading("Measurement"), strconv.FormatInt(s.Number, 10), []string{
-		w.print.Field("Order", strconv.FormatInt(s.Order, 10)),
-		w.print.Field("Check", strconv.Itoa(t.Look)),
-		w.print.Field("Read by", w.print.Reader(s.ReadBy, t.By)),
-		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
-	}, side{"Seller", s.Vendor}, side{"Purchaser", buyer})
-}
-
-// answer is the finding in a sentence, the figures under it, and why.
-func (w *paper) answer(r measure.Result, t measure.Tally) {
-	w.gap(1)
+	w.y += strongFace().lead()
+	w.at(w.left(), w.y-1.2, strongFace(), w.print.Heading("Measurement")+" "+strconv.FormatInt(s.Number, 10))
+	facts := strings.Join([]string{w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
+		w.print.Field("Order", strconv.FormatInt(s.Order, 10)), w.print.Field("Check", strconv.Itoa(t.Look))}, " · ")
+	w.rightAt(w.right(), w.y-1.2, w.shrink(mainFace(), facts, w.inner()-45), facts)
 	w.rule(heavyLine)
 	w.gap(1.5)
-	w.paragraph(nameFace(), w.print.Lead(t, r))
+	third := w.inner() / 3
+	of := w.lines(noteFace(), third-4, w.print.Heading("Read by"))
+	of = append(of, w.lines(strongFace(), third-4, w.print.Reader(s.ReadBy, t.By))...)
+	w.columns(column{w.left(), w.side(side{"Seller", s.Vendor}, third-4)},
+		column{w.left() + third, w.side(side{"Purchaser", w.erased(s.Erased, s.Purchaser)}, third-4)},
+		column{w.left() + 2*third, of})
+	if len(s.Receipts) == 0 {
+		w.paragraph(noteFace(), w.print.Heading("No receipt was issued when this was measured."))
+	}
+	for _, r := range s.Receipts {
+		w.paragraph(noteFace(), w.print.ReceiptRef(r))
+	}
+}
+
+// verdictFace is the one thing on a sheet that is read from afar, leadFace the sentence
+// below it.
+func verdictFace() face { return face{32, true} }
+func leadFace() face    { return face{12.5, false} }
+
+// answer is the verdict, what is here of what is due, and how sure that is.
+func (w *paper) answer(r measure.Result, t measure.Tally) {
+	w.gap(2)
+	head, rest := w.print.Verdict(r)
+	w.paragraph(verdictFace(), head)
+	w.paragraph(leadFace(), rest)
 	for _, line := range w.print.After(t, r) {
 		w.gap(0.5)
 		w.paragraph(mainFace(), line)
 	}
-	w.gap(1.5)
-	w.rule(ruleLine)
-	third := w.inner() / 3
-	measured := w.cell(0, third, "Measured, as it stood", w.print.Quantity(r.Quantity))
-	doubt := w.cell(1, third, "Give or take, 19 times in 20", w.print.Doubt(r))
-	if f := r.Finding; f != nil {
-		w.columns(measured, doubt, w.cell(2, third, "Due here", w.print.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})))
-		w.gap(1)
-		for _, why := range f.Why {
-			w.item(mainFace(), w.print.Say(why))
-		}
-	} else {
-		w.columns(measured, doubt)
-	}
-	w.list("What to do", w.print.Advice(t.By, r))
 }
 
 // pictures are the gauge and the stack to scale. Wood that is not ranked and is
@@ -121,47 +129,53 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 func (w *paper) pictures(r measure.Result, t measure.Tally) {
 	if r.Finding != nil || r.Quantity.Basis == measure.Ranked {
 		gauge := draw.Gauge(r, onPaper(w.inner()), w.print.GaugeUnit())
-		w.heading(w.print.Say(gauge.Title), mm(gauge.Height))
+		w.need(mm(gauge.Height))
 		w.drawing(gauge, w.left(), w.y)
 		w.y += mm(gauge.Height)
 	}
-	stack := draw.Stack(t, r, onPaper(w.inner()/2))
-	w.heading(w.print.Say(stack.Title), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
-	w.inTwo(stack)
+	columns := 2
+	if rows, ok := t.Stack.(measure.Rows); ok && len(rows.Rows) > 1 {
+		columns = 3
+	}
+	stack := draw.Stack(t, r, onPaper(w.inner()/float64(columns)))
+	w.heading(w.print.Say(stack.Title), max(firstPart(stack)+2, min(mm(stack.Height)/float64(columns)+10, 60)))
+	w.abreast(stack, columns)
 }
 
-// speaksOf names the receipts.
-func (w *paper) speaksOf(s orders.Sheet) {
-	w.heading(w.print.Heading("Receipts this sheet speaks of"), 3*mainFace().lead())
-	if len(s.Receipts) == 0 {
-		w.paragraph(mainFace(), w.print.Heading("No receipt was issued when this was measured."))
+// signed are lines to sign on, with a printed name and a day.
+func (w *paper) signed(who ...string) {
+	const high = 13.0
+	w.need(high)
+	width := w.inner()/float64(len(who)) - 4
+	for i, name := range who {
+		w.writeOn(w.left()+float64(i)*w.inner()/float64(len(who)), w.y+high-4, width, name+": printed name, signature, day")
 	}
-	for _, r := range s.Receipts {
-		w.paragraph(mainFace(), w.print.ReceiptRef(r))
-	}
+	w.y += high
 }
 
-// circumstances are who read, with what and how.
+// circumstances are what was measured, with what and how, and why the result is what it
+// is.
 func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
 	w.heading(w.print.Heading("How it was read"), 5*mainFace().lead())
 	w.circumstancesOf(s.Result, t)
+	if f := s.Result.Finding; f != nil {
+		w.list("Why", w.print.Lines(f.Why))
+	}
 }
 
-// circumstancesOf are with what and how a tally was read.
+// circumstancesOf are with what and how a tally was read, said or not.
 func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
-	third, tape := w.inner()/3, w.print.ForTape(t.Tape)
-	sold := w.print.Heading("not said")
-	if t.Sold != nil {
-		sold = w.print.Quantity(t.Sold.Quantity)
+	var cells []column
+	const across = 4
+	width := w.inner() / across
+	for i, fact := range w.print.HowRead(t, r) {
+		lines := append(w.lines(noteFace(), width-3, fact.Label), w.lines(boldFace(), width-3, fact.Text)...)
+		if cells = append(cells, column{w.left() + float64(i%across)*width, lines}); i%across == across-1 {
+			w.columns(cells...)
+			cells = nil
+		}
 	}
-	w.columns(w.cell(0, third, "Sold", sold), w.cell(1, third, "Not in the stack", w.print.Apart(t.Apart)),
-		w.cell(2, third, "Condition of the wood", w.print.Said(t.Condition)))
-	w.columns(w.cell(0, third, "Smallest mark of the tape", tape.Reading(t.Tape)),
-		w.cell(1, third, "Top of the wood", w.print.Top(t.Top)),
-		w.cell(2, third, "Stowing", w.print.Stowing(t.Stowed, t.Gaps)))
-	w.columns(w.cell(0, third, "Heights include, below the wood", tape.Reading(t.Raised)),
-		w.cell(1, third, "Check, and α", w.print.Look(r, t.Look)),
-		w.cell(2, third, "Model", strconv.Itoa(r.Model)))
+	w.columns(cells...)
 }
 
 // doubtLines is how many lines of the budget are printed one by one.
@@ -239,7 +253,7 @@ func (w *paper) procedureLines(r measure.ProcedureResult) []string {
 
 // nextLines are what would make a result surer, but for what stands under it already.
 func (w *paper) nextLines(r measure.Result, t measure.Tally) (lines []string) {
-	above := slices.Concat([]string{w.print.Lead(t, r)}, w.print.After(t, r), w.print.Advice(t.By, r))
+	above := slices.Concat([]string{w.print.Finding(r)}, w.print.After(t, r), w.print.Advice(t.By, r))
 	for _, n := range r.Next {
 		if next := w.print.Next(n, r); !slices.Contains(above, next) && !slices.Contains(above, w.print.Say(n.Text)) {
 			lines = append(lines, next)

@@ -32,7 +32,7 @@ func kindsOnSheets() []kindOnSheet {
 		{"packaged", `{"kind":"packaged","method":"bundle","ends":[{"squares":118.25,"edge":"1 in"},{"squares":120,"edge":"1 in"}],"pieces":["16 in","16 in","16 in","16 in","16 in"]}`,
 			[]string{"118.25 squares of 1 in", "By the published procedure", "tracing the ends and counting squares"}},
 		{"rows", `{"kind":"rows","nominal":"16 in","rows":[{"length":"8 ft","heights":["48 in","47 in"],"back":["46 in","45 7/8 in"],"slope":{"heights":"perpendicular"}}]}`,
-			[]string{"Heights of the back face", "45 7/8 in", "Slope: heights held perpendicular"}},
+			[]string{"back 46 in 45 7/8 in", "Slope: heights held perpendicular"}},
 	}
 }
 

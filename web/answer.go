@@ -41,7 +41,7 @@ type budgetLine struct{ Share, Source string }
 
 func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer {
 	a := &answer{
-		Finding: print.Lead(t, r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Doubt(r), Model: r.Model, Odds: print.Odds(r),
+		Finding: print.Finding(r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Doubt(r), Model: r.Model, Odds: print.Odds(r),
 		Advice: print.Advice(t.By, r),
 		Stack:  draw.Stack(t, r, readingWidth),
 	}

@@ -14,7 +14,7 @@ import (
 func (a answerer) people(t measure.Tally, r measure.Result) {
 	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
 	a.ask(r)
-	say("%s", a.print.Lead(t, r))
+	say("%s", a.print.Finding(r))
 	for _, line := range a.print.After(t, r) {
 		say("%s", line)
 	}

@@ -1,6 +1,8 @@
 package words
 
 import (
+	"strings"
+
 	"wellstowed/measure"
 	"wellstowed/orders"
 )
@@ -10,19 +12,65 @@ import (
 func (p *Printer) Finding(r measure.Result) string {
 	p = p.sized(r)
 	f := r.Finding
-	if f == nil {
+	switch {
+	case f == nil:
 		return p.volumeAnswer(r)
+	case f.Word == measure.Short:
+		return p.say("Short by %s.", p.amount(-f.Margin, r.Quantity.Basis))
 	}
-	v, basis := r.Quantity.Volume, r.Quantity.Basis
-	switch f.Word {
-	case measure.Short:
-		return p.say("Short by %s.", p.amount(-f.Margin, basis))
-	case measure.Unresolved:
+	return p.say("%s: %s.", p.verdict(r), p.clause(r))
+}
+
+// Verdict is the answer in two parts: what is said largest, and the sentence below it.
+func (p *Printer) Verdict(r measure.Result) (head, rest string) {
+	p = p.sized(r)
+	return p.verdict(r), capital(p.clause(r)) + "."
+}
+
+func capital(text string) string {
+	for i, c := range text {
+		return strings.ToUpper(string(c)) + text[i+len(string(c)):]
+	}
+	return ""
+}
+
+func (p *Printer) verdict(r measure.Result) string {
+	f, q := r.Finding, r.Quantity
+	switch {
+	case f == nil && q.Basis == measure.Ranked:
+		return p.main(q.Volume, q.Basis)
+	case f == nil:
+		return p.Quantity(q)
+	case f.Word == measure.Short:
+		return p.say("Short by %s", p.main(-f.Margin, q.Basis))
+	case f.Word == measure.Unresolved:
+		return p.say("Can’t tell yet")
+	case f.Word == measure.NoShortage:
+		return p.say("No shortage found")
+	case f.Word == measure.Full:
+		return p.say("Full")
+	case f.Sold.Basis == measure.Loose && q.Basis == measure.Ranked:
+		return p.say("Can’t be told from a stack")
+	}
+	return p.say("Can’t be told until it’s stacked")
+}
+
+// clause is what is here of what was sold, and what that shows.
+func (p *Printer) clause(r measure.Result) string {
+	f, q := r.Finding, r.Quantity
+	switch {
+	case f == nil && p.InCords() && q.Basis == measure.Ranked:
+		return p.say("%s, give or take %s", q.Volume, p.bareVolume(r.Expanded))
+	case f == nil:
+		return p.say("give or take %s", r.Expanded)
+	case f.Word == measure.Short:
+		return p.say("%s is here, %s less", p.Share(q.Volume, f.Due, q.Basis), -f.Margin)
+	case f.Word == measure.Unresolved:
 		return p.unresolved(r)
-	case measure.NoShortage:
-		return p.noShortage(f, basis)
-	case measure.Full:
-		return p.say("Full: %s is here.", p.Share(v, f.Due, basis))
+	case f.Word == measure.NoShortage && f.CannotRuleOut != nil && *f.CannotRuleOut > 0:
+		return p.say("%s is here; a shortage of up to %s can’t be ruled out", p.Share(q.Volume, f.Due, q.Basis), p.main(*f.CannotRuleOut, q.Basis))
+	case f.Word == measure.NoShortage, f.Word == measure.Full:
+		return p.say("%s is here", p.Share(q.Volume, f.Due, q.Basis))
 	}
 	return p.expected(r)
 }
@@ -40,9 +88,9 @@ func (p *Printer) volumeAnswer(r measure.Result) string {
 func (p *Printer) unresolved(r measure.Result) string {
 	f, basis := r.Finding, r.Quantity.Basis
 	if key := holdKey(firstHold(r)); key != "" {
-		return p.say("Can’t tell yet: %s is missing by these readings, %s.", p.main(-f.Margin, basis), p.say(key))
+		return p.say("%s is missing by these readings, %s", p.main(-f.Margin, basis), p.say(key))
 	}
-	return p.say("Can’t tell yet: %s is here, and the readings can’t tell that from enough.", p.Share(r.Quantity.Volume, f.Due, basis))
+	return p.say("%s is here, and the readings can’t tell that from enough", p.Share(r.Quantity.Volume, f.Due, basis))
 }
 
 // firstHold is what holds short back, first of all; empty where nothing does. Results
@@ -89,25 +137,18 @@ func holdKey(by measure.Hold) string {
 	return ""
 }
 
-func (p *Printer) noShortage(f *measure.Finding, basis measure.Basis) string {
-	if f.CannotRuleOut == nil || *f.CannotRuleOut <= 0 {
-		return p.say("No shortage found.")
-	}
-	return p.say("No shortage found; one of up to %s can’t be ruled out.", p.main(*f.CannotRuleOut, basis))
-}
-
 // expected words a finding that only an expectation stands behind: it clears nobody and
 // accuses nobody.
 func (p *Printer) expected(r measure.Result) string {
 	f, q := r.Finding, r.Quantity
 	switch {
 	case r.Expected != nil && f.Sold.Basis == measure.Ranked:
-		return p.say("Can’t be told until it’s stacked: likely %s.", p.likely(r))
+		return p.say("likely %s", p.likely(r))
 	case f.Sold.Basis != q.Basis:
-		return p.say("Can’t be told from a stack: %s was sold, which is likely %s to %s stacked, and %s is here.",
+		return p.say("%s was sold, which is likely %s to %s stacked, and %s is here",
 			f.Sold, p.bareVolume(f.ExpectedLow), f.ExpectedHigh, q.Volume)
 	}
-	return p.say("Can’t be told until it’s stacked: %s of %s is here as it lies, give or take %s.",
+	return p.say("%s of %s is here as it lies, give or take %s",
 		p.bareVolume(q.Volume), measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis}, p.bareVolume(r.Expanded))
 }
 

@@ -2,15 +2,6 @@ package words
 
 import "wellstowed/measure"
 
-// Lead is the sentence an answer begins with: the finding, but for a heap of which
-// nothing is said to be sold what to do with it so that it can be measured.
-func (p *Printer) Lead(t measure.Tally, r measure.Result) string {
-	if stack, ok := stackFirst(t, r); ok && r.Finding == nil {
-		return p.Say(stack.Text)
-	}
-	return p.Finding(r)
-}
-
 // stackFirst is the advice to stack a heap.
 func stackFirst(t measure.Tally, r measure.Result) (measure.Action, bool) {
 	if t.Stack == nil || t.Stack.Kind() != "heap" {
@@ -24,7 +15,7 @@ func stackFirst(t measure.Tally, r measure.Result) (measure.Action, bool) {
 	return measure.Action{}, false
 }
 
-// After are the sentences that come after the first: how sure it is, what to do with a
+// After are the sentences that come after the verdict: how sure it is, what to do with a
 // heap, what wood is likely to be once it is stacked, about how many pieces it is, what
 // drying allows.
 func (p *Printer) After(t measure.Tally, r measure.Result) []string {
@@ -35,9 +26,7 @@ func (p *Printer) After(t measure.Tally, r measure.Result) []string {
 			lines = append(lines, line)
 		}
 	}
-	if stack, heap := stackFirst(t, r); heap && r.Finding == nil {
-		add(p.Finding(r))
-	} else if heap {
+	if stack, heap := stackFirst(t, r); heap {
 		add(p.Say(stack.Text))
 	}
 	add(p.PieceCount(r))

@@ -20,7 +20,7 @@ func (p *Printer) Running(r measure.Result) string {
 	case r.Expected != nil && f.Sold.Basis == measure.Ranked:
 		return p.say("Once stacked, likely %s", p.likely(r))
 	}
-	return strings.TrimSuffix(p.expected(r), ".")
+	return p.expected(r)
 }
 
 // Share words how much is here of how much, the unit said once: "0.33 of 1 cord",

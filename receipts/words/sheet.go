@@ -2,6 +2,7 @@ package words
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -44,6 +45,94 @@ func (p *Printer) Stowing(s measure.Stowing, gaps measure.Gaps) string {
 		return p.say("%d gaps in %d pieces", gaps.Count, gaps.Pieces)
 	}
 	return p.say("not checked")
+}
+
+// HowRead are the circumstances of a tally, each said or said not to be said.
+func (p *Printer) HowRead(t measure.Tally, r measure.Result) []Fact {
+	tape := p.ForTape(t.Tape)
+	sold := p.say("not said")
+	if t.Sold != nil {
+		sold = p.Quantity(t.Sold.Quantity)
+	}
+	facts := []Fact{
+		{p.say("Measured, as it stood"), p.Quantity(r.Quantity)}, {p.say("Give or take, 19 times in 20"), p.Doubt(r)},
+		{p.say("Sold"), sold}, {p.say("Not in the stack"), p.Apart(t.Apart)},
+	}
+	if f := r.Finding; f != nil {
+		facts = append(facts, Fact{p.say("Due here"), p.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})})
+	}
+	facts = append(facts, []Fact{
+		{p.say("Condition of the wood"), p.Said(t.Condition)},
+		{p.say("Top of the wood"), p.Top(t.Top)}, {p.say("Readings between two marks"), p.Rounded(t.Rounded)},
+		{p.say("Smallest mark of the tape"), tape.Reading(t.Tape)}, {p.say("The tape is made of"), p.TapeMade(t.TapeMade)},
+		{p.say("Stowing"), p.Stowing(t.Stowed, t.Gaps)}, {p.say("Heights include, below the wood"), tape.Reading(t.Raised)},
+	}...)
+	if held := p.HeldBy(r); held != "" {
+		facts = append(facts, Fact{p.say("Held back by"), held})
+	}
+	return append(facts, Fact{p.say("Check, and α"), p.Look(r, t.Look)}, Fact{p.say("Model"), strconv.Itoa(r.Model)})
+}
+
+// Rounded says how readings fall between the marks of the tape.
+func (p *Printer) Rounded(r measure.Rounding) string {
+	switch r {
+	case measure.RoundNearest:
+		return p.say("to the nearest mark")
+	case measure.RoundDown:
+		return p.say("down to the mark below")
+	}
+	return p.say("not said how")
+}
+
+// TapeMade says what a tape is made of.
+func (p *Printer) TapeMade(made measure.TapeMade) string {
+	switch made {
+	case measure.SteelTape:
+		return p.say("steel")
+	case measure.ClothTape:
+		return p.say("cloth or fibreglass")
+	}
+	return p.say("not said")
+}
+
+// HeldBy names what holds short or full back, in a word or two each; empty where nothing
+// does.
+func (p *Printer) HeldBy(r measure.Result) string {
+	if r.Finding == nil {
+		return ""
+	}
+	var names []string
+	for _, by := range slices.Concat(r.Finding.HeldBack, r.Finding.HeldFromFull) {
+		if name := p.say(holdName(by)); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return strings.Join(names, ", ")
+}
+
+// holdName is what holds a result back in a word or two.
+func holdName(by measure.Hold) string {
+	switch by {
+	case measure.HeldByApart:
+		return "wood not in this stack"
+	case measure.HeldByUse:
+		return "use"
+	case measure.HeldByKind:
+		return "the way it lies"
+	case measure.HeldByPieces:
+		return "few pieces measured"
+	case measure.HeldByHeights:
+		return "heights"
+	case measure.HeldByRounding:
+		return "rounding"
+	case measure.HeldByCribs:
+		return "criss-cross ends"
+	case measure.HeldByStowing:
+		return "stowing"
+	case measure.HeldByEnds:
+		return "ends not said"
+	}
+	return string(by)
 }
 
 // Look words the number of a look and the α it is held to.
@@ -98,10 +187,35 @@ func (p *Printer) Nominal(l measure.Length) string {
 func (p *Printer) RowLine(n int, row measure.Row) string {
 	parts := []string{p.say("Row %d: %s long", n, p.lengthsOf(row))}
 	parts = append(parts, p.say("first end %s", p.end(row.Ends[0])), p.say("second end %s", p.end(row.Ends[1])))
-	for _, v := range row.Voids {
-		parts = append(parts, p.say("gap %s × %s", p.Reading(v.Width), p.Reading(v.Height)))
+	return strings.Join(append(parts, p.voids(row)...), "; ")
+}
+
+// RowShapes word how rows end and their gaps, a line for each row where not all are
+// upright and whole.
+func (p *Printer) RowShapes(rows []measure.Row) []string {
+	var lines []string
+	plain, unsaid := true, true
+	for i, row := range rows {
+		upright := row.Ends[0].Kind == measure.Upright && row.Ends[1].Kind == measure.Upright && !row.Ends[0].Unsaid && !row.Ends[1].Unsaid
+		plain = plain && upright && len(row.Voids) == 0
+		unsaid = unsaid && row.Ends[0].Unsaid && row.Ends[1].Unsaid && len(row.Voids) == 0
+		parts := []string{p.say("Row %d: first end %s", i+1, p.end(row.Ends[0])), p.say("second end %s", p.end(row.Ends[1]))}
+		lines = append(lines, strings.Join(append(parts, p.voids(row)...), "; "))
 	}
-	return strings.Join(parts, "; ")
+	switch {
+	case plain:
+		return []string{p.say("Every row is upright at both ends, without a gap that takes a piece.")}
+	case unsaid:
+		return []string{p.say("How the rows end was not said; they are taken as upright.")}
+	}
+	return lines
+}
+
+func (p *Printer) voids(row measure.Row) (gaps []string) {
+	for _, v := range row.Voids {
+		gaps = append(gaps, p.say("gap %s × %s", p.Reading(v.Width), p.Reading(v.Height)))
+	}
+	return gaps
 }
 
 // lengthsOf is a row's length as read, at several heights where it was.
@@ -117,6 +231,9 @@ func (p *Printer) lengthsOf(row measure.Row) string {
 }
 
 func (p *Printer) end(e measure.End) string {
+	if e.Unsaid {
+		return p.say("not said, taken as upright")
+	}
 	switch e.Kind {
 	case measure.Shouldered:
 		return p.say("shouldered, %s down over %s", p.Reading(e.Drop), p.Reading(e.Over))

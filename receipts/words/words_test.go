@@ -167,7 +167,7 @@ func TestFinding(t *testing.T) {
 		},
 		{
 			"no shortage found", set("sold", "0.95 cord"),
-			"No shortage found; one of up to 0.02 cord can’t be ruled out.", "No shortage found; one of up to 0.079 m³ can’t be ruled out.",
+			"No shortage found: 0.96 of 0.95 cord is here; a shortage of up to 0.02 cord can’t be ruled out.", "No shortage found: 3.49 of 3.44 m³ is here; a shortage of up to 0.079 m³ can’t be ruled out.",
 		},
 		{
 			"full", set("sold", "0.9 cord"),
