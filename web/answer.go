@@ -12,7 +12,9 @@ import (
 // An answer is what a tally comes to, as shown: the sentence, the two pictures,
 // what to do, and the working.
 type answer struct {
-	Finding  string
+	Finding  string   // in one sentence
+	Head     string   // what is said largest
+	Rest     string   // the sentence below it
 	After    []string // the sentences that come after it
 	Then     string   // what saving it does, where it settles something
 	Running  string   // in a few words, kept in view
@@ -45,6 +47,7 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 		Advice: print.Advice(t.By, r),
 		Stack:  draw.Stack(t, r, readingWidth),
 	}
+	a.Head, a.Rest = print.Verdict(r)
 	a.Odd = oddHeights(print, t)
 	a.Running = print.Running(r)
 	if r.Finding != nil {
