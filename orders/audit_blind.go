@@ -138,29 +138,37 @@ func (v MeasurerView) Counts() *MeasurerSaving {
 // TryReading says what is wrong with readings as handing them in would, and saves
 // nothing. They are held against nothing, so nothing can be told from it but what they
 // are.
-func (s *Service) TryReading(ctx context.Context, code string, doc []byte) (measure.Tally, error) {
+func (s *Service) TryReading(ctx context.Context, code string, doc []byte) (Reading, error) {
 	v, err := s.Measuring(ctx, code)
 	if err != nil {
-		return measure.Tally{}, err
+		return Reading{}, err
 	}
-	tally, err := v.read(doc)
-	return tally, fail(err)
+	r, err := v.read(doc)
+	return r, fail(err)
+}
+
+// A Reading is what a measurer reads, held against nothing.
+type Reading struct {
+	Tally measure.Tally
+	// Questions are about readings that are hardly meant as they are. Sealing them says
+	// that they are as read.
+	Questions []measure.Question
 }
 
 // read reads a document of the planned kind by itself.
-func (v MeasurerView) read(doc []byte) (measure.Tally, error) {
+func (v MeasurerView) read(doc []byte) (Reading, error) {
 	if err := v.open(); err != nil {
-		return measure.Tally{}, err
+		return Reading{}, err
 	}
 	m, err := v.desk.measureAlone(doc)
 	if err != nil {
-		return measure.Tally{}, err
+		return Reading{}, err
 	}
 	if m.tally.Stack.Kind() != v.Plan.Kind {
-		return measure.Tally{}, invalid("stack.kind", "not-planned", "", measure.Say("the plan is for wood piled another way"),
+		return Reading{}, invalid("stack.kind", "not-planned", "", measure.Say("the plan is for wood piled another way"),
 			measure.Say("“%s”, as planned", v.Plan.Kind))
 	}
-	return m.tally, nil
+	return Reading{m.tally, m.result.Questions}, nil
 }
 
 // open answers Conflict where no readings are taken.

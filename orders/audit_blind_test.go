@@ -20,10 +20,10 @@ func TestAMeasurerIsBlindToTheGoal(t *testing.T) {
 	code := y.measurer(a, "Una Reed")
 	before, err := y.OpenMeasuring(y.ctx, code)
 	require.NoError(t, err)
-	tally, err := y.TryReading(y.ctx, code, sampleTally("37 1/4 in"))
+	read, err := y.TryReading(y.ctx, code, sampleTally("37 1/4 in"))
 	require.NoError(t, err)
-	assert.Nil(t, tally.Sold)
-	assert.False(t, tally.Apart.Answered)
+	assert.Nil(t, read.Tally.Sold)
+	assert.False(t, read.Tally.Apart.Answered)
 	after := y.handIn(code, "37 1/4 in")
 	again, err := y.OpenMeasuring(y.ctx, code)
 	require.NoError(t, err)
@@ -37,9 +37,9 @@ func TestAMeasurerIsBlindToTheGoal(t *testing.T) {
 	// A document that says itself what was sold is held against nothing either: no answer
 	// tells whether it was right.
 	guess := []byte(strings.Replace(string(sampleTally("37 1/4 in")), `"format": 1`, `"format": 1, "sold": "9 cords"`, 1))
-	tally, err = y.TryReading(y.ctx, code, guess)
+	read, err = y.TryReading(y.ctx, code, guess)
 	require.NoError(t, err)
-	assert.Nil(t, tally.Sold)
+	assert.Nil(t, read.Tally.Sold)
 }
 
 // What was handed in is shown to nobody before closing, by its own link neither, nor the
@@ -138,4 +138,30 @@ func TestHandingInAsksWhenAsWhatAndWithWhichTape(t *testing.T) {
 	assert.Equal(t, map[string]string{"ended": "future"}, faults(t, hand(func(r *orders.CircumstancesRequest) { r.Ended = "2026-03-09 23:00" })))
 	assert.Equal(t, map[string]string{"checked_on": "missing", "checked_by": "missing"}, faults(t, hand(func(r *orders.CircumstancesRequest) { r.CheckedOn, r.CheckedBy = "", "" })))
 	require.NoError(t, hand(func(r *orders.CircumstancesRequest) { r.TapeChecked, r.CheckedOn, r.CheckedBy = "no", "", "" }))
+}
+
+// A reading that is hardly meant as it stands is asked about while it is read; sealing it
+// answers that it is as read, and the report says so.
+func TestSealingAnswersWhatIsAskedOfReadings(t *testing.T) {
+	y := newYard(t)
+	a := y.prepared(y.audited())
+	codes := []string{y.measurer(a, "Una Reed"), y.measurer(a, "Tobias Fenn")}
+	read, err := y.TryReading(y.ctx, codes[0], sampleTally("9 1/4 in"))
+	require.NoError(t, err)
+	require.NotEmpty(t, read.Questions, "every height is under 10 in")
+	assert.False(t, read.Questions[0].Confirmed)
+	for _, code := range codes {
+		y.handIn(code, "9 1/4 in")
+	}
+	require.Empty(t, y.faultsAlone(), "the seal is over what was kept")
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), y.answered(mustAudit(y, a.ID)).ID, orders.CloseRequest{})
+	require.NoError(t, err)
+	asked := 0
+	for _, q := range issued.Report.Measurers[0].Result.Questions {
+		if q.Code == read.Questions[0].Code {
+			asked++
+			assert.True(t, q.Confirmed)
+		}
+	}
+	assert.Positive(t, asked)
 }

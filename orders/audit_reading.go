@@ -92,7 +92,7 @@ func (s *Service) saveReading(tx Tx, v MeasurerView, r ReadingRequest) error {
 // handIn seals readings and adds them.
 func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingRequest) error {
 	in := auditReader{service: s, d: v.desk}
-	tally, err := v.read(r.Document)
+	read, err := v.read(r.Document)
 	if err != nil {
 		if KindOf(err) != Invalid {
 			return err
@@ -101,7 +101,7 @@ func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingR
 			return other
 		}
 	}
-	in.text("condition", tally.Condition)
+	in.text("condition", read.Tally.Condition)
 	reading.Circumstances = in.circumstances(r.Told)
 	counts, reason := v.Counts(), ""
 	if counts != nil {
@@ -120,10 +120,32 @@ func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingR
 		}
 	}
 	reading.Typed = nil // only a draft is put back
+	if reading.Document, err = v.desk.confirmed(r.Document, read.Questions); err != nil {
+		return err
+	}
 	if err := reading.seal(v.Measurer.ID); err != nil {
 		return err
 	}
 	return tx.AddAuditReading(v.Measurer.ID, reading)
+}
+
+// confirmed is a document whose open questions are answered: who reads it back and seals
+// it says that the readings are as read. One without questions stays as it is.
+func (d auditDesk) confirmed(doc []byte, asked []measure.Question) ([]byte, error) {
+	document, err := d.own(doc)
+	if err != nil {
+		return nil, err
+	}
+	open := false
+	for _, q := range asked {
+		if !q.Confirmed {
+			document.Confirmed, open = append(document.Confirmed, measure.Reading(q.Key)), true
+		}
+	}
+	if !open {
+		return doc, nil
+	}
+	return ledger.Canonical(document)
 }
 
 // circumstances reads when, as what and with which tape somebody read.

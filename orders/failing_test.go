@@ -306,6 +306,11 @@ func auditDeeds() map[string]deed {
 			r := orders.NoteRequest{Kind: "note", Text: "Overcast."}
 			return ready(func(by orders.Act) (orders.Audit, error) { return y.NoteAudit(y.ctx, by, a.ID, r) })
 		},
+		"DrawLot": func(y *yard) func(orders.Act) error {
+			return ready(func(by orders.Act) ([]orders.LotDraw, error) {
+				return y.DrawLot(y.ctx, by, orders.LotDrawRequest{Lot: "Corner Store", Size: "30", Seed: "12345"})
+			})
+		},
 		"AddMeasurer": func(y *yard) func(orders.Act) error {
 			a := y.prepared(y.audited())
 			return ready(func(by orders.Act) (orders.MeasurerLink, error) {

@@ -187,12 +187,12 @@ func (s *Server) tryToSave(c *fiber.Ctx, r orders.ReadingRequest, faulty bool) e
 // measurerLook shows the form again with how much is read and what to look at once more.
 // What is still missing is no fault while one types.
 func (s *Server) measurerLook(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
-	tally, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+	read, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
 	err = withFaults(faults, err)
 	var refused *orders.Error
 	switch {
 	case err == nil:
-		p.look(&tally)
+		p.look(&read)
 	case errors.As(err, &refused) && refused.Kind == orders.Invalid:
 		p.look(nil)
 		refused.Fields = slices.DeleteFunc(slices.Clone(refused.Fields), func(e *measure.InputError) bool {
@@ -213,16 +213,16 @@ func (s *Server) measurerLook(c *fiber.Ctx, p measurerPage, doc []byte, faults m
 
 // measurerReview reads the whole form back before it is sealed.
 func (s *Server) measurerReview(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
-	tally, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+	read, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
 	if err = withFaults(faults, err); err != nil {
 		return s.measurerRefused(c, p, err)
 	}
-	p.look(&tally)
+	p.look(&read)
 	values := keptForm(c)
 	for _, name := range slices.Sorted(maps.Keys(values)) {
 		p.Kept = append(p.Kept, nameValue{name, values.Get(name)})
 	}
-	p.Back = p.readBack(tally)
+	p.Back = p.readBack(read.Tally)
 	return s.render(c, "measurer_review", p)
 }
 

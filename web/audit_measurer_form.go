@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
 )
 
 // A readCount is how many readings of a kind the form holds, of those planned.
@@ -15,10 +16,14 @@ type readCount struct {
 
 // look counts what is typed and, of readings that are whole, names heights to look at
 // again.
-func (p *measurerPage) look(tally *measure.Tally) {
+func (p *measurerPage) look(read *orders.Reading) {
 	p.Counts = p.counted()
-	if tally != nil {
-		p.Odd = oddHeights(p.Print, *tally)
+	if read == nil {
+		return
+	}
+	p.Odd = oddHeights(p.Print, read.Tally)
+	for _, q := range read.Questions {
+		p.Odd = append(p.Odd, p.Print.Say(q.Text))
 	}
 }
 
