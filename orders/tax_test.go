@@ -2,6 +2,7 @@ package orders_test
 
 import (
 	"encoding/json"
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -194,4 +195,25 @@ func TestChargesFaults(t *testing.T) {
 	require.Equal(t, map[string]string{"full_load": "missing", "tax_name": "missing"}, faults(t, err))
 	_, err = y.ChangeCharges(y.ctx, y.act(), orders.ChargesRequest{Version: 1})
 	requireKind(t, orders.Conflict, err)
+}
+
+func FuzzParseDistance(f *testing.F) {
+	for _, seed := range []string{"12.5", "12.5 mi", "20 km", "1,234 mi", "-4", "1e3", "", "5000.01", "NaN km"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, units := range []orders.Units{orders.Imperial, orders.Metric} {
+			d, err := orders.ParseDistance(text, units)
+			var in *measure.InputError
+			if err != nil {
+				if !errors.As(err, &in) || in.Code == "" || in.Accepts.Key == "" {
+					t.Fatalf("%#v is no error a person can act on", err)
+				}
+				continue
+			}
+			if back, err := orders.ParseDistance(orders.FormatDistance(d, units), units); err != nil || back != d {
+				t.Fatalf("%q is %s, and that is %d, %v", text, orders.FormatDistance(d, units), back, err)
+			}
+		}
+	})
 }

@@ -336,3 +336,19 @@ func TestALotKeepsNoTextThatWasTyped(t *testing.T) {
 	_, err = ParseCSV(strings.NewReader("# format: 1\n# labelled: 0.75 cu ft\n# lot size: 3\n# label: a face cord\nnumber,volume\n1,0.75 cu ft\n"))
 	require.Error(t, err)
 }
+
+func FuzzParseArea(f *testing.F) {
+	for _, seed := range []string{"120 sq in", "120 1/4 in²", "774 cm²", "a 1/2 sq ft", "two 1/2 sq in", "1,234 sq in", "-4 sq in", "0 m²", "sq ft", "1e3 cm2"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		a, err := ParseArea(text)
+		var in *measure.InputError
+		switch {
+		case err == nil && (a < 0 || a > MaxArea):
+			t.Fatalf("%q was read as %d", text, a)
+		case err != nil && (!errors.As(err, &in) || in.Code == "" || in.Accepts.Key == ""):
+			t.Fatalf("%#v is no error a person can act on", err)
+		}
+	})
+}

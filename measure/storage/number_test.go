@@ -1,6 +1,7 @@
 package storage_test
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,5 +52,27 @@ func TestNothingTypedGetsThrough(t *testing.T) {
 		require.ErrorAs(t, err, &in)
 		require.NotEmpty(t, in.Code)
 		require.NotEmpty(t, in.Accepts.Key)
+	})
+}
+
+func FuzzParseAmounts(f *testing.F) {
+	for _, seed := range []string{"1500 lb", "1.5 tons", "1,500 lb", "-4 kg", "1e5 lb", "1800 sq ft", "170 m²", "NaN t", "", "999999999.999 t", "1.2.3 kg"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		m, massErr := storage.ParseMass(text)
+		a, areaErr := storage.ParseArea(text)
+		if massErr == nil && (m <= 0 || m > storage.MaxMass) {
+			t.Fatalf("%q was read as %d", text, m)
+		}
+		if areaErr == nil && a <= 0 {
+			t.Fatalf("%q was read as %d", text, a)
+		}
+		for _, err := range []error{massErr, areaErr} {
+			var in *measure.InputError
+			if err != nil && (!errors.As(err, &in) || in.Code == "" || in.Accepts.Key == "") {
+				t.Fatalf("%#v is no error a person can act on", err)
+			}
+		}
 	})
 }
