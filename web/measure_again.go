@@ -50,7 +50,8 @@ func (p *measurePage) holds(doc []byte, try tried) bool {
 		return false
 	}
 	p.Answer = newAnswer(p.Print, now, result)
-	now.Sold, now.Look = was.Sold, was.Look
+	// What the order knows of the sale is no reading, and not on the form.
+	now.Sold, now.Look, now.Used, now.MostShrinkage = was.Sold, was.Look, was.Used, was.MostShrinkage
 	return reflect.DeepEqual(was, now)
 }
 
