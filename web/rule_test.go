@@ -133,7 +133,7 @@ func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
 	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
 	assert.Contains(t, asked.text(), "How is the wood prepared?")
 	read := asked.fill("How much", "1 cord sawed and split").press("Read it back")
-	assert.Contains(t, read.text(), "A cord of sawed and split wood is 120 ft³ here (Minnesota Statutes, section 239.33); this comes to 120 ft³ stacked.")
+	assert.Contains(t, read.text(), "A cord of sawed and split wood is 120 ft³ here (Minnesota Statutes, section 239.33); that is 120 ft³ stacked.")
 	assert.Contains(t, read.text(), "The wood is $280.00 for the whole.")
 	order := read.press("Take the order, $280.00").follow()
 	const says = "A cord of sawed and split wood is 120 ft³ here, stacked (Minnesota Statutes, section 239.33)."
