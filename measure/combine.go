@@ -60,6 +60,11 @@ func Combine(tallies []Tally) (Combined, error) {
 	c.Pairs, c.Agree = h.pairs()
 	var err error
 	c.Result, err = h.result(c.Agree)
+	for i := range c.Pairs {
+		if c.Pairs[i].Shape != 0 {
+			c.Result.Notes = append(c.Result.Notes, c.Pairs[i].noteShape())
+		}
+	}
 	return c, err
 }
 

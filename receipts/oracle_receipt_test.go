@@ -88,8 +88,12 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 			return append(print.Plan(plan), print.Cautions(&plan)...)
 		}},
 		"Receipt.Facts.Ticket.Witnessed": as(func(bool) string { return "seller and buyer both saw it" }),
-		"Receipt.Measurer.Phone":         never("the name and the address are asked for"),
-		"Receipt.Measurer.Address":       as(inOneLine),
+		// Where it runs to a second page it says there again what is signed for.
+		"Receipt.Facts.Number": {times: 1, least: true}, "Receipt.Facts.DeliveredOn": {times: 1, least: true}, "Receipt.Facts.Delivered": {times: 1, least: true},
+		"Receipt.Facts.Ticket.Moving": never("a code, whose words are printed"),
+		"Receipt.Facts.Says.Source":   never("the page of the rules has it"),
+		"Receipt.Measurer.Phone":      never("the name and the address are asked for"),
+		"Receipt.Measurer.Address":    as(inOneLine),
 	}
 	if !print.InCords() {
 		all["Receipt.Facts.Price.PerUnit"], all["Receipt.Facts.Price.PerCord"] = mention{}, unit
@@ -129,6 +133,8 @@ func correctionMentions(print *words.Printer) map[string]mention {
 		"Receipt.Facts.Former.Issued":           as(func(at time.Time) string { return print.Day(at, "America/New_York") }),
 		"Receipt.Facts.Former.Seasoning":        never("it is the same"),
 		"Receipt.Facts.Former.Ticket.Witnessed": never("with the one that is"),
+		"Receipt.Facts.Former.Ticket.Moving":    never("a code, whose words are printed"),
+		"Receipt.Facts.Ticket.MovingSays":       twice,
 	}
 }
 

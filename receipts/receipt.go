@@ -330,7 +330,7 @@ func (w *paper) quantities(f orders.Facts) {
 	}
 	entries := []entry{{"Ordered", f.Ordered}, {"Delivered with this receipt", f.Delivered}, {"Price is for", f.Priced}}
 	if f.Measured != nil {
-		entries = append(entries, entry{"Measured before it was delivered", *f.Measured})
+		entries = append(entries, entry{"Measured before delivery", *f.Measured})
 	}
 	width := w.inner() / float64(len(entries))
 	cells := make([]column, len(entries))
@@ -441,9 +441,8 @@ func (w *paper) seal(top, box float64, seal string) {
 // signedFor says again what is signed for where the signatures come on another page than
 // it.
 func (w *paper) signedFor(f orders.Facts) {
-	before := w.pdf.PageNo()
-	w.need(32 + boldFace().lead())
-	if w.pdf.PageNo() > before || before > 1 {
+	w.need(32)
+	if w.pdf.PageNo() > 1 {
 		w.paragraph(boldFace(), w.print.SignedFor(f))
 	}
 }

@@ -131,13 +131,13 @@ func tell(told map[string]*string, fields func(func(name, value string))) {
 // keptForm is the form as sent, without what belongs to its one sending.
 func keptForm(c *fiber.Ctx) url.Values {
 	values := url.Values{}
-	c.Request().PostArgs().VisitAll(func(name, value []byte) {
+	for name, value := range c.Request().PostArgs().All() {
 		switch string(name) {
 		case tokenField, enterField, "request", "draft", "do", "clock":
 		default:
 			values.Set(formText(name), formText(value))
 		}
-	})
+	}
 	return values
 }
 

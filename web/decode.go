@@ -113,7 +113,9 @@ func unreadable(c *fiber.Ctx) (faults []*measure.InputError) {
 // rawFields walks every field of a form as it was sent, files aside.
 func rawFields(c *fiber.Ctx) func(func(name, value []byte)) {
 	return func(field func(name, value []byte)) {
-		c.Request().PostArgs().VisitAll(field)
+		for name, value := range c.Request().PostArgs().All() {
+			field(name, value)
+		}
 		files, err := c.Request().MultipartForm()
 		if err != nil {
 			return // it is a form without files

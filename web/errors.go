@@ -213,10 +213,10 @@ func (s sent) Shown() bool {
 func (s *Server) sendAgain(c *fiber.Ctx, p page, f fault) error {
 	p.set(f)
 	a := again{page: p, Action: c.Path()}
-	c.Request().PostArgs().VisitAll(func(name, value []byte) {
+	for name, value := range c.Request().PostArgs().All() {
 		if n := formText(name); n != tokenField && n != enterField {
 			a.Sent = append(a.Sent, sent{n, p.label(n), formText(value)})
 		}
-	})
+	}
 	return s.render(c, "again", a)
 }
