@@ -180,7 +180,7 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 	if err != nil {
 		return err
 	}
-	receipt, err := stored.decode()
+	receipt, err := stored.Decode()
 	if err != nil {
 		return err
 	}

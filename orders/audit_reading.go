@@ -207,12 +207,12 @@ func (r *AuditReading) seal(measurerID string) (err error) {
 	if _, err = rand.Read(r.Salt); err != nil {
 		return err
 	}
-	r.Seal, err = r.sealed(measurerID)
+	r.Seal, err = r.Sealed(measurerID)
 	return err
 }
 
-// sealed is the code that readings handed in have by what lies in the store.
-func (r AuditReading) sealed(measurerID string) (string, error) {
+// Sealed is the code that readings handed in have by what lies in the store.
+func (r AuditReading) Sealed(measurerID string) (string, error) {
 	b, err := ledger.Canonical(struct {
 		Measurer      string             `json:"measurer"`
 		N             int                `json:"n"`

@@ -174,3 +174,5 @@ func (f *fields) saidOf(set rules.Set, terms measure.Terms, units Units, field, 
 }
 func (f *fields) yes(field, text string) bool         { return f.Yes(field, text) }
 func (f *fields) readOn(text string, today Date) Date { return f.ReadOn(text, today) }
+
+func dayIn(t time.Time, zone string) Date { return act.DayIn(t, zone) }

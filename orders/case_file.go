@@ -126,7 +126,7 @@ func (f *CaseFile) fromReceipt(tx Tx) error {
 	if err != nil {
 		return err
 	}
-	receipt, err := stored.decode()
+	receipt, err := stored.Decode()
 	if err != nil {
 		return err
 	}

@@ -262,12 +262,3 @@ func KeptMonths(set rules.Set) (months, voided int) {
 	}
 	return r.Months, max(r.Months, r.VoidedMonths)
 }
-
-// dayIn is the day of an instant in a zone, in UTC where that is not known.
-func dayIn(t time.Time, zone string) Date {
-	place, err := time.LoadLocation(zone)
-	if err != nil {
-		place = time.UTC
-	}
-	return DateOf(t.In(place))
-}

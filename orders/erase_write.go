@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"slices"
 	"strings"
-	"time"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
@@ -112,49 +111,19 @@ func notErased(tx Tx, number int64) error {
 	return err
 }
 
-// namesGone tells that a chained sheet has no personal part.
-func (s StoredSheet) namesGone() bool {
+// NamesGone tells that a chained sheet has no personal part.
+func (s StoredSheet) NamesGone() bool {
 	return s.Hash != "" && s.Erased.IsZero() && len(s.Personal) == 0
 }
 
-// inBytes is the personal part of a sheet, of one from before sheets were chained the
+// InBytes is the personal part of a sheet, of one from before sheets were chained the
 // purchaser in its bytes; nothing where there is no name in it.
-func (s StoredSheet) inBytes() []byte {
+func (s StoredSheet) InBytes() []byte {
 	var named personalOfSheet
 	if s.Hash != "" || json.Unmarshal(s.Bytes, &named) != nil || named == (personalOfSheet{}) {
 		return s.Personal
 	}
 	return s.Bytes
-}
-
-// erased holds an erased paper against having names again. Its personal hash is taken
-// as it stands.
-func (v *verifier) erased(paper string, number int64, at time.Time, personal, salt, pdf []byte) {
-	on := dayIn(at, "UTC").Text()
-	if len(personal) > 0 || slices.ContainsFunc(salt, func(b byte) bool { return b != 0 }) {
-		v.fault("%s %d: its names were erased on %s, and it holds names again", paper, int(number), on)
-	}
-	if len(pdf) > 0 {
-		v.fault("%s %d: its names were erased on %s, and it holds a PDF with them again", paper, int(number), on)
-	}
-}
-
-// namesBack names records whose names were erased and that have some again.
-func (v *verifier) namesBack(tx Tx) error {
-	all, err := tx.NamesBack()
-	for _, r := range all {
-		switch r.Kind {
-		case OrderRecord:
-			v.fault("order %d: its names were erased, and it holds names or notes again", int(r.Number))
-		case AuditRecord:
-			v.fault("audit %d: its names were erased, and it holds names, readings or photos again", int(r.Number))
-		case PlaceRecord:
-			v.fault("waiting list: the names of a place were erased, and it holds names again")
-		case CaseRecord:
-			v.fault("own records: the names of one were erased, and it holds names again")
-		}
-	}
-	return err
 }
 
 // named refuses what would put names on an order again that were erased.

@@ -49,8 +49,8 @@ func (f *fields) replacing(facts Facts, d desk, set rules.Set) {
 	}
 }
 
-// batchID names the batch the load was drawn from, empty for none.
-func (f Facts) batchID() string {
+// BatchID names the batch the load was drawn from, empty for none.
+func (f Facts) BatchID() string {
 	if f.Batch == nil {
 		return ""
 	}

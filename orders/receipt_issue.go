@@ -43,7 +43,7 @@ func loadOf(d desk, r Receipt) (*Load, error) {
 	}
 	load := Load{
 		OrderID: d.order.ID, Delivered: r.Facts.Delivered, On: r.Facts.DeliveredOn,
-		Receipt: r.Facts.Number, Batch: r.Facts.batchID(), Created: r.Facts.Issued,
+		Receipt: r.Facts.Number, Batch: r.Facts.BatchID(), Created: r.Facts.Issued,
 	}
 	var err error
 	load.ID, err = newID()

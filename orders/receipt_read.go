@@ -23,7 +23,7 @@ func (s *Service) receipt(tx Tx, number int64) (Issued, error) {
 	if err != nil {
 		return Issued{}, err
 	}
-	receipt, err := stored.decode()
+	receipt, err := stored.Decode()
 	if err == nil && !stored.Erased.IsZero() {
 		stored.PDF, err = s.printer.Receipt(receipt, stored.Seal)
 	}
@@ -34,7 +34,8 @@ func (s *Service) receipt(tx Tx, number int64) (Issued, error) {
 	}, err
 }
 
-func (r StoredReceipt) decode() (Receipt, error) {
+// Decode reads the facts and, unless they were erased, the names.
+func (r StoredReceipt) Decode() (Receipt, error) {
 	var receipt Receipt
 	var err error
 	if receipt.Facts, err = r.facts(); err != nil {

@@ -53,7 +53,7 @@ func (d desk) ending() (Receipt, error) {
 	}
 	switch d.old.Kind {
 	case DeliveryReceipt, CorrectionReceipt:
-		return d.old.decode()
+		return d.old.Decode()
 	case VoidReceipt:
 		return Receipt{}, conflict("receipt %d makes receipt %d void and delivers no wood; it stays as it is", old, int(d.old.Of))
 	}

@@ -32,7 +32,7 @@ func (s *Service) end(ctx context.Context, by Act, verb Verb, number int64, sent
 			return err
 		}
 		facts, err := old.facts()
-		e.order, e.batch = old.OrderID, facts.batchID()
+		e.order, e.batch = old.OrderID, facts.BatchID()
 		return err
 	})
 	if err != nil {

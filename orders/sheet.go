@@ -104,14 +104,15 @@ func (s *Service) sheet(tx Tx, number int64) (IssuedSheet, error) {
 	if err != nil {
 		return IssuedSheet{}, err
 	}
-	sheet, err := stored.decode()
+	sheet, err := stored.Decode()
 	if err == nil && !stored.Erased.IsZero() {
 		stored.PDF, err = s.printer.Sheet(sheet)
 	}
 	return IssuedSheet{Sheet: sheet, OrderID: stored.OrderID, Bytes: stored.Bytes, Chain: stored.Chain, PDF: stored.PDF}, err
 }
 
-func (s StoredSheet) decode() (sheet Sheet, err error) {
+// Decode reads the sheet and, unless they were erased, its names.
+func (s StoredSheet) Decode() (sheet Sheet, err error) {
 	if err := json.Unmarshal(s.Bytes, &sheet); err != nil {
 		return Sheet{}, fmt.Errorf("measurement sheet %d: %w", s.Number, err)
 	}

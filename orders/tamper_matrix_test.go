@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
 )
 
 // A papered table holds papers, or what is kept beside them and held against them. said
@@ -123,7 +124,7 @@ type ear struct {
 	named map[string]bool // keys of faults
 }
 
-func (e ear) hear(y *yard, seals map[int64]string, w *orders.Testimony) string {
+func (e ear) hear(y *yard, seals map[int64]string, w *proof.Testimony) string {
 	e.t.Helper()
 	v, err := y.VerifyBy(y.ctx, owner, seals, w)
 	require.NoError(e.t, err)
@@ -308,7 +309,7 @@ func TestEveryEditIsFoundAndEveryFaultIsNamed(t *testing.T) {
 	lines, err := file.Lines()
 	require.NoError(t, err)
 	for _, change := range witnessEdits() {
-		e.hear(witnessed, nil, orders.Testify(change(slices.Clone(lines)), errors.New("line 3: not understood")))
+		e.hear(witnessed, nil, proof.Testify(change(slices.Clone(lines)), errors.New("line 3: not understood")))
 	}
 	var missing []string
 	for _, key := range faultKeys(t) {

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
 )
@@ -125,13 +126,13 @@ func TestTamperingIsNamed(t *testing.T) {
 		require.NoError(t, err)
 		y.requireNamed(row.name, nil, nil, row.alone)
 		y.requireNamed(row.name, map[int64]string{4: newest.Seal}, nil, append(row.alone[:len(row.alone):len(row.alone)], row.paper...))
-		y.requireNamed(row.name, nil, orders.Testify(lines), append(row.alone[:len(row.alone):len(row.alone)], row.witness...))
+		y.requireNamed(row.name, nil, proof.Testify(lines), append(row.alone[:len(row.alone):len(row.alone)], row.witness...))
 	}
 }
 
 // requireNamed tells whether verify says all of want, and nothing at all where want
 // is empty; without anything kept outside the limit is printed either way.
-func (y *yard) requireNamed(name string, seals map[int64]string, w *orders.Testimony, want []string) {
+func (y *yard) requireNamed(name string, seals map[int64]string, w *proof.Testimony, want []string) {
 	y.t.Helper()
 	v, err := y.VerifyBy(y.ctx, owner, seals, w)
 	require.NoError(y.t, err, name)

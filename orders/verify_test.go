@@ -9,11 +9,22 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
+	"wellstowed/orders/store"
 )
 
 // Verify verifies without a witness.
-func (y *yard) Verify(ctx context.Context, who orders.Actor, seals map[int64]string) (orders.Verification, error) {
+func (y *yard) Verify(ctx context.Context, who orders.Actor, seals map[int64]string) (proof.Verification, error) {
 	return y.VerifyBy(ctx, who, seals, nil)
+}
+
+// VerifyBy verifies as another process would.
+func (y *yard) VerifyBy(ctx context.Context, who orders.Actor, seals map[int64]string, witness *proof.Testimony) (proof.Verification, error) {
+	y.t.Helper()
+	db, err := store.Open(y.ctx, y.path)
+	require.NoError(y.t, err)
+	defer db.Close()
+	return proof.Verify(ctx, db, who, seals, witness)
 }
 
 // tamper changes the database behind the program's back.

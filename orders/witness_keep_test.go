@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
 	"wellstowed/orders/witness"
 )
 
@@ -113,7 +114,7 @@ func TestVerifyNamesTheLinesOfAWitness(t *testing.T) {
 			"the witness file, line 7: it is cut short; the next issue or start writes it again"}},
 	} {
 		read, faults := witness.Parse([]byte(row.text))
-		v, err := y.VerifyBy(y.ctx, owner, nil, orders.Testify(read, faults...))
+		v, err := y.VerifyBy(y.ctx, owner, nil, proof.Testify(read, faults...))
 		require.NoError(t, err)
 		require.Equal(t, row.want, said(v), name)
 	}

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
 )
@@ -44,12 +45,12 @@ func (y *yard) faultsBy(seals map[int64]string, file witness.File) []string {
 	y.t.Helper()
 	lines, err := file.Lines()
 	require.NoError(y.t, err)
-	v, err := y.VerifyBy(y.ctx, owner, seals, orders.Testify(lines))
+	v, err := y.VerifyBy(y.ctx, owner, seals, proof.Testify(lines))
 	require.NoError(y.t, err)
 	return said(v)
 }
 
-func said(v orders.Verification) (texts []string) {
+func said(v proof.Verification) (texts []string) {
 	for _, f := range v.Faults {
 		texts = append(texts, f.String())
 	}

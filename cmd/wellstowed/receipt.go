@@ -57,6 +57,16 @@ func (m machine) writeReceipt(ctx context.Context, s *orders.Service, number int
 
 // withShop opens a database that must be there.
 func (m machine) withShop(ctx context.Context, path string, do func(*orders.Service) error) error {
+	return withStore(ctx, path, func(db *store.DB) error {
+		painter, err := receipts.New()
+		if err != nil {
+			return err
+		}
+		return do(orders.New(db, painter, m.clock))
+	})
+}
+
+func withStore(ctx context.Context, path string, do func(*store.DB) error) error {
 	if _, err := os.Stat(path); err != nil {
 		return refuse("database %s: %w; name the shop's database with --db", path, err)
 	}
@@ -65,9 +75,5 @@ func (m machine) withShop(ctx context.Context, path string, do func(*orders.Serv
 		return fmt.Errorf("database %s: %w", path, err)
 	}
 	defer db.Close()
-	painter, err := receipts.New()
-	if err != nil {
-		return err
-	}
-	return do(orders.New(db, painter, m.clock))
+	return do(db)
 }

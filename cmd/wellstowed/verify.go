@@ -12,6 +12,8 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
+	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
 	"wellstowed/receipts/words"
 )
@@ -39,8 +41,8 @@ func (m machine) verifyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
-				return m.verify(cmd.Context(), s, printed, testimony, asJSON)
+			return withStore(cmd.Context(), db, func(kept *store.DB) error {
+				return m.verify(cmd.Context(), kept, printed, testimony, asJSON)
 			})
 		},
 	}
@@ -69,8 +71,8 @@ type verificationJSON struct {
 	Limit     string   `json:"limit"`
 }
 
-func (m machine) verify(ctx context.Context, s *orders.Service, printed map[int64]string, testimony *orders.Testimony, asJSON bool) error {
-	v, err := s.VerifyBy(ctx, atTheTerminal(), printed, testimony)
+func (m machine) verify(ctx context.Context, kept *store.DB, printed map[int64]string, testimony *proof.Testimony, asJSON bool) error {
+	v, err := proof.Verify(ctx, kept, atTheTerminal(), printed, testimony)
 	if err != nil {
 		return err
 	}
@@ -127,7 +129,7 @@ func (m machine) sayVerified(v verificationJSON) {
 }
 
 // readWitness reads a witness file, nil where none is named.
-func readWitness(path string) (*orders.Testimony, error) {
+func readWitness(path string) (*proof.Testimony, error) {
 	if path == "" {
 		return nil, nil
 	}
@@ -136,7 +138,7 @@ func readWitness(path string) (*orders.Testimony, error) {
 		return nil, refuse("--witness: %w", err)
 	}
 	lines, faults := witness.Parse(content)
-	return orders.Testify(lines, faults...), nil
+	return proof.Testify(lines, faults...), nil
 }
 
 func parseSeals(texts []string) (map[int64]string, error) {

@@ -91,3 +91,12 @@ func (d *Date) UnmarshalText(b []byte) error {
 	*d = parsed
 	return nil
 }
+
+// DayIn is the day of an instant in a zone, in UTC where that is not known.
+func DayIn(t time.Time, zone string) Date {
+	place, err := time.LoadLocation(zone)
+	if err != nil {
+		place = time.UTC
+	}
+	return DateOf(t.In(place))
+}

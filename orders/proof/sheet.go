@@ -1,15 +1,16 @@
-package orders
+package proof
 
 import (
 	"bytes"
 	"encoding/json"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
 	"wellstowed/orders/ledger"
 )
 
 // sheets walks the measurement sheets in order.
-func (v *verifier) sheets(tx Tx) error {
+func (v *verifier) sheets(tx orders.Tx) error {
 	var last int64
 	chain := ""
 	for {
@@ -30,26 +31,26 @@ func (v *verifier) sheets(tx Tx) error {
 			if s.Hash == "" {
 				v.found.Unchained++
 			}
-			v.witnessed(WitnessLine{Paper: SheetPaper, Number: s.Number, Issued: s.Issued, Chain: s.Chain, PDFHash: s.PDFHash})
+			v.witnessed(ledger.Line{Paper: ledger.Sheet, Number: s.Number, Issued: s.Issued, Chain: s.Chain, PDFHash: s.PDFHash})
 		}
 	}
 }
 
 // sheet holds a sheet against its hashes, its link, its order and its tally.
-func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
+func (v *verifier) sheet(s orders.StoredSheet, previous string, gap bool) {
 	n := int(s.Number)
 	if !s.Erased.IsZero() {
-		v.erased("sheet", s.Number, s.Erased, s.inBytes(), s.Salt, s.PDF)
+		v.erased("sheet", s.Number, s.Erased, s.InBytes(), s.Salt, s.PDF)
 		v.found.Blank++
 	} else if ledger.Hash(s.PDF) != s.PDFHash {
 		v.fault("sheet %d: its PDF is not the one that was issued", n)
 	}
-	gone := s.namesGone()
+	gone := s.NamesGone()
 	if gone {
 		v.fault("sheet %d: its names are gone, and no erasure is recorded", n)
 		s.Personal = []byte("{}") // the rest is read on
 	}
-	sheet, err := s.decode()
+	sheet, err := s.Decode()
 	if err != nil {
 		v.fault("sheet %d: its stored data cannot be read", n)
 		return
@@ -64,13 +65,13 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 		v.fault("sheet %d: it is filed under another order", n)
 	}
 	v.tallyOf(s, sheet)
-	if s.unchained(sheet) && previous == "" {
+	if unchained(s, sheet) && previous == "" {
 		return
 	}
 	if ledger.Hash(s.Bytes) != s.Hash {
 		v.fault("sheet %d: its data are not those that were issued", n)
 	}
-	if s.Erased.IsZero() && !gone && !s.named() {
+	if s.Erased.IsZero() && !gone && !named(s) {
 		v.fault("sheet %d: its purchaser or reader is not the one it was issued with", n)
 	}
 	if chain, err := ledger.Chain(sheet.Previous, s.Hash, s.PersonalHash); err != nil || chain != s.Chain {
@@ -83,15 +84,15 @@ func (v *verifier) sheet(s StoredSheet, previous string, gap bool) {
 
 // unchained tells that a sheet is from before sheets were chained, and pretends to
 // nothing else.
-func (s StoredSheet) unchained(sheet Sheet) bool {
+func unchained(s orders.StoredSheet, sheet orders.Sheet) bool {
 	return s.Hash == "" && s.Chain == "" && s.PersonalHash == "" && sheet.Format < 2
 }
 
 // named tells whether a chained sheet has the purchaser and the reader it was issued with.
-func (s StoredSheet) named() bool { return ledger.Hash(s.Salt, s.Personal) == s.PersonalHash }
+func named(s orders.StoredSheet) bool { return ledger.Hash(s.Salt, s.Personal) == s.PersonalHash }
 
 // tallyOf holds what is kept of a sheet's tally against the sheet.
-func (v *verifier) tallyOf(s StoredSheet, sheet Sheet) {
+func (v *verifier) tallyOf(s orders.StoredSheet, sheet orders.Sheet) {
 	n := int(s.Number)
 	if document, err := ledger.Canonical(sheet.Tally); err != nil || !bytes.Equal(document, s.Tally.Document) {
 		v.fault("sheet %d: its tally is missing or differs from its data", n)
@@ -104,7 +105,7 @@ func (v *verifier) tallyOf(s StoredSheet, sheet Sheet) {
 	if !sameJSON[measure.Result](s.Tally.Result, sheet.Result) || measure.WordOf(s.Tally.Outcome) != outcome {
 		v.fault("sheet %d: the result kept with its tally is not the one on it", n)
 	}
-	otherReader := s.Erased.IsZero() && (s.unchained(sheet) || s.Hash != "" && s.named()) && s.Tally.ReadBy != sheet.ReadBy
+	otherReader := s.Erased.IsZero() && (unchained(s, sheet) || s.Hash != "" && named(s)) && s.Tally.ReadBy != sheet.ReadBy
 	if s.Tally.OrderID != s.OrderID || s.Tally.Look != sheet.Tally.Look || otherReader {
 		v.fault("sheet %d: its tally is filed under another order, another check or another reader", n)
 	}
@@ -121,9 +122,9 @@ func sameJSON[T any](stored []byte, value T) bool {
 	return errA == nil && errB == nil && bytes.Equal(a, b)
 }
 
-func (v *verifier) endSheets(tx Tx, last int64) error {
-	v.unheard(SheetPaper, last)
-	counted, err := tx.LastNumber(SheetNumbers)
+func (v *verifier) endSheets(tx orders.Tx, last int64) error {
+	v.unheard(ledger.Sheet, last)
+	counted, err := tx.LastNumber(ledger.SheetNumbers)
 	if err != nil {
 		return err
 	}

@@ -1,11 +1,16 @@
-package orders
+// Package proof holds what a shop's database keeps against its hashes, its chain, seals
+// read off paper and a witness: receipts, sheets and the reports of audits.
+package proof
 
 import (
 	"context"
 	"maps"
 	"slices"
+	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
 
@@ -33,11 +38,11 @@ type Verification struct {
 // verifyPage is how many receipts are held at once.
 const verifyPage = 50
 
-// VerifyBy reads all receipts and measurement sheets and recomputes every hash, and
+// Verify reads all receipts and measurement sheets and recomputes every hash, and
 // holds seals, by receipt number, as read off paper, against them, and each paper
 // against a witness; nil: without one.
-func (s *Service) VerifyBy(ctx context.Context, who Actor, seals map[int64]string, witness *Testimony) (Verification, error) {
-	if err := allow(who, toRead); err != nil {
+func Verify(ctx context.Context, store act.Store[orders.Tx], who act.Actor, seals map[int64]string, witness *Testimony) (Verification, error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return Verification{}, err
 	}
 	v := verifier{seals: maps.Clone(seals), witness: witness}
@@ -46,8 +51,8 @@ func (s *Service) VerifyBy(ctx context.Context, who Actor, seals map[int64]strin
 		v.found.Faults = append(v.found.Faults, witness.faults...)
 		v.found.Limit = measure.Say("Held against the witness file: papers issued after its last line, and a witness file that was rewritten as well, cannot be told.")
 	}
-	if err := s.store.Read(ctx, v.run); err != nil {
-		return Verification{}, fail(err)
+	if err := store.Read(ctx, v.run); err != nil {
+		return Verification{}, act.Fail(err)
 	}
 	return v.found, nil
 }
@@ -65,7 +70,7 @@ func (v *verifier) fault(key string, args ...any) {
 	v.found.Faults = append(v.found.Faults, measure.Say(key, args...))
 }
 
-func (v *verifier) run(tx Tx) error {
+func (v *verifier) run(tx orders.Tx) error {
 	for {
 		page, err := tx.StoredReceipts(v.found.Last, verifyPage)
 		if err != nil {
@@ -80,7 +85,7 @@ func (v *verifier) run(tx Tx) error {
 	}
 }
 
-func (v *verifier) receipt(r StoredReceipt) {
+func (v *verifier) receipt(r orders.StoredReceipt) {
 	gap := r.Number != v.found.Last+1
 	if gap {
 		v.missing(v.found.Last+1, r.Number-1)
@@ -90,7 +95,7 @@ func (v *verifier) receipt(r StoredReceipt) {
 	if len(r.Personal) == 0 {
 		r.Personal = []byte("{}") // said above; the rest is read on
 	}
-	decoded, err := r.decode()
+	decoded, err := r.Decode()
 	if err != nil {
 		v.fault("receipt %d: its stored data cannot be read", n)
 	} else {
@@ -101,17 +106,17 @@ func (v *verifier) receipt(r StoredReceipt) {
 		v.links(r, decoded.Facts.Previous)
 	}
 	v.printedSeal(r)
-	v.witnessed(WitnessLine{Paper: ReceiptPaper, Number: r.Number, Issued: r.Issued, Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFHash})
+	v.witnessed(ledger.Line{Paper: ledger.Receipt, Number: r.Number, Issued: r.Issued, Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFHash})
 	v.chain = r.Chain
 	v.count(r)
 	v.found.Last, v.found.Seal = r.Number, r.Seal
 }
 
-func (v *verifier) count(r StoredReceipt) {
+func (v *verifier) count(r orders.StoredReceipt) {
 	v.found.Receipts++
 	switch {
 	case r.Ended == nil:
-	case r.Ended.Kind == VoidReceipt:
+	case r.Ended.Kind == orders.VoidReceipt:
 		v.found.Voided++
 	default:
 		v.found.Corrected++
@@ -119,7 +124,7 @@ func (v *verifier) count(r StoredReceipt) {
 }
 
 // hashes holds the stored bytes against their hashes.
-func (v *verifier) hashes(r StoredReceipt) {
+func (v *verifier) hashes(r orders.StoredReceipt) {
 	n := int(r.Number)
 	if ledger.Hash(r.FactBytes) != r.FactsHash {
 		v.fault("receipt %d: its facts are not those that were issued", n)
@@ -141,7 +146,7 @@ func (v *verifier) hashes(r StoredReceipt) {
 }
 
 // columns holds what is kept beside the bytes against the facts.
-func (v *verifier) columns(r StoredReceipt, f Facts) {
+func (v *verifier) columns(r orders.StoredReceipt, f orders.Facts) {
 	n := int(r.Number)
 	if f.Number != r.Number {
 		v.fault("receipt %d: its facts are those of receipt %d", n, int(f.Number))
@@ -158,13 +163,13 @@ func (v *verifier) columns(r StoredReceipt, f Facts) {
 	if f.Delivered != r.Delivered || f.DeliveredOn != r.DeliveredOn {
 		v.fault("receipt %d: its load is missing or differs from its facts", n)
 	}
-	if f.Kind.HandsOver() && f.batchID() != r.Batch {
+	if f.Kind.HandsOver() && f.BatchID() != r.Batch {
 		v.fault("receipt %d: its load is filed under another batch", n)
 	}
 }
 
 // links recomputes chain and seal.
-func (v *verifier) links(r StoredReceipt, previous string) {
+func (v *verifier) links(r orders.StoredReceipt, previous string) {
 	n := int(r.Number)
 	if chain, err := ledger.Chain(previous, r.FactsHash, r.PersonalHash); err != nil || chain != r.Chain {
 		v.fault("receipt %d: its chain does not follow from its hashes", n)
@@ -174,7 +179,7 @@ func (v *verifier) links(r StoredReceipt, previous string) {
 	}
 }
 
-func (v *verifier) printedSeal(r StoredReceipt) {
+func (v *verifier) printedSeal(r orders.StoredReceipt) {
 	printed, asked := v.seals[r.Number]
 	delete(v.seals, r.Number)
 	if asked && ledger.SealAsRead(printed) != ledger.SealAsRead(r.Seal) {
@@ -196,8 +201,8 @@ func (v *verifier) faultRange(paper string, from, to int64, one, several string)
 }
 
 // end holds the counter and the seals that are left against what was found.
-func (v *verifier) end(tx Tx) error {
-	last, err := tx.LastNumber(ReceiptNumbers)
+func (v *verifier) end(tx orders.Tx) error {
+	last, err := tx.LastNumber(ledger.ReceiptNumbers)
 	if err != nil {
 		return err
 	}
@@ -210,7 +215,7 @@ func (v *verifier) end(tx Tx) error {
 	for _, n := range slices.Sorted(maps.Keys(v.seals)) {
 		v.fault("receipt %d: a seal on paper was given, and that receipt isn’t here", int(n))
 	}
-	v.unheard(ReceiptPaper, v.found.Last)
+	v.unheard(ledger.Receipt, v.found.Last)
 	if err := v.sheets(tx); err != nil {
 		return err
 	}
@@ -218,4 +223,34 @@ func (v *verifier) end(tx Tx) error {
 		return err
 	}
 	return v.audits(tx)
+}
+
+// erased holds an erased paper against having names again. Its personal hash is taken
+// as it stands.
+func (v *verifier) erased(paper string, number int64, at time.Time, personal, salt, pdf []byte) {
+	on := act.DayIn(at, "UTC").Text()
+	if len(personal) > 0 || slices.ContainsFunc(salt, func(b byte) bool { return b != 0 }) {
+		v.fault("%s %d: its names were erased on %s, and it holds names again", paper, int(number), on)
+	}
+	if len(pdf) > 0 {
+		v.fault("%s %d: its names were erased on %s, and it holds a PDF with them again", paper, int(number), on)
+	}
+}
+
+// namesBack names records whose names were erased and that have some again.
+func (v *verifier) namesBack(tx orders.Tx) error {
+	all, err := tx.NamesBack()
+	for _, r := range all {
+		switch r.Kind {
+		case orders.OrderRecord:
+			v.fault("order %d: its names were erased, and it holds names or notes again", int(r.Number))
+		case orders.AuditRecord:
+			v.fault("audit %d: its names were erased, and it holds names, readings or photos again", int(r.Number))
+		case orders.PlaceRecord:
+			v.fault("waiting list: the names of a place were erased, and it holds names again")
+		case orders.CaseRecord:
+			v.fault("own records: the names of one were erased, and it holds names again")
+		}
+	}
+	return err
 }

@@ -1,19 +1,22 @@
-package orders
+package proof
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/orders/ledger"
+)
 
 // A Testimony is a witness that was read, to hold the papers against.
 type Testimony struct {
-	lines  map[WitnessedPaper]map[int64]WitnessLine
-	last   map[WitnessedPaper]int64 // the highest number of each kind of paper
-	faults []measure.Text           // what is wrong with it, each with its line
+	lines  map[ledger.Paper]map[int64]ledger.Line
+	last   map[ledger.Paper]int64 // the highest number of each kind of paper
+	faults []measure.Text         // what is wrong with it, each with its line
 }
 
 // Testify takes the lines of a witness, and what is wrong with others. A line that
 // does not follow on the one before it of its kind of paper is a fault; of two lines
 // of one paper the first is held against it.
-func Testify(lines []WitnessLine, faults ...error) *Testimony {
-	t := &Testimony{lines: map[WitnessedPaper]map[int64]WitnessLine{ReceiptPaper: {}, SheetPaper: {}}, last: map[WitnessedPaper]int64{}}
+func Testify(lines []ledger.Line, faults ...error) *Testimony {
+	t := &Testimony{lines: map[ledger.Paper]map[int64]ledger.Line{ledger.Receipt: {}, ledger.Sheet: {}}, last: map[ledger.Paper]int64{}}
 	for _, err := range faults {
 		t.faults = append(t.faults, measure.Say("the witness file, %s", err.Error()))
 	}
@@ -38,7 +41,7 @@ func (t *Testimony) fault(key string, args ...any) {
 }
 
 // witnessed holds a paper as it is now against the witness.
-func (v *verifier) witnessed(now WitnessLine) {
+func (v *verifier) witnessed(now ledger.Line) {
 	if v.witness == nil {
 		return
 	}
@@ -64,7 +67,7 @@ func (v *verifier) witnessed(now WitnessLine) {
 }
 
 // unheard names what the witness knows beyond the last paper.
-func (v *verifier) unheard(p WitnessedPaper, last int64) {
+func (v *verifier) unheard(p ledger.Paper, last int64) {
 	if v.witness == nil || v.witness.last[p] <= last {
 		return
 	}

@@ -1,17 +1,19 @@
-package orders
+package proof
 
 import (
 	"encoding/json"
 	"slices"
 
+	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
 
 // audits holds the reports of closed audits, and the photos they name, against their
 // hashes, what is kept beside a report against it, and the numbers of the cases against
 // their counter.
-func (v *verifier) audits(tx Tx) error {
-	last, err := tx.LastNumber(AuditNumbers)
+func (v *verifier) audits(tx orders.Tx) error {
+	last, err := tx.LastNumber(orders.AuditNumbers)
 	if err != nil {
 		return err
 	}
@@ -40,12 +42,12 @@ func (v *verifier) audits(tx Tx) error {
 
 // An auditPapers is what is kept of a closed audit.
 type auditPapers struct {
-	line   AuditLine
-	stored StoredAudit
-	report AuditReport
+	line   orders.AuditLine
+	stored orders.StoredAudit
+	report orders.AuditReport
 }
 
-func (v *verifier) audit(tx Tx, a AuditID) error {
+func (v *verifier) audit(tx orders.Tx, a orders.AuditID) error {
 	n := int(a.Number)
 	var p auditPapers
 	var err error
@@ -53,7 +55,7 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 		p.line, err = tx.AuditLine(a.ID)
 	}
 	switch {
-	case KindOf(err) == NotFound:
+	case act.KindOf(err) == act.NotFound:
 		v.fault("audit %d: its report is missing", n)
 		return nil
 	case err != nil:
@@ -65,7 +67,7 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 		return nil
 	}
 	kept, err := tx.StoredAuditReport(a.ID)
-	if KindOf(err) == NotFound { // it is open
+	if act.KindOf(err) == act.NotFound { // it is open
 		v.readings(tx, p.stored.Audit, nil)
 		return nil
 	}
@@ -84,7 +86,7 @@ func (v *verifier) audit(tx Tx, a AuditID) error {
 }
 
 // besideReport holds what is kept beside a report against it.
-func (v *verifier) besideReport(tx Tx, p auditPapers, kept StoredAuditReport) {
+func (v *verifier) besideReport(tx orders.Tx, p auditPapers, kept orders.StoredAuditReport) {
 	n := int(p.line.Number)
 	v.readings(tx, p.stored.Audit, &p.report)
 	if !p.agree() || !kept.Issued.Equal(p.report.Issued) {
@@ -99,7 +101,7 @@ func (v *verifier) besideReport(tx Tx, p auditPapers, kept StoredAuditReport) {
 // report says.
 func (p auditPapers) agree() bool {
 	l, r := p.line, p.report
-	same := l.State == AuditClosed && l.Number == r.Number && l.Receipt == r.Subject.Receipt.Number && l.Seller == r.Subject.Vendor.Name &&
+	same := l.State == orders.AuditClosed && l.Number == r.Number && l.Receipt == r.Subject.Receipt.Number && l.Seller == r.Subject.Vendor.Name &&
 		l.Sold == r.Subject.Sold && l.DeliveredOn == r.Subject.DeliveredOn && l.Opened.Equal(r.Opened) && l.ClosedAt.Equal(r.Issued)
 	if !same || l.Result == nil || (r.Result.Finding == nil) != (l.Word == "") || l.Word != "" && l.Word != r.Result.Finding.Word {
 		return false
@@ -113,10 +115,10 @@ func (p auditPapers) agree() bool {
 }
 
 // photos holds the photos of an audit against their hashes.
-func (v *verifier) photos(tx Tx, a AuditID, photos []AuditPhoto) error {
+func (v *verifier) photos(tx orders.Tx, a orders.AuditID, photos []orders.AuditPhoto) error {
 	for _, photo := range photos {
 		original, err := tx.AuditPhotoBytes(a.ID, photo.ID, true)
-		if err != nil && KindOf(err) != NotFound {
+		if err != nil && act.KindOf(err) != act.NotFound {
 			return err
 		}
 		if ledger.Hash(original) != photo.SHA256 {
@@ -128,27 +130,27 @@ func (v *verifier) photos(tx Tx, a AuditID, photos []AuditPhoto) error {
 
 // readings holds what was handed in against the code it was sealed with, and against the
 // report of a closed audit; readings from before they were sealed have no code.
-func (v *verifier) readings(tx Tx, a Audit, report *AuditReport) {
+func (v *verifier) readings(tx orders.Tx, a orders.Audit, report *orders.AuditReport) {
 	for i, m := range a.Measurers {
 		all, err := tx.AuditReadings(m.ID)
 		if err != nil {
 			v.fault("audit %d: its stored data cannot be read", int(a.Number))
 			continue
 		}
-		handed := slices.DeleteFunc(all, func(r AuditReading) bool { return !r.Handed })
+		handed := slices.DeleteFunc(all, func(r orders.AuditReading) bool { return !r.Handed })
 		for _, r := range handed {
-			if seal, err := r.sealed(m.ID); (r.Seal != "" || len(r.Salt) > 0) && (err != nil || seal != r.Seal) {
+			if seal, err := r.Sealed(m.ID); (r.Seal != "" || len(r.Salt) > 0) && (err != nil || seal != r.Seal) {
 				v.fault("audit %d: readings of %s are not the ones that were sealed", int(a.Number), m.Name)
 			}
 		}
-		if report != nil && (i >= len(report.Measurers) || !report.Measurers[i].of(handed)) {
+		if report != nil && (i >= len(report.Measurers) || !madeOf(report.Measurers[i], handed)) {
 			v.fault("audit %d: readings of %s are not those of its report", int(a.Number), m.Name)
 		}
 	}
 }
 
-// of tells whether a measurer's part of a report was made of these readings.
-func (t AuditTally) of(handed []AuditReading) bool {
+// madeOf tells whether a measurer's part of a report was made of these readings.
+func madeOf(t orders.AuditTally, handed []orders.AuditReading) bool {
 	if len(handed) != len(t.Struck)+1 {
 		return false
 	}
