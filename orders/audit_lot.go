@@ -64,7 +64,7 @@ func (s *Service) DrawLot(ctx context.Context, by Act, r LotDrawRequest) ([]LotD
 func (s *Service) readDraw(r LotDrawRequest) (d LotDraw, err error) {
 	var f fields
 	if d.Lot = s.printable(&f, "lot", f.line("lot", r.Lot)); d.Lot == "" && len(f.Faults) == 0 {
-		f.missing("lot", measure.Say("whose packages these are, and where, such as: Corner Store, rack at the door"))
+		f.missing("lot", measure.Say("whose packages these are, and where, such as: Corner Store, by the door"))
 	}
 	if d.Size, err = strconv.Atoi(r.Size); err != nil {
 		f.add("lot_size", "not-a-number", r.Size, measure.Say("this is not a whole number"), measure.Say("how many packages there are, such as 30"))

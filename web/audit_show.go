@@ -288,7 +288,7 @@ func (s *Server) auditMeasurerRenew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	measurer, err := uuid.Parse(c.Params("hand"))
+	measurer, err := uuid.Parse(c.Params("measurer"))
 	if err != nil {
 		return &orders.Error{Kind: orders.NotFound}
 	}

@@ -42,7 +42,7 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	set, err := book.Get("us-model")
 	require.NoError(t, err)
 	db := filepath.Join(t.TempDir(), "shop.db")
-	service, painter := demoShop(t, db, set, "imperial")
+	service, painter := demoShop(t, db, set, "imperial", book)
 	jar, err := cookiejar.New(nil)
 	require.NoError(t, err)
 	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
@@ -130,7 +130,7 @@ func (c *crawler) handsPages() {
 		var link struct{ Code string }
 		require.NoError(c.t, json.Unmarshal(c.send(again, map[string]string{}), &link))
 		require.NotEmpty(c.t, link.Code, again)
-		c.visit("/audits/hand/" + link.Code)
+		c.visit("/audits/measuring/" + link.Code)
 		return
 	}
 }
