@@ -2,6 +2,7 @@ package receipts
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -125,7 +126,7 @@ func (a *auditPaper) found() {
 	a.paragraph(mainFace(), a.print.AuditOdds(a.r.Result))
 	a.paragraph(boldFace(), a.print.AuditCapacity(a.r.Capacity))
 	a.gap(1.5)
-	a.boxed("What limits it", a.print.AuditLimits(a.r.Limits))
+	a.boxed("What limits it", a.print.AuditLimits(a.r.Result, a.r.Limits))
 	a.boxed("Dates out of order", a.texts(a.r.Dates))
 	a.rule(ruleLine)
 	third := a.inner() / 3
@@ -411,7 +412,9 @@ func (a *auditPaper) notesWritten() {
 // working is the doubt budget, the words, and what all of it rests on.
 func (a *auditPaper) working() {
 	a.doubt(a.r.Result)
-	a.list("Notes on the measuring", append(a.texts(a.r.Result.Notes), a.print.Reasons(a.r.Result)...))
+	notes := append(a.texts(a.r.Result.Notes), a.print.Reasons(a.r.Result)...)
+	hinge := a.print.Hinge(a.r.Result) // on page 1
+	a.list("Notes on the measuring", slices.DeleteFunc(notes, func(n string) bool { return slices.Contains(hinge, n) }))
 	a.heading(a.print.Heading("What the words mean"), 4*noteFace().lead())
 	for _, f := range a.print.Glossary() {
 		a.item(noteFace(), a.print.Field(f.Label, f.Text))

@@ -399,9 +399,9 @@ func (p auditPage) Kept() []choice {
 // of their order; of a closed one the report says both.
 func (p auditPage) Limiting() []string {
 	if p.Report != nil {
-		return p.Print.AuditLimits(p.Report.Limits)
+		return p.Print.AuditLimits(p.Report.Result, p.Report.Limits)
 	}
-	return p.Print.AuditLimits(p.Limits())
+	return p.Print.AuditLimits(measure.Result{}, p.Limits())
 }
 
 // Remarks are what has dates out of their order.

@@ -5,13 +5,14 @@ import (
 	"wellstowed/orders"
 )
 
-// AuditLimits are what weakens a result, what would lift it beside each.
-func (p *Printer) AuditLimits(limits []orders.AuditLimit) []string {
-	lines := make([]string, len(limits))
-	for i, l := range limits {
-		lines[i] = p.AuditLimit(l)
+// AuditLimits are what weakens a result, what would lift it beside each, and the constant
+// that it rests on most.
+func (p *Printer) AuditLimits(r measure.Result, limits []orders.AuditLimit) []string {
+	var lines []string
+	for _, l := range limits {
+		lines = append(lines, p.AuditLimit(l))
 	}
-	return lines
+	return append(lines, p.Hinge(r)...)
 }
 
 // AuditLimit says what weakens a result, which word it keeps from being said, and what

@@ -93,5 +93,22 @@ func (p *Printer) Reasons(r measure.Result) []string {
 	if r.Procedure != nil {
 		lines = append(lines, p.texts(r.Procedure.Notes)...)
 	}
-	return lines
+	return append(lines, p.Hinge(r)...)
+}
+
+// Hinge says that one constant carries most of the give or take, where it comes from, and
+// how large it could be before the word falls; nothing where none does.
+func (p *Printer) Hinge(r measure.Result) []string {
+	h := r.Hinge()
+	if h == nil {
+		return nil
+	}
+	text := p.say("%s of the give or take is one constant: how tightly the wood is stowed. It comes from this program’s own simulation of stacks, good to a factor of %s; no published source.", p.Percent(h.Share), p.decimal(h.GoodTo, 1))
+	if h.Taken > 0 {
+		text = p.say("%s Against a shortage it is taken as %s of the volume, and “short” stands up to %s.", text, p.Percent(h.Taken), p.Percent(h.Most))
+	}
+	if h.Loose() {
+		text = p.say("%s That is within the factor: the word rests on this constant.", text)
+	}
+	return []string{text}
 }
