@@ -67,10 +67,6 @@ const shortTally = `{"format": 2, "sold": "1 cord", "by": "buyer", "apart": "non
    {"length": "95 in", "heights": ["47 in","48 in","46 in","47 1/2 in","46 1/2 in"]},
    {"length": "96 1/2 in", "heights": ["46 1/2 in","45 in","46 in","44 1/2 in","45 in"]}]}}`
 
-// fullTally is the first with every question answered, where less was sold.
-var fullTally = strings.NewReplacer(`"sold": "1 cord"`, `"sold": "0.88 cord"`,
-	`]},`, `], "ends": [{"kind": "upright"}, {"kind": "upright"}]},`, `]}]}}`, `], "ends": [{"kind": "upright"}, {"kind": "upright"}]}]}}`).Replace(shortTally)
-
 // unsettledTally is the second worked example: every kind of end but one, a void,
 // positions, and a row of another piece length.
 const unsettledTally = `{"format": 1, "sold": "1 cord", "by": "inspector", "apart": "none", "look": 1,

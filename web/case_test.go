@@ -133,7 +133,7 @@ func TestNothingIsChosenBeforehand(t *testing.T) {
 		assert.Zero(t, d.get(path).doc.Find("input[type=radio][checked]").Length(), path)
 	}
 	p := d.get(link).press("Send to the seller").follow()
-	assert.Contains(t, p.text(), "On 20 November 2026 you delivered 1 cord (128 ft³). Stacked and measured it came to")
+	assert.Contains(t, p.text(), "On 20 November 2026 you delivered 1 cord (128 ft³). Stacked and measured it was")
 	assert.Contains(t, d.get("/").text(), "Receipt 1: the buyer waits for your answer")
 	seller := d.get("/receipts/1/case")
 	assert.Contains(t, seller.text(), "The buyer measured:Short by")

@@ -26,7 +26,7 @@ func TestNoFormDropsAFieldSilently(t *testing.T) {
 			values.Set("elsewhere", "left at the Fells")
 			a := d.post(action, values)
 			assert.Equal(t, http.StatusUnprocessableEntity, a.status, "%s: an unknown field", action)
-			assert.Contains(t, a.text(), "no field “elsewhere” here", action)
+			assert.Contains(t, a.text(), "“elsewhere” isn’t a field here", action)
 			values.Del("elsewhere")
 			for name := range values {
 				values[name] = append(values[name], values[name]...)

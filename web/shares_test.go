@@ -30,6 +30,6 @@ func TestOrderRefusesSharesThatDoNotSum(t *testing.T) {
 	}
 	refused := order("60 % oak, 30 % maple")
 	assert.Equal(t, http.StatusUnprocessableEntity, refused.status, refused.body)
-	assert.Contains(t, refused.body, "come to 90 %")
+	assert.Contains(t, refused.body, "add up to 90 %")
 	assert.Equal(t, http.StatusCreated, order("60 % oak, 40 % maple").status)
 }
