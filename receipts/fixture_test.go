@@ -2,7 +2,6 @@ package receipts
 
 import (
 	"encoding/json"
-	"strings"
 	"testing"
 	"time"
 
