@@ -86,5 +86,5 @@ func TestACordUnderRulesIsWhatTheyTakeItFor(t *testing.T) {
 	r := program(t, "", "measure", said, "--under", "minnesota")
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "Sold          120 ft³ stacked")
-	assert.Contains(t, r.out, "30 ft³ stacked is said not to be in this stack; 90 ft³ should stand here")
+	assert.Contains(t, r.out, "30 ft³ stacked is said not to be in this stack; 90 ft³ should be here")
 }
