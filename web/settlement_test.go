@@ -93,7 +93,7 @@ func TestASecondLoadIsMeasuredOnThePage(t *testing.T) {
 	assert.Contains(t, owed.text(), "give or take")
 	kept := d.get(path + "/settlement/measured/2")
 	require.Equal(t, http.StatusOK, kept.status)
-	assert.Contains(t, kept.text(), "Short by 0.06 cord (8 ft³)")
+	assert.Contains(t, kept.text(), "0.06 of 1/8 cord is here, 8 ft³ less")
 	assert.Contains(t, d.getJSON(path+"/settlement/measured/2").body, `"short"`)
 	assert.Equal(t, http.StatusNotFound, d.get(path+"/settlement/measured/1").status, "receipt 1 settles nothing")
 
