@@ -202,7 +202,7 @@ func TestErrorText(t *testing.T) {
 			_, err := ParseVolume("64 ft")
 			return err
 		},
-		"read “a truckload”: this term has no size that can be checked and is no legal quantity; accepted: cords and fractions of a cord, cubic feet or cubic metres": func() error {
+		"read “a truckload”: this term has no size that can be checked and isn’t a legal quantity; accepted: cords and fractions of a cord, cubic feet or cubic metres": func() error {
 			_, err := ParseQuantity("a truckload")
 			return err
 		},

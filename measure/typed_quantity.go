@@ -198,6 +198,6 @@ func (r *reader) hasTermWithoutVolume() bool {
 }
 
 func noLegalQuantity() *InputError {
-	return notRead("no-legal-quantity", "this term has no size that can be checked and is no legal quantity").
+	return notRead("no-legal-quantity", "this term has no size that can be checked and isn’t a legal quantity").
 		accepting("cords and fractions of a cord, cubic feet or cubic metres")
 }

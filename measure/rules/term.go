@@ -68,7 +68,7 @@ func (s Set) WhyReadBack(said measure.Said) measure.Text {
 	case term == nil:
 		return measure.Say("that name isn’t a legal measure of wood, so it’s sold as %s", said.Quantity)
 	case defined:
-		return measure.Say("a %s is defined here (%s; %s) and is no unit to sell by: this is %s",
+		return measure.Say("a %s is defined here (%s; %s) and isn’t a unit to sell by: this is %s",
 			term.Name, term.Source, measure.Say(string(term.Status)), said.Quantity)
 	}
 	return measure.Say("a %s has no size in law here (%s; %s): this is %s", term.Name, term.Source, measure.Say(string(term.Status)), said.Quantity)

@@ -28,7 +28,7 @@ type Limit struct {
 	AtMost bool
 }
 
-// ReadyToBurn is DefaultLimit as the EPA words it: 20 % or less (the transcript of its
+// ReadyToBurn is DefaultLimit as the EPA words it: 20 % or less (the words of its
 // film on moisture meters, second-hand).
 func ReadyToBurn() Limit { return Limit{DefaultLimit(), true} }
 
