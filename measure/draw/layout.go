@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 )
@@ -390,22 +392,26 @@ func (d *Drawing) addPlaceSide(s placePaper) {
 		d.addAcross(back, foot, d.Height, measure.Say("%s", l.Depth), "depth")
 	}
 	if l.Clear > 0 {
-		d.addNotesBelow(append(s.heightNote(), measure.Say("at least %s clear over the wood", l.Air))...)
+		d.addNotesBelow(append(s.heightNotes(), measure.Say("at least %s clear over the wood", l.Air))...)
 	}
 }
 
-// heightNote says how high each row is from the back, where they differ.
-func (s placePaper) heightNote() []measure.Text {
-	var note measure.Text
-	for i, h := range s.layout.Heights {
-		if note = measure.Say("%s, %s", note, h); i == 0 {
-			note = measure.Say("from the back %s", h)
+// heightsOnALine is how many heights a note has room for on the narrowest drawing.
+const heightsOnALine = 3
+
+// heightNotes say how high each row is from the back, where they differ.
+func (s placePaper) heightNotes() (notes []measure.Text) {
+	for some := range slices.Chunk(s.layout.Heights, heightsOnALine) {
+		note := measure.Say("then %s", some[0])
+		if len(notes) == 0 {
+			note = measure.Say("from the back %s", some[0])
 		}
+		for _, h := range some[1:] {
+			note = measure.Say("%s, %s", note, h)
+		}
+		notes = append(notes, note)
 	}
-	if note.Key == "" {
-		return nil
-	}
-	return []measure.Text{note}
+	return notes
 }
 
 // addSideRows draws the rows from the side on their runners.

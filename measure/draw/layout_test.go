@@ -160,3 +160,18 @@ func TestPressureReadsBack(t *testing.T) {
 		}
 	}
 }
+
+// Six rows under a sloping roof say six heights, and none runs off the drawing.
+func TestHeightsOfManyRowsFitTheDrawing(t *testing.T) {
+	a, err := storage.Find(storage.Request{Volume: measure.Cord / 2, PieceLength: 12 * measure.Inch,
+		Place: storage.Place{Kind: storage.Wall, Width: 4 * measure.Foot, Depth: 8 * measure.Foot, Height: 8 * measure.Foot, Back: 3 * measure.Foot}})
+	require.NoError(t, err)
+	many := 0
+	for _, l := range a.Layouts {
+		many = max(many, len(l.Heights))
+		for _, wide := range []measure.Length{phone, paper} {
+			requireLegible(t, svg(t, draw.Layout(l, wide)))
+		}
+	}
+	assert.Greater(t, many, 3, "a note of one line would hold them")
+}
