@@ -24,7 +24,8 @@ type Account struct {
 	Version     int64            `json:"version"` // counts up in the case
 	Words       string           `json:"-"`       // the quantity as said; stays inside
 	RuleSet     string           `json:"rule_set"`
-	Quantity    measure.Quantity `json:"quantity"`
+	Quantity    measure.Quantity `json:"quantity"`               // 0 where only the words are kept
+	AsWords     bool             `json:"as_words,omitempty"`     // the words name no measure that the buyer agreed to
 	PieceLength measure.Length   `json:"piece_length,omitempty"` // 0: not said
 	Wood        string           `json:"wood,omitempty"`         // what it was, and what was said of it
 	Seller      Party            `json:"seller"`

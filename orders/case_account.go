@@ -17,6 +17,7 @@ type CaseRequest struct {
 	Quantity      string `json:"quantity"`     // what was bought, in the buyer's or seller's words
 	PieceLength   string `json:"piece_length"` // "16 in"; needed only where the words depend on it
 	Confirmed     string `json:"confirmed"`    // as in OrderRequest
+	AsWords       string `json:"as_words"`     // "yes": keep the words where they name no lawful measure
 	Wood          string `json:"wood"`
 	SellerName    string `json:"seller_name"`
 	SellerAddress string `json:"seller_address"`
@@ -70,7 +71,7 @@ func (s *Service) ChangeCase(ctx context.Context, by Act, id string, r CaseReque
 		if err != nil {
 			return err
 		}
-		if len(f.Case.Tallies) > 0 && a.Quantity != f.Case.Account.Quantity {
+		if before := f.Case.Account; len(f.Case.Tallies) > 0 && !before.AsWords && a.Quantity != before.Quantity {
 			return conflict("the wood was measured against %s; for another quantity open a new record", f.Case.Account.Quantity)
 		}
 		a.Version, a.At = f.Case.Account.Version+1, s.now()
@@ -124,8 +125,8 @@ func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, 
 	if r.PieceLength != "" {
 		a.PieceLength = in.pieceLength(file.Set, shop.Units, r.PieceLength)
 	}
-	said := in.bought(file, r, a.PieceLength)
-	a.Words, a.Quantity, a.PieceLength = said.Words, said.Quantity, cmp.Or(a.PieceLength, said.PieceLength)
+	said, asWords := s.bought(&in, file, before, r, a.PieceLength)
+	a.AsWords, a.Words, a.Quantity, a.PieceLength = asWords, said.Words, said.Quantity, cmp.Or(a.PieceLength, said.PieceLength)
 	a.Wood = s.printed(&in, file, "wood", in.woodOf("wood", r.Wood, said.Rest), true)
 	a.Seller = s.readParty(&in, file, "seller", Party{r.SellerName, r.SellerAddress, r.SellerPhone})
 	a.Buyer = s.readParty(&in, file, "buyer", Party{r.BuyerName, r.BuyerAddress, r.BuyerPhone})
@@ -144,13 +145,25 @@ func (s *Service) readAccount(tx Tx, before Account, r CaseRequest) (a Account, 
 	return a, in.err()
 }
 
-// bought reads what was bought; a barred term stays in its words, inside.
-func (f *fields) bought(file CaseFile, r CaseRequest, piece measure.Length) measure.Said {
+// bought reads what was bought; a barred term stays in its words, inside. It tells
+// whether the words are kept instead of a quantity: where the buyer asks for it and
+// they name no lawful one. Words kept before that no page shows are sent back empty.
+func (s *Service) bought(f *fields, file CaseFile, before Account, r CaseRequest, piece measure.Length) (said measure.Said, asWords bool) {
+	keep := f.ticked("as_words", r.AsWords)
 	if strings.TrimSpace(r.Quantity) == "" {
+		if keep && before.AsWords {
+			return measure.Said{Words: before.Words}, true
+		}
 		f.missing("quantity", acceptedQuantities())
-		return measure.Said{}
+		return measure.Said{}, false
 	}
-	return f.saidWith(file.Set, file.Units, "quantity", r.Quantity, piece)
+	var read fields
+	said = read.saidWith(file.Set, file.Units, "quantity", r.Quantity, piece)
+	if keep && (read.err() != nil || said.Barred != "") {
+		return measure.Said{Words: s.printable(f, "quantity", f.line("quantity", r.Quantity))}, true
+	}
+	f.Faults = append(f.Faults, read.Faults...)
+	return said, false
 }
 
 func (s *Service) readParty(f *fields, file CaseFile, whose string, p Party) Party {

@@ -10,6 +10,7 @@ type Step string
 const (
 	MeasureFirst Step = "measure"       // nothing was measured yet
 	MeasureMore  Step = "measure more"  // not settled
+	AskAmount    Step = "ask amount"    // measured, and the words of the sale name no measure
 	RankFirst    Step = "rank"          // measured so that nothing can be shown
 	NothingShown Step = "nothing shown" // full, or no shortage shown
 	TellSeller   Step = "tell seller"   // short, and the seller does not know
@@ -29,6 +30,8 @@ func (c Case) step() Step {
 	}
 	found := latest.Result.Finding
 	switch {
+	case c.Account.AsWords:
+		return AskAmount
 	case found == nil || found.Expectation():
 		return RankFirst
 	case found.Sold != c.Account.Quantity: // the receipt was corrected since

@@ -306,3 +306,78 @@ func (y *yard) fileBytes() [][]byte {
 	}
 	return all
 }
+
+// Words that name no measure are refused at first; the buyer may keep them, and what
+// was measured is then held against nothing.
+func TestOwnCaseKeepsWordsThatNameNoMeasure(t *testing.T) {
+	y := newYard(t)
+	r := goodCase()
+	r.Quantity, r.PieceLength = "a truckload", ""
+	_, err := y.OpenCase(y.ctx, y.act(), r)
+	assert.Contains(t, faults(t, err), "quantity", "nothing is kept unasked")
+	r.AsWords = "yes"
+	f, err := y.OpenCase(y.ctx, y.act(), r)
+	require.NoError(t, err)
+	assert.True(t, f.Case.Account.AsWords)
+	assert.Equal(t, "a truckload", f.Case.Account.Words)
+	assert.Zero(t, f.Case.Account.Quantity)
+	assert.Equal(t, orders.MeasureFirst, f.Step)
+
+	key := orders.CaseKey{ID: f.Case.ID}
+	_, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: []byte(strings.Replace(string(shortTally()), `"apart": "none"`, `"apart": "10 cu ft"`, 1))})
+	assert.Equal(t, map[string]string{"apart": "needs-sold"}, faults(t, err))
+	_, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: []byte(strings.Replace(string(shortTally()), `"format": 1,`, `"format": 1, "sold": "1 cord",`, 1))})
+	assert.Equal(t, map[string]string{"sold": "no-measure"}, faults(t, err))
+	f, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: shortTally()})
+	require.NoError(t, err)
+	assert.Nil(t, f.Case.Latest().Result.Finding, "neither short nor full")
+	assert.Positive(t, f.Case.Latest().Result.Quantity.Volume)
+	assert.NotContains(t, string(f.Case.Latest().Document), "sold")
+	assert.Equal(t, orders.AskAmount, f.Step)
+
+	// The seller says how much it was: the record takes it, and it is measured against it.
+	r.Quantity, r.Version = "1 cord", 1
+	f, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
+	require.NoError(t, err)
+	assert.False(t, f.Case.Account.AsWords, "words that name a measure are that quantity")
+	assert.Equal(t, cords(1, 1), f.Case.Account.Quantity)
+	f, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: shortTally()})
+	require.NoError(t, err)
+	assert.Equal(t, measure.Short, f.Case.Latest().Result.Finding.Word)
+	r.Quantity, r.Version = "a truckload", 2
+	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
+	requireKind(t, orders.Conflict, err)
+}
+
+// A term with a size is still read back, and its words may be kept instead.
+func TestOwnCaseKeepsWordsInsteadOfWhatIsReadBack(t *testing.T) {
+	y := newYard(t)
+	r := goodCase()
+	r.PieceLength = "16 in"
+	for _, words := range []string{"1 face cord", "2 ricks"} {
+		r.Quantity, r.AsWords = words, ""
+		_, err := y.OpenCase(y.ctx, y.act(), r)
+		fieldOf(t, err, "confirmed")
+		r.AsWords, r.Version = "yes", 0
+		f, err := y.OpenCase(y.ctx, y.act(), r)
+		require.NoError(t, err)
+		assert.Equal(t, words, f.Case.Account.Words)
+		assert.Zero(t, f.Case.Account.Quantity)
+		r.Quantity, r.Version, r.Used = "", 1, "no"
+		f, err = y.ChangeCase(y.ctx, y.act(), f.Case.ID, r)
+		require.NoError(t, err)
+		assert.Equal(t, words, f.Case.Account.Words, "words that no page shows stay")
+	}
+	r.PieceLength, r.Version, r.Quantity = "", 0, "half a pickup"
+	f, err := y.OpenCase(y.ctx, y.act(), r)
+	require.NoError(t, err)
+	assert.True(t, f.Case.Account.AsWords)
+	for quantity, code := range map[string]string{"": "missing", "a\u202etruck": "bad-text", strings.Repeat("truck ", 2000): "too-long"} {
+		r.Quantity = quantity
+		_, err = y.OpenCase(y.ctx, y.act(), r)
+		assert.Equal(t, map[string]string{"quantity": code}, faults(t, err))
+	}
+	r.Quantity, r.AsWords = "a truckload", "perhaps"
+	_, err = y.OpenCase(y.ctx, y.act(), r)
+	assert.Equal(t, "unknown", faults(t, err)["as_words"])
+}

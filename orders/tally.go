@@ -96,6 +96,9 @@ func (h held) measure(set rules.Set, doc []byte) (m measuring, err error) {
 	if err != nil {
 		return measuring{}, refuseTally(set, err)
 	}
+	if h.sold.Volume == 0 && typed.Sold != nil {
+		return measuring{}, invalid("sold", "no-measure", "", measure.Say("the words it was sold in name no measure"), measure.Say("nothing"))
+	}
 	if typed.Sold != nil && typed.Sold.Quantity != h.sold {
 		return measuring{}, invalid("sold", "other-quantity", "",
 			measure.Say("it is %s, and %s was sold", typed.Sold.Quantity, h.sold),
@@ -133,6 +136,9 @@ func (h held) parse(set rules.Set, doc []byte) (measure.Tally, error) {
 	if !errors.As(err, &faults) || !slices.ContainsFunc(faults, func(e *measure.InputError) bool { return e.Code == "needs-sold" }) {
 		return typed, err
 	}
+	if h.sold.Volume == 0 {
+		return typed, measure.InputErrors{{Field: "apart", Code: "needs-sold", Reason: measure.Say("the words it was sold in name no measure that this could be a part of"), Accepts: measure.Say("“none”, or nothing")}}
+	}
 	var members map[string]json.RawMessage
 	if err := json.Unmarshal(doc, &members); err != nil {
 		return typed, err
@@ -159,14 +165,15 @@ func refuseTally(set rules.Set, err error) error {
 // complete sets what the sale says: sold, whoever typed it, the look, and what its
 // rules define a loose cord as, which nobody types. Sold and apart are in plain
 // quantities, since the document is printed. Wood in a container is held against
-// none that was sold otherwise, nor the other way: it is measured, and no more.
+// none that was sold otherwise, nor the other way, and no wood is held against words
+// that name no measure: it is measured, and no more.
 func (m *measuring) complete(h held, set rules.Set, doc []byte, typed measure.Tally) (err error) {
 	apart := typed.Apart
 	if err := json.Unmarshal(doc, &m.document); err != nil {
 		return err
 	}
 	m.document.Sold = measure.Reading(spell(set, h.units, h.sold))
-	if (h.sold.Basis == measure.Container) != (typed.Stack.Basis() == measure.Container) {
+	if h.sold.Volume == 0 || (h.sold.Basis == measure.Container) != (typed.Stack.Basis() == measure.Container) {
 		m.document.Sold = ""
 	}
 	m.document.Look = h.look

@@ -43,6 +43,9 @@ func caseTexts(f orders.CaseFile) []named {
 		{"seller_name", a.Seller.Name}, {"seller_address", a.Seller.Address}, {"seller_phone", a.Seller.Phone},
 		{"buyer_name", a.Buyer.Name}, {"buyer_address", a.Buyer.Address}, {"buyer_phone", a.Buyer.Phone}, {"vehicle", a.Vehicle},
 	}
+	if a.AsWords {
+		texts = append(texts, named{"quantity", a.Words})
+	}
 	for i, t := range f.Case.Tallies {
 		texts = append(texts, named{fmt.Sprintf("tallies[%d].by", i), t.By})
 	}
@@ -74,6 +77,7 @@ func (w *paper) caseAnswer(f orders.CaseFile) error {
 		w.rule(heavyLine)
 		w.gap(1.5)
 		w.paragraph(nameFace(), w.print.Heading("Not measured yet."))
+		w.noMeasure(f)
 		w.list("What comes next", w.print.CaseStep(f).Lines)
 		return nil
 	}
@@ -82,10 +86,23 @@ func (w *paper) caseAnswer(f orders.CaseFile) error {
 		return badTally(err)
 	}
 	w.answer(latest.Result, tally)
+	w.noMeasure(f)
+	if f.Step == orders.AskAmount {
+		step := w.print.CaseStep(f)
+		w.list("What comes next", append([]string{step.Lead}, step.Lines...))
+	}
 	w.pictures(latest.Result, tally)
 	w.paragraph(mainFace(), w.print.Field("Measured", w.print.Measuring(f, *latest, tally)))
 	w.readings(tally)
 	return nil
+}
+
+// noMeasure says so where wood was sold in words that name no measure.
+func (w *paper) noMeasure(f orders.CaseFile) {
+	if text := w.print.NoMeasure(f); text != "" {
+		w.gap(1)
+		w.paragraph(mainFace(), text)
+	}
 }
 
 // caseFacts are what was bought, of whom and how it was paid, in three columns.

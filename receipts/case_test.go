@@ -132,3 +132,36 @@ func look(t *testing.T, name string, pdf []byte) {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name+".pdf"), pdf, 0o600))
 	}
 }
+
+// Wood sold in words that name no measure: its volume, and neither short nor full.
+func TestCasePaperOfWordsThatNameNoMeasure(t *testing.T) {
+	made := time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC)
+	for _, row := range []struct{ set, words, said, ask string }{
+		{"us-model", "a truckload", "Sold as “a truckload”: those words name no lawful measure.", "A cord is 128 ft³ of wood, stacked in rows."},
+		{"us-model", "2 face cords", "Sold as “2 face cords”: those words name no lawful measure.", "A cord is 128 ft³"},
+		{"massachusetts", "half a pickup", "Sold as “half a pickup”: those words name no lawful measure.", "write down the amount in cubic feet, stacked."},
+	} {
+		f := sampleCase(t, row.set, orders.Imperial)
+		a, latest := &f.Case.Account, f.Case.Latest()
+		a.AsWords, a.Words, a.Quantity, f.Step = true, row.words, measure.Quantity{}, orders.AskAmount
+		latest.Document = []byte(strings.Replace(shortTally, `"sold": "1 cord", `, "", 1))
+		tally, err := measure.ParseTally(latest.Document)
+		require.NoError(t, err)
+		require.Nil(t, tally.Sold)
+		latest.Result, err = measure.Measure(tally)
+		require.NoError(t, err)
+		f.Case.Entries = nil
+		pdf, err := newPainter(t).Case(f, orders.Letter, made)
+		require.NoError(t, err)
+		sound(t, pdf)
+		look(t, "case-words-"+row.set, pdf)
+		text := strings.Join(strings.Fields(textOf(t, pdf)), " ")
+		require.Contains(t, text, row.said)
+		require.Contains(t, text, row.ask)
+		require.Contains(t, text, "give or take")
+		require.Contains(t, text, "Next: ask the seller for the amount in writing. Until then this can be neither short nor full.")
+		require.NotContains(t, text, "Short")
+		require.NotContains(t, text, "Full")
+		require.Empty(t, f.Set.BarredIn(strings.ReplaceAll(text, "“"+row.words+"”", "")), "only between quotation marks")
+	}
+}

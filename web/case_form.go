@@ -23,6 +23,7 @@ type caseFormPage struct {
 	New      bool
 	Question string // what is read back, empty when nothing is
 	ReadBack string
+	Kept     string // says which words are kept instead of a quantity, empty where none are
 	Sets     []choice
 	Under    rules.Set
 }
@@ -161,6 +162,7 @@ func (s *Server) caseEdit(c *fiber.Ctx) error {
 func (s *Server) caseEditForm(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey, r orders.CaseRequest) caseFormPage {
 	p := s.caseForm(c, r)
 	p.adopt(f, key)
+	p.Kept = p.Print.NoMeasure(f)
 	p.Back, p.Action, p.Answers = casePath(key), casePath(key)+"/edit", key.ID == ""
 	p.Title = p.T("What an office would ask")
 	if key.ID != "" {
@@ -213,6 +215,12 @@ func (p caseFormPage) YesNo(now string) []choice {
 	return []choice{{"yes", p.T("Yes"), now == "yes"}, {"no", p.T("No"), now == "no"}}
 }
 
+// MayKeepWords tells whether the words of the sale can be kept instead of a quantity:
+// where they are kept already, or were typed and name none.
+func (p caseFormPage) MayKeepWords() bool {
+	return p.R.AsWords == "yes" || p.R.Quantity != "" && p.At("quantity") != ""
+}
+
 // Payments are the ways of paying; none is chosen beforehand.
 func (p caseFormPage) Payments() []choice {
 	var list []choice
@@ -239,7 +247,7 @@ func (p caseFormPage) Ticket() []choosing {
 // Example is a quantity in a measure that the rules know.
 func (p caseFormPage) Example() string {
 	if p.Print.InCords() {
-		return p.T("In the words it was sold by, such as 1 cord, half a cord or 64 cu ft. Words that are no measure are read back in one.")
+		return p.T("In the words it was sold by, such as 1 cord, half a cord or 64 cu ft. Words that name no measure, such as a truckload, can be kept as they were said.")
 	}
-	return p.T("In the words it was sold by, such as 64 cu ft or 3.6 m³ stacked. Words that are no measure are read back in one.")
+	return p.T("In the words it was sold by, such as 64 cu ft or 3.6 m³ stacked. Words that name no measure, such as a truckload, can be kept as they were said.")
 }

@@ -196,7 +196,7 @@ func caseJSON(f orders.CaseFile) any {
 		tallies = append(tallies, tally{t.Look, t.By, print.Answer(measure.Tally{}, t.Result)})
 	}
 	return fiber.Map{
-		"id": f.Case.ID, "receipt": f.Case.Receipt, "account": f.Case.Account, "tallies": tallies, "entries": append([]orders.Entry{}, f.Case.Entries...),
+		"id": f.Case.ID, "receipt": f.Case.Receipt, "account": f.Case.Account, "bought": print.Bought(f), "tallies": tallies, "entries": append([]orders.Entry{}, f.Case.Entries...),
 		"days": f.Days(), "step": f.Step, "lacking": append([]orders.Lacked{}, f.Lacking...),
 	}
 }

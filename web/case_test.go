@@ -221,3 +221,60 @@ func TestPhoneFromLinkToAnswer(t *testing.T) {
 		p.open(path)
 	}
 }
+
+// Words that name no measure are kept where the buyer ticks it, and the stack is then
+// measured and held against nothing.
+func TestOwnRecordKeepsWordsThatNameNoMeasure(t *testing.T) {
+	d := newDesk(t)
+	p := d.get("/buying/case/new").fill("How much was bought", "a truckload").fill("Delivered on", "2026-11-18").fill("Your name", "Ada Moss")
+	assert.Zero(t, p.doc.Find("[name=as_words]").Length(), "asked only where the words name no measure")
+	asked := p.press("Keep this record")
+	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
+	assert.Zero(t, asked.doc.Find("[name=as_words][checked]").Length())
+	assert.Equal(t, "a truckload", asked.values.Get("quantity"))
+	kept := asked.choose("Keep the words as they were said, without an amount: the wood is measured, and neither short nor full").press("Keep this record")
+	require.Equal(t, http.StatusSeeOther, kept.status, kept.body)
+	path, _, _ := strings.Cut(kept.header.Get("Location"), "?")
+	shown := kept.follow().text()
+	assert.Contains(t, shown, "Sold as “a truckload”: those words name no lawful measure.")
+	assert.Contains(t, shown, "Ask the seller to write down the amount in cords. A cord is 128 ft³")
+	assert.Contains(t, d.get(path+"/measure").text(), "Sold as “a truckload”: those words name no lawful measure.")
+	edit := d.get(path + "/edit")
+	assert.Empty(t, edit.values.Get("quantity"), "the rules bar the word, so it’s quoted and no value")
+	assert.Equal(t, "yes", edit.values.Get("as_words"))
+
+	saved := d.postJSON(path+"/measure", shortStack)
+	require.Equal(t, http.StatusCreated, saved.status, saved.body)
+	shown = d.get(path).text()
+	assert.Contains(t, shown, "give or take")
+	assert.Contains(t, shown, "Next: ask the seller for the amount in writing. Until then this can be neither short nor full.")
+	assert.NotContains(t, shown, "Short by")
+	assert.Contains(t, d.getJSON(path).body, `"as_words":true`)
+	assert.Contains(t, d.getJSON(path).body, `"bought":"“a truckload”"`)
+	assert.Equal(t, http.StatusOK, d.get(path+"/pdf?paper=letter").status)
+
+	// The seller writes the amount down.
+	changed := d.get(path+"/edit").fill("How much was bought", "1 cord").press("Save")
+	require.Equal(t, http.StatusSeeOther, changed.status, changed.body)
+	require.Equal(t, http.StatusCreated, d.postJSON(path+"/measure", shortStack).status)
+	assert.Contains(t, d.get(path).text(), "Short by")
+}
+
+// A term that is read back may be kept in its words, shown between quotation marks alone.
+func TestOwnRecordKeepsTermsInside(t *testing.T) {
+	d := newDesk(t)
+	p := d.get("/buying/case/new").fill("How much was bought", "two face cords").fill("Piece length", "16 in").fill("Delivered on", "2026-11-18")
+	asked := p.press("Keep this record")
+	assert.Contains(t, asked.text(), "so it’s sold as 2/3 cord (85 ft³)")
+	kept := asked.choose("Keep the words as they were said, without an amount: the wood is measured, and neither short nor full").press("Keep this record")
+	require.Equal(t, http.StatusSeeOther, kept.status, kept.body)
+	path, _, _ := strings.Cut(kept.header.Get("Location"), "?")
+	assert.Contains(t, kept.follow().text(), "Sold as “two face cords”: those words name no lawful measure.")
+	for _, page := range []string{path, path + "/edit", path + "/measure"} {
+		assert.NotContains(t, strings.ReplaceAll(d.get(page).body, "“two face cords”", ""), "face cord", page)
+	}
+	edit := d.get(path + "/edit")
+	assert.Contains(t, edit.text(), "Left empty, they stay.")
+	require.Equal(t, http.StatusSeeOther, edit.choose("By cheque").press("Save").status)
+	assert.Contains(t, d.getJSON(path).body, `"as_words":true`)
+}

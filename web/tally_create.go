@@ -64,6 +64,8 @@ func (p measurePage) SoldLine() string {
 		return p.T("Sold: %s to %s.", p.Print.Quantity(p.Order.Quantity), p.Order.Customer.Name)
 	case p.Case != nil && p.Case.Issued != nil:
 		return p.T("By the receipt %s was delivered.", p.Print.Quantity(p.Case.Case.Account.Quantity))
+	case p.Case != nil && p.Case.Case.Account.AsWords:
+		return p.Print.NoMeasure(*p.Case)
 	case p.Case != nil:
 		return p.T("Bought: %s.", p.Print.Quantity(p.Case.Case.Account.Quantity))
 	}

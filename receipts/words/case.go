@@ -24,6 +24,8 @@ type CaseStep struct {
 // CaseStep words the next step of a case.
 func (p *Printer) CaseStep(f orders.CaseFile) CaseStep {
 	switch f.Step {
+	case orders.AskAmount:
+		return CaseStep{p.say("Next: ask the seller for the amount in writing. Until then this can be neither short nor full."), p.askAmount(f)}
 	case orders.MeasureMore:
 		return CaseStep{p.say("Next: measure more, before anything is said of a shortage."), p.Advice(measure.Buyer, f.Case.Latest().Result)}
 	case orders.RankFirst:
@@ -34,9 +36,49 @@ func (p *Printer) CaseStep(f orders.CaseFile) CaseStep {
 			p.say("If wood is missing that these readings could not see, measure again and say what changed."),
 		}}
 	case orders.MeasureFirst:
-		return CaseStep{p.say("Next: stack it and measure it, before any is burned."), p.stackSo(f)}
+		return CaseStep{p.say("Next: stack it and measure it, before any is burned."), append(p.stackSo(f), p.askAmount(f)...)}
 	}
 	return p.stepOfShort(f)
+}
+
+// askAmount is what to do about a sale in words that name no measure; none where a
+// quantity was bought.
+func (p *Printer) askAmount(f orders.CaseFile) []string {
+	switch {
+	case !f.Case.Account.AsWords:
+		return nil
+	case p.InCords():
+		return []string{p.say("Ask the seller to write down the amount in cords. A cord is %s of wood, stacked in rows. Then change what was bought to that amount.", measure.Cord)}
+	case f.Units == orders.Metric:
+		return []string{p.say("Ask the seller to write down the amount in cubic metres, stacked. Then change what was bought to that amount.")}
+	}
+	return []string{p.say("Ask the seller to write down the amount in cubic feet, stacked. Then change what was bought to that amount.")}
+}
+
+// Bought is what was bought: the quantity, or the words of a sale that named none,
+// which stand between quotation marks: what was said, whatever the rules bar.
+func (p *Printer) Bought(f orders.CaseFile) string {
+	a := f.Case.Account
+	switch {
+	case !a.AsWords:
+		return p.Quantity(a.Quantity)
+	case a.Words == "": // erased
+		return p.say("in words that name no lawful measure")
+	}
+	return p.say("“%s”", a.Words)
+}
+
+// NoMeasure says that the words of a sale name no lawful measure, in quotation marks;
+// empty where a quantity was bought.
+func (p *Printer) NoMeasure(f orders.CaseFile) string {
+	a := f.Case.Account
+	switch {
+	case !a.AsWords:
+		return ""
+	case a.Words == "":
+		return p.say("Sold in words that name no lawful measure.")
+	}
+	return p.say("Sold as “%s”: those words name no lawful measure.", a.Words)
 }
 
 // stackSo is how to stack wood that is to be measured, and what of it was used.
@@ -163,7 +205,7 @@ func (p *Printer) WithTime(f orders.CaseFile) []string {
 // CaseFacts are what was bought, of whom, when, and how it was paid.
 func (p *Printer) CaseFacts(f orders.CaseFile) []Fact {
 	a := f.Case.Account
-	facts := []Fact{{p.say("Bought"), p.Quantity(a.Quantity)}}
+	facts := []Fact{{p.say("Bought"), p.Bought(f)}}
 	wood := a.Wood
 	if a.PieceLength > 0 {
 		wood = strings.TrimPrefix(wood+", "+p.say("%s pieces", a.PieceLength), ", ")

@@ -11,8 +11,15 @@ import (
 func Case(f orders.CaseFile) orders.CaseRequest {
 	a := f.Case.Account
 	plain := plainQuantity(orders.Order{Words: a.Words, Quantity: a.Quantity, PieceLength: a.PieceLength}, f.Set, f.Units)
+	asWords := ""
+	if a.AsWords {
+		asWords = "yes"
+		if plain = a.Words; len(f.Set.BarredIn(plain)) > 0 {
+			plain = ""
+		}
+	}
 	r := orders.CaseRequest{
-		RuleSet: a.RuleSet, Quantity: plain, PieceLength: length(a.PieceLength), Wood: a.Wood,
+		RuleSet: a.RuleSet, Quantity: plain, AsWords: asWords, PieceLength: length(a.PieceLength), Wood: a.Wood,
 		SellerName: a.Seller.Name, SellerAddress: a.Seller.Address, SellerPhone: a.Seller.Phone,
 		BuyerName: a.Buyer.Name, BuyerAddress: a.Buyer.Address, BuyerPhone: a.Buyer.Phone,
 		DeliveredOn: a.DeliveredOn.String(), Price: amount(a.Price), Slip: string(a.Slip),
