@@ -247,7 +247,7 @@ func (p caseFormPage) Ticket() []choosing {
 // Example is a quantity in a measure that the rules know.
 func (p caseFormPage) Example() string {
 	if p.Print.InCords() {
-		return p.T("In the words it was sold by, such as 1 cord, half a cord or 64 cu ft. Words that name no measure, such as a truckload, can be kept as they were said.")
+		return p.T("In the words it was sold by, such as 1 cord, half a cord or 64 cu ft. Words that name no measure can be kept as they were said.")
 	}
-	return p.T("In the words it was sold by, such as 64 cu ft or 3.6 m³ stacked. Words that name no measure, such as a truckload, can be kept as they were said.")
+	return p.T("In the words it was sold by, such as 64 cu ft or 3.6 m³ stacked. Words that name no measure can be kept as they were said.")
 }
