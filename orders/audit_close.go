@@ -34,7 +34,7 @@ func (s *Service) CloseAudit(ctx context.Context, by Act, id string, r CloseRequ
 	w := act.Write{Verb: AuditClosing, Subject: id, May: toAudit, Content: r}
 	closing := act.Slow[Tx, auditFile]{
 		Read: func(tx Tx) (auditFile, error) {
-			if err := s.sureOfClock(tx, by); err != nil {
+			if err := SureOfClock(tx, s.now(), by); err != nil {
 				return auditFile{}, err
 			}
 			return s.auditFile(tx, id)

@@ -50,10 +50,10 @@ func clockDoubt(tx Tx, now time.Time) (measure.Text, error) {
 	return measure.Text{}, nil
 }
 
-// sureOfClock asks whether a clock in doubt is right, unless that was said of this day:
+// SureOfClock asks whether a clock in doubt is right, unless that was said of this day:
 // what is issued or erased by a wrong one can't be taken back.
-func (s *Service) sureOfClock(tx Tx, by Act) error {
-	doubt, err := clockDoubt(tx, s.now())
+func SureOfClock(tx Tx, now time.Time, by Act) error {
+	doubt, err := clockDoubt(tx, now)
 	if err != nil || doubt.Key == "" {
 		return err
 	}
@@ -61,7 +61,7 @@ func (s *Service) sureOfClock(tx Tx, by Act) error {
 	if err != nil {
 		return err
 	}
-	today := dayIn(s.now(), shop.Zone).String()
+	today := dayIn(now, shop.Zone).String()
 	if by.Clock == today {
 		return nil
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 // loose is what is personal and belongs to no receipt: an order that was cancelled, a
@@ -49,7 +50,7 @@ func TestNamesOfWhatHasNoReceiptCanBeErased(t *testing.T) {
 
 	y.now = y.now.AddDate(0, 1, 1)
 	plan = y.erasurePlan()
-	require.Equal(t, orders.Erased{Receipts: []int64{}, Orders: []int64{1}, Places: 1}, plan.Erased)
+	require.Equal(t, privacy.Erased{Receipts: []int64{}, Orders: []int64{1}, Places: 1}, plan.Erased)
 	require.Equal(t, 2, plan.LaterRecords)
 	require.Equal(t, "2027-03-10", plan.NextRecord.String())
 	y.eraseAll("2")
@@ -57,7 +58,7 @@ func TestNamesOfWhatHasNoReceiptCanBeErased(t *testing.T) {
 
 	y.now = y.now.AddDate(1, 0, 0)
 	plan = y.erasurePlan()
-	require.Equal(t, orders.Erased{Receipts: []int64{}, Records: 1, Audits: []int64{1}}, plan.Erased)
+	require.Equal(t, privacy.Erased{Receipts: []int64{}, Records: 1, Audits: []int64{1}}, plan.Erased)
 	e := y.eraseAll("2")
 	require.Equal(t, plan.Erased, e.Erased)
 	require.Empty(t, y.leftovers())
@@ -129,7 +130,7 @@ func TestMoneyAndAuditsGoWithTheirOrder(t *testing.T) {
 	require.NoError(t, err)
 	y.now = y.now.AddDate(2, 0, 0)
 	plan := y.erasurePlan()
-	require.Equal(t, orders.Erased{Receipts: []int64{1}, Audits: []int64{1}}, plan.Erased)
+	require.Equal(t, privacy.Erased{Receipts: []int64{1}, Audits: []int64{1}}, plan.Erased)
 	require.Equal(t, 1, plan.Count(), "the audit goes with its order")
 	require.Equal(t, plan.Erased, y.eraseAll("1").Erased)
 	require.Empty(t, y.leftovers())

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 )
 
@@ -37,17 +38,17 @@ func (y *yard) paidOrder(r orders.OrderRequest) orders.Issued {
 	return issued
 }
 
-func (y *yard) erasurePlan() orders.ErasurePlan {
+func (y *yard) erasurePlan() privacy.Plan {
 	y.t.Helper()
-	plan, err := y.ErasurePlan(y.ctx, owner)
+	plan, err := y.Plan(y.ctx, owner)
 	require.NoError(y.t, err)
 	return plan
 }
 
 // eraseAll erases what is past, and clears the file.
-func (y *yard) eraseAll(confirmed string) orders.Erasure {
+func (y *yard) eraseAll(confirmed string) privacy.Erasure {
 	y.t.Helper()
-	e, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: confirmed})
+	e, err := y.Erase(y.ctx, y.sure(), privacy.Request{Plan: y.erasurePlan().Code, Confirmed: confirmed})
 	require.NoError(y.t, err)
 	require.True(y.t, e.Cleared)
 	return e
@@ -131,7 +132,7 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 	e := y.eraseAll("2")
 	require.Equal(t, []int64{1, 2}, e.Receipts)
 	require.Empty(t, y.leftovers())
-	require.Equal(t, []orders.Erasure{e}, y.erasurePlan().Done)
+	require.Equal(t, []privacy.Erasure{e}, y.erasurePlan().Done)
 
 	for i, before := range was {
 		now := mustReceipt(y, int64(i+1))
@@ -177,7 +178,7 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 
 func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 	y := newYard(t)
-	_, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{Confirmed: "0"})
+	_, err := y.Erase(y.ctx, y.sure(), privacy.Request{Confirmed: "0"})
 	requireKind(t, orders.Conflict, err)
 	y.paidOrder(namedOrder())
 	y.paidOrder(namedOrder())
@@ -187,16 +188,16 @@ func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 		{code, ""}: {"confirmed": "missing"}, {code, "3"}: {"confirmed": "other"}, {code, "yes"}: {"confirmed": "other"},
 		{"1", "2"}: {"plan": "changed"}, {"", "2"}: {"plan": "changed"},
 	} {
-		_, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{Plan: typed[0], Confirmed: typed[1]})
+		_, err := y.Erase(y.ctx, y.sure(), privacy.Request{Plan: typed[0], Confirmed: typed[1]})
 		require.Equal(t, want, faults(t, err), typed)
 	}
 	for _, who := range []orders.Actor{driver, auditor} {
-		_, err := y.Erase(y.ctx, orders.Act{Actor: who, Request: newRequest()}, orders.EraseRequest{Plan: code, Confirmed: "2"})
+		_, err := y.Erase(y.ctx, orders.Act{Actor: who, Request: newRequest()}, privacy.Request{Plan: code, Confirmed: "2"})
 		requireKind(t, orders.Forbidden, err)
-		_, err = y.ErasurePlan(y.ctx, who)
+		_, err = y.Plan(y.ctx, who)
 		requireKind(t, orders.Forbidden, err)
 	}
-	act, r := y.sure(), orders.EraseRequest{Plan: code, Confirmed: "2"}
+	act, r := y.sure(), privacy.Request{Plan: code, Confirmed: "2"}
 	first, err := y.Erase(y.ctx, act, r)
 	require.NoError(t, err)
 	y.now = y.now.Add(time.Hour)
@@ -312,7 +313,7 @@ func TestSheetsFromBeforeTheChainLoseTheirNamesToo(t *testing.T) {
 }
 
 // unclearable is a store whose file is in use.
-type unclearable struct{ orders.Store }
+type unclearable struct{ privacy.Store }
 
 func (unclearable) Clear(context.Context) error { return errors.New("somebody reads it") }
 
@@ -323,12 +324,12 @@ func TestAFileThatWasInUseIsClearedLater(t *testing.T) {
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
-	busy := orders.New(unclearable{db}, paperless{}, func() time.Time { return y.now })
-	e, err := busy.Erase(y.ctx, y.sure(), orders.EraseRequest{Plan: y.erasurePlan().Code, Confirmed: "1"})
+	busy := privacy.New(unclearable{db.Erasing()}, y.Rules(), func() time.Time { return y.now })
+	e, err := busy.Erase(y.ctx, y.sure(), privacy.Request{Plan: y.erasurePlan().Code, Confirmed: "1"})
 	require.NoError(t, err)
 	require.False(t, e.Cleared)
 	require.True(t, y.erasurePlan().Uncleared())
-	again, err := y.Erase(y.ctx, y.sure(), orders.EraseRequest{})
+	again, err := y.Erase(y.ctx, y.sure(), privacy.Request{})
 	require.NoError(t, err)
 	require.Equal(t, e.ID, again.ID)
 	require.True(t, again.Cleared)

@@ -46,7 +46,7 @@ type errand struct {
 // by its number.
 func issue[R any](ctx context.Context, s *Service, by Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (R, error) {
 	return ledger.Issue(ctx, s.issuer, by, e.Write, func(tx Tx) (desk, error) {
-		if err := s.sureOfClock(tx, by); err != nil {
+		if err := SureOfClock(tx, s.now(), by); err != nil {
 			return desk{}, err
 		}
 		return e.desk(tx)

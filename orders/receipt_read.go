@@ -38,7 +38,7 @@ func (s *Service) receipt(tx Tx, number int64) (Issued, error) {
 func (r StoredReceipt) Decode() (Receipt, error) {
 	var receipt Receipt
 	var err error
-	if receipt.Facts, err = r.facts(); err != nil {
+	if receipt.Facts, err = r.Facts(); err != nil {
 		return Receipt{}, err
 	}
 	if !r.Erased.IsZero() {
@@ -54,7 +54,8 @@ func (r StoredReceipt) Decode() (Receipt, error) {
 	return receipt, nil
 }
 
-func (r StoredReceipt) facts() (f Facts, err error) {
+// Facts reads what the receipt says.
+func (r StoredReceipt) Facts() (f Facts, err error) {
 	if err := json.Unmarshal(r.FactBytes, &f); err != nil {
 		return Facts{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
 	}

@@ -9,7 +9,7 @@ func standingFacts(stored []StoredReceipt) ([]Facts, error) {
 		if r.Ended != nil || !r.Kind.HandsOver() {
 			continue
 		}
-		f, err := r.facts()
+		f, err := r.Facts()
 		if err != nil {
 			return nil, err
 		}
@@ -26,7 +26,7 @@ func receiptLines(tx Tx, orderID string) ([]ReceiptLine, error) {
 	}
 	lines := make([]ReceiptLine, len(stored))
 	for i, r := range stored {
-		f, err := r.facts()
+		f, err := r.Facts()
 		if err != nil {
 			return nil, err
 		}

@@ -31,7 +31,7 @@ func (s *Service) end(ctx context.Context, by Act, verb Verb, number int64, sent
 		if err != nil {
 			return err
 		}
-		facts, err := old.facts()
+		facts, err := old.Facts()
 		e.order, e.batch = old.OrderID, facts.BatchID()
 		return err
 	})

@@ -16,6 +16,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 )
 
@@ -53,6 +54,7 @@ var (
 // A yard is a service on a database file of its own.
 type yard struct {
 	*orders.Service
+	*privacy.Eraser
 	t    *testing.T
 	ctx  context.Context
 	path string
@@ -109,7 +111,9 @@ func (y *yard) openWith(printer orders.Printer) *orders.Service {
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(y.t, err)
 	y.t.Cleanup(func() { require.NoError(y.t, db.Close()) })
-	return orders.New(db, printer, func() time.Time { return y.now })
+	s := orders.New(db, printer, func() time.Time { return y.now })
+	y.Eraser = privacy.New(db.Erasing(), s.Rules(), func() time.Time { return y.now })
+	return s
 }
 
 func (y *yard) act() orders.Act { return orders.Act{Actor: owner, Request: newRequest()} }

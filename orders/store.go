@@ -16,8 +16,6 @@ type Store interface {
 	// Write runs do in one transaction that is alone in writing: an error
 	// from do undoes all of it. What is slow is done before.
 	Write(ctx context.Context, do func(Tx) error) error
-	// Clear rewrites the data's file, so that nothing that was erased is left in it.
-	Clear(ctx context.Context) error
 	// Close lets go of the data.
 	Close() error
 }
@@ -37,7 +35,7 @@ type Tx interface {
 	MoneyStore
 	AuditStore
 	LotDrawStore
-	ErasureStore
+	ErasedStore
 	PaperStore
 	yard.Tx
 }

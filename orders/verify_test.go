@@ -24,7 +24,7 @@ func (y *yard) VerifyBy(ctx context.Context, who orders.Actor, seals map[int64]s
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(y.t, err)
 	defer db.Close()
-	return proof.Verify(ctx, db, who, seals, witness)
+	return proof.Verify(ctx, db.Proving(), who, seals, witness)
 }
 
 // tamper changes the database behind the program's back.

@@ -4,23 +4,23 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 // An erasePage shows which names may be erased, and which were.
 type erasePage struct {
 	page
-	orders.ErasurePlan
-	R    orders.EraseRequest
+	privacy.Plan
+	R    privacy.Request
 	Just bool // names were just erased
 }
 
 func (s *Server) erasePage(c *fiber.Ctx) (erasePage, error) {
-	plan, err := s.service.ErasurePlan(c.UserContext(), s.actor(c))
+	plan, err := s.eraser.Plan(c.UserContext(), s.actor(c))
 	if err != nil {
 		return erasePage{}, err
 	}
-	p := erasePage{page: s.page(c, measure.Say("Erase old names"), "/shop"), ErasurePlan: plan}
+	p := erasePage{page: s.page(c, measure.Say("Erase old names"), "/shop"), Plan: plan}
 	p.names = map[string]string{"confirmed": p.T("How many in all")}
 	p.R.Plan = plan.Code
 	return p, nil
@@ -32,7 +32,7 @@ func (s *Server) eraseShow(c *fiber.Ctx) error {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(p.ErasurePlan)
+		return c.JSON(p.Plan)
 	}
 	p.Just = p.Saved == "/shop/erase"
 	return s.render(c, "erase_names", p)
@@ -55,15 +55,15 @@ func (s *Server) eraseNames(c *fiber.Ctx) error {
 	return s.render(c, "erase_names", p)
 }
 
-func (s *Server) erase(c *fiber.Ctx) (orders.EraseRequest, orders.Erasure, error) {
-	r, err := decode[orders.EraseRequest](c)
+func (s *Server) erase(c *fiber.Ctx) (privacy.Request, privacy.Erasure, error) {
+	r, err := decode[privacy.Request](c)
 	if err != nil {
-		return r, orders.Erasure{}, err
+		return r, privacy.Erasure{}, err
 	}
 	act, err := s.act(c)
 	if err != nil {
-		return r, orders.Erasure{}, err
+		return r, privacy.Erasure{}, err
 	}
-	erasure, err := s.service.Erase(c.UserContext(), act, r)
+	erasure, err := s.eraser.Erase(c.UserContext(), act, r)
 	return r, erasure, err
 }

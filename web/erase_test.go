@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/receipts"
 )
 
@@ -106,9 +107,10 @@ func (d *desk) erasedWithItsOrder(audit string) {
 	require.NoError(d.t, err)
 	_, err = later.AddPayment(d.t.Context(), act(), h.Order.ID, orders.PaymentRequest{Amount: h.Balance.Due.Amount(), Method: "cash"})
 	require.NoError(d.t, err)
-	plan, err := later.ErasurePlan(d.t.Context(), act().Actor)
+	eraser := privacy.New(d.db.Erasing(), later.Rules(), func() time.Time { return testClock().AddDate(3, 0, 0) })
+	plan, err := eraser.Plan(d.t.Context(), act().Actor)
 	require.NoError(d.t, err)
-	_, err = later.Erase(d.t.Context(), orders.Act{Actor: act().Actor, Request: uuid.NewString(), Clock: "2029-11-20"}, orders.EraseRequest{Plan: plan.Code, Confirmed: "1"})
+	_, err = eraser.Erase(d.t.Context(), orders.Act{Actor: act().Actor, Request: uuid.NewString(), Clock: "2029-11-20"}, privacy.Request{Plan: plan.Code, Confirmed: "1"})
 	require.NoError(d.t, err)
 	page := d.get(audit)
 	assert.Contains(d.t, page.text(), "Names erased on 20 November 2029.")

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/witness"
 	"wellstowed/receipts"
 	"wellstowed/web"
@@ -25,7 +26,7 @@ func (d *desk) witnessedBy(file witness.File) {
 	require.NoError(d.t, err)
 	d.service = orders.New(d.db, painter, testClock, orders.WitnessedBy(file))
 	d.server, err = web.New(web.Config{
-		Service: d.service, Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Service: d.service, Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
 	})
 	require.NoError(d.t, err)
 }

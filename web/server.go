@@ -16,6 +16,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
@@ -35,6 +36,7 @@ type BlankForm interface {
 // Config is what a Server needs.
 type Config struct {
 	Service *orders.Service
+	Eraser  *privacy.Eraser
 	Blank   BlankForm
 	Clock   func() time.Time
 	Log     *slog.Logger
@@ -45,6 +47,7 @@ type Config struct {
 // A Server is the shop's pages.
 type Server struct {
 	service *orders.Service
+	eraser  *privacy.Eraser
 	blank   BlankForm
 	clock   func() time.Time
 	log     *slog.Logger
@@ -84,7 +87,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, csrfKey: key, views: pages, assets: files,
 	}
 	s.app = fiber.New(fiber.Config{

@@ -45,7 +45,7 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	service, painter := demoShop(t, db, set, "imperial", book)
 	jar, err := cookiejar.New(nil)
 	require.NoError(t, err)
-	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
+	c := &crawler{t: t, set: set, base: serveOn(t, db, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
 	c.visit("/")
 	c.buyersLink()
 	c.ownRecord()

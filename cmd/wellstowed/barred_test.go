@@ -26,6 +26,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
 	"wellstowed/web"
@@ -61,7 +62,7 @@ func TestNoBarredTermIsEverPrinted(t *testing.T) {
 				service, painter := demoShop(t, path, set, units, book)
 				jar, err := cookiejar.New(nil)
 				require.NoError(t, err)
-				c := &crawler{t: t, set: set, metric: units == "metric", base: serveOn(t, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
+				c := &crawler{t: t, set: set, metric: units == "metric", base: serveOn(t, path, service, painter), client: &http.Client{Jar: jar}, seen: map[string]bool{}}
 				if !whole {
 					c.pagesOfTheSet()
 					return
@@ -234,9 +235,13 @@ func prepared(text string, set rules.Set) string {
 }
 
 // serveOn serves the pages and gives their address.
-func serveOn(t *testing.T, service *orders.Service, painter *receipts.Painter) string {
+func serveOn(t *testing.T, path string, service *orders.Service, painter *receipts.Painter) string {
 	t.Helper()
-	server, err := web.New(web.Config{Service: service, Blank: painter, Clock: testNow, Demo: true, Log: slog.New(slog.DiscardHandler)})
+	db, err := store.Open(t.Context(), path)
+	require.NoError(t, err)
+	t.Cleanup(func() { _ = db.Close() })
+	eraser := privacy.New(db.Erasing(), service.Rules(), testNow)
+	server, err := web.New(web.Config{Service: service, Eraser: eraser, Blank: painter, Clock: testNow, Demo: true, Log: slog.New(slog.DiscardHandler)})
 	require.NoError(t, err)
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)

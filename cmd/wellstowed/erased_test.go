@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
 )
@@ -51,7 +52,7 @@ func (c *crawler) erasedPages(path string) string {
 	gone := oldDelivery(c.t, path, c.set, c.metric)
 	number := fmt.Sprint(gone)
 	_, plan := c.fetch("/shop/erase", "application/json")
-	var now orders.ErasurePlan
+	var now privacy.Plan
 	require.NoError(c.t, json.Unmarshal(plan, &now))
 	require.Equal(c.t, []int64{gone}, now.Receipts)
 	c.send("/shop/erase", map[string]string{"plan": now.Code, "confirmed": "1"})

@@ -97,7 +97,7 @@ func TestARuleFileFromEndToEnd(t *testing.T) {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	service := orders.New(db, painter, testNow, orders.UnderRules(book))
-	c := &crawler{t: t, set: set, base: serveOn(t, service, painter), client: &http.Client{}, seen: map[string]bool{}}
+	c := &crawler{t: t, set: set, base: serveOn(t, path, service, painter), client: &http.Client{}, seen: map[string]bool{}}
 
 	send := func(path, body string) (int, string) {
 		req, err := http.NewRequestWithContext(t.Context(), http.MethodPost, c.base+path, strings.NewReader(body))

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
 	"wellstowed/receipts"
@@ -102,7 +103,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 			return err
 		}
 	}
-	return m.listen(ctx, f, service, painter)
+	return m.listen(ctx, f, service, privacy.New(db.Erasing(), book, m.clock), painter)
 }
 
 // startWitness begins the witness file where there is none and brings it up to the
@@ -131,13 +132,13 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 		"To go on with this database as it is, name a new file with --witness, and keep this one", f.witness, trouble, f.db, f.witness)
 }
 
-func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, painter *receipts.Painter) error {
+func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, eraser *privacy.Eraser, painter *receipts.Painter) error {
 	listener, err := net.Listen("tcp", f.listen)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w; give another address with --listen, port 0 takes a free one", f.listen, err)
 	}
 	server, err := web.New(web.Config{
-		Service: service, Blank: painter, Clock: m.clock, Demo: f.demo,
+		Service: service, Eraser: eraser, Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})
 	if err != nil {

@@ -72,7 +72,7 @@ type verificationJSON struct {
 }
 
 func (m machine) verify(ctx context.Context, kept *store.DB, printed map[int64]string, testimony *proof.Testimony, asJSON bool) error {
-	v, err := proof.Verify(ctx, kept, atTheTerminal(), printed, testimony)
+	v, err := proof.Verify(ctx, kept.Proving(), atTheTerminal(), printed, testimony)
 	if err != nil {
 		return err
 	}

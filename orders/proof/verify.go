@@ -41,7 +41,7 @@ const verifyPage = 50
 // Verify reads all receipts and measurement sheets and recomputes every hash, and
 // holds seals, by receipt number, as read off paper, against them, and each paper
 // against a witness; nil: without one.
-func Verify(ctx context.Context, store act.Store[orders.Tx], who act.Actor, seals map[int64]string, witness *Testimony) (Verification, error) {
+func Verify(ctx context.Context, store act.Store[Tx], who act.Actor, seals map[int64]string, witness *Testimony) (Verification, error) {
 	if err := act.Allow(who, act.ToRead); err != nil {
 		return Verification{}, err
 	}
@@ -57,6 +57,13 @@ func Verify(ctx context.Context, store act.Store[orders.Tx], who act.Actor, seal
 	return v.found, nil
 }
 
+// A Tx is what verifying needs of a transaction.
+type Tx interface {
+	orders.Tx
+	// NamesBack are the records that were erased and hold names again.
+	NamesBack() ([]NamedAgain, error)
+}
+
 // A verifier walks the receipts in order.
 type verifier struct {
 	found Verification
@@ -70,7 +77,7 @@ func (v *verifier) fault(key string, args ...any) {
 	v.found.Faults = append(v.found.Faults, measure.Say(key, args...))
 }
 
-func (v *verifier) run(tx orders.Tx) error {
+func (v *verifier) run(tx Tx) error {
 	for {
 		page, err := tx.StoredReceipts(v.found.Last, verifyPage)
 		if err != nil {
@@ -201,7 +208,7 @@ func (v *verifier) faultRange(paper string, from, to int64, one, several string)
 }
 
 // end holds the counter and the seals that are left against what was found.
-func (v *verifier) end(tx orders.Tx) error {
+func (v *verifier) end(tx Tx) error {
 	last, err := tx.LastNumber(ledger.ReceiptNumbers)
 	if err != nil {
 		return err
@@ -238,7 +245,7 @@ func (v *verifier) erased(paper string, number int64, at time.Time, personal, sa
 }
 
 // namesBack names records whose names were erased and that have some again.
-func (v *verifier) namesBack(tx orders.Tx) error {
+func (v *verifier) namesBack(tx Tx) error {
 	all, err := tx.NamesBack()
 	for _, r := range all {
 		switch r.Kind {
@@ -253,4 +260,11 @@ func (v *verifier) namesBack(tx orders.Tx) error {
 		}
 	}
 	return err
+}
+
+// NamedAgain is a record that was erased and holds names again. Number is that of an
+// order or an audit, 0 for the others.
+type NamedAgain struct {
+	Kind   orders.RecordKind
+	Number int64
 }

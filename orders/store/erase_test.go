@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 // Papers from before there were erasures are whole, and their names can be erased;
@@ -34,7 +35,7 @@ func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
 	require.NoError(t, err)
 	defer db.Close()
 	at := time.UnixMicro(9).UTC()
-	require.NoError(t, db.Write(t.Context(), func(tx orders.Tx) error {
+	require.NoError(t, db.Erasing().Write(t.Context(), func(tx privacy.Tx) error {
 		r, err := tx.StoredReceipt(1)
 		require.NoError(t, err)
 		require.True(t, r.Erased.IsZero())
@@ -42,10 +43,10 @@ func TestPapersFromBeforeErasuresCanBeErased(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, []orders.Record{{Kind: orders.OrderRecord, ID: order}}, named)
 		require.NoError(t, tx.EraseNames(named[0], at))
-		return tx.AddErasure(orders.Erasure{ID: order, By: "Odell", At: at, Erased: orders.Erased{Receipts: []int64{1}}, Of: named})
+		return tx.AddErasure(privacy.Erasure{ID: order, By: "Odell", At: at, Erased: privacy.Erased{Receipts: []int64{1}}, Of: named})
 	}))
 	require.NoError(t, db.Clear(t.Context()))
-	require.NoError(t, db.Read(t.Context(), func(tx orders.Tx) error {
+	require.NoError(t, db.Erasing().Read(t.Context(), func(tx privacy.Tx) error {
 		r, err := tx.StoredReceipt(1)
 		require.NoError(t, err)
 		require.Equal(t, at, r.Erased)

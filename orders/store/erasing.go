@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wellstowed/orders"
+	"wellstowed/orders/proof"
 )
 
 // An erasing takes names out of one column, or out of a table where the rows go whole.
@@ -169,7 +170,7 @@ func erasureArgs(id string, at time.Time) []any {
 }
 
 // NamesBack gives the records that were erased and hold names again.
-func (t tx) NamesBack() ([]orders.NamedAgain, error) {
+func (t tx) NamesBack() ([]proof.NamedAgain, error) {
 	var erased []erasedRecord
 	err := t.db.Raw(`SELECT x.kind, x.id, coalesce(o.number, a.number, 0) AS number FROM erased_records x
 		LEFT JOIN orders o ON x.kind = 'order' AND o.id = x.id LEFT JOIN audits a ON x.kind = 'audit' AND a.id = x.id
@@ -177,14 +178,14 @@ func (t tx) NamesBack() ([]orders.NamedAgain, error) {
 	if err != nil {
 		return nil, err
 	}
-	var back []orders.NamedAgain
+	var back []proof.NamedAgain
 	for _, r := range erased {
 		again, err := t.holdsNames(orders.RecordKind(r.Kind), r.ID)
 		if err != nil {
 			return nil, err
 		}
 		if again {
-			back = append(back, orders.NamedAgain{Kind: orders.RecordKind(r.Kind), Number: r.Number})
+			back = append(back, proof.NamedAgain{Kind: orders.RecordKind(r.Kind), Number: r.Number})
 		}
 	}
 	return back, nil

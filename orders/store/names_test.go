@@ -13,6 +13,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
+	"wellstowed/orders/proof"
 )
 
 // Why a text stays in the file when names are erased.
@@ -91,7 +93,7 @@ func TestEveryTextIsErasedOrKnownToStay(t *testing.T) {
 		require.Contains(t, before, erased)
 	}
 	at := time.UnixMicro(9).UTC()
-	write(t, s.db, func(tx orders.Tx) error {
+	s.must(s.db.Erasing().Write(t.Context(), func(tx privacy.Tx) error {
 		named, err := tx.Named()
 		s.must(err)
 		require.ElementsMatch(t, []orders.Record{
@@ -102,9 +104,9 @@ func TestEveryTextIsErasedOrKnownToStay(t *testing.T) {
 		for _, r := range named {
 			s.must(tx.EraseNames(r, at))
 		}
-		return tx.AddErasure(orders.Erasure{ID: newID(), By: s.f.Word("Erasure.By"), At: at,
-			Erased: orders.Erased{Receipts: []int64{1, 2, 3}, Sheets: []int64{s.sheet.Number}}, Of: named})
-	})
+		return tx.AddErasure(privacy.Erasure{ID: newID(), By: s.f.Word("Erasure.By"), At: at,
+			Erased: privacy.Erased{Receipts: []int64{1, 2, 3}, Sheets: []int64{s.sheet.Number}}, Of: named})
+	}))
 	s.must(s.db.Clear(context.Background()))
 	stay := staying()
 	var astray []string
@@ -118,12 +120,14 @@ func TestEveryTextIsErasedOrKnownToStay(t *testing.T) {
 	for _, path := range slices.Sorted(maps.Keys(stay)) {
 		require.Contains(t, left, path, "it is said to stay, and it does not")
 	}
-	read(t, s.db, func(tx orders.Tx) error {
+	s.must(s.db.Erasing().Read(t.Context(), func(tx privacy.Tx) error {
 		named, err := tx.Named()
-		s.must(err)
 		require.Empty(t, named)
+		return err
+	}))
+	s.must(s.db.Proving().Read(t.Context(), func(tx proof.Tx) error {
 		back, err := tx.NamesBack()
 		require.Empty(t, back)
 		return err
-	})
+	}))
 }

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 type erasureRow struct {
@@ -51,14 +52,14 @@ func (t tx) Named() ([]orders.Record, error) {
 }
 
 // Erasures gives the log of erasures, newest first.
-func (t tx) Erasures() ([]orders.Erasure, error) {
+func (t tx) Erasures() ([]privacy.Erasure, error) {
 	var rows []erasureRow
 	if err := t.db.Order("at DESC, id DESC").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	log := make([]orders.Erasure, len(rows))
+	log := make([]privacy.Erasure, len(rows))
 	for i, r := range rows {
-		log[i] = orders.Erasure{ID: r.ID, By: r.Person, At: instant(r.At), Cleared: r.Cleared != nil}
+		log[i] = privacy.Erasure{ID: r.ID, By: r.Person, At: instant(r.At), Cleared: r.Cleared != nil}
 		if err := errors.Join(t.erasedPapers(&log[i]), t.erasedRecords(&log[i])); err != nil {
 			return nil, err
 		}
@@ -67,7 +68,7 @@ func (t tx) Erasures() ([]orders.Erasure, error) {
 }
 
 // erasedPapers reads the papers of an erasure.
-func (t tx) erasedPapers(e *orders.Erasure) error {
+func (t tx) erasedPapers(e *privacy.Erasure) error {
 	var papers []erasedPaperRow
 	err := t.db.Where("erasure_id = ?", e.ID).Order("paper, number").Find(&papers).Error
 	e.Receipts = []int64{} // written as a list
@@ -91,7 +92,7 @@ type erasedRecord struct {
 }
 
 // erasedRecords reads the records of an erasure.
-func (t tx) erasedRecords(e *orders.Erasure) error {
+func (t tx) erasedRecords(e *privacy.Erasure) error {
 	var records []erasedRecord
 	err := t.db.Raw(`SELECT x.kind, x.id, coalesce(o.number, a.number, 0) AS number,
 			(SELECT count(*) FROM receipts r WHERE r.order_id = o.id) AS receipts
@@ -118,7 +119,7 @@ func (t tx) erasedRecords(e *orders.Erasure) error {
 
 // AddErasure writes an erasure down. What requests sent by then held names too, which
 // could be guessed from its hash.
-func (t tx) AddErasure(e orders.Erasure) error {
+func (t tx) AddErasure(e privacy.Erasure) error {
 	if err := t.db.Model(&requestRow{}).Where("content <> ''").Update("content", "").Error; err != nil {
 		return err
 	}

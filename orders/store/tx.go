@@ -8,6 +8,9 @@ import (
 	"gorm.io/gorm"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/privacy"
+	"wellstowed/orders/proof"
 )
 
 // tx is one transaction; its methods are by noun in row_*.go.
@@ -17,22 +20,55 @@ var _ orders.Tx = tx{}
 
 // Read runs do on one consistent view of the data.
 func (db *DB) Read(ctx context.Context, do func(orders.Tx) error) error {
-	return db.run(ctx, do, &sql.TxOptions{ReadOnly: true})
+	return whole{db}.Read(ctx, func(t tx) error { return do(t) })
 }
 
 // Write runs do in one transaction that is alone in writing, also among processes.
 func (db *DB) Write(ctx context.Context, do func(orders.Tx) error) error {
+	return whole{db}.Write(ctx, func(t tx) error { return do(t) })
+}
+
+// Erasing is the database as names are erased in it.
+func (db *DB) Erasing() privacy.Store {
+	return clearable{act.Narrow(whole{db}, func(t tx) privacy.Tx { return t }), db}
+}
+
+type clearable struct {
+	act.Store[privacy.Tx]
+	db *DB
+}
+
+// Clear rewrites the file, so that nothing that was erased is left in it.
+func (c clearable) Clear(ctx context.Context) error { return c.db.Clear(ctx) }
+
+// Proving is the database as it is held against its hashes.
+func (db *DB) Proving() act.Store[proof.Tx] {
+	return act.Narrow(whole{db}, func(t tx) proof.Tx { return t })
+}
+
+// A whole is the database with all that a transaction can do.
+type whole struct{ db *DB }
+
+var _ act.Store[tx] = whole{}
+
+// Read is as DB's.
+func (w whole) Read(ctx context.Context, do func(tx) error) error {
+	return w.run(ctx, do, &sql.TxOptions{ReadOnly: true})
+}
+
+// Write is as DB's.
+func (w whole) Write(ctx context.Context, do func(tx) error) error {
 	select {
-	case db.writing <- struct{}{}:
+	case w.db.writing <- struct{}{}:
 	case <-ctx.Done():
 		return ctx.Err()
 	}
-	defer func() { <-db.writing }()
-	return db.run(ctx, do, nil)
+	defer func() { <-w.db.writing }()
+	return w.run(ctx, do, nil)
 }
 
-func (db *DB) run(ctx context.Context, do func(orders.Tx) error, opts *sql.TxOptions) error {
-	return db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, opts)
+func (w whole) run(ctx context.Context, do func(tx) error, opts *sql.TxOptions) error {
+	return w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, opts)
 }
 
 // micros is an instant as stored.

@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 // ErasedOn says that a paper's names were erased, and when.
@@ -14,7 +15,7 @@ func (p *Printer) ErasedOn(on orders.Date) string { return p.say("Names erased o
 
 // Past says what is past the time it is kept for, one line for each sort; nothing where
 // nothing is.
-func (p *Printer) Past(e orders.Erased) []string {
+func (p *Printer) Past(e privacy.Erased) []string {
 	var lines []string
 	switch n := len(e.Receipts); n {
 	case 0:
@@ -30,7 +31,7 @@ func (p *Printer) Past(e orders.Erased) []string {
 }
 
 // others are what an erasure reaches besides receipts and sheets.
-func (p *Printer) others(e orders.Erased) []string {
+func (p *Printer) others(e privacy.Erased) []string {
 	var all []string
 	switch len(e.Orders) {
 	case 0:
@@ -86,7 +87,7 @@ func (p *Printer) Spans(numbers []int64) string {
 
 // Kept says how long names are kept under a set of rules.
 func (p *Printer) Kept(s rules.Set) string {
-	months, voided := orders.KeptMonths(s)
+	months, voided := privacy.KeptMonths(s)
 	switch {
 	case s.Retention == nil:
 		return p.say("%s: states no time. Names are kept %d months after delivery here, a cautious practice of this program.", s.Name, months)
@@ -99,11 +100,11 @@ func (p *Printer) Kept(s rules.Set) string {
 // KeptUnsold says how long names are kept where no receipt was issued.
 func (p *Printer) KeptUnsold() string {
 	return p.say("Where nothing was sold, names are kept %d month after the order was cancelled or the place on the waiting list was dropped; with a measurement sheet or a payment, as long as receipts are. Your own records of wood bought elsewhere are kept %d months after the last thing you added. These are practices of this program.",
-		orders.UnsoldMonths, orders.CautiousMonths)
+		privacy.UnsoldMonths, privacy.CautiousMonths)
 }
 
 // Erased words an erasure of the log.
-func (p *Printer) Erased(e orders.Erasure) string {
+func (p *Printer) Erased(e privacy.Erasure) string {
 	var what []string
 	switch len(e.Receipts) {
 	case 0:
@@ -123,7 +124,7 @@ func (p *Printer) Erased(e orders.Erasure) string {
 }
 
 // Held words why receipts are held back.
-func (p *Printer) Held(h orders.HeldBack) []string {
+func (p *Printer) Held(h privacy.HeldBack) []string {
 	why := make([]string, len(h.Why))
 	for i, text := range h.Why {
 		why[i] = p.Say(text)
@@ -132,7 +133,7 @@ func (p *Printer) Held(h orders.HeldBack) []string {
 }
 
 // Later says what is kept for now, and until when the first of it is.
-func (p *Printer) Later(plan orders.ErasurePlan) []string {
+func (p *Printer) Later(plan privacy.Plan) []string {
 	var lines []string
 	switch plan.Later {
 	case 0:

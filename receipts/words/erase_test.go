@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 	"wellstowed/receipts/words"
 )
 
@@ -16,5 +17,5 @@ func TestSpansOfNumbers(t *testing.T) {
 	} {
 		assert.Equal(t, want, p.Spans(numbers))
 	}
-	assert.Equal(t, []string{"3 receipts are past what the rules ask to be kept: numbers 1 to 3"}, p.Past(orders.Erased{Receipts: []int64{1, 2, 3}}))
+	assert.Equal(t, []string{"3 receipts are past what the rules ask to be kept: numbers 1 to 3"}, p.Past(privacy.Erased{Receipts: []int64{1, 2, 3}}))
 }

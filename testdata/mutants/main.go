@@ -34,7 +34,7 @@ func groups() []group {
 	return []group{
 		{"measure", []string{"measure"}, nil, 85},
 		{"measure’s folders", []string{"measure/draw", "measure/lot", "measure/rules", "measure/storage", "measure/wood"}, nil, 85},
-		{"orders", []string{"orders", "orders/act", "orders/ledger", "orders/money", "orders/proof", "orders/yard"}, []string{"orders"}, 80},
+		{"orders", []string{"orders", "orders/act", "orders/ledger", "orders/money", "orders/privacy", "orders/proof", "orders/yard"}, []string{"orders"}, 80},
 		{"store", []string{"orders/store", "orders/witness"}, []string{"orders"}, 80},
 		{"receipts", []string{"receipts"}, nil, 70},
 		{"words", []string{"receipts/words"}, []string{"receipts"}, 70},

@@ -1,4 +1,6 @@
-package orders
+// Package privacy erases names whose time is over: it plans what may go, asks each door
+// why names of an order are still kept, takes them out of the file and logs that it did.
+package privacy
 
 import (
 	"context"
@@ -8,6 +10,8 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
 
@@ -20,31 +24,8 @@ const CautiousMonths = 12
 // enough to notice a slip, a practice of our own.
 const UnsoldMonths = 1
 
-// What stands where a name was and a row cannot be without one.
-const (
-	ErasedName   = "Names erased"
-	ErasedReader = "the buyer"
-)
-
 // NamesErased is the verb of an erasure.
-const NamesErased Verb = "erase names"
-
-// A RecordKind is a sort of thing that names are erased of, with all that belongs to it.
-type RecordKind string
-
-// The kinds of record.
-const (
-	OrderRecord RecordKind = "order" // its customer, papers, money, case, place on the waiting list, audits
-	PlaceRecord RecordKind = "place" // on the waiting list, dropped
-	CaseRecord  RecordKind = "case"  // a buyer’s own record of wood bought elsewhere
-	AuditRecord RecordKind = "audit" // of a load with no order here
-)
-
-// A Record is one thing that names are erased of.
-type Record struct {
-	Kind RecordKind
-	ID   string
-}
+const NamesErased act.Verb = "erase names"
 
 // Erased lists what names are erased of, or were.
 type Erased struct {
@@ -65,36 +46,36 @@ type Erasure struct {
 	// Cleared tells that the file was rewritten since, so that nothing is left in it.
 	Cleared bool `json:"cleared"`
 	// Of are the records behind the list, those of an order's audits too.
-	Of []Record `json:"-"`
+	Of []orders.Record `json:"-"`
 }
 
-// An ErasurePlan is what of the names here may be erased now. Names are erased record
+// A Plan is what of the names here may be erased now. Names are erased record
 // by record: one receipt that is kept keeps the names of its order.
-type ErasurePlan struct {
+type Plan struct {
 	Erased
 	// Code tells this plan from any other; empty where there is nothing to erase.
 	Code string `json:"plan,omitempty"`
 	// Held are past it too and are held back.
 	Held  []HeldBack `json:"held"`
 	Later int        `json:"later"`         // receipts that are not past it
-	Next  Date       `json:"next,omitzero"` // the first day that more are
+	Next  act.Date   `json:"next,omitzero"` // the first day that more are
 	// LaterRecords are cancelled orders, dropped places, own records and audits that
 	// are not past it, and NextRecord the first day that more are.
 	LaterRecords int       `json:"later_records,omitempty"`
-	NextRecord   Date      `json:"next_record,omitzero"`
+	NextRecord   act.Date  `json:"next_record,omitzero"`
 	Done         []Erasure `json:"done"` // newest first
 
 	// records are erased one by one, and with are audits that go with their orders.
-	records, with []Record
+	records, with []orders.Record
 	delivered     int // of the records, how many are orders with receipts
 }
 
 // Count is how many receipts and other records are in the plan: the sheets and audits
 // that go with an order are not counted.
-func (p ErasurePlan) Count() int { return len(p.Receipts) + len(p.records) - p.delivered }
+func (p Plan) Count() int { return len(p.Receipts) + len(p.records) - p.delivered }
 
 // NotReached says where names can stand that an erasure leaves.
-func (p ErasurePlan) NotReached() []measure.Text {
+func (p Plan) NotReached() []measure.Text {
 	return []measure.Text{
 		measure.Say("Paper copies, and copies of the database made before."),
 		measure.Say("On receipts, under their seals: why one was corrected or made void, what another fee was for, and why no tax was charged."),
@@ -112,58 +93,76 @@ type HeldBack struct {
 }
 
 // Uncleared tells that the file may hold bytes of names that were erased.
-func (p ErasurePlan) Uncleared() bool {
+func (p Plan) Uncleared() bool {
 	return slices.ContainsFunc(p.Done, func(e Erasure) bool { return !e.Cleared })
 }
 
-// An EraseRequest says which names are erased, as typed.
-type EraseRequest struct {
+// A Request says which names are erased, as typed.
+type Request struct {
 	Plan      string `json:"plan"`      // the plan's code
 	Confirmed string `json:"confirmed"` // its count
 }
 
-// ErasureStore erases names and keeps the log of it.
-type ErasureStore interface {
+// Log erases names and keeps the log of it.
+type Log interface {
 	// Named are the records that have their names and whose business is over: orders
 	// that have receipts or were cancelled, places that were dropped, buyers' own
 	// records, and closed audits of no order whose names are here. Orders are by their
 	// number, then the others by age.
-	Named() ([]Record, error)
+	Named() ([]orders.Record, error)
 	// EraseNames takes the names out of a record and what belongs to it, and raises its
 	// version. What was hashed apart from them stays, and so do all hashes.
-	EraseNames(r Record, at time.Time) error
-	// ErasedOn is when the names of a record were erased; zero while it has them.
-	ErasedOn(r Record) (time.Time, error)
+	EraseNames(r orders.Record, at time.Time) error
 	// Erasures are all, newest first.
 	Erasures() ([]Erasure, error)
 	AddErasure(e Erasure) error
 	// MarkCleared marks all erasures as cleared from the file.
 	MarkCleared(at time.Time) error
-	// NamesBack are the records that were erased and hold names again.
-	NamesBack() ([]NamedAgain, error)
 }
 
-// NamedAgain is a record that was erased and holds names again. Number is that of an
-// order or an audit, 0 for the others.
-type NamedAgain struct {
-	Kind   RecordKind
-	Number int64
+// A Tx is what erasing needs of a transaction.
+type Tx interface {
+	orders.Tx
+	Log
 }
 
-// ErasurePlan gives what may be erased now, what is held back and why, and what was
+// A Store can be cleared of what was erased.
+type Store interface {
+	act.Store[Tx]
+	// Clear rewrites the data's file, so that nothing that was erased is left in it.
+	Clear(ctx context.Context) error
+}
+
+// An Eraser erases names.
+type Eraser struct {
+	store   Store
+	acts    act.Doer[Tx]
+	book    rules.Book
+	reasons []Reason
+	now     func() time.Time
+}
+
+// New makes an Eraser over a store, by the rules of a book and a clock.
+func New(store Store, book rules.Book, clock func() time.Time) *Eraser {
+	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
+	return &Eraser{store: store, acts: act.Doer[Tx]{Store: store, Now: now}, book: book, now: now,
+		reasons: []Reason{orders.OpenReasons, orders.CaseReasons}}
+}
+
+// Plan gives what may be erased now, what is held back and why, and what was
 // erased before.
-func (s *Service) ErasurePlan(ctx context.Context, who Actor) (plan ErasurePlan, err error) {
-	if err := allow(who, toManage); err != nil {
-		return ErasurePlan{}, err
+func (s *Eraser) Plan(ctx context.Context, who act.Actor) (plan Plan, err error) {
+	if err := act.Allow(who, act.ToManage); err != nil {
+		return Plan{}, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
-		plan, err = s.erasurePlan(tx)
+		plan, err = s.plan(tx)
 		return err
 	})
-	return plan, fail(err)
+	return plan, act.Fail(err)
 }
 
-func (s *Service) erasurePlan(tx Tx) (plan ErasurePlan, err error) {
+func (s *Eraser) plan(tx Tx) (plan Plan, err error) {
 	shop, err := tx.Shop()
 	if err != nil {
 		return plan, err
@@ -176,7 +175,7 @@ func (s *Service) erasurePlan(tx Tx) (plan ErasurePlan, err error) {
 	if err != nil {
 		return plan, err
 	}
-	p := planner{service: s, tx: tx, plan: &plan, shop: shop, today: dayIn(s.now(), shop.Zone)}
+	p := planner{service: s, tx: tx, plan: &plan, shop: shop, today: act.DayIn(s.now(), shop.Zone)}
 	for _, r := range records {
 		if err := p.place(r); err != nil {
 			return plan, err
@@ -190,7 +189,7 @@ func (s *Service) erasurePlan(tx Tx) (plan ErasurePlan, err error) {
 }
 
 // codeOf is a short hash of records.
-func codeOf(records []Record) string {
+func codeOf(records []orders.Record) string {
 	if len(records) == 0 {
 		return ""
 	}
@@ -201,7 +200,7 @@ func codeOf(records []Record) string {
 	return ledger.Hash([]byte(b.String()))[:16]
 }
 
-func numbersOf(filed []StoredReceipt) []int64 {
+func numbersOf(filed []orders.StoredReceipt) []int64 {
 	numbers := make([]int64, len(filed))
 	for i, r := range filed {
 		numbers[i] = r.Number
@@ -211,15 +210,15 @@ func numbersOf(filed []StoredReceipt) []int64 {
 
 // kept is how long the papers of an order are kept.
 type kept struct {
-	last    Date // the last day that is asked for
-	months  int  // the longest of its receipts that count
+	last    act.Date // the last day that is asked for
+	months  int      // the longest of its receipts that count
 	zone    string
 	unknown []measure.Text // rule sets that are not known here
 }
 
 // until makes room for a paper of a day.
-func (k *kept) until(day Date, months int) {
-	if last := DateOf(day.Midnight().AddDate(0, months, 0)); k.last.IsZero() || last.After(k.last) {
+func (k *kept) until(day act.Date, months int) {
+	if last := act.DateOf(day.Midnight().AddDate(0, months, 0)); k.last.IsZero() || last.After(k.last) {
 		k.last = last
 	}
 }
@@ -227,15 +226,15 @@ func (k *kept) until(day Date, months int) {
 // keptOf reads how long receipts are kept, each by the rules it was issued under: from
 // the day it was issued or of its delivery, whichever is later. One that was made void
 // or corrected, and the one that did it, are kept as voided tickets are.
-func (s *Service) keptOf(filed []StoredReceipt) (k kept, err error) {
+func (s *Eraser) keptOf(filed []orders.StoredReceipt) (k kept, err error) {
 	for _, r := range filed {
-		f, err := r.facts()
+		f, err := r.Facts()
 		if err != nil {
 			return k, err
 		}
 		k.zone = f.Zone
 		months, voided := CautiousMonths, CautiousMonths
-		set, err := s.rules.Get(f.RuleSet.Code)
+		set, err := s.book.Get(f.RuleSet.Code)
 		if err != nil {
 			k.unknown = append(k.unknown, measure.Say("receipt %d was issued under rules that the program was not started with: %s", int(r.Number), f.RuleSet.Name))
 		} else {
@@ -245,7 +244,7 @@ func (s *Service) keptOf(filed []StoredReceipt) (k kept, err error) {
 		if r.Ended != nil || r.Kind.Ends() {
 			months = voided
 		}
-		k.until(dayIn(r.Issued, f.Zone), months)
+		k.until(act.DayIn(r.Issued, f.Zone), months)
 		if !f.DeliveredOn.IsZero() {
 			k.until(f.DeliveredOn, months)
 		}

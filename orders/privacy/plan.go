@@ -1,4 +1,4 @@
-package orders
+package privacy
 
 import (
 	"fmt"
@@ -6,34 +6,40 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
+
+// A Reason says why the names of an order are kept for now, past the months they are kept
+// for; nothing where they need not be.
+type Reason func(tx orders.Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error)
 
 // A planner puts records where they belong in a plan.
 type planner struct {
-	service *Service
-	tx      Tx
-	plan    *ErasurePlan
-	shop    Shop
-	today   Date
-	places  []Wish // read when the first is asked for
+	service *Eraser
+	tx      orders.Tx
+	plan    *Plan
+	shop    orders.Shop
+	today   act.Date
+	places  []orders.Wish // read when the first is asked for
 }
 
-func (p *planner) place(r Record) error {
+func (p *planner) place(r orders.Record) error {
 	switch r.Kind {
-	case OrderRecord:
+	case orders.OrderRecord:
 		return p.order(r)
-	case PlaceRecord:
+	case orders.PlaceRecord:
 		return p.dropped(r)
-	case CaseRecord:
+	case orders.CaseRecord:
 		return p.ownCase(r)
-	case AuditRecord:
+	case orders.AuditRecord:
 		return p.audit(r)
 	}
 	return fmt.Errorf("a record of kind %q is not known", r.Kind)
 }
 
 // order puts an order with its papers, its money and its audits.
-func (p *planner) order(r Record) error {
+func (p *planner) order(r orders.Record) error {
 	o, err := p.tx.Order(r.ID)
 	if err != nil {
 		return err
@@ -74,12 +80,12 @@ func (p *planner) order(r Record) error {
 
 // keptOrder is how long the papers of an order are kept; of one that was cancelled
 // before anything left, how long its names are.
-func (p *planner) keptOrder(o Order, filed []StoredReceipt) (kept, error) {
+func (p *planner) keptOrder(o orders.Order, filed []orders.StoredReceipt) (kept, error) {
 	if len(filed) > 0 {
 		return p.service.keptOf(filed)
 	}
 	k := kept{zone: p.shop.Zone, months: CautiousMonths}
-	if set, err := p.service.setOf(p.shop); err == nil {
+	if set, err := act.RulesOf(p.service.book, p.shop.RuleSet); err == nil {
 		k.months, _ = KeptMonths(set)
 	}
 	payments, err := p.tx.Payments(o.ID)
@@ -90,7 +96,7 @@ func (p *planner) keptOrder(o Order, filed []StoredReceipt) (kept, error) {
 	if len(payments) > 0 {
 		months = k.months
 	}
-	k.until(dayIn(o.Changed, p.shop.Zone), months) // cancelling was the last change
+	k.until(act.DayIn(o.Changed, p.shop.Zone), months) // cancelling was the last change
 	return k, nil
 }
 
@@ -100,24 +106,22 @@ func (p *planner) sheets(orderID string, k *kept) (numbers []int64, err error) {
 	tallies, err := p.tx.Tallies(orderID)
 	for _, t := range tallies {
 		numbers = append(numbers, t.Sheet)
-		k.until(dayIn(t.Created, k.zone), k.months)
+		k.until(act.DayIn(t.Created, k.zone), k.months)
 	}
 	return numbers, err
 }
 
 // heldBack is why an order that is past it keeps its names.
-func (p *planner) heldBack(o Order, filed []StoredReceipt, k kept) ([]measure.Text, error) {
+func (p *planner) heldBack(o orders.Order, filed []orders.StoredReceipt, k kept) ([]measure.Text, error) {
 	why := k.unknown
-	for _, reason := range []func(Tx, Order, []StoredReceipt) ([]measure.Text, error){
-		openOrderHolds, moneyHolds, settlementHolds, caseHolds,
-	} {
+	for _, reason := range p.service.reasons {
 		more, err := reason(p.tx, o, filed)
 		if err != nil {
 			return nil, err
 		}
 		why = append(why, more...)
 	}
-	more, err := auditHolds(p.tx, o.ID, k, p.today)
+	more, err := orders.AuditReasons(p.tx, o.ID, k.zone, k.months, p.today)
 	return append(why, more...), err
 }
 
@@ -126,19 +130,19 @@ func (p *planner) auditsWith(orderID string) error {
 	audits, err := p.tx.AuditsOf(orderID)
 	for _, a := range audits {
 		p.plan.Audits = append(p.plan.Audits, a.Number)
-		p.plan.with = append(p.plan.with, Record{AuditRecord, a.ID})
+		p.plan.with = append(p.plan.with, orders.Record{Kind: orders.AuditRecord, ID: a.ID})
 	}
 	return err
 }
 
 // dropped puts a place that was dropped from the waiting list.
-func (p *planner) dropped(r Record) (err error) {
+func (p *planner) dropped(r orders.Record) (err error) {
 	if p.places == nil {
 		if p.places, err = p.tx.Wishes(); err != nil {
 			return err
 		}
 	}
-	i := slices.IndexFunc(p.places, func(w Wish) bool { return w.ID == r.ID })
+	i := slices.IndexFunc(p.places, func(w orders.Wish) bool { return w.ID == r.ID })
 	if i < 0 {
 		return fmt.Errorf("the dropped place %s is not on the list", r.ID)
 	}
@@ -149,7 +153,7 @@ func (p *planner) dropped(r Record) (err error) {
 }
 
 // ownCase puts a buyer's own record, which is kept from the last that was added to it.
-func (p *planner) ownCase(r Record) error {
+func (p *planner) ownCase(r orders.Record) error {
 	c, err := p.tx.Case(r.ID)
 	if err != nil {
 		return err
@@ -169,13 +173,13 @@ func (p *planner) ownCase(r Record) error {
 
 // audit puts a closed audit of a load with no order here, or of one whose names are
 // gone.
-func (p *planner) audit(r Record) error {
+func (p *planner) audit(r orders.Record) error {
 	stored, err := p.tx.StoredAudit(r.ID)
 	if err != nil {
 		return err
 	}
 	months := CautiousMonths
-	if set, err := p.service.rules.Get(stored.Audit.Subject.RuleSet.Code); err == nil {
+	if set, err := p.service.book.Get(stored.Audit.Subject.RuleSet.Code); err == nil {
 		months, _ = KeptMonths(set)
 	}
 	if p.past(r, stored.Audit.ClosedAt, months) {
@@ -186,9 +190,9 @@ func (p *planner) audit(r Record) error {
 
 // past puts a record by itself into the plan where the months since it ended are over,
 // and tells whether they are.
-func (p *planner) past(r Record, ended time.Time, months int) bool {
+func (p *planner) past(r orders.Record, ended time.Time, months int) bool {
 	k := kept{zone: p.shop.Zone}
-	k.until(dayIn(ended, k.zone), months)
+	k.until(act.DayIn(ended, k.zone), months)
 	if !p.today.After(k.last) {
 		p.later(0, k.last)
 		return false
@@ -198,7 +202,7 @@ func (p *planner) past(r Record, ended time.Time, months int) bool {
 }
 
 // later counts receipts, or one other record, that are kept for now.
-func (p *planner) later(receipts int, last Date) {
+func (p *planner) later(receipts int, last act.Date) {
 	count, next := &p.plan.Later, &p.plan.Next
 	if receipts == 0 {
 		count, next, receipts = &p.plan.LaterRecords, &p.plan.NextRecord, 1

@@ -1,0 +1,24 @@
+package orders
+
+import "wellstowed/measure"
+
+// AuditReasons say why the names of an order are kept for now: an audit of it is open, or
+// was closed fewer months before today, in a zone, than its receipts are kept.
+func AuditReasons(tx Tx, orderID, zone string, months int, today Date) ([]measure.Text, error) {
+	audits, err := tx.AuditsOf(orderID)
+	if err != nil {
+		return nil, err
+	}
+	var why []measure.Text
+	for _, a := range audits {
+		if a.State != AuditClosed {
+			why = append(why, measure.Say("audit %d is open", int(a.Number)))
+			continue
+		}
+		last := DateOf(dayIn(a.ClosedAt, zone).Midnight().AddDate(0, months, 0))
+		if !today.After(last) {
+			why = append(why, measure.Say("audit %d was closed, and is kept until %s", int(a.Number), last.Text()))
+		}
+	}
+	return why, nil
+}
