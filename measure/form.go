@@ -120,9 +120,10 @@ func commonGroups(kind string) []Group {
 		lengthOf("tape", short(), "1/4 in", "Smallest division read"),
 		chosenFrom("rounded", "Readings between two marks", string(RoundNearest), "To the nearest mark", string(RoundDown), "Down to the mark below"),
 		chosenFrom("tape_made", "The tape is made of", string(SteelTape), "Steel", string(ClothTape), "Cloth or fibreglass"),
-		chosenFrom("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge"),
-		chosenFrom("stowed", "Stowing", string(StowingChecked), "Checked", string(StowingCounted), "Gaps counted").
-			hint("Checked: pieces parallel and touching, no gap that takes a piece, cribs restacked."),
+		chosenFrom("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge").
+			hint("Left open, it counts as by eye."),
+		chosenFrom("stowed", "Stowing", string(StowingChecked), "Looked at", string(StowingCounted), "Gaps counted").
+			hint("Looked at: pieces parallel and touching, no gap that takes a piece, cribs restacked."),
 		Field{Path: "gaps.count", Label: Say("Gaps that take a stick half as thick as an average piece"), Type: CountField, Example: "5", Required: true}.
 			when("stowed", Reading(StowingCounted)),
 		Field{Path: "gaps.pieces", Label: Say("Pieces they were looked for among"), Type: CountField, Example: "80", Required: true}.

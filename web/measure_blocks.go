@@ -30,6 +30,7 @@ type formBlock struct {
 	More    string // what the button that makes more room sends; empty where there is none
 	MoreFor string
 	Back    string // where the page comes back to
+	OneMore string // what the button says that counts one more by script; empty where there is none
 }
 
 type formPart struct {
@@ -62,6 +63,11 @@ func (p measurePage) ReadingBlocks() []formBlock {
 
 // HabitBlocks are how the tape is read, and what it is made of.
 func (p measurePage) HabitBlocks() []formBlock { return p.tallyBlocks("rounded", "tape_made") }
+
+// StowingBlocks are how closely the stowing was looked at.
+func (p measurePage) StowingBlocks() []formBlock {
+	return p.tallyBlocks("stowed", "gaps.count", "gaps.pieces")
+}
 
 // DryingBlocks are the fields that a drying allowance needs.
 func (p measurePage) DryingBlocks() []formBlock {
@@ -310,6 +316,9 @@ func (p measurePage) single(out *formBlock, b form.Block) {
 		out.Mode = "decimal"
 	case measure.CountField:
 		out.Mode = "numeric"
+		if b.Path == "gaps.count" {
+			out.OneMore = p.T("+1 gap")
+		}
 	case measure.DateField:
 		out.Kind = "date"
 	case measure.ChoiceField:
@@ -328,7 +337,11 @@ func (p measurePage) options(b form.Block) []choice {
 	var list []choice
 	optional := !b.Field.Required || strings.Count(b.Path, ".") != 1 || form.OfTally(*b.Field)
 	if optional && len(b.Field.Options) > 1 && b.Path != "top" {
-		list = append(list, choice{"", p.T("Not said"), b.Value == ""})
+		open := p.T("Not said")
+		if b.Path == "stowed" {
+			open = p.T("Not looked at")
+		}
+		list = append(list, choice{"", open, b.Value == ""})
 	}
 	for _, o := range b.Field.Options {
 		if label := p.Print.Say(o.Label); !optional || label != p.T("Not said") {

@@ -83,7 +83,7 @@ func (p measurePage) Lead() string {
 	return ""
 }
 
-// Apart is what was said of wood that is elsewhere: empty, "none" or "some".
+// Apart is what was said of wood that is elsewhere: empty, "not known", "none" or "some".
 func (p measurePage) Apart() string {
 	if p.Kind != rowsKind {
 		return p.K.Apart

@@ -17,7 +17,7 @@ import (
 type Stack struct {
 	Kind string
 	Unit Unit
-	// Apart is empty (not said), "none" or "some"; ApartSome is how much.
+	// Apart is empty (not answered), "not known", "none" or "some"; ApartSome is how much.
 	Apart, ApartSome, ReadBy string
 
 	form   measure.Form
@@ -36,7 +36,7 @@ func NewStack(kind string, unit Unit, by measure.Party) (*Stack, bool) {
 		return nil, false
 	}
 	s.Unit = unit
-	s.values["by"], s.values["tape"], s.values["top"] = string(by), unit.mark(), string(measure.ByEye)
+	s.values["by"], s.values["tape"] = string(by), unit.mark()
 	s.open(s.shape, "")
 	return s, true
 }
@@ -173,8 +173,8 @@ func (s *Stack) Document() ([]byte, measure.InputErrors) {
 	var faults measure.InputErrors
 	body := s.write(s.shape, "", &faults)
 	head := fmt.Appendf(nil, `{"format":%d`, measure.TallyFormat)
-	if apart := s.apart(); apart != "" {
-		head = append(append(head, `,"apart":`...), quoted(apart)...)
+	if elsewhere := apart(s.Apart, s.ApartSome); elsewhere != "" {
+		head = append(append(head, `,"apart":`...), quoted(elsewhere)...)
 	}
 	if len(body) > 0 {
 		head = append(append(head, ','), body[1:]...)
@@ -182,13 +182,6 @@ func (s *Stack) Document() ([]byte, measure.InputErrors) {
 		head = append(head, '}')
 	}
 	return head, faults
-}
-
-func (s *Stack) apart() string {
-	if s.Apart == "some" {
-		return s.ApartSome
-	}
-	return s.Apart
 }
 
 // write is a part of the document as JSON, nil where nothing of it was typed. The

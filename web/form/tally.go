@@ -14,7 +14,7 @@ import (
 // named by their paths in the tally document, "stack.rows[0].heights[2]".
 type Tally struct {
 	Sold, Tape, Top, Stowed, Raised, By, ReadBy, Condition string
-	// Apart is empty (not said), "none" or "some"; ApartSome is how much.
+	// Apart is empty (not answered), "not known", "none" or "some"; ApartSome is how much.
 	Apart, ApartSome string
 	Unit             Unit
 	Pieces           []string
@@ -74,7 +74,7 @@ func Blank(unit Unit, by measure.Party) Tally {
 	row := Row{Heights: make([]string, 4)}
 	row.Ends[0].Kind, row.Ends[1].Kind = string(measure.Upright), string(measure.Upright)
 	return Tally{
-		Unit: unit, By: string(by), Tape: unit.mark(), Top: string(measure.ByEye),
+		Unit: unit, By: string(by), Tape: unit.mark(),
 		Pieces: make([]string, 5), Rows: []Row{row},
 	}
 }
@@ -349,10 +349,18 @@ func (t Tally) Document() ([]byte, error) {
 }
 
 func (t Tally) apart() measure.Reading {
-	if t.Apart == "some" {
-		return measure.Reading(t.ApartSome)
+	return measure.Reading(apart(t.Apart, t.ApartSome))
+}
+
+// apart is what a form says of wood that is elsewhere; "not known" is not said.
+func apart(chosen, some string) string {
+	switch chosen {
+	case "some":
+		return some
+	case "not known":
+		return ""
 	}
-	return measure.Reading(t.Apart)
+	return chosen
 }
 
 func (r Row) document(unit Unit) measure.RowDocument {

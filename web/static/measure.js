@@ -160,6 +160,16 @@
     return show;
   };
 
+  // Counts one more into a field at each tap.
+  for (const button of document.querySelectorAll("button[data-one-more]")) {
+    const field = document.getElementById(button.dataset.oneMore);
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      field.value = (parseInt(field.value, 10) || 0) + 1;
+      field.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+  }
+
   // Enter, or a phone's Go key, leads to the next field once it is let go; the last one
   // keeps it. Without this it presses the form's first button, which only shows the page
   // again.
