@@ -118,8 +118,8 @@ func (f Field) either(set string, ways ...string) Field { f.Either, f.Ways = set
 func commonGroups(kind string) []Group {
 	reading := Group{Title: Say("How it was read"), Fields: []Field{
 		lengthOf("tape", short(), "1/4 in", "Smallest division read"),
-		chosenFrom("rounded", "Readings between two marks", string(RoundNearest), "To the nearest mark", string(RoundDown), "Down to the mark below"),
-		chosenFrom("tape_made", "The tape is made of", string(SteelTape), "Steel", string(ClothTape), "Cloth or fibreglass"),
+		chosenFrom("rounded", "Between two marks, which one is written down?", string(RoundNearest), "The nearest mark", string(RoundDown), "The mark below"),
+		chosenFrom("tape_made", "What is the tape made of?", string(SteelTape), "Steel", string(ClothTape), "Cloth or fibreglass"),
 		chosenFrom("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge").
 			hint("Left open, it counts as by eye."),
 		chosenFrom("stowed", "Stowing", string(StowingChecked), "Looked at", string(StowingCounted), "Gaps counted").

@@ -8,7 +8,6 @@ import (
 	"strconv"
 	"testing"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -109,8 +108,7 @@ func TestPhoneMeasuresBlindWithoutScripts(t *testing.T) {
 	d := withShop(t)
 	_, first, _ := d.blindAudit()
 	p := newPhone(t, d)
-	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
-	require.NoError(t, err)
+	p.unscripted()
 	p.measures(first, "37.125")
 	p.press("button", "Add a row")
 	p.press("button", "Remove last row")

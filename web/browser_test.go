@@ -64,6 +64,13 @@ func newPhoneOn(t *testing.T, d *desk, listener net.Listener) *phone {
 	return &phone{t: t, ctx: ctx, base: "http://" + listener.Addr().String()}
 }
 
+// unscripted switches the pages' own scripts off.
+func (p *phone) unscripted() {
+	p.t.Helper()
+	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	require.NoError(p.t, err)
+}
+
 func (p *phone) open(path string) {
 	p.t.Helper()
 	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.Navigate(p.base+path)))
@@ -233,8 +240,7 @@ func TestPhoneMeasuresALoad(t *testing.T) {
 
 func TestPhoneWithoutScripts(t *testing.T) {
 	p := newPhone(t, withShop(t))
-	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
-	require.NoError(t, err)
+	p.unscripted()
 	p.sellOneAndAThird()
 	p.readThreeRows()
 	two := ask[string](p, `document.getElementById("running").textContent`)

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"github.com/PuerkitoBio/goquery"
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -105,8 +104,7 @@ func TestPhoneEnterNeverActsWithoutScripts(t *testing.T) {
 	d := withShop(t)
 	pages := actingPages(d)
 	p := newPhone(t, d)
-	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
-	require.NoError(t, err)
+	p.unscripted()
 	before := d.written()
 	for _, path := range pages {
 		p.open(path)

@@ -24,7 +24,7 @@ var examplePieces = []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2", "15 1
 // typeExample types the example into a measuring page with no script, asking for
 // room by the buttons.
 func typeExample(p *answer) *answer {
-	p.choose("None").choose("with a straightedge").choose("To the nearest mark")
+	p.choose("None").choose("with a straightedge").choose("The nearest mark")
 	p.values.Set("stowed", "checked")
 	p.fill("Smallest mark read on the tape", "1/4")
 	p = p.press("Add five pieces")

@@ -161,8 +161,8 @@
   };
 
   // Counts one more into a field at each tap.
-  for (const button of document.querySelectorAll("button[data-one-more]")) {
-    const field = document.getElementById(button.dataset.oneMore);
+  for (const button of document.querySelectorAll("button[data-adds]")) {
+    const field = document.getElementById(button.dataset.adds);
     button.hidden = false;
     button.addEventListener("click", () => {
       field.value = (parseInt(field.value, 10) || 0) + 1;
