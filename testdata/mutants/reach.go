@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -9,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 )
@@ -52,7 +54,7 @@ func reachOf(ctx context.Context, pack, mutated, work string) (s suite, err erro
 			if ctx.Err() != nil {
 				return s, err
 			}
-			fmt.Printf("left out: %s of %s fails before anything is changed\n", test, pack)
+			fmt.Printf("left out: %s of %s fails before anything is changed: %v\n", test, pack, err)
 			continue
 		}
 		s.took[test] = time.Since(began)
@@ -86,18 +88,25 @@ func blocks(profile string) (run []block, err error) {
 	return run, lines.Err()
 }
 
-// reaching are the tests that run a line.
-func (s suite) reaching(file string, line int) (tests []string, took time.Duration) {
+// reaching are the tests that run a line, the quickest first.
+func (s suite) reaching(file string, line int) (tests []string) {
 	for test, reach := range s.reach {
-		for _, b := range reach {
-			if b.file == file && b.from <= line && line <= b.to {
-				tests = append(tests, test)
-				took += s.took[test]
-				break
-			}
+		if slices.ContainsFunc(reach, func(b block) bool { return b.file == file && b.from <= line && line <= b.to }) {
+			tests = append(tests, test)
 		}
 	}
-	return tests, took
+	slices.SortFunc(tests, func(a, b string) int { return cmp.Or(cmp.Compare(s.took[a], s.took[b]), cmp.Compare(a, b)) })
+	return tests
+}
+
+// within is how many of the first tests take a time altogether, one at least.
+func (s suite) within(tests []string, time time.Duration) int {
+	for n, test := range tests {
+		if time -= s.took[test]; time < 0 {
+			return max(n, 1)
+		}
+	}
+	return len(tests)
 }
 
 // output runs a command in a folder and gives what it printed.
