@@ -60,6 +60,11 @@ func (r *Row) check(raised Length) *InputError {
 	if fault := r.checkPositions(); fault != nil {
 		return fault
 	}
+	for i, v := range r.Voids {
+		if v.Width <= 0 || v.Height <= 0 {
+			return unfit(at("voids", i), "too-small", "", Say("a gap is wider and higher than 0"), Say("lengths such as 12 in"))
+		}
+	}
 	return r.checkEnds()
 }
 
@@ -127,6 +132,9 @@ func (e *End) check() *InputError {
 	}
 	if e.Kind != Upright && e.Over <= 0 {
 		return unfit("over", "too-small", "", Say("the end runs over no length"), Say("a length above 0"))
+	}
+	if e.Drop < 0 {
+		return unfit("drop", "negative", "", Say("a shoulder drops by 0 or more"), Say("a length such as 8 in"))
 	}
 	if !(e.Share >= 0 && e.Share <= 1) {
 		return unfit("share", "out-of-range", "", Say("a share of %.3g is no part of a crib", e.Share), Say("0 to 1"))

@@ -1,6 +1,9 @@
 package measure
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Load is wood in a truck, trailer or other body: filled to heights, to heights
 // of a grid, or to the line of a calibrated body; less wheel wells, with a crown.
@@ -248,6 +251,9 @@ func (s *Load) check(t *Tally) error {
 	}
 	if err := s.checkBody(t); err != nil {
 		return err
+	}
+	if len(s.Crown.Crest) > 0 && !slices.Contains(crownShapes(), string(s.Crown.Shape)) {
+		return unfit("stack.crown.shape", "unknown", string(s.Crown.Shape), Say("this isn’t a shape of a crown"), Say("peak, ridge, rounded, flat-topped or not said"))
 	}
 	for _, c := range s.Crown.Crest {
 		if c < 0 {

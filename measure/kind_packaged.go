@@ -1,6 +1,9 @@
 package measure
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Packaged is one package measured by the volumetric test for packaged firewood
 // of NIST Handbook 133, section 3.14, from memory: its readings and counts are the
@@ -182,7 +185,7 @@ func (s *Packaged) check(t *Tally) error {
 		return positive("stack.pieces", s.Pieces.Sample)
 	case Bundled:
 		for i, e := range s.Ends {
-			if e.area() <= 0 {
+			if e.Quarters <= 0 || e.Edge <= 0 {
 				return unfit(at("stack.ends", i), "too-small", "", Say("a traced end has no area"), Say("squares and their edge"))
 			}
 		}
@@ -202,8 +205,8 @@ func (s *Packaged) checkSections() error {
 				return err
 			}
 		}
-		if len(c.Headspace) == 0 || meanOf(c.Headspace) >= inches(c.Inside) {
-			return unfit(path+".headspace", "no-wood", "", Say("the headspace takes up the whole box"), Say("headspace less than the height inside"))
+		if len(c.Headspace) == 0 || slices.Min(c.Headspace) < 0 || meanOf(c.Headspace) >= inches(c.Inside) {
+			return unfit(path+".headspace", "no-wood", "", Say("the headspace takes up the whole box, or is below 0"), Say("headspaces from 0 to less than the height inside"))
 		}
 	}
 	return nil
