@@ -111,6 +111,18 @@ func (h *hands) pairs() (pairs []Pair, agree bool) {
 }
 
 func pairOf(a, b *estimate) Pair {
+	limit := 0.0
+	if c := combine(ownParts(a, b), ""); c.u > 0 {
+		limit = c.expanded()
+	}
+	p := Pair{Difference: volume(math.Abs(a.value - b.value)), Limit: volume(limit)}
+	p.Agree = p.Difference <= p.Limit
+	p.Shape = shapes(a, b)
+	return p
+}
+
+// ownParts are those that two estimates have not in common.
+func ownParts(a, b *estimate) []part {
 	var parts []part
 	for _, e := range []*estimate{a, b} {
 		for _, p := range e.parts {
@@ -119,14 +131,7 @@ func pairOf(a, b *estimate) Pair {
 			}
 		}
 	}
-	limit := 0.0
-	if c := combine(parts, ""); c.u > 0 {
-		limit = c.expanded()
-	}
-	p := Pair{Difference: volume(math.Abs(a.value - b.value)), Limit: volume(limit)}
-	p.Agree = p.Difference <= p.Limit
-	p.Shape = shapes(a, b)
-	return p
+	return parts
 }
 
 // result is that of the mean of all hands.

@@ -26,6 +26,10 @@ type Document struct {
 	// LooseCord is given only where the rule set of the sale defines loose measure:
 	// what its loose cord holds.
 	LooseCord Reading `json:"loose_cord,omitempty"`
+	// Stacked and StackedBy are of a further check of a delivery: whether the stack is
+	// the one read before, or the wood was stacked again, and by whom.
+	Stacked   Reading `json:"stacked,omitempty"`    // "same" or "again"
+	StackedBy Reading `json:"stacked_by,omitempty"` // "before", "buyer", "seller", "inspector" or "other"
 	// Confirmed are the keys of questions about readings that are as typed.
 	Confirmed []Reading       `json:"confirmed,omitempty"`
 	Stack     json.RawMessage `json:"stack"`

@@ -137,6 +137,7 @@ func commonGroups(kind string) []Group {
 	default:
 		reading.Fields = append(reading.Fields, raised)
 	}
+	reading.Fields = append(reading.Fields, stackedFields()...)
 	return []Group{saleGroup(), reading, dryingGroup()}
 }
 
@@ -149,6 +150,16 @@ func saleGroup() Group {
 		textOf("loose_cord", VolumeField, "180 cu ft", "Loose cord").hint("Only where the rules of the sale define one."),
 		textOf("confirmed[]", TextField, "row long stack.rows[0].length 96 ft", "Readings that were asked about and are as typed").times(Repeat{0, maxConfirmed}),
 	}}
+}
+
+// stackedFields are whether the wood was stacked again since the check before.
+func stackedFields() []Field {
+	return []Field{
+		chosenFrom("stacked", "Since the check before", string(SameStack), "The same stack, read again", string(StackedAgain), "The wood was stacked again").
+			hint("Only from the second check of a delivery on."),
+		chosenFrom("stacked_by", "Who stacked it again", string(StackedAsBefore), "Whoever stacked it before", string(Buyer), "The buyer",
+			string(Seller), "The seller", string(Inspector), "An inspector", string(StackedByOther), "Somebody else").when("stacked", Reading(StackedAgain)),
+	}
 }
 
 func dryingGroup() Group {

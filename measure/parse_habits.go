@@ -75,7 +75,7 @@ func (d *Document) refuseLater(t *Tally, members []jsonMember, errs *InputErrors
 	later := func(path string) {
 		errs.add(path, "needs-format", "", Say("this belongs to format %d, and the document says %d", TallyFormat, firstFormat), Say("“format”: %d", TallyFormat))
 	}
-	for _, name := range []string{"tape_made", "rounded", "gaps", "confirmed"} {
+	for _, name := range []string{"tape_made", "rounded", "gaps", "stacked", "stacked_by", "confirmed"} {
 		if has(members, name) {
 			later(name)
 		}

@@ -109,6 +109,7 @@ func (d *Document) tally(doc []byte, terms Terms, errs *InputErrors) Tally {
 	}
 	d.readHabits(&t, errs)
 	d.readStowing(&t, errs)
+	d.readStacked(&t, errs)
 	if d.Raised != "" {
 		t.Raised = d.Raised.length("raised", 0, MaxHeight, errs)
 	}

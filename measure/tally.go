@@ -27,6 +27,8 @@ type Tally struct {
 	Stowed    Stowing
 	Gaps      Gaps   // zero: none were counted
 	Raised    Length // what the heights include below the wood
+	Stacked   Stacked
+	StackedBy Stacker
 	Condition string // as said: "green", "seasoned", … or empty
 	// SoldCondition is what the wood was sold as: Green, Seasoned, Dry or empty.
 	SoldCondition Condition

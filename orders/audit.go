@@ -97,13 +97,16 @@ type AuditAttendance struct {
 
 // An AuditHold is the wood kept unmoved, and what of the delivery is elsewhere.
 type AuditHold struct {
-	Since   time.Time     `json:"since,omitzero"`
-	By      string        `json:"by"`             // who answers for it
-	Broken  bool          `json:"broken"`         // it was moved or used meanwhile
-	Used    bool          `json:"used,omitempty"` // it was used
-	Note    string        `json:"note,omitempty"` // what was moved or used
-	Apart   measure.Apart `json:"apart"`          // of this delivery, not in the stack; holds for every measurer
-	Written time.Time     `json:"written"`
+	Since  time.Time `json:"since,omitzero"`
+	By     string    `json:"by"`             // who answers for it
+	Broken bool      `json:"broken"`         // it was moved or used meanwhile
+	Used   bool      `json:"used,omitempty"` // it was used
+	Note   string    `json:"note,omitempty"` // what was moved or used
+	// StackedBy is who stacked it again meanwhile; empty where nobody did or that isn't
+	// known.
+	StackedBy measure.Stacker `json:"stacked_by,omitempty"`
+	Apart     measure.Apart   `json:"apart"` // of this delivery, not in the stack; holds for every measurer
+	Written   time.Time       `json:"written"`
 }
 
 // AuditFaces tells which faces of the stack are read.

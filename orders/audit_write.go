@@ -38,7 +38,10 @@ type HoldRequest struct {
 	HeldBy string `json:"held_by"` // who answers for it
 	Broken string `json:"broken"`  // "no", "moved" or "used"
 	Note   string `json:"note"`    // what was moved or used
-	Apart  string `json:"apart"`   // "none", a quantity that is elsewhere, or empty: not known
+	// StackedBy is who stacked it again: "before", "seller", "buyer", "inspector" or
+	// "other", or empty.
+	StackedBy string `json:"stacked_by"`
+	Apart     string `json:"apart"` // "none", a quantity that is elsewhere, or empty: not known
 }
 
 // A PlanRequest is a plan as typed. A plan is fixed once; after that only amended,
@@ -168,6 +171,16 @@ func (s *Service) HoldWood(ctx context.Context, by Act, id string, r HoldRequest
 		h.Broken, h.Used = broken == "moved" || broken == "used", broken == "used"
 		if h.Broken && h.Note == "" {
 			in.missing("note", measure.Say("what was moved or used"))
+		}
+		if r.StackedBy != "" {
+			var known []string
+			for _, by := range Stackers() {
+				known = append(known, string(by))
+			}
+			h.StackedBy = measure.Stacker(in.oneOf("stacked_by", r.StackedBy, measure.Say("who stacked it again"), known...))
+		}
+		if h.StackedBy != "" && !h.Broken {
+			in.add("stacked_by", "contradicts", r.StackedBy, measure.Say("it says that the wood was kept as it was"), measure.Say("moved or used, or nobody here"))
 		}
 		if h.Since = in.moment("since", r.Since, in.d.zone); r.Since == "" {
 			in.missing("since", measure.Say("since when the wood was kept unmoved"))

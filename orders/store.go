@@ -36,6 +36,7 @@ type Tx interface {
 	AuditStore
 	LotDrawStore
 	ErasedStore
+	StackingStore
 	PaperStore
 	yard.Tx
 }

@@ -395,6 +395,16 @@ func (p auditPage) Kept() []choice {
 	return []choice{{"no", p.T("No"), given == "no"}, {"moved", p.T("Moved, none used"), given == "moved"}, {"used", p.T("Some was used or taken"), given == "used"}}
 }
 
+// Stackers are who may have stacked the wood again meanwhile.
+func (p auditPage) Stackers() []choice {
+	given := p.Holding.StackedBy
+	list := []choice{{"", p.T("Nobody, or not known"), given == ""}}
+	for _, by := range orders.Stackers() {
+		list = append(list, choice{string(by), p.Print.Stacker(by), given == string(by)})
+	}
+	return list
+}
+
 // Limiting is what limits the result of an open audit, and OutOfOrder what has dates out
 // of their order; of a closed one the report says both.
 func (p auditPage) Limiting() []string {

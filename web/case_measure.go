@@ -21,7 +21,7 @@ func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, orders.CaseKey, err
 	if err != nil {
 		return measurePage{}, key, err
 	}
-	p.Case, p.Here = &f, "/buying"
+	p.Case, p.Here, p.Checks = &f, "/buying", len(f.Case.Tallies)
 	p.adopt(f, key)
 	p.Title = p.Print.Say(caseTitle(key, measure.Say("Measure what I bought"), measure.Text{}, measure.Say("Measure your delivery")))
 	p.Action = casePath(key) + "/measure"

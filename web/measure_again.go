@@ -21,7 +21,11 @@ func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(
 	}
 	unit := p.UnitNow()
 	p.readFrom(func(field func(name, value string)) {
-		form.Fields(doc)(field)
+		form.Fields(doc)(func(name, value string) {
+			if name != "stacked" && name != "stacked_by" { // asked of each check
+				field(name, value)
+			}
+		})
 		field("unit", string(unit))
 	})
 	if p.Fresh = !p.holds(doc, try); p.Fresh {
@@ -52,6 +56,7 @@ func (p *measurePage) holds(doc []byte, try tried) bool {
 	p.Answer = newAnswer(p.Print, now, result)
 	// What the order knows of the sale is no reading, and not on the form.
 	now.Sold, now.Look, now.Used, now.MostShrinkage = was.Sold, was.Look, was.Used, was.MostShrinkage
+	now.Stacked, now.StackedBy = was.Stacked, was.StackedBy
 	return reflect.DeepEqual(was, now)
 }
 

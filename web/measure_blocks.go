@@ -69,6 +69,15 @@ func (p measurePage) StowingBlocks() []formBlock {
 	return p.tallyBlocks("stowed", "gaps.count", "gaps.pieces")
 }
 
+// StackedBlocks ask whether the wood was stacked again since the check before; none where
+// there was none.
+func (p measurePage) StackedBlocks() []formBlock {
+	if p.Checks == 0 || p.Owed != nil {
+		return nil
+	}
+	return p.tallyBlocks("stacked", "stacked_by")
+}
+
 // DryingBlocks are the fields that a drying allowance needs.
 func (p measurePage) DryingBlocks() []formBlock {
 	return p.tallyBlocks("condition", "sold_condition", "moisture.percent", "moisture.basis", "moisture.pieces", "moisture.method",

@@ -391,7 +391,7 @@ func labels() map[string]string {
 		"auditor": "Who audits", "capacity": "Audits as", "office": "Office", "badge": "Badge or commission number", "receipt": "Receipt number",
 
 		"how": "How the seller was told", "when": "When", "told_by": "Who told the seller", "appointed": "He may come at",
-		"attended": "Did the seller come?", "who": "Who", "since": "Kept as it is since", "held_by": "Who answers for it", "broken": "Was any moved or used meanwhile?",
+		"attended": "Did the seller come?", "who": "Who", "since": "Kept as it is since", "held_by": "Who answers for it", "broken": "Was any moved or used meanwhile?", "stacked_by": "Who stacked it again",
 		"measurers": "How many measure", "stations": "Heights in each row, on each face", "lengths": "Lengths of each row, at different heights", "pieces": "Pieces to tape", "faces": "Faces to read",
 		"stop": "Measuring ends", "measurer_name": "Who measures", "closed_by": "Who closes it", "statement": "The result in your own words", "note_kind": "What it is",
 		"of": "What it shows", "taken": "Taken at", "photo": "Photo", "note": "Note",

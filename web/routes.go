@@ -101,6 +101,7 @@ func (s *Server) routes() []route {
 		{post, "/batches/:id/moisture", inside, s.batchMoistureCreate, formBytes, true},
 		{get, "/audits", auditing, s.auditList, 0, false},
 		{get, "/audits/new", auditing, s.auditNew, 0, false},
+		{get, "/audits/stowing", auditing, s.stowingShow, 0, false},
 		{post, "/audits", auditing, s.auditCreate, formBytes, true},
 		{get, "/audits/measuring/:code", nil, s.measurerShow, 0, false},
 		{post, "/audits/measuring/:code", nil, s.measurerSave, tallyBytes, true},

@@ -28,6 +28,7 @@ type measurePage struct {
 	unread measure.InputErrors // fields that were sent and are not of the form, or cannot be read
 	Fresh  bool                // nothing has been sent yet: a local draft may be put back
 	Bodies []orders.Body       // those taped, for a load
+	Checks int                 // checks of this delivery before this one
 	Answer *answer
 	Echoes map[string]string // of a form as sent: its single readings as lengths, empty where they are none
 }
@@ -179,6 +180,7 @@ func (s *Server) tallyNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
+	p.Checks = len(history.Tallies)
 	try := func(doc []byte) (measure.Tally, measure.Result, error) {
 		return s.service.TryTally(c.UserContext(), s.actor(c), history.Order.ID, doc)
 	}
@@ -216,6 +218,7 @@ func (s *Server) tallyCreate(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
+	p.Checks = len(history.Tallies)
 	if formValue(c)("do") != "save" {
 		return s.measureAgain(c, p, try)
 	}

@@ -103,6 +103,9 @@ func (p *Printer) AuditHold(h orders.AuditHold, zone string) []string {
 	case h.Broken:
 		line = p.say("Moved since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	}
+	if h.StackedBy != "" {
+		line = p.say("%s It was %s.", line, p.Stacked(measure.StackedAgain, h.StackedBy))
+	}
 	return appendSaid([]string{line, p.say("Of this delivery, not in the stack: %s.", p.Apart(h.Apart))}, h.Note)
 }
 

@@ -67,6 +67,9 @@ func (p *Printer) HowRead(t measure.Tally, r measure.Result) []Fact {
 		{p.say("Smallest mark of the tape"), tape.Reading(t.Tape)}, {p.say("The tape is made of"), p.TapeMade(t.TapeMade)},
 		{p.say("Stowing"), p.Stowing(t.Stowed, t.Gaps)}, {p.say("Heights include, below the wood"), tape.Reading(t.Raised)},
 	}...)
+	if t.Look > 1 {
+		facts = append(facts, Fact{p.say("Since the check before"), p.Stacked(t.Stacked, t.StackedBy)})
+	}
 	if held := p.HeldBy(r); held != "" {
 		facts = append(facts, Fact{p.say("Held back by"), held})
 	}

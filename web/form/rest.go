@@ -22,7 +22,7 @@ func (s *Stack) Rest() *Stack {
 // ofRest tells whether a field of rows is left to the declared form.
 func ofRest(path string) bool {
 	plain := []string{"stack.rows[].back[]", "stack.rows[].lengths[]", "stack.rows[].ends[].share", "condition", "sold_condition",
-		"rounded", "tape_made", "confirmed[]"}
+		"rounded", "tape_made", "stacked", "stacked_by", "confirmed[]"}
 	return slices.Contains(plain, path) || strings.HasPrefix(path, "stack.rows[].slope.") || strings.HasPrefix(path, "stack.window.") ||
 		strings.HasPrefix(path, "gaps.") || strings.HasPrefix(path, "moisture.") || strings.HasPrefix(path, "shrinkage.")
 }
