@@ -79,6 +79,7 @@ const (
 	NotFound  = act.NotFound
 	Conflict  = act.Conflict
 	Forbidden = act.Forbidden
+	Unknown   = act.Unknown
 )
 
 const (

@@ -25,7 +25,7 @@ func (s *Service) end(ctx context.Context, by Act, verb Verb, number int64, sent
 	if err := allow(by.Actor, toDeliver); err != nil {
 		return Issued{}, err
 	}
-	e := errand{Write: act.Write{Verb: verb, Subject: formatNumber(number), May: toDeliver, Content: sent}, of: number}
+	e := errand{Write: act.Write{Verb: verb, Subject: formatNumber(number), May: toDeliver, Sure: verb == ReceiptVoided, Content: sent}, of: number}
 	err := s.store.Read(ctx, func(tx Tx) error {
 		old, err := tx.StoredReceipt(number)
 		if err != nil {

@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/people"
 	"wellstowed/orders/yard"
 )
 
@@ -91,7 +92,8 @@ type TallyRequest struct {
 // locks of issuing and of decoding photos. cmd wires it: New(store, printer, clock).
 // Every method that fails returns an *Error.
 type Service struct {
-	*yard.Service // of batches, truck beds and moisture
+	*yard.Service                 // of batches, truck beds and moisture
+	People        *people.Service // who works with it
 
 	store    Store
 	printer  Printer
@@ -121,6 +123,7 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 		s.rules, _ = rules.BuiltIn() // held whole by its tests; without a set every act is refused
 	}
 	s.Service = yard.New(act.Doer[yard.Tx]{Store: act.Narrow(store, func(tx Tx) yard.Tx { return tx }), Now: s.now}, s.rules, printer)
+	s.People = people.New(act.Doer[people.Tx]{Store: act.Narrow(store, func(tx Tx) people.Tx { return tx }), Now: s.now})
 	return s
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/people"
 	"wellstowed/orders/yard"
 )
 
@@ -39,6 +40,7 @@ type Tx interface {
 	StackingStore
 	PaperStore
 	yard.Tx
+	people.Tx
 }
 
 // ShopStore keeps the shop's settings.

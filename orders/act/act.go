@@ -17,8 +17,10 @@ const (
 
 // An Actor is who acts.
 type Actor struct {
-	Person string
+	ID     string // of the person; empty for who sits at a machine without people, and at its terminal
+	Person string // the name that stands under what is done
 	Role   Role
+	Stale  bool // signed in too long ago for what can't be undone
 }
 
 // An Act is who acts and the id of the request: the same id twice is one act,
@@ -39,6 +41,7 @@ const (
 	ToDeliver Permission = "deliver"
 	ToManage  Permission = "manage" // orders and the shop's settings
 	ToAudit   Permission = "audit"
+	ToPeople  Permission = "people" // who is let in, and as what
 )
 
 // may is the table of who may do what.
@@ -59,5 +62,16 @@ func Allow(who Actor, p Permission) error {
 	if who.Role.may(p) {
 		return nil
 	}
+	if who.Role == "" {
+		return &Error{Kind: Unknown, Message: measure.Say("sign in first")}
+	}
 	return &Error{Kind: Forbidden, Message: measure.Say("this is not open to the role %s; the owner can do it", string(who.Role))}
+}
+
+// AskAgain answers Unknown where the actor should say again who it is.
+func AskAgain(who Actor) error {
+	if !who.Stale {
+		return nil
+	}
+	return &Error{Kind: Unknown, Message: measure.Say("this can’t be undone, so say again who you are")}
 }

@@ -51,6 +51,7 @@ type Write struct {
 	Verb    Verb
 	Subject string     // id of what it is done to; empty for what is new
 	May     Permission // what the actor needs; empty where the subject lets in, as a link's code does
+	Sure    bool       // the actor must have signed in lately
 	Content any        // what was sent, compared as JSON but for its "confirmed" when the same request comes again
 }
 
@@ -151,6 +152,11 @@ type once struct {
 func let(now func() time.Time, by Act, w Write) (once, error) {
 	if w.May != "" {
 		if err := Allow(by.Actor, w.May); err != nil {
+			return once{}, err
+		}
+	}
+	if w.Sure {
+		if err := AskAgain(by.Actor); err != nil {
 			return once{}, err
 		}
 	}

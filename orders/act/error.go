@@ -18,6 +18,7 @@ const (
 	NotFound              // no such thing, or not for this person
 	Conflict              // somebody else changed it first
 	Forbidden             // this role may not
+	Unknown               // nobody is signed in, or not lately enough for this
 )
 
 // String names the kind, for logs.
@@ -33,6 +34,8 @@ func (k Kind) String() string {
 		return "conflict"
 	case Forbidden:
 		return "forbidden"
+	case Unknown:
+		return "nobody known"
 	}
 	return "unknown"
 }

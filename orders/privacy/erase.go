@@ -16,7 +16,7 @@ import (
 // does that. It is Invalid where the receipts are not those of the plan as it stands,
 // or their number was not typed.
 func (s *Eraser) Erase(ctx context.Context, by act.Act, r Request) (e Erasure, err error) {
-	w := act.Write{Verb: NamesErased, May: act.ToManage, Content: r}
+	w := act.Write{Verb: NamesErased, May: act.ToManage, Sure: true, Content: r}
 	e, err = act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		if err := orders.SureOfClock(tx, s.now(), by); err != nil {
 			return "", err

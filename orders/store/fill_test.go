@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/people"
 	"wellstowed/testdata/fill"
 )
 
@@ -49,6 +50,12 @@ func choices(t reflect.Type) []string {
 		return []string{"plan", "notice", "attendance", "hold", "item", "note"}
 	case reflect.TypeFor[orders.ReceiptKind]():
 		return []string{"settlement", "correction"}
+	case reflect.TypeFor[people.State]():
+		return []string{"in", "out"}
+	case reflect.TypeFor[orders.Role]():
+		return []string{"owner", "driver", "auditor"}
+	case reflect.TypeFor[people.Purpose]():
+		return []string{"phone"}
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/people"
 	"wellstowed/orders/store"
 	"wellstowed/testdata/fill"
 )
@@ -46,6 +48,11 @@ type shelf struct {
 	result                       measure.Result
 	done                         orders.Done
 	original, shown, renewedCode []byte
+
+	person    people.Person
+	session   people.Session
+	entryCode people.Code
+	logged    people.Line
 }
 
 // stocked puts one of everything into a new database.
@@ -61,6 +68,7 @@ func stocked(t *testing.T) *shelf {
 		s.putWishes(tx)
 		s.putCases(tx)
 		s.putAudits(tx)
+		s.putPeople(tx)
 		return nil
 	})
 	return s
@@ -208,6 +216,28 @@ func (s *shelf) putCases(tx orders.Tx) {
 	s.must(tx.AddLink(s.link))
 }
 
+func (s *shelf) putPeople(tx orders.Tx) {
+	s.person = fill.Value[people.Person](s.f)
+	s.must(tx.AddPerson(s.person))
+	s.session = fill.Value(s.f, func(v *people.Session) { v.PersonID, v.Ended = s.person.ID, time.Time{} })
+	s.must(tx.AddSession(s.session))
+	s.entryCode = fill.Value(s.f, func(v *people.Code) { v.PersonID = s.person.ID })
+	s.must(tx.AddCode(s.entryCode))
+	s.must(tx.RenewRecoveryCodes(s.person.ID, []string{s.entryCode.Hash}))
+	s.logged = fill.Value[people.Line](s.f)
+	s.must(tx.AddLine(s.logged))
+}
+
+func (s *shelf) peopleBack(tx orders.Tx) {
+	back(s.t, s.person)(one[people.Person](s.t)(tx.People()))
+	back(s.t, s.person)(tx.PersonNamed(strings.ToUpper(s.person.Name)))
+	back(s.t, s.session)(tx.SessionByHash(s.session.TokenHash))
+	back(s.t, s.session)(one[people.Session](s.t)(tx.Sessions(s.person.ID)))
+	back(s.t, s.entryCode)(tx.Code(s.entryCode.Hash))
+	back(s.t, []string{s.entryCode.Hash})(tx.RecoveryCodes(s.person.ID))
+	back(s.t, s.logged)(one[people.Line](s.t)(tx.Lines(9)))
+}
+
 func (s *shelf) putAudits(tx orders.Tx) {
 	for _, a := range []*orders.Audit{&s.audit, &s.loneAudit} {
 		*a = fill.Value(s.f, func(v *orders.Audit) {
@@ -300,6 +330,7 @@ func TestEveryFieldComesBack(t *testing.T) {
 		back(t, s.link)(tx.LinkOf(1))
 		back(t, s.link)(tx.LinkByHash(s.link.CodeHash))
 		s.auditsBack(tx)
+		s.peopleBack(tx)
 		return nil
 	})
 }

@@ -77,6 +77,22 @@ func micros(t time.Time) int64 { return t.UnixMicro() }
 // instant reads what micros stores.
 func instant(n int64) time.Time { return time.UnixMicro(n).UTC() }
 
+// microsOf is null for the zero instant, and instantOf reads it.
+func microsOf(t time.Time) *int64 {
+	if t.IsZero() {
+		return nil
+	}
+	n := micros(t)
+	return &n
+}
+
+func instantOf(n *int64) time.Time {
+	if n == nil {
+		return time.Time{}
+	}
+	return instant(*n)
+}
+
 // orNull is null for an empty text, and textOf reads it.
 func orNull(text string) *string {
 	if text == "" {
