@@ -20,6 +20,13 @@ func (s *Service) Shop(ctx context.Context, who Actor) (Shop, error) {
 	return shop, fail(err)
 }
 
+// Manner is what a page for anybody goes by: the shop's language, units, paper, zone and
+// rules, and nothing else of it.
+func (s *Service) Manner(ctx context.Context) (Shop, error) {
+	shop, err := s.shop(ctx)
+	return Shop{Language: shop.Language, Units: shop.Units, Paper: shop.Paper, Zone: shop.Zone, RuleSet: shop.RuleSet}, fail(err)
+}
+
 func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
 	err = s.store.Read(ctx, func(tx Tx) error {
 		shop, err = tx.Shop()

@@ -36,6 +36,8 @@ func statusOf(kind orders.Kind) int {
 		return fiber.StatusConflict
 	case orders.Forbidden:
 		return fiber.StatusForbidden
+	case orders.Unknown:
+		return fiber.StatusUnauthorized
 	}
 	return fiber.StatusInternalServerError
 }
@@ -112,6 +114,8 @@ func orDefault(message measure.Text, kind orders.Kind) measure.Text {
 		return measure.Say("Somebody else changed this first.")
 	case orders.Forbidden:
 		return measure.Say("This is not for you to see or do.")
+	case orders.Unknown:
+		return measure.Say("Sign in first.")
 	}
 	return measure.Say("Something typed was not understood.")
 }
@@ -139,6 +143,9 @@ type messagePage struct {
 // fail answers what no handler has answered: the router's ErrorHandler.
 func (s *Server) fail(c *fiber.Ctx, err error) error {
 	setHeaders(c)
+	if orders.KindOf(err) == orders.Unknown && c.Method() == fiber.MethodGet && !wantsJSON(c) {
+		return s.signInFirst(c)
+	}
 	f := s.faultOf(c, err)
 	p := s.page(c, measure.Say("Not done"), "")
 	if f.status == fiber.StatusNotFound {
@@ -148,11 +155,18 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 		return s.problem(c, p.Print, f)
 	}
 	c.Status(f.status)
-	if errors.Is(err, errToken) && !sentFiles(c) { // files cannot be put back into a form
-		return s.sendAgain(c, p, f)
+	if asksAgain(err) && !sentFiles(c) { // files cannot be put back into a form
+		return s.sendAgain(c, p, f, !errors.Is(err, errToken))
 	}
 	p.set(f)
 	return s.render(c, "message", messagePage{page: p, Back: backToPhotos(c)})
+}
+
+// asksAgain tells whether a form is asked for again as it was sent: with a fresh token, or
+// by somebody who says who it is.
+func asksAgain(err error) bool {
+	var unproven errAgain
+	return errors.Is(err, errToken) || errors.As(err, &unproven) || orders.KindOf(err) == orders.Unknown
 }
 
 // A problem is an error for programs, RFC 9457.
@@ -195,8 +209,10 @@ func withoutBarred(e *measure.InputError) *measure.InputError {
 // typed, with a fresh token.
 type again struct {
 	page
-	Action string
-	Sent   []sent
+	Action       string
+	Sent         []sent
+	AsksName     bool // who sends it signs in with it
+	AsksPassword bool // who sends it shows who it is
 }
 
 type sent struct{ Name, Label, Value string }
@@ -210,11 +226,17 @@ func (s sent) Shown() bool {
 	return true
 }
 
-func (s *Server) sendAgain(c *fiber.Ctx, p page, f fault) error {
+func (s *Server) sendAgain(c *fiber.Ctx, p page, f fault, prove bool) error {
+	p.Title = p.T("Send it again")
+	if prove {
+		p.Title = p.T("Who are you?")
+	}
+	p.names = map[string]string{againName: p.T("Your name"), againPassword: p.T("Password, or a recovery code"), "password": p.T("Password, or a recovery code")}
 	p.set(f)
-	a := again{page: p, Action: c.Path()}
+	p.wrong[againPassword] = p.wrong["password"]
+	a := again{page: p, Action: c.Path(), AsksPassword: prove, AsksName: prove && s.visitor(c).Session.ID == ""}
 	for name, value := range c.Request().PostArgs().All() {
-		if n := formText(name); n != tokenField && n != enterField {
+		if n := formText(name); n != tokenField && n != enterField && n != againName && n != againPassword {
 			a.Sent = append(a.Sent, sent{n, p.label(n), formText(value)})
 		}
 	}

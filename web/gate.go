@@ -35,18 +35,45 @@ func (s *Server) gate(r route) []fiber.Handler {
 	return []fiber.Handler{recover.New(), compress.New(), guard}
 }
 
-// admit checks the name asked for, the role, the body's size and kind and, for a
-// form, its token.
+// admit checks the name asked for, the body's size and kind, for a form its token, and
+// the role.
 func (s *Server) admit(c *fiber.Ctx, r route) error {
 	if !s.hosts[hostName(string(c.Request().Host()))] {
 		return errHost
 	}
-	if !r.allowed(s.actor(c)) {
-		return &orders.Error{Kind: orders.Forbidden}
-	}
 	if len(c.Request().Body()) > r.body {
 		return errTooLarge{limit: r.body}
 	}
+	if err := s.admitBody(c, r); err != nil {
+		return err
+	}
+	return s.admitPerson(c, r)
+}
+
+// admitPerson checks the role, for which a form may say who sends it.
+func (s *Server) admitPerson(c *fiber.Ctx, r route) error {
+	if r.may == nil {
+		return nil // nobody is looked up for a page that is anybody's
+	}
+	if err := s.meet(c); err != nil {
+		return err
+	}
+	if r.method == fiber.MethodPost {
+		if err := s.provenAgain(c); err != nil {
+			return err
+		}
+	}
+	switch who := s.actor(c); {
+	case r.allowed(who):
+		return nil
+	case who.Role == "":
+		return &orders.Error{Kind: orders.Unknown}
+	}
+	return &orders.Error{Kind: orders.Forbidden}
+}
+
+// admitBody checks the kind of what is sent and, for a form, its token.
+func (s *Server) admitBody(c *fiber.Ctx, r route) error {
 	if r.method != fiber.MethodPost {
 		return nil
 	}
@@ -76,12 +103,6 @@ func (s *Server) admit(c *fiber.Ctx, r route) error {
 		return nil
 	}
 	return fiber.ErrUnsupportedMediaType
-}
-
-// actor is who acts: until there is sign-in, only this machine can reach the
-// server, and whoever sits at it is the owner.
-func (s *Server) actor(*fiber.Ctx) orders.Actor {
-	return orders.Actor{Person: "owner", Role: orders.Owner}
 }
 
 func contentType(c *fiber.Ctx) string {

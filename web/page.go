@@ -38,7 +38,9 @@ type page struct {
 	Shop    orders.Shop
 	Set     rules.Set // of the shop
 	Edit    string    // path of the form that changes the order it speaks of
-	Outside string    // where somebody who is not of the shop begins; empty for those who are
+	Who     orders.Actor
+	DemoAs  []choice // whom the demonstration can be seen as
+	Outside string   // where somebody who is not of the shop begins; empty for those who are
 
 	sentTo string            // path that a form shown again was sent to
 	sent   form.Values       // what it said
@@ -53,7 +55,11 @@ type pageFault struct{ Link, Label, Text string }
 // page begins a page in the shop's language and units; where the shop cannot be
 // read, in English and feet.
 func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
-	shop, err := s.service.Shop(c.UserContext(), s.actor(c))
+	who := s.actor(c)
+	shop, err := s.service.Shop(c.UserContext(), who)
+	if who.Role == "" {
+		shop, err = s.service.Manner(c.UserContext())
+	}
 	if err != nil {
 		shop = orders.Shop{Language: "en", Units: orders.Imperial, Paper: orders.Letter, Zone: "UTC"}
 	}
@@ -62,7 +68,10 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	p := page{
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
 		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("measure.js"),
-		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set,
+		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who,
+	}
+	if s.demo {
+		p.DemoAs = s.demoChoices(c, p)
 	}
 	if saved := c.Query("saved"); strings.HasPrefix(saved, "/") {
 		p.Saved = saved
@@ -70,7 +79,7 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	if strings.HasPrefix(c.Route().Path, "/buyer/") {
 		p.Outside = "/buying"
 	}
-	if doubt, err := s.service.ClockDoubt(c.UserContext()); err == nil && doubt.Key != "" {
+	if doubt, err := s.service.ClockDoubt(c.UserContext()); err == nil && doubt.Key != "" && who.Role != "" {
 		p.Doubt = print.Say(doubt)
 	}
 	return p
@@ -206,7 +215,17 @@ func (p page) Nav() []choice {
 	}
 	links := []choice{
 		{Value: "/", Label: p.T("Orders")}, {Value: "/measure", Label: p.T("Measure")},
-		{Value: "/how-to-measure", Label: p.T("How to measure")}, {Value: "/storage", Label: p.T("Storage")}, {Value: "/shop", Label: p.T("Shop")},
+		{Value: "/how-to-measure", Label: p.T("How to measure")}, {Value: "/storage", Label: p.T("Storage")},
+	}
+	switch {
+	case p.Who.Role == "":
+		links[0] = choice{Value: "/buying", Label: p.T("Buying wood")}
+		links = append(links, choice{Value: "/sign-in", Label: p.T("Sign in")})
+	case p.Who.Role == orders.Owner:
+		links = append(links, choice{Value: "/shop", Label: p.T("Shop")})
+	}
+	if p.Who.ID != "" {
+		links = append(links, choice{Value: "/me", Label: p.Who.Person})
 	}
 	for i := range links {
 		links[i].On = links[i].Value == p.Here
@@ -231,8 +250,11 @@ func (p page) outsideNav() []choice {
 
 // Home is where the mark leads.
 func (p page) Home() string {
-	if p.Outside != "" {
+	switch {
+	case p.Outside != "":
 		return p.Outside
+	case p.Who.Role == "":
+		return "/buying"
 	}
 	return "/"
 }

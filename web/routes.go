@@ -132,7 +132,7 @@ func (s *Server) routes() []route {
 		{get, "/rules/:code", nil, s.ruleShow, 0, false},
 		{get, "/static/:name", nil, s.assetShow, 0, false},
 		{get, "/healthz", nil, s.healthShow, 0, false},
-	}, s.buyerRoutes()...)
+	}, slices.Concat(s.buyerRoutes(), s.peopleRoutes())...)
 }
 
 // buyerRoutes are the lines of the access table for buyers: what anybody may read, the

@@ -42,6 +42,7 @@ type Config struct {
 	Log     *slog.Logger
 	Hosts   []string // names the server answers to, without port; empty: this machine's own
 	Demo    bool     // says on every page that the business is invented
+	Secure  bool     // pages are reached over TLS alone: nobody is let in without a session
 }
 
 // A Server is the shop's pages.
@@ -53,6 +54,7 @@ type Server struct {
 	log     *slog.Logger
 	hosts   map[string]bool
 	demo    bool
+	secure  bool
 	csrfKey []byte // signs form tokens; new at every start
 	views   views
 	assets  assets
@@ -88,7 +90,7 @@ func New(config Config) (*Server, error) {
 	}
 	s := &Server{
 		service: config.Service, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
-		hosts: hostSet(config.Hosts), demo: config.Demo, csrfKey: key, views: pages, assets: files,
+		hosts: hostSet(config.Hosts), demo: config.Demo, secure: config.Secure, csrfKey: key, views: pages, assets: files,
 	}
 	s.app = fiber.New(fiber.Config{
 		AppName: "Wellstowed", DisableStartupMessage: true,

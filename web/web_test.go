@@ -53,6 +53,18 @@ func newDesk(t *testing.T) *desk {
 	return &desk{t: t, server: server, service: service, db: db, jar: map[string]string{}, log: &log, path: path}
 }
 
+// restart serves the same database with another clock.
+func (d *desk) restart(clock func() time.Time) {
+	d.t.Helper()
+	painter, err := receipts.New()
+	require.NoError(d.t, err)
+	d.service = orders.New(d.db, painter, clock)
+	d.server, err = web.New(web.Config{Service: d.service, Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil))})
+	require.NoError(d.t, err)
+}
+
+type selection = goquery.Selection
+
 // withShop is a desk whose shop can issue receipts.
 func withShop(t *testing.T) *desk {
 	t.Helper()

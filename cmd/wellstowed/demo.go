@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/orders"
+	"wellstowed/orders/people"
 	"wellstowed/receipts"
 	"wellstowed/web/form"
 )
@@ -95,6 +96,19 @@ type demoTally struct {
 	DaysAgo  int             `json:"days_ago"`
 	ReadBy   string          `json:"read_by"`
 	Document json.RawMessage `json:"document"`
+}
+
+// seedPeople adds the demonstration's people.
+func seedPeople(ctx context.Context, s *people.Service) error {
+	for _, r := range []people.PersonRequest{
+		{Name: "Rosalind Pike", Role: "owner"}, {Name: "Tam Birch", Role: "driver"}, {Name: "Iris Low", Role: "auditor"},
+	} {
+		by := orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+		if _, err := s.AddPerson(ctx, by, r); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // seedDemo fills an empty database through the same doors a person uses, on a

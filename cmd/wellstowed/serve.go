@@ -37,9 +37,11 @@ func (m machine) serveCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "Serve the shop's pages on this machine",
-		Long: "Serves the shop's pages. Only this machine can reach them: there is no sign-in\n" +
-			"yet, so an address that others could reach is refused. With --demo it runs an\n" +
-			"invented firewood business on a database that is thrown away at the end.",
+		Long: "Serves the shop's pages. Only this machine can reach them; an address that others\n" +
+			"could reach is refused. Until the first owner came in by the code it prints,\n" +
+			"whoever sits at this machine is the owner; from then on everybody signs in.\n" +
+			"With --demo it runs an invented firewood business on a database that is thrown\n" +
+			"away at the end, with a switch between its people in the place of signing in.",
 		Example: "  wellstowed serve --demo\n  wellstowed serve --db shop.db --listen 127.0.0.1:8128",
 		Args:    exactArgs(),
 		RunE:    func(cmd *cobra.Command, _ []string) error { return m.serve(cmd.Context(), f) },
@@ -90,6 +92,9 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	painter = painter.Under(book)
 	if f.demo {
 		if err := seedDemo(ctx, db, painter, m.clock()); err != nil {
+			return fmt.Errorf("making the demonstration: %w", err)
+		}
+		if err := seedPeople(ctx, orders.New(db, painter, m.clock).People); err != nil {
 			return fmt.Errorf("making the demonstration: %w", err)
 		}
 	}
@@ -145,10 +150,16 @@ func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Servi
 		listener.Close()
 		return err
 	}
+	first, err := firstOwner(ctx, service.People, "http://"+listener.Addr().String())
+	if err != nil {
+		listener.Close()
+		return err
+	}
 	fmt.Fprintf(m.out, "Wellstowed serves http://%s (this machine only). Stop it with Ctrl-C.\n", listener.Addr())
 	if f.demo {
 		fmt.Fprintln(m.out, "This is the demonstration: an invented business, thrown away when it stops.")
 	}
+	fmt.Fprint(m.out, first)
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	select {
@@ -174,7 +185,7 @@ func loopbackOnly(ctx context.Context, address string) error {
 	for _, a := range addrs {
 		if !a.IP.IsLoopback() {
 			return refuse("--listen: read %q: anybody who can reach that address could read and change the shop's orders, "+
-				"and there is no sign-in yet; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
+				"and what passes between would be in the clear; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
 		}
 	}
 	return nil

@@ -17,6 +17,9 @@ type Card struct {
 // Card gives what the one who asks has here. It is NotFound for who is no person, such as
 // the owner of a machine without people.
 func (s *Service) Card(ctx context.Context, who act.Actor) (c Card, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
+		return c, err
+	}
 	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		if c.Person, err = tx.Person(who.ID); err != nil {
 			return err
@@ -39,12 +42,12 @@ type PasswordRequest struct {
 // SetPassword sets one's own password and ends one's other sessions. Who does it signed
 // in lately.
 func (s *Service) SetPassword(ctx context.Context, by act.Act, in Session, r PasswordRequest) error {
+	if err := s.mine(by); err != nil {
+		return err
+	}
 	var f act.Fields
 	checkPassword(&f, "password", r.Password)
 	if err := f.Err(); err != nil {
-		return err
-	}
-	if err := s.mine(by); err != nil {
 		return err
 	}
 	hashed, err := s.hash(ctx, r.Password)

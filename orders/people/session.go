@@ -161,6 +161,9 @@ func (s *Service) SignOut(ctx context.Context, token string) error {
 // EndSession ends one session: one's own, or, for the owner who signed in lately,
 // anybody's.
 func (s *Service) EndSession(ctx context.Context, by act.Act, id string) error {
+	if err := act.Allow(by.Actor, act.ToRead); err != nil {
+		return err
+	}
 	whose := ""
 	err := s.acts.Store.Read(ctx, func(tx Tx) error {
 		in, err := tx.Session(id)

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wellstowed/orders"
+	"wellstowed/orders/people"
+)
+
+func (m machine) ownerCommand() *cobra.Command {
+	owner := &cobra.Command{Use: "owner", Short: "Let an owner in from this machine", Args: exactArgs(),
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
+	var db string
+	reset := &cobra.Command{
+		Use:   "reset",
+		Short: "Print a one-time code by which an owner comes in, the first or one who is locked out",
+		Long: "Prints a one-time code by which somebody becomes an owner, or an owner who lost\n" +
+			"phone and password comes in again with a new password; that owner's other\n" +
+			"sign-ins end. Whoever can read the database file can do this.",
+		Example: "  wellstowed owner reset --db shop.db",
+		Args:    exactArgs(),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
+				made, err := s.People.OwnerCode(cmd.Context())
+				if err != nil {
+					return err
+				}
+				fmt.Fprintf(m.out, "Open /pair on the pages that serve this database and enter %s with your name and a password.\n%s\n", made.Code, holds(made))
+				return nil
+			})
+		},
+	}
+	reset.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	owner.AddCommand(reset)
+	return owner
+}
+
+func holds(made people.Invitation) string {
+	return fmt.Sprintf("It works once, until %s.", made.Until.Local().Format(time.TimeOnly))
+}
+
+// firstOwner says by which code the first owner comes in, where there are no people yet.
+func firstOwner(ctx context.Context, s *people.Service, base string) (line string, err error) {
+	v, err := s.Visitor(ctx, "")
+	if err != nil || !v.Nobody {
+		return "", err
+	}
+	made, err := s.OwnerCode(ctx)
+	if err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("Nobody signs in yet. To let others in, open %s/pair and enter %s. %s\n", base, made.Code, holds(made)), nil
+}

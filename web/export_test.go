@@ -1,0 +1,18 @@
+package web
+
+import "wellstowed/orders"
+
+// Access is a line of the access table, for tests from outside.
+type Access struct {
+	Method, Path string
+	May          []orders.Role // nil: anybody
+}
+
+// AccessTable is every route there is.
+func (s *Server) AccessTable() []Access {
+	var all []Access
+	for _, r := range s.routes() {
+		all = append(all, Access{r.method, r.path, r.may})
+	}
+	return all
+}

@@ -1,0 +1,36 @@
+package web
+
+import (
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/orders"
+)
+
+// peopleRoutes are the lines of the access table by which people come in, go out, and
+// are let in.
+func (s *Server) peopleRoutes() []route {
+	owner := []orders.Role{orders.Owner}
+	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
+	const get, post = fiber.MethodGet, fiber.MethodPost
+	all := []route{
+		{get, "/sign-in", nil, s.signInNew, 0, false},
+		{post, "/sign-in", nil, s.signIn, formBytes, true},
+		{get, "/pair", nil, s.pairNew, 0, false},
+		{post, "/pair", nil, s.pair, formBytes, true},
+		{post, "/sign-out", nil, s.signOut, formBytes, true},
+		{get, "/people", owner, s.peopleList, 0, false},
+		{post, "/people", owner, s.personCreate, formBytes, true},
+		{post, "/people/:person", owner, s.personChange, formBytes, true},
+		{post, "/people/:person/code", owner, s.personInvite, formBytes, true},
+		{post, "/people/:person/sign-out", owner, s.personSignOut, formBytes, true},
+		{get, "/me", inside, s.meShow, 0, false},
+		{post, "/me/password", inside, s.mePassword, formBytes, true},
+		{post, "/me/recovery", inside, s.meRecovery, formBytes, true},
+		{post, "/me/sign-out-others", inside, s.sessionsEnd, formBytes, true},
+		{post, "/sessions/:session/end", inside, s.sessionEnd, formBytes, true},
+	}
+	if s.demo {
+		all = append(all, route{post, "/demo/person", nil, s.demoSwitch, formBytes, true})
+	}
+	return all
+}
