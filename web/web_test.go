@@ -59,7 +59,9 @@ func (d *desk) restart(clock func() time.Time) {
 	painter, err := receipts.New()
 	require.NoError(d.t, err)
 	d.service = orders.New(d.db, painter, clock)
-	d.server, err = web.New(web.Config{Service: d.service, Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil))})
+	d.server, err = web.New(web.Config{
+		Service: d.service, Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), clock), Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil)),
+	})
 	require.NoError(d.t, err)
 }
 
