@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"fmt"
 	"os"
+	"strings"
+	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -73,8 +75,8 @@ func under(code string, units orders.Units) (*rules.Set, *words.Printer, error) 
 }
 
 func (m machine) rulesCommand() *cobra.Command {
-	var file, units string
-	var asJSON bool
+	var file, check, units string
+	var asJSON, table bool
 	cmd := &cobra.Command{
 		Use:   "rules [CODE]",
 		Short: "Show the rules of sale of a jurisdiction, with their sources",
@@ -94,9 +96,15 @@ func (m machine) rulesCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if check != "" {
+				return m.checkRules(book, check)
+			}
 			a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", system), json: asJSON}
 			defer a.out.Flush()
-			if len(args) == 0 {
+			switch {
+			case table:
+				return a.ruleTable(book)
+			case len(args) == 0:
 				return a.ruleSets(book)
 			}
 			set, err := book.Get(args[0])
@@ -107,9 +115,41 @@ func (m machine) rulesCommand() *cobra.Command {
 		},
 	}
 	rulesFlag(cmd, &file)
+	cmd.Flags().StringVar(&check, "check", "", "JSON file of a rule set to check: every item that is missing, wrong or without a source, each with its line")
+	cmd.Flags().BoolVar(&table, "table", false, "all sets side by side")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the rule set as JSON, as a file of one's own would hold it")
 	cmd.Flags().StringVar(&units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
+}
+
+// checkRules prints every fault of a rule set file; it is refused where there is any.
+func (m machine) checkRules(book rules.Book, name string) error {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return refuse("--check: %w", err)
+	}
+	faults := book.Faults(text)
+	for _, f := range faults {
+		fmt.Fprintf(m.out, "%s: %s\n", name, f.Error())
+	}
+	if len(faults) > 0 {
+		return refuse("--check: %s has %d faults", name, len(faults))
+	}
+	fmt.Fprintf(m.out, "%s: no fault was found\n", name)
+	return nil
+}
+
+// ruleTable prints all sets side by side, a line each, parted by tabs.
+func (a answerer) ruleTable(book rules.Book) error {
+	if a.json {
+		return a.indented(a.print.RuleTable(book.All()))
+	}
+	w := tabwriter.NewWriter(a.out, 0, 4, 2, ' ', 0)
+	fmt.Fprintln(w, strings.Join(a.print.RuleColumns(), "\t"))
+	for _, row := range a.print.RuleTable(book.All()) {
+		fmt.Fprintln(w, strings.Join(append([]string{row.Code}, row.Cells...), "\t"))
+	}
+	return w.Flush()
 }
 
 // ruleSets lists the rule sets, one a line.

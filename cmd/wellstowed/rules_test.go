@@ -154,3 +154,37 @@ func TestARuleFileFromEndToEnd(t *testing.T) {
 	shown := program(t, "", "verify", "--db", path)
 	assert.Equal(t, exitDone, shown.code, shown.err)
 }
+
+// Every item that is missing or without a source is told, each with its line.
+func TestRulesCheck(t *testing.T) {
+	dir := t.TempDir()
+	bad := filepath.Join(dir, "bad.json")
+	require.NoError(t, os.WriteFile(bad, []byte("{\n\"code\": \"x\", \"name\": \"X\",\n\"units\": [{\"name\": \"cord\", \"unit\": \"cord\", \"basis\": \"ranked\"}],\n\"barred\": [{\"name\": \"heap\", \"source\": \"town\", \"status\": \"hearsay\"}]\n}"), 0o600))
+	r := program(t, "", "rules", "--check", bad)
+	require.Equal(t, exitRefused, r.code)
+	for _, want := range []string{"edition: is missing", "line 3: units[0].source: is missing", "line 3: units[0].status:", `line 4: barred[0].status: "hearsay" is none of`, "required: "} {
+		assert.Contains(t, r.out, want)
+	}
+	good := filepath.Join(dir, "good.json")
+	require.NoError(t, os.WriteFile(good, []byte(program(t, "", "rules", "maine", "--json").out), 0o600))
+	r = program(t, "", "rules", "--check", good)
+	require.Equal(t, exitDone, r.code, r.err)
+	assert.Contains(t, r.out, "no fault was found")
+	none := filepath.Join(dir, "none.json")
+	require.NoError(t, os.WriteFile(none, []byte("nonsense"), 0o600))
+	assert.Contains(t, program(t, "", "rules", "--check", none).out, "line 1:")
+}
+
+// The table has a line for every set and names no term that any of them bars.
+func TestRulesSideBySide(t *testing.T) {
+	r := program(t, "", "rules", "--table")
+	require.Equal(t, exitDone, r.code, r.err)
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	for _, set := range book.All() {
+		assert.Contains(t, r.out, set.Code+" ")
+		assert.Empty(t, set.BarredIn(r.out), set.Code)
+	}
+	assert.Contains(t, r.out, "in steps")
+	assert.Contains(t, r.out, "seasoned: 6 months")
+}

@@ -10,21 +10,27 @@ import (
 	"wellstowed/measure"
 )
 
-// A checker holds a set against what every set must have, and keeps the first
-// fault.
+// A checker holds a set against what every set must have, and keeps all faults.
 type checker struct {
-	file *file
-	err  *FileError
+	file   *file
+	faults []*FileError
 }
 
-// fail notes a fault unless there is one already.
+// fail notes a fault.
 func (c *checker) fail(path, reason string, args ...any) {
-	if c.err == nil {
-		c.err = &FileError{c.file.lineOf(path), path + ": " + fmt.Sprintf(reason, args...)}
-	}
+	c.faults = append(c.faults, &FileError{c.file.lineOf(path), path + ": " + fmt.Sprintf(reason, args...)})
 }
 
+// check gives the first fault of a set.
 func (f *file) check(s Set) error {
+	if faults := f.faultsOf(s); len(faults) > 0 {
+		return faults[0]
+	}
+	return nil
+}
+
+// faultsOf gives every fault of a set.
+func (f *file) faultsOf(s Set) []*FileError {
 	c := &checker{file: f}
 	c.head(s)
 	c.units(s)
@@ -40,10 +46,7 @@ func (f *file) check(s Set) error {
 	for i, n := range s.Notices {
 		c.statement(item("notices", i), &n)
 	}
-	if c.err != nil {
-		return c.err
-	}
-	return nil
+	return c.faults
 }
 
 func item(list string, i int) string { return list + "[" + strconv.Itoa(i) + "]" }

@@ -31,21 +31,50 @@ func (e *FileError) Error() string { return "line " + strconv.Itoa(e.Line) + ": 
 // Parse reads a rule set file. Unknown, doubled and missing fields are refused, as
 // is any item without its source and status; the error is a *FileError.
 func Parse(b []byte) (Set, error) {
-	if len(b) > MaxBytes {
-		return Set{}, &FileError{1, fmt.Sprintf("a file of %d bytes is over the limit of %d", len(b), MaxBytes)}
+	f, s, err := decode(b)
+	if err == nil {
+		err = f.check(s)
 	}
-	f := file{text: b, lines: map[string]int{}, values: map[string]int{}}
-	if err := f.walk(); err != nil {
-		return Set{}, err
-	}
-	var s Set
-	if err := strictly(b, &s); err != nil {
-		return Set{}, f.fault(err)
-	}
-	if err := f.check(s); err != nil {
+	if err != nil {
 		return Set{}, err
 	}
 	return s, nil
+}
+
+// decode reads a file without holding the set against what it must have; the error is a
+// *FileError.
+func decode(b []byte) (*file, Set, error) {
+	if len(b) > MaxBytes {
+		return nil, Set{}, &FileError{1, fmt.Sprintf("a file of %d bytes is over the limit of %d", len(b), MaxBytes)}
+	}
+	f := &file{text: b, lines: map[string]int{}, values: map[string]int{}}
+	if err := f.walk(); err != nil {
+		return nil, Set{}, err
+	}
+	var s Set
+	if err := strictly(b, &s); err != nil {
+		return nil, Set{}, f.fault(err)
+	}
+	return f, s, nil
+}
+
+// Faults gives every fault of a rule set file, in the order of its lines: what is missing
+// or wrong, and each item without its source or status. What is no set at all has one.
+func (b Book) Faults(text []byte) []*FileError {
+	f, s, err := decode(text)
+	if err == nil {
+		faults := f.faultsOf(s)
+		slices.SortStableFunc(faults, func(a, b *FileError) int { return a.Line - b.Line })
+		if len(faults) > 0 {
+			return faults
+		}
+		_, err = b.With(text)
+	}
+	var fault *FileError
+	if errors.As(err, &fault) {
+		return []*FileError{fault}
+	}
+	return nil
 }
 
 // strictly decodes one value and refuses fields it does not know.

@@ -45,8 +45,8 @@ func ParseProcedure(b []byte) (Procedure, error) {
 	}
 	c := &checker{file: &f}
 	c.procedure(p)
-	if c.err != nil {
-		return Procedure{}, c.err
+	if len(c.faults) > 0 {
+		return Procedure{}, c.faults[0]
 	}
 	return p, nil
 }
