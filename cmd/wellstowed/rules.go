@@ -133,7 +133,7 @@ func (m machine) checkRules(book rules.Book, name string) error {
 		fmt.Fprintf(m.out, "%s: %s\n", name, f.Error())
 	}
 	if len(faults) > 0 {
-		return refuse("--check: %s has %d faults", name, len(faults))
+		return refuse("--check: %s: faults found: %d", name, len(faults))
 	}
 	fmt.Fprintf(m.out, "%s: no fault was found\n", name)
 	return nil

@@ -17,7 +17,7 @@ type RuleRow struct {
 
 // RuleColumns are the heads of the table of all sets.
 func (p *Printer) RuleColumns() []string {
-	return []string{p.say("Set"), p.say("Sold by"), p.say("Loose"), p.say("A receipt must hold"), p.say("Tolerance"), p.say("Dryness"), p.say("Moving"), p.say("Read / second-hand / from memory")}
+	return []string{p.say("Set"), p.say("Sold by"), p.say("Loose"), p.say("Fields a receipt must hold"), p.say("Tolerance"), p.say("Dryness"), p.say("Moving"), p.say("Read / second-hand / from memory")}
 }
 
 // RuleTable puts sets side by side. It names no term that any of them bars.
@@ -26,7 +26,7 @@ func (p *Printer) RuleTable(sets []rules.Set) []RuleRow {
 	for i, s := range sets {
 		read, second, memory := s.HowKnown()
 		rows[i] = RuleRow{s.Code, s.Name, []string{
-			p.soldBy(s), p.yes(s.SellsOn(measure.Loose)), p.say("%d fields", asked(s)), p.toleranceOf(s), p.drynessOf(s), p.yes(len(s.Moving) > 0),
+			p.soldBy(s), p.yes(s.SellsOn(measure.Loose)), p.say("%d", asked(s)), p.toleranceOf(s), p.drynessOf(s), p.yes(len(s.Moving) > 0),
 			p.say("%d / %d / %d", read, second, memory),
 		}}
 	}
