@@ -18,6 +18,7 @@ require (
 	github.com/valyala/fasthttp v1.78.0
 	golang.org/x/image v0.48.0
 	golang.org/x/text v0.44.0
+	golang.org/x/time v0.16.0
 	gonum.org/v1/gonum v0.17.0
 	gorm.io/driver/sqlite v1.6.0
 	gorm.io/gorm v1.31.2

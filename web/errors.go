@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strconv"
+	"time"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
@@ -58,6 +60,7 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	var inputs measure.InputErrors
 	var input *measure.InputError
 	var large errTooLarge
+	var often errTooOften
 	var http *fiber.Error
 	switch {
 	case errors.As(err, &known) && known.Kind != orders.Internal:
@@ -75,6 +78,11 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	case errors.As(err, &large):
 		return fault{status: fiber.StatusRequestEntityTooLarge,
 			message: measure.Say("That is more than can be taken here: at most %d kB.", large.limit/1000)}
+	case errors.As(err, &often):
+		c.Set(fiber.HeaderRetryAfter, strconv.Itoa(int(often.wait/time.Second)+1))
+		return fault{status: fiber.StatusTooManyRequests, message: often.message()}
+	case errors.Is(err, errForeign):
+		return fault{status: fiber.StatusForbidden, message: measure.Say("Another site’s page sent this, so nothing was done.")}
 	case errors.Is(err, errToForm):
 		return fault{status: fiber.StatusOK}
 	case errors.Is(err, errHost):
@@ -155,7 +163,7 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 		return s.problem(c, p.Print, f)
 	}
 	c.Status(f.status)
-	if asksAgain(err) && !sentFiles(c) { // files cannot be put back into a form
+	if asksAgain(err) && !sentFiles(c) && !c.Request().IsBodyStream() { // files, and what was not read, cannot be put back
 		return s.sendAgain(c, p, f, !errors.Is(err, errToken))
 	}
 	p.set(f)

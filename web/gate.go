@@ -35,14 +35,28 @@ func (s *Server) gate(r route) []fiber.Handler {
 	return []fiber.Handler{recover.New(), compress.New(), guard}
 }
 
-// admit checks the name asked for, the body's size and kind, for a form its token, and
-// the role.
+// admit checks what the headers say (the name asked for, how often, from where) before
+// it reads any body; then the body's size and kind, for a form its token, and the role.
 func (s *Server) admit(c *fiber.Ctx, r route) error {
 	if !s.hosts[hostName(string(c.Request().Host()))] {
 		return errHost
 	}
-	if len(c.Request().Body()) > r.body {
-		return errTooLarge{limit: r.body}
+	if err := s.mayAsk(c); err != nil {
+		return err
+	}
+	if err := s.fromHere(c); err != nil {
+		return err
+	}
+	if r.takesFiles() {
+		if err := s.meet(c); err != nil {
+			return err
+		}
+		if err := s.admitRole(c, r); err != nil { // before megabytes are read
+			return err
+		}
+	}
+	if err := readBody(c, r); err != nil {
+		return err
 	}
 	if err := s.admitBody(c, r); err != nil {
 		return err
@@ -63,9 +77,13 @@ func (s *Server) admitPerson(c *fiber.Ctx, r route) error {
 			return err
 		}
 	}
+	return s.admitRole(c, r)
+}
+
+func (s *Server) admitRole(c *fiber.Ctx, r route) error {
 	switch who := s.actor(c); {
 	case r.allowed(who):
-		return nil
+		return s.mayAskAs(c, who)
 	case who.Role == "":
 		return &orders.Error{Kind: orders.Unknown}
 	}

@@ -60,6 +60,7 @@ type Server struct {
 	assets  assets
 	app     *fiber.App
 	silent  silentSet
+	limits  limits
 }
 
 // How long a request may take to arrive, to be worked on and to be answered, how
@@ -71,6 +72,7 @@ const (
 	writeTimeout = 60 * time.Second
 	idleTimeout  = 2 * time.Minute
 	bodyLimit    = 16 << 20
+	headerLimit  = 16 << 10 // cookies of other programs on this host count as well
 )
 
 // New makes a Server. A page or static file that cannot be read is an error here,
@@ -90,13 +92,15 @@ func New(config Config) (*Server, error) {
 	}
 	s := &Server{
 		service: config.Service, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
-		hosts: hostSet(config.Hosts), demo: config.Demo, secure: config.Secure, csrfKey: key, views: pages, assets: files,
+		hosts: hostSet(config.Hosts), demo: config.Demo, secure: config.Secure, csrfKey: key, views: pages, assets: files, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{
 		AppName: "Wellstowed", DisableStartupMessage: true,
 		Immutable:   true, // strings from a request outlive its handler
 		ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout,
-		BodyLimit: bodyLimit, ErrorHandler: s.fail,
+		StreamRequestBody: true, DisablePreParseMultipartForm: true, // see readBody
+		ReadBufferSize: headerLimit,
+		BodyLimit:      bodyLimit, ErrorHandler: s.fail,
 	})
 	s.silent.conns = map[net.Conn]struct{}{}
 	s.app.Server().ConnState = s.silent.note

@@ -59,6 +59,9 @@ func (s *Server) signIn(c *fiber.Ctx) error {
 }
 
 func (s *Server) signInBy(c *fiber.Ctx, r signInRequest) error {
+	if err := s.mayTry(c, r.Name); err != nil {
+		return err
+	}
 	token, who, err := s.service.People.SignIn(c.UserContext(), people.SignInRequest{Name: r.Name, Password: r.Password, Keep: r.Keep}, device(c))
 	if err != nil {
 		return err
@@ -113,13 +116,9 @@ func (s *Server) pair(c *fiber.Ctx) error {
 		err = enterPressed(c)
 	}
 	if err == nil {
-		var token string
-		var who people.Person
-		if token, who, err = s.service.People.Redeem(c.UserContext(), r, device(c)); err == nil {
-			return s.welcome(c, token, who, true, "/me")
-		}
+		err = s.pairBy(c, r)
 	}
-	if wantsJSON(c) || !mendable(err) {
+	if err == nil || wantsJSON(c) || !mendable(err) {
 		return err
 	}
 	p := s.pairForm(c)
@@ -127,4 +126,15 @@ func (s *Server) pair(c *fiber.Ctx) error {
 	s.refuse(c, &p.page, err)
 	p.First = p.First || strings.TrimSpace(r.Name) != "" || p.At("name") != "" || p.At("password") != ""
 	return s.render(c, "pair", p)
+}
+
+func (s *Server) pairBy(c *fiber.Ctx, r people.CodeRequest) error {
+	if err := s.mayTry(c, ""); err != nil {
+		return err
+	}
+	token, who, err := s.service.People.Redeem(c.UserContext(), r, device(c))
+	if err != nil {
+		return err
+	}
+	return s.welcome(c, token, who, true, "/me")
 }

@@ -125,13 +125,20 @@ func (s *Server) provenAgain(c *fiber.Ctx) error {
 		return nil
 	}
 	v, from := s.visitor(c), device(c)
+	name := formValue(c)(againName)
+	if v.Session.ID != "" {
+		name = v.Actor.Person
+	}
+	if err := s.mayTry(c, name); err != nil {
+		return err
+	}
 	if v.Session.ID != "" {
 		if err := s.service.People.Confirm(c.UserContext(), v.Session, password, from); err != nil {
 			return errAgain{err}
 		}
 		return s.meet(c)
 	}
-	r := people.SignInRequest{Name: formValue(c)(againName), Password: password}
+	r := people.SignInRequest{Name: name, Password: password}
 	token, _, err := s.service.People.SignIn(c.UserContext(), r, from)
 	if err != nil {
 		return errAgain{err}
