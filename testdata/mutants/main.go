@@ -77,33 +77,46 @@ func main() {
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	weak := false
-	for _, g := range groups() {
-		if flag.NArg() > 0 && !slices.Contains(flag.Args(), g.name) {
-			continue
-		}
+	asked := slices.DeleteFunc(groups(), func(g group) bool { return flag.NArg() > 0 && !slices.Contains(flag.Args(), g.name) })
+	for i, g := range asked {
 		if *only != "" {
-			g.packs = slices.DeleteFunc(g.packs, func(p string) bool { return !slices.Contains(strings.Split(*only, ","), p) })
+			asked[i].packs = slices.DeleteFunc(g.packs, func(p string) bool { return !slices.Contains(strings.Split(*only, ","), p) })
 		}
-		found, err := g.run(ctx, *seed, *n, *most, *list)
-		if err != nil {
-			fmt.Fprintln(os.Stderr, "mutants:", err)
-			os.Exit(1)
-		}
-		weak = weak || found < g.wanted
 	}
-	if weak && !*list {
+	weak, err := tryAll(ctx, asked, *most, *seed, *n, *list)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "mutants:", err)
+	}
+	if err != nil || weak && !*list {
 		os.Exit(1)
 	}
 }
 
-// run draws n mutants of a group and gives the share that was found, in per cent.
-func (g group) run(ctx context.Context, seed uint64, n int, most time.Duration, list bool) (share int, err error) {
+// tryAll tries mutants of groups, and tells whether one is below what is wanted of it.
+func tryAll(ctx context.Context, groups []group, most time.Duration, seed uint64, n int, list bool) (weak bool, err error) {
 	work, err := os.MkdirTemp("", "mutants")
 	if err != nil {
-		return 0, err
+		return false, err
 	}
 	defer os.RemoveAll(work)
+	b := bench{ctx: ctx, work: work, most: most, suites: map[string]suite{}}
+	for _, g := range groups {
+		b.covered = append(b.covered, g.packs...)
+	}
+	for _, g := range groups {
+		b.group = g
+		found, err := b.run(seed, n, list)
+		if err != nil {
+			return weak, err
+		}
+		weak = weak || found < g.wanted
+	}
+	return weak, nil
+}
+
+// run draws n mutants of a group and gives the share that was found, in per cent.
+func (b bench) run(seed uint64, n int, list bool) (share int, err error) {
+	g := b.group
 	var all []mutant
 	for _, p := range g.packs {
 		files, err := filepath.Glob(p + "/*.go")
@@ -121,7 +134,6 @@ func (g group) run(ctx context.Context, seed uint64, n int, most time.Duration, 
 			all = append(all, found...)
 		}
 	}
-	b := bench{ctx: ctx, work: work, most: most, suites: map[string][]suite{}, group: g}
 	counts, living := map[string]int{}, map[string]int{}
 	for _, m := range shuffled(all, seed) {
 		if counts[killed]+counts[timedOut]+counts[survived]+counts[notReached] >= n {
@@ -151,7 +163,7 @@ func (g group) run(ctx context.Context, seed uint64, n int, most time.Duration, 
 	share = 100 * (counts[killed] + counts[timedOut]) / tried
 	fmt.Printf("%s: %d of %d found (%d %%; wanted %d %%), %d of them by time; %d survived, %d not reached (%s), of %d places\n\n",
 		g.name, counts[killed]+counts[timedOut], tried, share, g.wanted, counts[timedOut], counts[survived], counts[notReached], tally(living), len(all))
-	return share, ctx.Err()
+	return share, b.ctx.Err()
 }
 
 // tally lists counts, as "2 number, 1 answer", the most first.
@@ -167,11 +179,12 @@ func tally(counts map[string]int) string {
 
 // A bench is where mutants are tried.
 type bench struct {
-	ctx    context.Context
-	work   string
-	most   time.Duration
-	suites map[string][]suite // by mutated package
-	group  group
+	ctx     context.Context
+	work    string
+	most    time.Duration
+	covered []string         // packages of all groups that are tried
+	suites  map[string]suite // by package of the tests
+	group   group
 }
 
 // holders are the packages whose tests hold a package, its own first.
@@ -185,15 +198,15 @@ func (b bench) holders(pack string) []string {
 	return all
 }
 
-// suite is the n-th of the suites that hold a package; what it reaches is found out when
-// it is first asked for.
-func (b bench) suite(pack string, n int) (suite, error) {
-	if n < len(b.suites[pack]) {
-		return b.suites[pack][n], nil
+// suite is the tests of a package; what they reach is found out when it is first asked
+// for.
+func (b bench) suite(pack string) (suite, error) {
+	if s, ok := b.suites[pack]; ok {
+		return s, nil
 	}
-	s, err := reachOf(b.ctx, "./"+b.holders(pack)[n], "./"+pack, b.work)
+	s, err := reachOf(b.ctx, "./"+pack, "./"+strings.Join(b.covered, ",./"), b.work)
 	if err == nil {
-		b.suites[pack] = append(b.suites[pack], s)
+		b.suites[pack] = s
 	}
 	return s, err
 }
@@ -206,8 +219,8 @@ func (b bench) try(m mutant) (fate string, err error) {
 	}
 	pack := filepath.Dir(m.file)
 	fate = notReached
-	for n := range b.holders(pack) {
-		s, err := b.suite(pack, n)
+	for _, holder := range b.holders(pack) {
+		s, err := b.suite(holder)
 		if err != nil {
 			return "", err
 		}
