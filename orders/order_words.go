@@ -151,7 +151,7 @@ func (in *orderReader) carrySpecies(o *Order, said woodSaid) {
 	case len(said.species) == 0:
 	case len(said.species) > 1:
 		in.add("species", "two-species", in.typed.Quantity, measure.Say("the words name %s and %s", said.species[0], said.species[1]),
-			measure.Say("the species here, with their shares where it is a mix: 60 %% oak, 40 %% maple"))
+			measure.Say("the species here, with their shares where it is a mix: 60 % oak, 40 % maple"))
 	case o.Species == "" && greenOrSpecies(said) && o.Seasoning == "":
 		in.add("species", "ambiguous", in.typed.Quantity, measure.Say("“%s” may be that species, or green wood of another", said.species[0]),
 			measure.Say("the species here, and below whether it is green"))

@@ -19,7 +19,7 @@ func (p *Printer) SeriesLead(s measure.Series) string {
 func (p *Printer) off(ratio float64) string {
 	switch text := p.decimal(100*ratio, 1); {
 	case text == "0":
-		return p.say("0 %%")
+		return p.say("0 %")
 	case ratio > 0:
 		return p.say("+%s %%", text)
 	default:
