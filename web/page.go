@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -379,7 +380,7 @@ func (p page) label(name string) string {
 
 // labels are the labels of form fields by name. Those of a tally's readings come
 // from their paths.
-func labels() map[string]string {
+var labels = sync.OnceValue(func() map[string]string {
 	return map[string]string{
 		"customer_name": "Customer", "customer_address": "Address", "customer_phone": "Phone",
 		"quantity": "How much", "confirmed": "Read back", "species": "Species", "mix": "Shares as stated", "counted": "Pieces counted by species", "origin": "Cut in", "piece_length": "Piece length",
@@ -434,4 +435,4 @@ func labels() map[string]string {
 		"moisture_certificate": "Number of the certificate of dryness", "moving": "How this wood may be moved",
 		"text": "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
 	}
-}
+})

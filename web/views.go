@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path"
 	"strings"
+	"sync"
 
 	"github.com/gofiber/fiber/v2"
 )
@@ -19,8 +20,11 @@ var pageFiles embed.FS
 // blocks never show in another.
 type views map[string]*template.Template
 
-// loadViews parses every page: layout.html and parts.html are shared by all.
-func loadViews() (views, error) {
+// loadViews gives every page; all servers of the program share them.
+var loadViews = sync.OnceValues(parseViews)
+
+// parseViews parses every page: layout.html and parts.html are shared by all.
+func parseViews() (views, error) {
 	base, err := template.New("layout").Option("missingkey=error").
 		ParseFS(pageFiles, "pages/layout.html", "pages/parts.html")
 	if err != nil {

@@ -4,10 +4,12 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"net"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -44,12 +46,32 @@ func programWith(t *testing.T, env map[string]string, in string, args ...string)
 // makeShop writes the demonstration into a database file.
 func makeShop(t *testing.T, path string) {
 	t.Helper()
-	db, err := store.Open(t.Context(), path)
+	file, err := demoFile()
 	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(path, file, 0o600))
+}
+
+// demoFile is a database with the demonstration, made once.
+var demoFile = sync.OnceValues(func() (file []byte, err error) {
+	path := filepath.Join(kept, "demo.db")
+	if err := seedFile(path); err != nil {
+		return nil, err
+	}
+	return os.ReadFile(path)
+})
+
+// seedFile writes the demonstration, with chains of its own, into a new file.
+func seedFile(path string) error {
+	db, err := store.Open(context.Background(), path)
+	if err != nil {
+		return err
+	}
 	painter, err := receipts.New()
-	require.NoError(t, err)
-	require.NoError(t, seedDemo(t.Context(), db, painter, time.Date(2026, 11, 20, 9, 0, 0, 0, time.UTC)))
-	require.NoError(t, db.Close())
+	if err != nil {
+		return err
+	}
+	err = seedDemo(context.Background(), db, painter, testNow())
+	return errors.Join(err, db.Close()) // closing writes the log into the file
 }
 
 const exampleShort = root + "/testdata/example-short.json"

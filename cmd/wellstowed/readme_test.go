@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"net/http"
 	"os"
@@ -11,6 +12,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -94,16 +96,23 @@ func typed(line string) []string {
 	return args
 }
 
-// buildProgram builds the program as go run would, without cgo.
+// buildProgram builds the program as go run would, without cgo, once for all tests.
 func buildProgram(t *testing.T) string {
 	t.Helper()
-	bin := filepath.Join(t.TempDir(), "wellstowed")
-	cmd := exec.Command("go", "build", "-o", bin, ".")
-	cmd.Env = append(os.Environ(), "CGO_ENABLED=0")
-	out, err := cmd.CombinedOutput()
-	require.NoError(t, err, string(out))
+	bin, err := builtProgram()
+	require.NoError(t, err)
 	return bin
 }
+
+var builtProgram = sync.OnceValues(func() (bin string, err error) {
+	bin = filepath.Join(kept, "wellstowed")
+	cmd := exec.Command("go", "build", "-o", bin, ".")
+	cmd.Env = append(os.Environ(), "CGO_ENABLED=0")
+	if out, err := cmd.CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w\n%s", err, out)
+	}
+	return bin, nil
+})
 
 func runProgram(t *testing.T, bin, dir string, args ...string) (string, error) {
 	t.Helper()

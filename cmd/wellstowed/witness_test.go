@@ -88,7 +88,7 @@ func TestServeWithAWitnessThatIsNotThereOrNotItsOwn(t *testing.T) {
 	dir := t.TempDir()
 	db, other, file := filepath.Join(dir, "shop.db"), filepath.Join(dir, "other.db"), filepath.Join(dir, "witness.txt")
 	makeShop(t, db)
-	makeShop(t, other)
+	require.NoError(t, seedFile(other))
 	out := served(t, "--db", db, "--witness", filepath.Join(dir, "stick", "witness.txt"))
 	require.Equal(t, exitDone, out.code, out.err)
 	assert.Contains(t, out.out, "serves http://")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
+	"sync"
 )
 
 //go:embed *-law.json
@@ -12,7 +13,12 @@ var files embed.FS
 
 // BuiltIn gives every set built in, in the order of their codes. An error means
 // that a file built in is faulty, and names it.
-func BuiltIn() (Book, error) {
+func BuiltIn() (Book, error) { return builtIn() }
+
+// builtIn reads them once: most of the program asks for them, and none can change them.
+var builtIn = sync.OnceValues(readBuiltIn)
+
+func readBuiltIn() (Book, error) {
 	names, err := fs.Glob(files, "*.json")
 	if err != nil {
 		return Book{}, err
