@@ -110,9 +110,9 @@ func (s *Series) explain() {
 		s.Notes = append(s.Notes, Say("Too few to say what is usual with this seller: %d of the %d that it takes.", s.Count, FewestAudits))
 		return
 	case *s.High < 0:
-		s.Notes = append(s.Notes, Say("On average less was measured than sold, by more than chance between audits would give (95 %)."))
+		s.Notes = append(s.Notes, Say("On average less was measured than sold, by more than chance between audits gives 19 times in 20."))
 	case *s.Low > 0:
-		s.Notes = append(s.Notes, Say("On average more was measured than sold, by more than chance between audits would give (95 %)."))
+		s.Notes = append(s.Notes, Say("On average more was measured than sold, by more than chance between audits gives 19 times in 20."))
 	default:
 		s.Notes = append(s.Notes, Say("The interval holds 0: these audits show no usual error either way."))
 	}

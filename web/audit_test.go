@@ -51,7 +51,7 @@ func (d *desk) planned() string {
 	p := d.get(path).inForm("/notice").set("how", "by phone").set("when", "2026-11-19T09:00").set("appointed", "2026-11-20T10:00")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Record the notice").status)
 	p = d.get(path).inForm("/hold").set("since", "2026-11-19T17:00").set("broken", "no").set("apart", "none")
-	require.Equal(d.t, http.StatusSeeOther, p.press("Write it down").status)
+	require.Equal(d.t, http.StatusSeeOther, p.press("Record it").status)
 	p = d.get(path).inForm("/plan").set("measurers", "2").set("stations", "4").set("lengths", "1").set("pieces", "5").set("faces", "front")
 	require.Equal(d.t, http.StatusSeeOther, p.press("Fix the plan").status)
 	return path
@@ -109,7 +109,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	refused.set("reason", "read the wrong mark").sealed()
 	typeIn(d.get(second), "36.25").sealed()
 
-	require.Equal(t, http.StatusSeeOther, d.get(path).inForm("/attendance").set("attended", "no").press("Write it down").status)
+	require.Equal(t, http.StatusSeeOther, d.get(path).inForm("/attendance").set("attended", "no").press("Record it").status)
 	check := d.get(path).inForm("/checklist")
 	for _, code := range []string{"pieces", "faces", "voids", "cribs", "struck"} {
 		check.set("items."+code, "yes")

@@ -35,7 +35,7 @@ func actingPages(d *desk) []string {
 	handed := d.get(sold + "/deliver").press("Make the receipt")
 	require.Equal(d.t, http.StatusSeeOther, handed.status, "%s", handed.body)
 	receipt := strings.Split(handed.header.Get("Location"), "?")[0]
-	pay := d.get(sold+"/payments").fill("Amount", "20").choose("Cash").press("Write it down")
+	pay := d.get(sold+"/payments").fill("Amount", "20").choose("Cash").press("Record it")
 	require.Equal(d.t, http.StatusSeeOther, pay.status, "%s", pay.body)
 	owed := d.get(sold+"/settlement").fill("How much is owed", "8 cu ft").choose("Wood: a second load").choose("Spoken")
 	settled := owed.press("Record what was agreed")

@@ -170,7 +170,7 @@ func TestFormsSentAgainChangedAreSavedByOneMorePress(t *testing.T) {
 	for _, row := range []struct{ path, button, field, first, second string }{
 		{"/shop", "Save the shop", "Firm", "Alder Lane Firewood", "Alder Lane Wood"},
 		{order + "/edit", "Save the change", "Species", "white ash", "sugar maple"},
-		{order + "/payments", "Write it down", "Amount", "5", "7"},
+		{order + "/payments", "Record it", "Amount", "5", "7"},
 	} {
 		p := d.get(row.path).fill(row.field, row.first)
 		if row.field == "Amount" {

@@ -144,7 +144,7 @@ func TestPairedPhoneDoesWhatItsPersonMay(t *testing.T) {
 	paid := phone.get(order + "/payments")
 	paid.fill("Amount", "40").choose("Cash")
 	paid.values.Set("back", "")
-	require.Equal(t, http.StatusSeeOther, paid.press("Write it down").status)
+	require.Equal(t, http.StatusSeeOther, paid.press("Record it").status)
 	id := strings.TrimPrefix(order, "/orders/")
 	account, err := d.service.History(t.Context(), machineOwner(), id)
 	require.NoError(t, err)

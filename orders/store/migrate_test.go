@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"io/fs"
+	"strings"
 	"testing"
 
 	"github.com/pressly/goose/v3"
@@ -80,4 +81,51 @@ func TestAShopInUTCIsAskedWhereItIs(t *testing.T) {
 		}))
 		require.NoError(t, db.Close())
 	}
+}
+
+// Readings from before they were sealed are kept with no seal, who took them is a
+// measurer, and a link that was renewed is the second.
+func TestReadingsOfAuditsOutliveTheirMigrations(t *testing.T) {
+	path, pool := databaseAt(t, 21)
+	const id, una, tobias = "019c0000-0000-7000-8000-000000000001", "019c0000-0000-7000-8000-00000000000a", "019c0000-0000-7000-8000-00000000000b"
+	codes := map[string]string{una: strings.Repeat("a", 64), tobias: strings.Repeat("b", 64)}
+	const doc = `{"format":1,"stack":{"kind":"rows"}}`
+	for _, row := range []string{
+		`INSERT INTO audits VALUES ('` + id + `', 1, 3, NULL, '{}', '{}', 'Fern Hollow Wood', 'fern hollow wood', 9, 'ranked', '2026-03-07', 'Pim', 5, NULL, '', '')`,
+		`INSERT INTO audit_hands VALUES ('` + una + `', '` + id + `', 1, 'Una Reed', '` + codes[una] + `', 6, NULL)`,
+		`INSERT INTO audit_hands VALUES ('` + tobias + `', '` + id + `', 2, 'Tobias Fenn', '` + codes[tobias] + `', 6, 7)`,
+		`INSERT INTO audit_readings VALUES ('` + una + `', 1, CAST('rows=1' AS BLOB), CAST('` + doc + `' AS BLOB), 8, 0, NULL, '')`,
+		`INSERT INTO audit_readings VALUES ('` + una + `', 2, x'', CAST('` + doc + `' AS BLOB), 9, 1, 11, 'a height was misread')`,
+		`INSERT INTO audit_readings VALUES ('` + una + `', 3, x'', CAST('` + doc + `' AS BLOB), 10, 1, NULL, '')`,
+	} {
+		_, err := pool.ExecContext(t.Context(), row)
+		require.NoError(t, err, row)
+	}
+	require.NoError(t, pool.Close())
+
+	db, err := Open(context.Background(), path)
+	require.NoError(t, err)
+	defer db.Close()
+	require.NoError(t, db.Write(t.Context(), func(tx orders.Tx) error {
+		kept, err := tx.StoredAudit(id)
+		require.NoError(t, err)
+		require.Equal(t, []orders.AuditMeasurer{
+			{ID: una, Name: "Una Reed", Added: instant(6), Drafts: 1, HandedIn: instant(9), Corrected: instant(10), Struck: 1},
+			{ID: tobias, Name: "Tobias Fenn", Added: instant(6), Renewed: instant(7)},
+		}, kept.Audit.Measurers)
+		readings, err := tx.AuditReadings(una)
+		require.NoError(t, err)
+		require.Equal(t, []orders.AuditReading{
+			{N: 1, Typed: []byte("rows=1"), Document: []byte(doc), Created: instant(8)},
+			{N: 2, Document: []byte(doc), Created: instant(9), Handed: true, Struck: instant(11), Reason: "a height was misread"},
+			{N: 3, Document: []byte(doc), Created: instant(10), Handed: true},
+		}, readings)
+		for measurer, link := range map[string]int{una: 1, tobias: 2} {
+			who, err := tx.AuditMeasurerOf(codes[measurer])
+			require.NoError(t, err)
+			require.Equal(t, orders.MeasurerOf{AuditID: id, ID: measurer, Link: link}, who)
+			require.NoError(t, tx.AddLinkOpening(measurer, orders.LinkOpening{At: instant(20), Link: link}), "openings are kept from now on")
+		}
+		return nil
+	}))
 }

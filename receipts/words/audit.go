@@ -96,12 +96,12 @@ func (p *Printer) AuditAttendance(a orders.AuditAttendance) []string {
 // AuditHold says whether the wood was kept unmoved, and what of the delivery is
 // elsewhere.
 func (p *Printer) AuditHold(h orders.AuditHold, zone string) []string {
-	line := p.say("Kept unmoved since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+	line := p.say("Kept unmoved since %s; %s is responsible for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	switch {
 	case h.Used:
-		line = p.say("Some was used since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+		line = p.say("Some was used since %s; %s is responsible for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	case h.Broken:
-		line = p.say("Moved since %s; %s answers for it.", p.timeOr(h.Since, zone), p.Said(h.By))
+		line = p.say("Moved since %s; %s is responsible for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	}
 	if h.StackedBy != "" {
 		line = p.say("%s It was %s.", line, p.Stacked(measure.StackedAgain, h.StackedBy))

@@ -12,7 +12,7 @@ func (p *Printer) SeriesLead(s measure.Series) string {
 	case s.Low == nil:
 		return p.say("%d audits: too few to say what is usual.", s.Count)
 	}
-	return p.say("%d audits: on average %s of what was sold, between %s and %s (95 %%).", s.Count, p.off(s.Mean), p.off(*s.Low), p.off(*s.High))
+	return p.say("%d audits: on average %s of what was sold, and 95 times in 100 the true mean is between %s and %s.", s.Count, p.off(s.Mean), p.off(*s.Low), p.off(*s.High))
 }
 
 // off words a ratio as percent more or less.
