@@ -2,11 +2,13 @@ package web_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net"
 	"os"
 	"os/exec"
 	"strconv"
+	"sync"
 	"testing"
 	"time"
 
@@ -30,9 +32,10 @@ func newPhone(t *testing.T, d *desk) *phone {
 	return newPhoneOn(t, d, listener)
 }
 
-// newPhoneOn is a phone whose every word goes through a listener.
-func newPhoneOn(t *testing.T, d *desk, listener net.Listener) *phone {
-	t.Helper()
+// oneBrowser starts the browser that all phones share: starting one takes longer than
+// most of what they do. Each has a profile of its own, so that none sees another's
+// cookies and drafts.
+var oneBrowser = sync.OnceValues(func() (context.Context, error) {
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if found, err := exec.LookPath(name); err == nil {
@@ -41,11 +44,30 @@ func newPhoneOn(t *testing.T, d *desk, listener net.Listener) *phone {
 		}
 	}
 	if path == "" {
+		return nil, exec.ErrNotFound
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
+		chromedp.Flag("disable-background-networking", true))
+	allocator, _ := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(allocator)
+	closeBrowser = cancel
+	return ctx, chromedp.Do(ctx, chromedp.Navigate("about:blank"))
+})
+
+// closeBrowser ends the browser, where one was started.
+var closeBrowser = func() {}
+
+// newPhoneOn is a phone whose every word goes through a listener.
+func newPhoneOn(t *testing.T, d *desk, listener net.Listener) *phone {
+	t.Helper()
+	browser, err := oneBrowser()
+	if errors.Is(err, exec.ErrNotFound) {
 		if os.Getenv("CI") == "true" {
 			t.Fatal("no chromium is installed, and CI=true asks for the browser tests")
 		}
 		t.Skip("no chromium is installed; install it to run the browser tests")
 	}
+	require.NoError(t, err)
 	served := make(chan error, 1)
 	go func() { served <- d.server.Serve(listener) }()
 	t.Cleanup(func() {
@@ -54,12 +76,9 @@ func newPhoneOn(t *testing.T, d *desk, listener net.Listener) *phone {
 		assert.NoError(t, d.server.Shutdown(ctx))
 		assert.NoError(t, <-served)
 	})
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.Flag("disable-background-networking", true))
-	limited, cancelTime := context.WithTimeout(t.Context(), 2*time.Minute)
-	allocator, cancelAllocator := chromedp.NewExecAllocator(limited, options...)
-	ctx, cancel := chromedp.NewContext(allocator)
-	t.Cleanup(func() { cancel(); cancelAllocator(); cancelTime() })
+	own, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	ctx, cancelTime := context.WithTimeout(own, 2*time.Minute)
+	t.Cleanup(func() { cancelTime(); cancel() })
 	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile)))
 	return &phone{t: t, ctx: ctx, base: "http://" + listener.Addr().String()}
 }

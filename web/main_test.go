@@ -10,5 +10,7 @@ import (
 // are short, and collecting took a fifth of their time.
 func TestMain(m *testing.M) {
 	debug.SetGCPercent(400)
-	os.Exit(m.Run())
+	code := m.Run()
+	closeBrowser()
+	os.Exit(code)
 }

@@ -57,8 +57,9 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	pages := onePerRoute(t, c)
 	pages[erased] = "erased"
 	for path, handler := range pages {
+		require.NoError(t, chromedp.Do(b.ctx, chromedp.Navigate(b.base+path)), path)
 		for _, scheme := range []string{"light", "dark"} {
-			for _, fault := range b.audit(path, scheme) {
+			for _, fault := range b.audit(scheme) {
 				t.Errorf("%s, %s: %s", path, scheme, fault)
 			}
 		}
@@ -166,13 +167,12 @@ func newBrowser(t *testing.T, base string) *browser {
 	return &browser{t, ctx, base}
 }
 
-// audit shows a page in a colour scheme and gives what is wrong with it.
-func (b *browser) audit(path, scheme string) []string {
+// audit shows the page in a colour scheme and gives what is wrong with it.
+func (b *browser) audit(scheme string) []string {
 	b.t.Helper()
 	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
 	require.NoError(b.t, err)
-	require.NoError(b.t, chromedp.Do(b.ctx, chromedp.Navigate(b.base+path)), path)
 	return look[[]string](b, auditPage)
 }
 
