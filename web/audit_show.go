@@ -26,8 +26,8 @@ type auditPage struct {
 	// Doing is the step whose form is shown: that which is next, or the one asked for.
 	Doing string
 	// Link is shown once, after a measurer was added or its link renewed.
-	Link *orders.MeasurerLink
-	Host string // of the address the link is shown with
+	Link   *orders.MeasurerLink
+	Shared shared // the link
 
 	Notice       orders.NoticeRequest
 	Attendance   orders.AttendanceRequest
@@ -311,7 +311,10 @@ func (s *Server) linkShown(c *fiber.Ctx, link orders.MeasurerLink, err error, r 
 	if err != nil {
 		return err
 	}
-	p.Doing, p.Link, p.Host = "measurers", &link, c.BaseURL()
+	p.Doing, p.Link = "measurers", &link
+	if p.Shared, err = s.share(p.page, measurerPath(link.Code), choice{Value: "/tally-form.pdf", Label: p.T("Print the tally form")}); err != nil {
+		return err
+	}
 	return s.render(c, "audit_show", p)
 }
 
@@ -533,9 +536,6 @@ func (p auditPage) MeasurerLine(m orders.AuditMeasurer) string {
 	}
 	return line
 }
-
-// LinkPath is the address of a measurer's page.
-func (p auditPage) LinkPath() string { return p.Host + measurerPath(p.Link.Code) }
 
 // Procedures are the procedure's own result of each measurer.
 func (p auditPage) Procedures() []string {

@@ -92,7 +92,12 @@ func (s *Server) linkCreate(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	p.Code, p.Root = code, c.BaseURL()
+	p.Code = code
+	p.Shared, err = s.share(p.page, "/buyer/"+code, choice{Value: casePath(key) + "/pdf", Label: p.T("Print the case")},
+		choice{Value: "/tally-form.pdf", Label: p.T("Print the tally form")})
+	if err != nil {
+		return err
+	}
 	return s.render(c.Status(fiber.StatusCreated), "case_seller", p)
 }
 

@@ -24,7 +24,7 @@ type casePage struct {
 	Form     orders.EntryKind    // that the page takes; empty for none
 	Together *together           // for the seller: both sides' tallies
 	Code     string              // of a link just made, shown this once
-	Root     string              // of the address, for the whole link
+	Shared   shared              // the buyer’s link, once it was made
 }
 
 // caseKey is what the address leads to a case by.

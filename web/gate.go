@@ -23,6 +23,9 @@ func (s *Server) gate(r route) []fiber.Handler {
 		defer cancel()
 		c.SetUserContext(ctx)
 		setHeaders(c)
+		if s.secure {
+			c.Set(fiber.HeaderStrictTransportSecurity, "max-age=31536000")
+		}
 		err := s.admit(c, r)
 		if err == nil {
 			err = r.handler(c)
@@ -38,6 +41,9 @@ func (s *Server) gate(r route) []fiber.Handler {
 // admit checks what the headers say (the name asked for, how often, from where) before
 // it reads any body; then the body's size and kind, for a form its token, and the role.
 func (s *Server) admit(c *fiber.Ctx, r route) error {
+	if err := s.throughProxy(c); err != nil {
+		return err
+	}
 	if !s.hosts[hostName(string(c.Request().Host()))] {
 		return errHost
 	}

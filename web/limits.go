@@ -115,10 +115,11 @@ func addressKey(address string) string {
 
 // mayAsk refuses an address that asks too often. This machine itself is not counted.
 func (s *Server) mayAsk(c *fiber.Ctx) error {
-	if ip := net.ParseIP(c.IP()); ip == nil || ip.IsLoopback() || ip.IsUnspecified() {
+	from := s.address(c)
+	if ip := net.ParseIP(from); ip == nil || ip.IsLoopback() || ip.IsUnspecified() {
 		return nil
 	}
-	return s.tooOften(s.limits.asking, addressKey(c.IP()), false)
+	return s.tooOften(s.limits.asking, addressKey(from), false)
 }
 
 // mayAskAs refuses a person who asks too often, from wherever.
@@ -132,7 +133,7 @@ func (s *Server) mayAskAs(c *fiber.Ctx, who orders.Actor) error {
 // mayTry refuses to try once more who somebody is: by the address it comes from, and by
 // the name that is given, "" for a code.
 func (s *Server) mayTry(c *fiber.Ctx, name string) error {
-	if err := s.tooOften(s.limits.tryingFrom, addressKey(c.IP()), true); err != nil {
+	if err := s.tooOften(s.limits.tryingFrom, addressKey(s.address(c)), true); err != nil {
 		return err
 	}
 	return s.tooOften(s.limits.tryingAs, strings.ToLower(strings.TrimSpace(name)), true)
@@ -165,15 +166,18 @@ func (s *Server) fromHere(c *fiber.Ctx) error {
 	if origin == "" {
 		return nil
 	}
-	scheme := "http"
 	if s.secure {
-		scheme = "https"
+		return foreignUnless(strings.EqualFold(origin, s.base))
 	}
 	u, err := url.Parse(origin)
-	if err != nil || u.Scheme != scheme || !strings.EqualFold(u.Host, string(c.Request().Host())) {
-		return errForeign
+	return foreignUnless(err == nil && u.Scheme == "http" && strings.EqualFold(u.Host, string(c.Request().Host())))
+}
+
+func foreignUnless(ours bool) error {
+	if ours {
+		return nil
 	}
-	return nil
+	return errForeign
 }
 
 // mostDrained is how much of too large a body is read and thrown away, so that the

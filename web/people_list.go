@@ -1,6 +1,8 @@
 package web
 
 import (
+	"strings"
+
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
 
@@ -108,6 +110,7 @@ func (s *Server) personSignOut(c *fiber.Ctx) error {
 type invitationPage struct {
 	page
 	people.Invitation
+	Pair shared
 }
 
 func (s *Server) personInvite(c *fiber.Ctx) error {
@@ -123,6 +126,9 @@ func (s *Server) personInvite(c *fiber.Ctx) error {
 		return c.Status(fiber.StatusCreated).JSON(made)
 	}
 	p := invitationPage{page: s.page(c, measure.Say("Let a phone in"), "/people"), Invitation: made}
+	if p.Pair, err = s.share(p.page, "/pair?code="+strings.ReplaceAll(made.Code, " ", "")); err != nil {
+		return err
+	}
 	return s.render(c, "invitation", p)
 }
 

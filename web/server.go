@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net"
+	"net/netip"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -42,7 +43,11 @@ type Config struct {
 	Log     *slog.Logger
 	Hosts   []string // names the server answers to, without port; empty: this machine's own
 	Demo    bool     // says on every page that the business is invented
-	Secure  bool     // pages are reached over TLS alone: nobody is let in without a session
+	// Base is the address that others reach the server by, "https://yard.example", over
+	// TLS alone; empty: this machine alone reaches it. With it, nobody is let in without a
+	// session.
+	Base    string
+	Proxies []netip.Prefix // where the proxy is that ends TLS; nothing else is answered then
 }
 
 // A Server is the shop's pages.
@@ -54,7 +59,9 @@ type Server struct {
 	log     *slog.Logger
 	hosts   map[string]bool
 	demo    bool
+	base    string
 	secure  bool
+	proxies []netip.Prefix
 	csrfKey []byte // signs form tokens; new at every start
 	views   views
 	assets  assets
@@ -92,7 +99,7 @@ func New(config Config) (*Server, error) {
 	}
 	s := &Server{
 		service: config.Service, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
-		hosts: hostSet(config.Hosts), demo: config.Demo, secure: config.Secure, csrfKey: key, views: pages, assets: files, limits: newLimits(),
+		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{
 		AppName: "Wellstowed", DisableStartupMessage: true,

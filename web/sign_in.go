@@ -62,7 +62,7 @@ func (s *Server) signInBy(c *fiber.Ctx, r signInRequest) error {
 	if err := s.mayTry(c, r.Name); err != nil {
 		return err
 	}
-	token, who, err := s.service.People.SignIn(c.UserContext(), people.SignInRequest{Name: r.Name, Password: r.Password, Keep: r.Keep}, device(c))
+	token, who, err := s.service.People.SignIn(c.UserContext(), people.SignInRequest{Name: r.Name, Password: r.Password, Keep: r.Keep}, s.device(c))
 	if err != nil {
 		return err
 	}
@@ -132,7 +132,7 @@ func (s *Server) pairBy(c *fiber.Ctx, r people.CodeRequest) error {
 	if err := s.mayTry(c, ""); err != nil {
 		return err
 	}
-	token, who, err := s.service.People.Redeem(c.UserContext(), r, device(c))
+	token, who, err := s.service.People.Redeem(c.UserContext(), r, s.device(c))
 	if err != nil {
 		return err
 	}

@@ -88,8 +88,8 @@ func (s *Server) dropCookie(c *fiber.Ctx) {
 }
 
 // device is what a request comes from.
-func device(c *fiber.Ctx) people.Device {
-	return people.Device{Name: deviceName(c.Get(fiber.HeaderUserAgent)), Address: c.IP()}
+func (s *Server) device(c *fiber.Ctx) people.Device {
+	return people.Device{Name: deviceName(c.Get(fiber.HeaderUserAgent)), Address: s.address(c)}
 }
 
 // deviceName is what a browser calls itself, in two words: enough to tell one's own
@@ -124,7 +124,7 @@ func (s *Server) provenAgain(c *fiber.Ctx) error {
 	if password == "" {
 		return nil
 	}
-	v, from := s.visitor(c), device(c)
+	v, from := s.visitor(c), s.device(c)
 	name := formValue(c)(againName)
 	if v.Session.ID != "" {
 		name = v.Actor.Person

@@ -35,6 +35,8 @@ type desk struct {
 	jar     map[string]string
 	log     *strings.Builder
 	path    string // of the database
+	host    string // asked for; empty: this machine
+	headers map[string]string
 }
 
 func testClock() time.Time { return time.Date(2026, 11, 20, 15, 4, 5, 0, time.UTC) }
@@ -117,6 +119,12 @@ func (d *desk) do(req *http.Request) *answer {
 	d.t.Helper()
 	if req.Host == "example.com" {
 		req.Host = "127.0.0.1:8128"
+		if d.host != "" {
+			req.Host = d.host
+		}
+	}
+	for name, value := range d.headers {
+		req.Header.Set(name, value)
 	}
 	for name, value := range d.jar {
 		req.AddCookie(&http.Cookie{Name: name, Value: value})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
@@ -12,7 +13,7 @@ import (
 )
 
 func (m machine) ownerCommand() *cobra.Command {
-	owner := &cobra.Command{Use: "owner", Short: "Let an owner in from this machine", Args: exactArgs(),
+	owner := &cobra.Command{Use: "owner", Short: "Add an owner, or let one in, from this machine", Args: exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
 	var db string
 	reset := &cobra.Command{
@@ -35,7 +36,7 @@ func (m machine) ownerCommand() *cobra.Command {
 		},
 	}
 	reset.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
-	owner.AddCommand(reset)
+	owner.AddCommand(reset, m.ownerAddCommand())
 	return owner
 }
 
@@ -54,4 +55,33 @@ func firstOwner(ctx context.Context, s *people.Service, base string) (line strin
 		return "", err
 	}
 	return fmt.Sprintf("Nobody signs in yet. To let others in, open %s/pair and enter %s. %s\n", base, made.Code, holds(made)), nil
+}
+
+// ownerAddCommand is for a machine without a browser: its pages are served to others only
+// once there is somebody who signs in.
+func (m machine) ownerAddCommand() *cobra.Command {
+	var db string
+	cmd := &cobra.Command{
+		Use:     "add NAME",
+		Short:   "Add an owner, and print the one-time code by which that owner comes in",
+		Example: `  wellstowed owner add "Rosalind Pike" --db shop.db`,
+		Args:    exactArgs("NAME"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
+				by := orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+				p, err := s.People.AddPerson(cmd.Context(), by, people.PersonRequest{Name: args[0], Role: string(orders.Owner)})
+				if err != nil {
+					return refuse("owner add: read %q: %w", args[0], err)
+				}
+				made, err := s.People.OwnerCode(cmd.Context())
+				if err != nil {
+					return err
+				}
+				fmt.Fprintf(m.out, "Added. Open /pair on the pages that serve this database and enter %s with the name %s and a password.\n%s\n", made.Code, p.Name, holds(made))
+				return nil
+			})
+		},
+	}
+	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	return cmd
 }

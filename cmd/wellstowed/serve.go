@@ -30,6 +30,7 @@ type serveFlags struct {
 	procedure string
 
 	witness string
+	reach   reachFlags
 }
 
 func (m machine) serveCommand() *cobra.Command {
@@ -37,18 +38,24 @@ func (m machine) serveCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "Serve the shop's pages on this machine",
-		Long: "Serves the shop's pages. Only this machine can reach them; an address that others\n" +
-			"could reach is refused. Until the first owner came in by the code it prints,\n" +
+		Long: "Serves the shop's pages. Only this machine can reach them, unless it is given a name\n" +
+			"with TLS and there are people to sign in. Until the first owner came in by the code it prints,\n" +
 			"whoever sits at this machine is the owner; from then on everybody signs in.\n" +
 			"With --demo it runs an invented firewood business on a database that is thrown\n" +
 			"away at the end, with a switch between its people in the place of signing in.",
 		Example: "  wellstowed serve --demo\n  wellstowed serve --db shop.db --listen 127.0.0.1:8128",
 		Args:    exactArgs(),
-		RunE:    func(cmd *cobra.Command, _ []string) error { return m.serve(cmd.Context(), f) },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if f.reach.endsTLS() && !cmd.Flags().Changed("listen") {
+				f.listen = ":8443"
+			}
+			return m.serve(cmd.Context(), f)
+		},
 	}
 	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the shop's database file, made when missing")
 	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
 	cmd.Flags().StringVar(&f.witness, "witness", "", "file outside the database, best on another disk, that each paper issued is written to")
+	f.reach.flags(cmd.Flags())
 	rulesFlag(cmd, &f.rules)
 	procedureFlag(cmd, &f.procedure)
 	cmd.Flags().BoolVar(&f.demo, "demo", false, "run the demonstration on a throw-away database")
@@ -58,7 +65,7 @@ func (m machine) serveCommand() *cobra.Command {
 const defaultDB = "wellstowed.db"
 
 func (m machine) serve(ctx context.Context, f serveFlags) error {
-	if err := loopbackOnly(ctx, f.listen); err != nil {
+	if err := f.reach.check(ctx, f); err != nil {
 		return err
 	}
 	book, err := ruleBook(f.rules)
@@ -138,11 +145,17 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, eraser *privacy.Eraser, painter *receipts.Painter) error {
+	way, err := f.reach.way(ctx, service.People)
+	if err != nil {
+		return err
+	}
 	listener, err := net.Listen("tcp", f.listen)
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w; give another address with --listen, port 0 takes a free one", f.listen, err)
 	}
+	listener, base := way.over(listener)
 	server, err := web.New(web.Config{
+		Base: base, Hosts: way.hosts, Proxies: way.proxies,
 		Service: service, Eraser: eraser, Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})
@@ -155,7 +168,11 @@ func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Servi
 		listener.Close()
 		return err
 	}
-	fmt.Fprintf(m.out, "Wellstowed serves http://%s (this machine only). Stop it with Ctrl-C.\n", listener.Addr())
+	if base == "" {
+		fmt.Fprintf(m.out, "Wellstowed serves http://%s (this machine only). Stop it with Ctrl-C.\n", listener.Addr())
+	} else {
+		fmt.Fprintf(m.out, "Wellstowed serves %s at %s. Stop it with Ctrl-C.\n", base, listener.Addr())
+	}
 	if f.demo {
 		fmt.Fprintln(m.out, "This is the demonstration: an invented business, thrown away when it stops.")
 	}
@@ -170,23 +187,4 @@ func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Servi
 		defer cancel()
 		return errors.Join(server.Shutdown(closing), <-served)
 	}
-}
-
-// loopbackOnly refuses an address that another machine could reach.
-func loopbackOnly(ctx context.Context, address string) error {
-	host, _, err := net.SplitHostPort(address)
-	if err != nil {
-		return refuse("--listen: read %q: %w; accepted: an address and port such as 127.0.0.1:8128", address, err)
-	}
-	addrs, err := net.DefaultResolver.LookupIPAddr(ctx, host)
-	if host == "" || err != nil {
-		addrs = []net.IPAddr{{}}
-	}
-	for _, a := range addrs {
-		if !a.IP.IsLoopback() {
-			return refuse("--listen: read %q: anybody who can reach that address could read and change the shop's orders, "+
-				"and what passes between would be in the clear; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
-		}
-	}
-	return nil
 }

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"crypto/tls"
+	"fmt"
+	"net"
+	"net/netip"
+	"regexp"
+
+	"github.com/spf13/pflag"
+
+	"wellstowed/orders/people"
+)
+
+// reachFlags say how others than this machine reach the pages.
+type reachFlags struct {
+	name, cert, key string
+	proxy           string
+}
+
+func (r *reachFlags) flags(f *pflag.FlagSet) {
+	f.StringVar(&r.name, "name", "", "name that others reach the pages by, such as yard.example; with --tls-cert and --tls-key, or --proxy")
+	f.StringVar(&r.cert, "tls-cert", "", "file with the certificate of the name and those that signed it, PEM")
+	f.StringVar(&r.key, "tls-key", "", "file with the certificate's private key, PEM")
+	f.StringVar(&r.proxy, "proxy", "", "network of the proxy that ends TLS for the name, such as 127.0.0.1/32: it alone is answered")
+}
+
+// endsTLS tells whether this program itself answers others.
+func (r reachFlags) endsTLS() bool { return r.name != "" && r.proxy == "" }
+
+var dnsName = regexp.MustCompile(`^([a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)(\.[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)+$`)
+
+// check refuses flags that don't go together, before anything is opened.
+func (r reachFlags) check(ctx context.Context, f serveFlags) error {
+	files := r.cert != "" || r.key != ""
+	switch {
+	case r.name == "" && (files || r.proxy != ""):
+		return refuse("serve: --tls-cert, --tls-key and --proxy need --name; accepted: the name that others reach the pages by, such as yard.example")
+	case r.name == "":
+		return loopbackOnly(ctx, f.listen)
+	case f.demo:
+		return refuse("serve: the demonstration signs nobody in, so it stays on this machine; leave --name out")
+	case !dnsName.MatchString(r.name) || len(r.name) > 253 || net.ParseIP(r.name) != nil:
+		return refuse("--name: read %q; accepted: a name in small letters without port, such as yard.example", r.name)
+	case files && r.proxy != "":
+		return refuse("serve: either this program ends TLS (--tls-cert, --tls-key) or a proxy does (--proxy); read both")
+	case r.proxy == "" && (r.cert == "" || r.key == ""):
+		return refuse("serve: without TLS everybody on the way could read and change what is sent, so --name needs --tls-cert and --tls-key, or --proxy")
+	}
+	return nil
+}
+
+// A way is how the pages are reached; the zero way is this machine alone.
+type way struct {
+	name    string
+	hosts   []string
+	tls     *tls.Config
+	proxies []netip.Prefix
+}
+
+// way reads what the flags name. It refuses to answer others where there are no people:
+// nobody could be told from anybody.
+func (r reachFlags) way(ctx context.Context, s *people.Service) (way, error) {
+	if r.name == "" {
+		return way{}, nil
+	}
+	v, err := s.Visitor(ctx, "")
+	switch {
+	case err != nil:
+		return way{}, err
+	case v.Nobody:
+		return way{}, refuse("serve: nobody signs in yet, so only this machine may reach the pages; add the first owner with: wellstowed owner add NAME")
+	}
+	w := way{name: r.name, hosts: []string{r.name}}
+	if r.proxy != "" {
+		err := w.behind(r.proxy)
+		return w, err
+	}
+	files := &certFiles{cert: r.cert, key: r.key}
+	if _, err := files.read(); err != nil {
+		return way{}, refuse("serve: the certificate can't be used: %w", err)
+	}
+	w.tls = &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: files.forHello}
+	return w, nil
+}
+
+// behind answers a proxy in the network alone.
+func (w *way) behind(network string) error {
+	p, err := netip.ParsePrefix(network)
+	if err != nil || p.Bits() == 0 {
+		return refuse("--proxy: read %q; accepted: the network of the proxy alone, such as 127.0.0.1/32", network)
+	}
+	w.proxies = []netip.Prefix{p.Masked()}
+	return nil
+}
+
+// over puts TLS over the listener, where there is some, and gives the address that others
+// reach it by, "" for nobody.
+func (w way) over(l net.Listener) (net.Listener, string) {
+	switch {
+	case w.name == "":
+		return l, ""
+	case w.tls == nil: // the proxy has the port that everybody takes
+		return l, "https://" + w.name
+	}
+	base := "https://" + w.name
+	if port := l.Addr().(*net.TCPAddr).Port; port != 443 {
+		base = fmt.Sprintf("%s:%d", base, port)
+	}
+	return tls.NewListener(l, w.tls), base
+}
+
+// loopbackOnly refuses an address that another machine could reach.
+func loopbackOnly(ctx context.Context, address string) error {
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return refuse("--listen: read %q: %w; accepted: an address and port such as 127.0.0.1:8128", address, err)
+	}
+	addrs, err := net.DefaultResolver.LookupIPAddr(ctx, host)
+	if host == "" || err != nil {
+		addrs = []net.IPAddr{{}}
+	}
+	for _, a := range addrs {
+		if !a.IP.IsLoopback() {
+			return refuse("--listen: read %q: anybody who can reach that address could read and change the shop's orders, "+
+				"and what passes between would be in the clear; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
+		}
+	}
+	return nil
+}
