@@ -35,7 +35,7 @@ func (c call) String() string {
 }
 
 // writes are the first words of methods that write.
-var writes = regexp.MustCompile(`^(Add|Cancel|Change|Close|EndWish|EraseNames|Mark|Next|Receive|Renew|Retire|Strike|Touch|Withdraw)`)
+var writes = regexp.MustCompile(`^(Add|Cancel|Change|Close|End[A-Z]|EraseNames|Mark|Next|Use|Receive|Renew|Retire|Strike|Touch|Withdraw)`)
 
 // answered makes a call, and gives its answer written out.
 func (c call) answered(db *store.DB) (answer string, err error) {
@@ -92,7 +92,7 @@ func spelled(v reflect.Value) any {
 // calls are all reading methods with all arguments that lead to an answer.
 func (s *shelf) calls() map[string]call {
 	texts := []any{s.order.ID, s.cancelled.ID, s.batch.ID, s.body.ID, s.payment.ID, s.audit.ID, s.loneAudit.ID, s.measurer.ID, s.photo.ID,
-		s.buyersCase.ID, s.ownCase.ID, s.link.CodeHash, s.done.Request, string(s.renewedCode), s.taken.ID, s.settlement.ID,
+		s.buyersCase.ID, s.ownCase.ID, s.link.CodeHash, s.done.Request, string(s.renewedCode), s.taken.ID, s.settlement.ID, s.person.ID, s.person.Name, s.entryCode.Hash,
 		orders.SellerKey(s.loneAudit.Subject.Vendor.Name), "receipt", "sheet", "audit", "order", "case"}
 	numbers := []any{0, 1, s.sheet.Number, 1 << 40}
 	found := map[string]call{}
