@@ -191,3 +191,15 @@ func TestImpossibleTalliesAreNotMeasured(t *testing.T) {
 		}
 	}
 }
+
+// What a text is filled with can be stored, or storing it says so.
+func TestATextKeepsWhatFillsIt(t *testing.T) {
+	whole := Say("%s %s %d %.3g %s %s %s", "oak", 16*Inch, 3, 0.25, Cord, Quantity{Volume: Cord, Basis: Ranked}, Say("%d more", 2))
+	stored, err := json.Marshal(whole)
+	require.NoError(t, err)
+	var got Text
+	require.NoError(t, json.Unmarshal(stored, &got))
+	require.Equal(t, whole, got)
+	_, err = json.Marshal(Say("%v", []int{1}))
+	require.ErrorContains(t, err, "cannot be stored")
+}

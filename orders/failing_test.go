@@ -360,6 +360,11 @@ func auditDeeds() map[string]deed {
 				return y.NoteAttendance(y.ctx, by, a.ID, orders.AttendanceRequest{Attended: "no"})
 			})
 		},
+		"SaveReading": func(y *yard) func(orders.Act) error {
+			code := y.measurer(y.prepared(y.audited()), "Una Reed")
+			r := orders.ReadingRequest{Document: sampleTally("48 in"), HandIn: true, Told: told()}
+			return ready(func(by orders.Act) (orders.MeasurerView, error) { return y.SaveReading(y.ctx, by.Request, code, r) })
+		},
 	}
 }
 
