@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"cmp"
 	"context"
 
 	"wellstowed/measure"
@@ -39,7 +40,7 @@ func (s *Service) SaveCaseTally(ctx context.Context, by Act, key CaseKey, r Tall
 			faults.missing("read_by", measure.Say("the name of who read"))
 		}
 		s.printed(&faults, f, "condition", string(m.document.Condition), true)
-		if err := faults.err(); err != nil {
+		if err := cmp.Or(faults.err(), m.answered()); err != nil {
 			return err
 		}
 		return tx.AddCaseTally(f.Case.ID, t)

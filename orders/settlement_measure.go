@@ -68,6 +68,9 @@ func (d desk) heldOwed(set rules.Set, s Settlement) held {
 // tallied measures a tally of the load, and says what it does to what is owed.
 func (c *closer) tallied(document string) Outcome {
 	m, err := c.desk.heldOwed(c.set, c.settlement).measure(c.set, []byte(document))
+	if err == nil {
+		err = m.answered()
+	}
 	var known *Error
 	switch {
 	case err == nil:

@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -30,7 +31,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 	f.barredInName(set, "read_by", readBy)
 	f.barredInParties(set, d.shop.vendor(), customer.printed())
 	f.hush(set)
-	if err := f.err(); err != nil {
+	if err := cmp.Or(f.err(), m.answered()); err != nil {
 		return paper{}, err
 	}
 	sheet := Sheet{

@@ -58,6 +58,21 @@ type measuring struct {
 	result   measure.Result
 }
 
+// answered is the refusal of a tally that asks what nobody has answered; nil where it
+// asks nothing.
+func (m measuring) answered() error {
+	var f fields
+	for _, q := range m.result.Questions {
+		if !q.Confirmed {
+			f.add(q.Field, Asked, "", q.Text, measure.Say("another reading, or “%s” under “confirmed” where it is as typed", q.Key))
+		}
+	}
+	return f.err()
+}
+
+// Asked is the code of a fault that a yes answers.
+const Asked = "asked"
+
 // measureOn completes a document for the order on the desk and measures it.
 func measureOn(d desk, set rules.Set, doc []byte) (m measuring, err error) {
 	if d.order.State == Cancelled {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
@@ -55,7 +56,7 @@ func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer 
 		a.Gauge, a.HasGauge = draw.Gauge(r, readingWidth, print.GaugeUnit()), true
 		a.Why = say(print, r.Finding.Why)
 	}
-	a.Notes = append(say(print, r.Notes), print.Reasons(r)...)
+	a.Notes = slices.Concat(say(print, r.Notes), print.Reasons(r), print.Questions(r))
 	for _, c := range r.Doubt {
 		a.Budget = append(a.Budget, budgetLine{fmt.Sprintf("%.1f %%", 100*c.Share), print.Source(c.Source, c.Row)})
 	}

@@ -195,7 +195,7 @@ func TestPhoneFromLinkToAnswer(t *testing.T) {
 		p.fill(fmt.Sprintf("Piece %d", i+1), piece)
 	}
 	p.tap("label", "None")
-	p.fill("Row 1, length", "20")
+	p.fill("Row 1, length", "18 ft")
 	for i, h := range []string{"44", "45", "44", "43"} {
 		p.fill(fmt.Sprintf("Row 1, height %d", i+1), h)
 	}

@@ -93,7 +93,7 @@ func TestEveryKindIsMeasuredWithoutScripts(t *testing.T) {
 				_, on := bad.labelled(label).Attr("checked")
 				assert.True(t, on, label)
 			}
-			shown := bad.fill(c.wrong, c.fill[c.wrong]).press("Show the answer")
+			shown := bad.fill(c.wrong, c.fill[c.wrong]).press("Show the answer").asTyped()
 			require.Equal(t, http.StatusOK, shown.status, "%s", shown.text())
 			assert.GreaterOrEqual(t, shown.doc.Find("figure.stack svg").Length(), 1, "its drawing")
 			sheet := shown.fill("Name of who reads", "Ada Moss").press("Save and make the sheet").follow()

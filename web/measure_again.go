@@ -29,7 +29,7 @@ func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(
 		field("unit", string(unit))
 	})
 	if p.Fresh = !p.holds(doc, try); p.Fresh {
-		p.Answer = nil
+		p.Answer, p.asked, p.questions = nil, nil, nil
 		p.blank(by)
 		return
 	}
@@ -53,7 +53,7 @@ func (p *measurePage) holds(doc []byte, try tried) bool {
 	if err != nil {
 		return false
 	}
-	p.Answer = newAnswer(p.Print, now, result)
+	p.answer(now, result)
 	// What the order knows of the sale is no reading, and not on the form.
 	now.Sold, now.Look, now.Used, now.MostShrinkage = was.Sold, was.Look, was.Used, was.MostShrinkage
 	now.Stacked, now.StackedBy = was.Stacked, was.StackedBy

@@ -387,8 +387,23 @@ func (p measurePage) example(f *measure.Field) string {
 func (p measurePage) nameFaults() {
 	for i := range p.Faults {
 		fault := &p.Faults[i]
-		if f, found := p.K.Field(strings.TrimPrefix(fault.Link, "#")); found && p.Kind != rowsKind && p.K.Single(f.Label) {
-			fault.Label = p.Print.Say(f.Label)
+		if at := strings.TrimPrefix(fault.Link, "#"); p.declares(at) {
+			fault.Label = p.labelAt(at)
 		}
 	}
+}
+
+// declares tells whether the page labels a field as its kind declares it.
+func (p measurePage) declares(path string) bool {
+	f, found := p.K.Field(path)
+	return found && p.Kind != rowsKind && p.K.Single(f.Label)
+}
+
+// labelAt is the label that the field at a path has on this page.
+func (p measurePage) labelAt(path string) string {
+	if !p.declares(path) {
+		return p.label(path)
+	}
+	f, _ := p.K.Field(path)
+	return p.Print.Say(f.Label)
 }

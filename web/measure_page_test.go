@@ -38,13 +38,13 @@ func TestEveryLengthSaysItsUnitAndTakesFeet(t *testing.T) {
 // A row length typed as 96 is 96 inches, said back as 8 ft; it was 96 feet, and "Full".
 func TestABareRowLengthIsInInches(t *testing.T) {
 	d := withShop(t)
-	p := d.get("/measure").fill("Sold", "1 cord").fill("Row 1, length", "96")
+	p := d.get("/measure").fill("Sold", "1/2 cord").fill("Row 1, length", "96")
 	for i := range 4 {
 		p.fill(fmt.Sprintf("Row 1, height %d", i+1), "48")
 	}
 	shown := p.fill("Piece 1", "16").press("Show the answer")
 	require.Equal(t, http.StatusOK, shown.status)
-	assert.Equal(t, "0.33 of 1 cord: can’t tell yet", shown.doc.Find("#running").Text(), "what is here, of what was sold, then the result")
+	assert.Equal(t, "0.33 of 1/2 cord: can’t tell yet", shown.doc.Find("#running").Text(), "what is here, of what was sold, then the result")
 	assert.Equal(t, "8 ft", shown.doc.Find(`[id="stack.rows[0].length-echo"]`).Text())
 	metric := shown.press("Use centimetres")
 	assert.Equal(t, "96 in", metric.labelled("Row 1, length").AttrOr("value", ""), "what was read stays what it was")
@@ -79,7 +79,7 @@ func (p *phone) typeRow() {
 func TestPhoneAStaleAnswerIsCrossedOut(t *testing.T) {
 	p := newPhone(t, withShop(t))
 	p.open("/measure")
-	p.fill("Sold", "1 cord")
+	p.fill("Sold", "1/2 cord")
 	p.typeRow()
 	p.until(`document.getElementById("running").textContent.includes("0.33")`)
 	p.until(`document.getElementById("stack.rows[0].length-echo").textContent === "8 ft"`)
@@ -94,8 +94,8 @@ func TestPhoneAStaleAnswerIsCrossedOut(t *testing.T) {
 
 	p.fill("Sold", "a heap of wood")
 	p.until(`!document.querySelector("#panel .answer").textContent.includes("Short")`)
-	p.fill("Sold", "1 cord")
-	p.until(`document.getElementById("running").textContent.includes("0.33 of 1 cord")`)
+	p.fill("Sold", "1/2 cord")
+	p.until(`document.getElementById("running").textContent.includes("0.33 of 1/2 cord")`)
 
 	ask[bool](p, `window.fetch = () => Promise.reject(new TypeError("no connection")), true`)
 	p.fill("Row 1, height 3", "47")

@@ -43,11 +43,12 @@ type page struct {
 	DemoAs  []choice // whom the demonstration can be seen as
 	Outside string   // where somebody who is not of the shop begins; empty for those who are
 
-	sentTo string            // path that a form shown again was sent to
-	sent   form.Values       // what it said
-	names  map[string]string // labels of fields that are called otherwise on this page
-	wrong  map[string]string // by field: what is wrong
-	theirs map[string]string // by field: what somebody else saved meanwhile
+	sentTo string              // path that a form shown again was sent to
+	sent   form.Values         // what it said
+	names  map[string]string   // labels of fields that are called otherwise on this page
+	wrong  map[string]string   // by field: what is wrong
+	asked  map[string][]asking // by field: what is asked about its reading
+	theirs map[string]string   // by field: what somebody else saved meanwhile
 }
 
 // A pageFault is one line of the summary above a form, with a link to its field.
@@ -292,13 +293,14 @@ type field struct {
 	TheirsLabel                string
 	Mode, Kind, List, Autofill string
 	Offer                      string // what a browser may know of it: "zone", "currency"
+	Asked                      []asking
 	Unit, Echo                 string // of a length: what a bare number is in, and what was read
 	Lines                      int
 }
 
 // Field is the input of the given name, labelled from the one list of labels.
 func (p page) Field(name, value string) field {
-	return field{Name: name, Label: p.label(name), Value: value, Wrong: p.wrong[name],
+	return field{Name: name, Label: p.label(name), Value: value, Wrong: p.wrong[name], Asked: p.asked[name],
 		Theirs: p.theirs[name], TheirsLabel: p.T("Saved meanwhile:"), Kind: "text"}
 }
 

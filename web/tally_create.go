@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,20 +18,21 @@ import (
 
 type measurePage struct {
 	page
-	Kind   string      // of stack
-	F      form.Tally  // of rows
-	K      *form.Stack // of any other kind, and of what F leaves out
-	Action string
-	Order  *orders.Order       // nil but on an order's page
-	Case   *orders.CaseFile    // nil but on a buyer's case
-	Owed   *orders.Settlement  // nil but for a second load against what is owed
-	Enough bool                // the buyer takes the load as enough
-	unread measure.InputErrors // fields that were sent and are not of the form, or cannot be read
-	Fresh  bool                // nothing has been sent yet: a local draft may be put back
-	Bodies []orders.Body       // those taped, for a load
-	Checks int                 // checks of this delivery before this one
-	Answer *answer
-	Echoes map[string]string // of a form as sent: its single readings as lengths, empty where they are none
+	Kind      string      // of stack
+	F         form.Tally  // of rows
+	K         *form.Stack // of any other kind, and of what F leaves out
+	Action    string
+	Order     *orders.Order       // nil but on an order's page
+	Case      *orders.CaseFile    // nil but on a buyer's case
+	Owed      *orders.Settlement  // nil but for a second load against what is owed
+	Enough    bool                // the buyer takes the load as enough
+	unread    measure.InputErrors // fields that were sent and are not of the form, or cannot be read
+	Fresh     bool                // nothing has been sent yet: a local draft may be put back
+	Bodies    []orders.Body       // those taped, for a load
+	Checks    int                 // checks of this delivery before this one
+	Answer    *answer
+	questions []asking          // about the readings, once they were measured
+	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
 }
 
 // measureForm is the page of the kind of stack that the address asks for.
@@ -340,8 +342,13 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 	return s.render(c, p.template(), p)
 }
 
-// answer puts the answer to the readings on the page.
+// answer puts the answer to the readings on the page, or what is asked about them
+// before anything is said.
 func (p *measurePage) answer(t measure.Tally, r measure.Result) {
+	p.ask(r)
+	if r.Asks() {
+		return
+	}
 	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, measure.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
 	if p.Owed != nil {
 		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
@@ -378,6 +385,7 @@ func withoutSale(doc []byte) []byte {
 func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
 	s.refuse(c, &p.page, err)
 	p.nameFaults()
+	p.nameQuestions(s.faultOf(c, err).fields)
 	if c.Get(partHeader) != "" {
 		return s.renderPart(c, p.template(), "part", p)
 	}
@@ -469,16 +477,14 @@ func (p measurePage) Anchor(row int) string {
 // Digits is a count as the short label of a reading.
 func (p measurePage) Digits(n int) string { return p.T("%d", n) }
 
-// Wrongs tells whether something is wrong in the folded part of a row.
+// Wrongs tells whether something is wrong, or asked, in the folded part of a row.
 func (p measurePage) Wrongs(row int) bool {
-	for name := range p.wrong {
-		for _, part := range []string{"ends", "voids", "positions", "lengths", "back", "slope"} {
-			if strings.HasPrefix(name, fmt.Sprintf("stack.rows[%d].%s", row, part)) {
-				return true
-			}
-		}
+	folded := func(name string) bool {
+		return slices.ContainsFunc([]string{"ends", "voids", "positions", "lengths", "back", "slope"}, func(part string) bool {
+			return strings.HasPrefix(name, fmt.Sprintf("stack.rows[%d].%s", row, part))
+		})
 	}
-	return false
+	return slices.ContainsFunc(slices.Collect(maps.Keys(p.wrong)), folded) || slices.ContainsFunc(slices.Collect(maps.Keys(p.asked)), folded)
 }
 
 // Parties are who may read.

@@ -47,7 +47,7 @@ func (a answerer) ask(r measure.Result) {
 	fmt.Fprintln(a.out, "Before this is relied on")
 	for _, q := range r.Questions {
 		if !q.Confirmed {
-			fmt.Fprintf(a.out, "  %s\n    If it is as it was read, put this into the tally: \"confirmed\": [%q]\n", a.print.Say(q.Text), q.Key)
+			fmt.Fprintf(a.out, "  %s\n    If it is as it was read, put this into the tally: \"confirmed\": [%q]\n", a.print.Question(r, q), q.Key)
 		}
 	}
 	fmt.Fprintln(a.out)

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"slices"
 	"strconv"
 
 	"wellstowed/measure"
@@ -125,9 +126,29 @@ func (p *Printer) Questions(r measure.Result) []string {
 		if q.Confirmed {
 			answer = "%s Answered: yes, it is as it was read."
 		}
-		lines[i] = p.say(answer, p.sized(r).Say(q.Text))
+		lines[i] = p.say(answer, p.Question(r, q))
 	}
 	return lines
+}
+
+// Question is one question about a reading, in words that name the reading exactly.
+func (p *Printer) Question(r measure.Result, q measure.Question) string {
+	text := measure.Text{Key: q.Text.Key, Args: slices.Clone(q.Text.Args)}
+	for i, arg := range text.Args {
+		if l, ok := arg.(measure.Length); ok && l == q.Reading {
+			text.Args[i] = p.exact(l)
+		}
+	}
+	return p.sized(r).Say(text)
+}
+
+// exact words a length as usual, or as a tape shows it where that would round it.
+func (p *Printer) exact(l measure.Length) string {
+	usual := p.Length(l)
+	if read, err := measure.ParseLength(usual); err == nil && read == l {
+		return usual
+	}
+	return p.Reading(l)
 }
 
 func acrossBases(r measure.Result) bool {

@@ -133,7 +133,7 @@ func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
 		a.Uncertainty.AgainstShortageCubicFeet = &u
 	}
 	for _, q := range r.Questions {
-		a.Questions = append(a.Questions, QuestionJSON{q.Code, q.Key, q.Field, p.Say(q.Text), q.Confirmed})
+		a.Questions = append(a.Questions, QuestionJSON{q.Code, q.Key, q.Field, p.Question(r, q), q.Confirmed})
 	}
 	for _, n := range r.Next {
 		a.Next = append(a.Next, NextJSON{p.Say(n.Text), n.After.In(measure.CubicFoot)})

@@ -69,8 +69,33 @@ func ReadStack(kind string, each func(field func(name, value string))) (*Stack, 
 		return nil, false
 	}
 	each(s.set)
+	s.confirm(s.Confirmed())
 	s.Unit = s.Unit.known()
 	return s, true
+}
+
+// Confirmed are the keys of questions that were answered.
+func (s *Stack) Confirmed() []string {
+	var keys []string
+	for i := range s.places[confirmedPath] {
+		if key := s.values[entry(confirmedPath, i)]; key != "" {
+			keys = append(keys, key)
+		}
+	}
+	return keys
+}
+
+const confirmedPath = "confirmed"
+
+// confirm closes the places that boxes left unticked leave among the keys.
+func (s *Stack) confirm(keys []string) {
+	for i := range s.places[confirmedPath] {
+		delete(s.values, entry(confirmedPath, i))
+	}
+	s.places[confirmedPath] = len(keys)
+	for i, key := range keys {
+		s.values[entry(confirmedPath, i)] = key
+	}
 }
 
 // Knows tells whether the form has a field of that name, whoever writes it.

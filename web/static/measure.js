@@ -94,6 +94,16 @@
     if (line.textContent !== text) line.textContent = text;
   };
 
+  // What is asked about a reading stands at its field, whoever was typing where.
+  const place = (asked) => {
+    for (const old of document.querySelectorAll(".typing .question")) old.remove();
+    for (const question of asked.querySelectorAll(".question")) {
+      const home = document.getElementById(question.dataset.ask)?.closest(".field, .cell");
+      for (let fold = home?.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+      home?.append(question);
+    }
+  };
+
   // Answers while typing: the page's own form is sent, and only the answer of what
   // comes back is put in.
   const live = (form) => {
@@ -116,8 +126,12 @@
           if (at) at.textContent = echo.textContent;
         }
         const fault = got.ok ? "" : (part.querySelector(".faults li") ?? part.querySelector(".faults h2"))?.textContent ?? offline;
+        const ticked = document.activeElement?.closest(".question") && document.activeElement.name;
+        const asked = part.getElementById("asked");
+        if (got.ok && asked) place(asked);
         if (panel && (got.ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
         else outdate(fault);
+        if (ticked) document.getElementsByName(ticked)[0]?.focus();
         run(fault || part.getElementById("running").textContent);
       } catch { // no connection: the draft is kept, the next reading asks again
         if (mine.signal.aborted) return;
