@@ -6,6 +6,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -37,8 +38,14 @@ func reachOf(ctx context.Context, pack, mutated, work string) (s suite, err erro
 		return s, err
 	}
 	binary := filepath.Join(work, "reach.test")
+	if err := os.RemoveAll(binary); err != nil {
+		return s, err
+	}
 	if _, err := output(ctx, ".", "go", "test", "-c", "-cover", "-coverpkg", mutated, "-o", binary, pack); err != nil {
 		return s, err
+	}
+	if _, err := os.Stat(binary); errors.Is(err, fs.ErrNotExist) {
+		return s, nil // a package without tests
 	}
 	listed, err := output(ctx, s.folder, binary, "-test.list", ".")
 	if err != nil {
