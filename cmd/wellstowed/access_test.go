@@ -50,6 +50,7 @@ func TestEveryPageCanBeUsedByAnybody(t *testing.T) {
 	c.buyersLink()
 	c.ownRecord()
 	c.handsPages()
+	t.Run("addresses of before", func(t *testing.T) { c.keptAddresses(t) })
 	erased := c.erasedPages(db)
 	c.seen["/rules/us-model"] = true // the crawler reads no set's own list
 	b := newBrowser(t, c.base)
