@@ -419,7 +419,7 @@ var labels = sync.OnceValue(func() map[string]string {
 		"attended": "Did the seller come?", "who": "Who", "since": "Kept as it is since", "held_by": "Who answers for it", "broken": "Was any moved or used meanwhile?", "stacked_by": "Who stacked it again",
 		"measurers": "How many measure", "stations": "Heights in each row, on each face", "lengths": "Lengths of each row, at different heights", "pieces": "Pieces to tape", "faces": "Faces to read",
 		"stop": "Measuring ends", "measurer_name": "Who measures", "closed_by": "Who closes it", "statement": "The result in your own words", "note_kind": "What it is",
-		"of": "What it shows", "taken": "Taken at", "photo": "Photo", "note": "Note",
+		"of": "What it shows", "taken": "Taken at", "photo": "Photo", "note": "Note", "file": "The rule set’s file",
 		"began": "Began to read", "ended": "Ended", "role": "You measure as", "tape_maker": "Maker of the tape", "tape_number": "Number of the tape",
 		"tape_checked": "Was the tape checked?", "checked_on": "Tape checked on", "checked_by": "Tape checked against",
 		"share": "Share of the heat from wood", "plan": "Plan",

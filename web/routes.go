@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 )
 
@@ -129,6 +130,8 @@ func (s *Server) routes() []route {
 		{get, "/shop/erase", owner, s.eraseShow, 0, false},
 		{post, "/shop/erase", owner, s.eraseNames, eraseBytes, true},
 		{get, "/rules", nil, s.ruleList, 0, false},
+		{get, "/rules/check", nil, s.ruleCheckNew, 0, false},
+		{post, "/rules/check", nil, s.ruleCheckTry, rules.MaxBytes, true},
 		{get, "/rules/:code", nil, s.ruleShow, 0, false},
 		{get, "/static/:name", nil, s.assetShow, 0, false},
 		{get, "/healthz", nil, s.healthShow, 0, false},

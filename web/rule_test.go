@@ -150,3 +150,39 @@ func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
 	assert.Contains(t, d.postJSON("/measure", doc("1 cord")).body, "how is the wood prepared?")
 	assert.Contains(t, d.postJSON("/measure", doc("1 cord sawed")).body, `"word":"no-shortage"`, "117 of 110 cubic feet")
 }
+
+// A shop's own file is checked on a page: each fault with its line, what was typed kept,
+// and one without a fault is shown in plain words with how it is put to use.
+func TestOwnRulesAreCheckedOnAPage(t *testing.T) {
+	d := withShop(t)
+	sellUnder(t, d, "maine")
+	link := d.get("/rules").doc.Find(`a[href="/rules/check"]`)
+	require.Equal(t, 1, link.Length())
+	form := d.get("/rules/check")
+	assert.Contains(t, form.values.Get("file"), `"extends": "maine"`, "the example goes on top of the shop's own rules")
+
+	good := form.press("Check it")
+	require.Equal(t, http.StatusOK, good.status, good.text())
+	assert.Contains(t, good.text(), "No fault was found in “Our valley’s ordinance”")
+	assert.Contains(t, good.text(), "wellstowed serve --rules our-valley.json")
+	assert.Contains(t, good.text(), "Maine Forest Service, January 2017", "with all that it extends")
+	assert.Contains(t, good.text(), "town office, section 3")
+	assert.Equal(t, http.StatusNotFound, d.get("/rules/our-valley").status, "nothing is saved")
+
+	bad := form.set("file", "{\"code\": \"x\", \"name\": \"X\",\n\"units\": [{\"name\": \"cord\", \"unit\": \"cord\", \"basis\": \"ranked\"}],\n\"barred\": [{\"name\": \"heap\", \"source\": \"town\", \"status\": \"hearsay\"}]}").press("Check it")
+	require.Equal(t, http.StatusUnprocessableEntity, bad.status)
+	wrongs := bad.doc.Find("#wrongs li")
+	assert.Contains(t, wrongs.Text(), "Line 2: units[0].source: is missing")
+	assert.Contains(t, wrongs.Text(), `Line 3: barred[0].status: "hearsay" is none of`)
+	assert.Greater(t, wrongs.Length(), 4)
+	assert.Contains(t, bad.values.Get("file"), "hearsay", "what was typed is kept")
+
+	for _, nothing := range []string{"", "nonsense", "[]"} {
+		again := form.set("file", nothing).press("Check it")
+		require.Equal(t, http.StatusUnprocessableEntity, again.status, nothing)
+		assert.Contains(t, again.doc.Find("#wrongs").Text(), "Line 1: ")
+	}
+	asProgram := d.postJSON("/rules/check", `{"code": "x"}`)
+	require.Equal(t, http.StatusUnprocessableEntity, asProgram.status)
+	assert.Contains(t, asProgram.body, `"line":1,"reason":"`)
+}

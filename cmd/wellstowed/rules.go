@@ -122,20 +122,25 @@ func (m machine) rulesCommand() *cobra.Command {
 	return cmd
 }
 
-// checkRules prints every fault of a rule set file; it is refused where there is any.
+// checkRules prints every fault of a rule set file, which is refused where there is any;
+// where there is none, how its items are known and what it does not hold.
 func (m machine) checkRules(book rules.Book, name string) error {
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return refuse("--check: %w", err)
 	}
-	faults := book.Faults(text)
+	set, faults := book.Check(text)
 	for _, f := range faults {
 		fmt.Fprintf(m.out, "%s: %s\n", name, f.Error())
 	}
 	if len(faults) > 0 {
 		return refuse("--check: %s: faults found: %d", name, len(faults))
 	}
-	fmt.Fprintf(m.out, "%s: no fault was found\n", name)
+	print := words.New("en", orders.Imperial)
+	fmt.Fprintf(m.out, "%s: no fault was found\n%s\nWhat it does not hold\n", name, print.Unread(set))
+	for _, gap := range print.Gaps(set) {
+		fmt.Fprintf(m.out, "  %s\n", gap)
+	}
 	return nil
 }
 

@@ -170,6 +170,7 @@ func TestRulesCheck(t *testing.T) {
 	r = program(t, "", "rules", "--check", good)
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "no fault was found")
+	assert.Contains(t, r.out, "are from memory.\nWhat it does not hold\n  ")
 	none := filepath.Join(dir, "none.json")
 	require.NoError(t, os.WriteFile(none, []byte("nonsense"), 0o600))
 	assert.Contains(t, program(t, "", "rules", "--check", none).out, "line 1:")

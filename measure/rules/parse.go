@@ -21,8 +21,8 @@ const (
 
 // A FileError is a fault of a rule set file: where and what.
 type FileError struct {
-	Line   int // from 1
-	Reason string
+	Line   int    `json:"line"` // from 1
+	Reason string `json:"reason"`
 }
 
 // Error gives the line and the reason.
@@ -58,23 +58,26 @@ func decode(b []byte) (*file, Set, error) {
 	return f, s, nil
 }
 
-// Faults gives every fault of a rule set file, in the order of its lines: what is missing
-// or wrong, and each item without its source or status. What is no set at all has one.
-func (b Book) Faults(text []byte) []*FileError {
+// Check reads a shop's own file as With does and gives its set, with all of the set that
+// it extends, or every fault in the order of its lines: what is missing or wrong, and each
+// item without its source or status. What is no set at all has one.
+func (b Book) Check(text []byte) (Set, []*FileError) {
 	f, s, err := decode(text)
 	if err == nil {
 		faults := f.faultsOf(s)
 		slices.SortStableFunc(faults, func(a, b *FileError) int { return a.Line - b.Line })
 		if len(faults) > 0 {
-			return faults
+			return Set{}, faults
 		}
-		_, err = b.With(text)
+		if b, err = b.With(text); err == nil {
+			s, err = b.Get(s.Code)
+		}
 	}
 	var fault *FileError
 	if errors.As(err, &fault) {
-		return []*FileError{fault}
+		return Set{}, []*FileError{fault}
 	}
-	return nil
+	return s, nil
 }
 
 // strictly decodes one value and refuses fields it does not know.
