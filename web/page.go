@@ -41,6 +41,7 @@ type page struct {
 	Edit    string    // path of the form that changes the order it speaks of
 	Who     orders.Actor
 	DemoAs  []choice // whom the demonstration can be seen as
+	Bare    bool     // it has no links to other pages
 	Outside string   // where somebody who is not of the shop begins; empty for those who are
 
 	sentTo string              // path that a form shown again was sent to
@@ -212,6 +213,9 @@ func (p page) Path(format string, index ...any) string { return fmt.Sprintf(form
 
 // Nav are the links on every page.
 func (p page) Nav() []choice {
+	if p.Bare {
+		return nil
+	}
 	if p.Outside != "" {
 		return p.outsideNav()
 	}
@@ -253,6 +257,8 @@ func (p page) outsideNav() []choice {
 // Home is where the mark leads.
 func (p page) Home() string {
 	switch {
+	case p.Bare:
+		return "/"
 	case p.Outside != "":
 		return p.Outside
 	case p.Who.Role == "":

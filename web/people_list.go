@@ -110,7 +110,8 @@ func (s *Server) personSignOut(c *fiber.Ctx) error {
 type invitationPage struct {
 	page
 	people.Invitation
-	Pair shared
+	Pair  shared
+	Trust bool // the phone has to trust the shop's authority first
 }
 
 func (s *Server) personInvite(c *fiber.Ctx) error {
@@ -125,7 +126,7 @@ func (s *Server) personInvite(c *fiber.Ctx) error {
 	case wantsJSON(c):
 		return c.Status(fiber.StatusCreated).JSON(made)
 	}
-	p := invitationPage{page: s.page(c, measure.Say("Let a phone in"), "/people"), Invitation: made}
+	p := invitationPage{page: s.page(c, measure.Say("Let a phone in"), "/people"), Invitation: made, Trust: s.trust.Certificate != nil}
 	if p.Pair, err = s.share(p.page, "/pair?code="+strings.ReplaceAll(made.Code, " ", "")); err != nil {
 		return err
 	}

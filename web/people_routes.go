@@ -32,5 +32,8 @@ func (s *Server) peopleRoutes() []route {
 	if s.demo {
 		all = append(all, route{post, "/demo/person", nil, s.demoSwitch, formBytes, true})
 	}
+	if s.trust.Certificate != nil {
+		all = append(all, route{get, "/trust", nil, s.trustShow, 0, false}, route{get, "/trust/ca.crt", nil, s.trustFile, 0, false})
+	}
 	return all
 }

@@ -5,6 +5,7 @@ package web
 import (
 	"context"
 	"crypto/rand"
+	"errors"
 	"fmt"
 	"log/slog"
 	"net"
@@ -47,6 +48,7 @@ type Config struct {
 	// TLS alone; empty: this machine alone reaches it. With it, nobody is let in without a
 	// session.
 	Base    string
+	Trust   Trust          // the shop's own authority, where it vouches for the name
 	Proxies []netip.Prefix // where the proxy is that ends TLS; nothing else is answered then
 }
 
@@ -61,13 +63,16 @@ type Server struct {
 	demo    bool
 	base    string
 	secure  bool
+	trust   Trust
 	proxies []netip.Prefix
 	csrfKey []byte // signs form tokens; new at every start
 	views   views
 	assets  assets
 	app     *fiber.App
-	silent  silentSet
-	limits  limits
+	// trustApp answers in the clear, with nothing but the shop\'s authority.
+	trustApp *fiber.App
+	silent   silentSet
+	limits   limits
 }
 
 // How long a request may take to arrive, to be worked on and to be answered, how
@@ -99,7 +104,7 @@ func New(config Config) (*Server, error) {
 	}
 	s := &Server{
 		service: config.Service, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
-		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, limits: newLimits(),
+		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{
 		AppName: "Wellstowed", DisableStartupMessage: true,
@@ -109,6 +114,11 @@ func New(config Config) (*Server, error) {
 		ReadBufferSize: headerLimit,
 		BodyLimit:      bodyLimit, ErrorHandler: s.fail,
 	})
+	s.trustApp = fiber.New(fiber.Config{
+		DisableStartupMessage: true, Immutable: true, ErrorHandler: s.fail,
+		ReadTimeout: readTimeout, WriteTimeout: writeTimeout, IdleTimeout: idleTimeout, BodyLimit: 1,
+	})
+	s.trusting(s.trustApp)
 	s.silent.conns = map[net.Conn]struct{}{}
 	s.app.Server().ConnState = s.silent.note
 	for _, r := range s.routes() {
@@ -126,5 +136,5 @@ func (s *Server) Serve(l net.Listener) error { return s.app.Listener(l) }
 // Shutdown waits for running requests, no longer than ctx allows.
 func (s *Server) Shutdown(ctx context.Context) error {
 	s.silent.close()
-	return s.app.ShutdownWithContext(ctx)
+	return errors.Join(s.trustApp.ShutdownWithContext(ctx), s.app.ShutdownWithContext(ctx))
 }

@@ -14,7 +14,8 @@ import (
 
 func (m machine) ownerCommand() *cobra.Command {
 	owner := &cobra.Command{Use: "owner", Short: "Add an owner, or let one in, from this machine", Args: exactArgs(),
-		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
+		Example: "  wellstowed owner add \"Rosalind Pike\" --db shop.db\n  wellstowed owner reset --db shop.db",
+		RunE:    func(cmd *cobra.Command, _ []string) error { return cmd.Help() }}
 	var db string
 	reset := &cobra.Command{
 		Use:   "reset",

@@ -7,16 +7,19 @@ import (
 	"net"
 	"net/netip"
 	"regexp"
+	"time"
 
 	"github.com/spf13/pflag"
 
 	"wellstowed/orders/people"
+	"wellstowed/web"
 )
 
 // reachFlags say how others than this machine reach the pages.
 type reachFlags struct {
 	name, cert, key string
 	proxy           string
+	lan, trust      string
 }
 
 func (r *reachFlags) flags(f *pflag.FlagSet) {
@@ -24,10 +27,12 @@ func (r *reachFlags) flags(f *pflag.FlagSet) {
 	f.StringVar(&r.cert, "tls-cert", "", "file with the certificate of the name and those that signed it, PEM")
 	f.StringVar(&r.key, "tls-key", "", "file with the certificate's private key, PEM")
 	f.StringVar(&r.proxy, "proxy", "", "network of the proxy that ends TLS for the name, such as 127.0.0.1/32: it alone is answered")
+	f.StringVar(&r.lan, "lan", "", "name in your own network, such as yard.local: the program vouches for it itself, and each phone is told once to trust that")
+	f.StringVar(&r.trust, "trust-listen", ":8444", "with --lan, address where phones get the certificate, in the clear and nothing else")
 }
 
 // endsTLS tells whether this program itself answers others.
-func (r reachFlags) endsTLS() bool { return r.name != "" && r.proxy == "" }
+func (r reachFlags) endsTLS() bool { return r.lan != "" || r.name != "" && r.proxy == "" }
 
 var dnsName = regexp.MustCompile(`^([a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)(\.[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)+$`)
 
@@ -35,6 +40,12 @@ var dnsName = regexp.MustCompile(`^([a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)(\.[a-z0-
 func (r reachFlags) check(ctx context.Context, f serveFlags) error {
 	files := r.cert != "" || r.key != ""
 	switch {
+	case r.lan != "" && (r.name != "" || r.proxy != "" || files):
+		return refuse("serve: --lan vouches for its name itself, so it goes with none of --name, --tls-cert, --tls-key and --proxy")
+	case r.lan != "" && f.demo:
+		return refuse("serve: the demonstration signs nobody in, so it stays on this machine; leave --lan out")
+	case r.lan != "":
+		return checkLANName(r.lan)
 	case r.name == "" && (files || r.proxy != ""):
 		return refuse("serve: --tls-cert, --tls-key and --proxy need --name; accepted: the name that others reach the pages by, such as yard.example")
 	case r.name == "":
@@ -57,12 +68,13 @@ type way struct {
 	hosts   []string
 	tls     *tls.Config
 	proxies []netip.Prefix
+	lan     *authority
 }
 
 // way reads what the flags name. It refuses to answer others where there are no people:
 // nobody could be told from anybody.
-func (r reachFlags) way(ctx context.Context, s *people.Service) (way, error) {
-	if r.name == "" {
+func (r reachFlags) way(ctx context.Context, s *people.Service, db string, clock func() time.Time) (w way, err error) {
+	if r.name == "" && r.lan == "" {
 		return way{}, nil
 	}
 	v, err := s.Visitor(ctx, "")
@@ -72,7 +84,10 @@ func (r reachFlags) way(ctx context.Context, s *people.Service) (way, error) {
 	case v.Nobody:
 		return way{}, refuse("serve: nobody signs in yet, so only this machine may reach the pages; add the first owner with: wellstowed owner add NAME")
 	}
-	w := way{name: r.name, hosts: []string{r.name}}
+	if r.lan != "" {
+		return r.wayOfOwn(db, clock)
+	}
+	w = way{name: r.name, hosts: []string{r.name}}
 	if r.proxy != "" {
 		err := w.behind(r.proxy)
 		return w, err
@@ -83,6 +98,29 @@ func (r reachFlags) way(ctx context.Context, s *people.Service) (way, error) {
 	}
 	w.tls = &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: files.forHello}
 	return w, nil
+}
+
+// wayOfOwn is by a name that the shop's own authority vouches for.
+func (r reachFlags) wayOfOwn(db string, clock func() time.Time) (way, error) {
+	own, err := openAuthority(db, r.lan, clock)
+	if err != nil {
+		return way{}, err
+	}
+	return way{name: r.lan, hosts: []string{r.lan}, lan: own, tls: &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: own.forHello}}, nil
+}
+
+// trusted is what the pages say of the shop's own authority, and where phones get it; nil
+// without one.
+func (w way) trusted(address string) (web.Trust, net.Listener, error) {
+	if w.lan == nil {
+		return web.Trust{}, nil, nil
+	}
+	l, err := net.Listen("tcp", address)
+	if err != nil {
+		return web.Trust{}, nil, fmt.Errorf("cannot listen on %s: %w; give another address with --trust-listen", address, err)
+	}
+	base := fmt.Sprintf("http://%s:%d", w.name, l.Addr().(*net.TCPAddr).Port)
+	return web.Trust{Certificate: w.lan.cert.Raw, Fingerprint: w.lan.fingerprint(), Base: base}, l, nil
 }
 
 // behind answers a proxy in the network alone.

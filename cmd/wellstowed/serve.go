@@ -145,7 +145,7 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, eraser *privacy.Eraser, painter *receipts.Painter) error {
-	way, err := f.reach.way(ctx, service.People)
+	way, err := f.reach.way(ctx, service.People, f.db, m.clock)
 	if err != nil {
 		return err
 	}
@@ -154,8 +154,13 @@ func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Servi
 		return fmt.Errorf("cannot listen on %s: %w; give another address with --listen, port 0 takes a free one", f.listen, err)
 	}
 	listener, base := way.over(listener)
+	trust, clear, err := way.trusted(f.reach.trust)
+	if err != nil {
+		listener.Close()
+		return err
+	}
 	server, err := web.New(web.Config{
-		Base: base, Hosts: way.hosts, Proxies: way.proxies,
+		Base: base, Trust: trust, Hosts: way.hosts, Proxies: way.proxies,
 		Service: service, Eraser: eraser, Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})
@@ -177,6 +182,10 @@ func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Servi
 		fmt.Fprintln(m.out, "This is the demonstration: an invented business, thrown away when it stops.")
 	}
 	fmt.Fprint(m.out, first)
+	if clear != nil {
+		fmt.Fprintf(m.out, "Phones learn to trust it at %s (in the clear, that page alone). Fingerprint, SHA-256:\n%s\n", trust.Base, trust.Fingerprint)
+		go func() { _ = server.ServeTrust(clear) }()
+	}
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
 	select {
