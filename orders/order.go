@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/day"
 )
 
 // Seasoning is what the seller states of the wood's dryness.
@@ -117,7 +118,9 @@ type Order struct {
 	Distance    measure.Length `json:"distance,omitempty"` // of the road to the customer; 0: not said
 	Deposit     Money          `json:"deposit"`
 	Notes       string         `json:"notes"` // for the driver; never printed for the buyer
-	State       State          `json:"state"`
+	// Day is when it is to be delivered; zero where no day is set.
+	Day   day.Span `json:"day,omitzero"`
+	State State    `json:"state"`
 	// Outcome is the finding of the latest tally, empty without one.
 	Outcome measure.Word `json:"outcome,omitempty"`
 	Created time.Time    `json:"created"`

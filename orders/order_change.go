@@ -77,7 +77,11 @@ func (s *Service) openOrder(tx Tx, id string, version int64) (Order, error) {
 	case o.State == Cancelled:
 		return Order{}, conflict("order %d is cancelled; take a new one", int(o.Number))
 	case version != o.Version:
-		return Order{}, conflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
+		return Order{}, changedMeanwhile(o)
 	}
 	return o, nil
+}
+
+func changedMeanwhile(o Order) error {
+	return conflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
 }

@@ -47,6 +47,7 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, 
 	o.Seasoning = in.seasoning()
 	o.Notes = in.lines("notes", r.Notes)
 	in.carry(o, in.said.Rest)
+	in.day("day", &o.Day, r.Day)
 	o.Price = in.price(o.Quantity.Volume)
 	in.addCharges(o)
 	in.boundPrice(o.Price)

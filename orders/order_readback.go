@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/day"
 	"wellstowed/orders/ledger"
 )
 
@@ -84,7 +85,8 @@ func (in *orderReader) confirmation(o Order) (string, error) {
 		Distance        measure.Length
 		Deposit         Money
 		Notes           string
-	}{o.Customer.Name, o.Customer.Address, o.Quantity, o.Species, o.Origin, o.Certificate, o.PieceLength, o.Seasoning, o.Price, o.Distance, o.Deposit, o.Notes})
+		Day             day.Span
+	}{o.Customer.Name, o.Customer.Address, o.Quantity, o.Species, o.Origin, o.Certificate, o.PieceLength, o.Seasoning, o.Price, o.Distance, o.Deposit, o.Notes, o.Day})
 	if err != nil {
 		return "", err
 	}

@@ -38,6 +38,7 @@ type OrderRequest struct {
 	TaxExempt    string `json:"tax_exempt"` // why no tax is charged; empty: it is
 	Deposit      string `json:"deposit"`
 	Notes        string `json:"notes"`
+	Day          string `json:"day"` // as said: "Saturday morning", "before 15 December"; empty: no day is set
 	// Confirmed says that a quantity in words that are no legal quantity was
 	// read back: it holds the quantity as read back ("2/3 cord"), else the
 	// request is answered Invalid with the reading, the price and the question.

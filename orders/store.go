@@ -69,6 +69,9 @@ type OrderStore interface {
 	Order(id string) (Order, error)
 	// Orders are those with numbers below before, newest first, in one query.
 	Orders(before int64, limit int) ([]Order, error)
+	// OpenOrders are those that may have something left to do: wood to come, a shortage or
+	// what can't be told yet, money owed either way. Some of them may have nothing left.
+	OpenOrders() ([]Order, error)
 	// AddOrder adds an order of a customer who is there.
 	AddOrder(o Order) error
 	// ChangeOrder saves over the order at o.Version, its customer left alone,
@@ -160,6 +163,7 @@ const (
 	OrderTaken     Verb = "take order"
 	OrderChanged   Verb = "change order"
 	OrderCancelled Verb = "cancel order"
+	DaySet         Verb = "set day"
 	LoadDelivered  Verb = "deliver"
 	TallySaved     Verb = "save tally"
 

@@ -99,6 +99,7 @@ func (s *Service) Wait(ctx context.Context, by Act, r WishRequest) (Wish, error)
 		if err := in.err(); err != nil {
 			return "", err
 		}
+		w.Request.Day = o.Day.String() // "tomorrow" is another day when it is read again
 		if w.ID, err = newID(); err != nil {
 			return "", err
 		}
@@ -235,7 +236,7 @@ func (s *Service) Waiting(ctx context.Context, who Actor) (list WaitingList, err
 				continue
 			}
 			list.Waiting = append(list.Waiting, w)
-			list.add(w.Quantity)
+			list.Total = AddQuantity(list.Total, w.Quantity)
 		}
 		return nil
 	})
@@ -243,16 +244,16 @@ func (s *Service) Waiting(ctx context.Context, who Actor) (list WaitingList, err
 	return list, fail(err)
 }
 
-// add counts a quantity to the total of its basis.
-func (l *WaitingList) add(q measure.Quantity) {
+// AddQuantity counts a quantity to the total of its basis.
+func AddQuantity(totals []measure.Quantity, q measure.Quantity) []measure.Quantity {
 	if q.Volume == 0 {
-		return
+		return totals
 	}
-	for i := range l.Total {
-		if l.Total[i].Basis == q.Basis {
-			l.Total[i].Volume += q.Volume
-			return
+	for i := range totals {
+		if totals[i].Basis == q.Basis {
+			totals[i].Volume += q.Volume
+			return totals
 		}
 	}
-	l.Total = append(l.Total, q)
+	return append(totals, q)
 }

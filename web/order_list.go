@@ -14,10 +14,8 @@ const ordersOnPage = 50
 type orderListPage struct {
 	page
 	orders.Listing
-	Owing   bool    // only those on which money is owed
-	Waiting []int64 // receipts whose buyer waits for an answer
-	// Unwitnessed says what the witness file lacks, empty for nothing.
-	Unwitnessed string
+	notices
+	Owing bool // only those on which money is owed
 }
 
 // orderList shows orders, newest first: ?before= a number, ?owing=yes only those on
@@ -49,11 +47,9 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 			Next     int64                     `json:"next,omitempty"`
 		}{append([]orders.Order{}, list.Orders...), list.Balances, list.Next})
 	}
-	waiting, err := s.service.Unanswered(c.UserContext(), s.actor(c))
-	if err != nil {
+	p := orderListPage{page: s.page(c, measure.Say("Orders"), "/"), Listing: list, Owing: owing}
+	if p.notices, err = s.notices(c, p.page); err != nil {
 		return err
 	}
-	p := orderListPage{page: s.page(c, measure.Say("Orders"), "/"), Listing: list, Owing: owing, Waiting: waiting}
-	p.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
 	return s.render(c, "order_list", p)
 }

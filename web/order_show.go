@@ -13,8 +13,8 @@ type orderPage struct {
 	page
 	orders.History
 	Total orders.Money
-	// Due is what has not been delivered yet.
-	Due measure.Quantity
+	Today orders.Date
+	When  string // its day as typed
 	// Together is what several tallies come to; nil where there are not several.
 	Together *together
 	Audits   []orders.AuditLine // of its deliveries, for those who may audit
@@ -28,17 +28,64 @@ func (s *Server) orderShow(c *fiber.Ctx) error {
 	if wantsJSON(c) {
 		return c.JSON(history)
 	}
-	title := measure.Say("Order %d", int(history.Order.Number))
-	p := orderPage{page: s.page(c, title, "/"), History: history,
-		Total: history.Order.Price.Total(), Due: due(history)}
-	if p.Together, err = combined(p.Print, history.Tallies); err != nil {
-		return fmt.Errorf("order %d: %w", history.Order.Number, err)
-	}
-	p.Audits, err = s.service.AuditsOf(c.UserContext(), s.actor(c), history.Order.ID)
-	if err != nil && orders.KindOf(err) != orders.Forbidden {
+	p, err := s.orderPage(c, history)
+	if err != nil {
 		return err
 	}
 	return s.render(c, "order_show", p)
+}
+
+// orderPage is the page of an order.
+func (s *Server) orderPage(c *fiber.Ctx, h orders.History) (p orderPage, err error) {
+	p = orderPage{page: s.page(c, measure.Say("Order %d", int(h.Order.Number)), "/"), History: h, Total: h.Order.Price.Total()}
+	p.Today, p.When = p.Day(s.clock(), p.Shop.Zone), h.Order.Day.String()
+	if p.Together, err = combined(p.Print, h.Tallies); err != nil {
+		return p, fmt.Errorf("order %d: %w", h.Order.Number, err)
+	}
+	p.Audits, err = s.service.AuditsOf(c.UserContext(), s.actor(c), h.Order.ID)
+	if orders.KindOf(err) == orders.Forbidden {
+		err = nil
+	}
+	return p, err
+}
+
+// orderDay sets the day of an order.
+func (s *Server) orderDay(c *fiber.Ctx) error {
+	id, err := orderID(c)
+	if err != nil {
+		return err
+	}
+	r, order, err := s.setDay(c, id)
+	if err == nil {
+		return made(c, fiber.StatusOK, "/orders/"+id, order)
+	}
+	if wantsJSON(c) || !mendable(err) {
+		return err
+	}
+	history, broken := s.history(c)
+	if broken != nil {
+		return broken
+	}
+	p, broken := s.orderPage(c, history)
+	if broken != nil {
+		return broken
+	}
+	p.When = r.Day
+	s.refuse(c, &p.page, err)
+	return s.render(c, "order_show", p)
+}
+
+func (s *Server) setDay(c *fiber.Ctx, id string) (orders.DayRequest, orders.Order, error) {
+	r, err := decode[orders.DayRequest](c)
+	if err != nil {
+		return r, orders.Order{}, err
+	}
+	act, err := s.act(c)
+	if err != nil {
+		return r, orders.Order{}, err
+	}
+	order, err := s.service.SetDay(c.UserContext(), act, id, r)
+	return r, order, err
 }
 
 // history is the order that the address names.
@@ -48,18 +95,6 @@ func (s *Server) history(c *fiber.Ctx) (orders.History, error) {
 		return orders.History{}, err
 	}
 	return s.service.History(c.UserContext(), s.actor(c), id)
-}
-
-// due is what is ordered less what was delivered on the same basis, never below 0.
-func due(h orders.History) measure.Quantity {
-	left := h.Order.Quantity
-	for _, load := range h.Loads {
-		if load.Delivered.Basis == left.Basis {
-			left.Volume -= load.Delivered.Volume
-		}
-	}
-	left.Volume = max(left.Volume, 0)
-	return left
 }
 
 // BatchOf names the batch that the load of a receipt was drawn from; nil where none
@@ -75,18 +110,34 @@ func (p orderPage) BatchOf(receipt int64) *orders.BatchRef {
 	return nil
 }
 
-// ToSettle tells whether wood that was delivered was found missing and is not settled:
-// nothing is agreed about it, or what was agreed is still to be done.
-func (p orderPage) ToSettle() bool {
-	s := p.Settlement()
-	return len(p.Loads) > 0 && (p.Order.Outcome == measure.Short && s == nil || s != nil && s.Open())
-}
-
 // CanDeliver tells whether wood is still to be handed over.
-func (p orderPage) CanDeliver() bool { return p.Order.State != orders.Cancelled && p.Due.Volume > 0 }
+func (p orderPage) CanDeliver() bool { return p.Order.State != orders.Cancelled && p.Due().Volume > 0 }
 
 // CanMeasure tells whether there may be wood to measure, also before it is loaded.
 func (p orderPage) CanMeasure() bool { return p.Order.State != orders.Cancelled }
 
 // CanChange tells whether no receipt is out.
 func (p orderPage) CanChange() bool { return p.Order.State != orders.Cancelled && len(p.Loads) == 0 }
+
+// CanSetDay tells whether there is wood to come that a day can be set for.
+func (p orderPage) CanSetDay() bool { return p.CanDeliver() }
+
+// DayFirst tells whether setting the day is the next step.
+func (p orderPage) DayFirst() bool {
+	return p.NextStep() == orders.StepSetDay && !(p.CanChange() && p.NotSold() != "")
+}
+
+// StepButton is what the main button says; empty where the step is the form above it, or
+// nothing is left.
+func (p orderPage) StepButton() string {
+	switch step := p.NextStep(); step {
+	case orders.StepSetDay:
+		return ""
+	case orders.StepSettle:
+		return p.T("Settle the shortage")
+	case orders.StepMeasure:
+		return p.T("Measure again")
+	default:
+		return p.Print.OrderStep(step, p.Balance)
+	}
+}

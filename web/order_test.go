@@ -115,7 +115,7 @@ func TestCancelledOrderStaysInTheList(t *testing.T) {
 	d := withShop(t)
 	path := d.takeOrder("1 cord")
 	require.Equal(t, http.StatusSeeOther, d.get(path).press("Cancel order 1").status)
-	assert.Contains(t, d.get("/").text(), "cancelled")
+	assert.Contains(t, d.get("/orders").text(), "cancelled")
 	assert.Zero(t, d.get(path).doc.Find(`a[href$="/deliver"]`).Length())
 }
 
@@ -172,7 +172,7 @@ func TestListGoesOnByNumber(t *testing.T) {
 		a := d.orderJSON(`{"customer_name":"A","quantity":"1 cord","species":"ash","piece_length":"16 in","price_per_cord":"1"}`)
 		require.Equal(t, http.StatusCreated, a.status, a.body)
 	}
-	first := d.get("/")
+	first := d.get("/orders")
 	assert.Equal(t, 50, first.doc.Find(".orders li").Length())
 	older := first.doc.Find(`a:contains("Older orders")`).AttrOr("href", "")
 	require.NotEmpty(t, older)

@@ -34,7 +34,8 @@ func (s *Server) routes() []route {
 	auditing := []orders.Role{orders.Owner, orders.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	return append([]route{
-		{get, "/", inside, s.orderList, 0, false},
+		{get, "/", inside, s.boardShow, 0, false},
+		{get, "/orders", inside, s.orderList, 0, false},
 		{get, "/orders/new", owner, s.orderNew, 0, false},
 		{post, "/orders", owner, s.orderCreate, formBytes, true},
 		{post, "/orders/price", owner, s.orderPrice, formBytes, true},
@@ -43,6 +44,7 @@ func (s *Server) routes() []route {
 		{get, "/orders/:id", inside, s.orderShow, 0, false},
 		{get, "/orders/:id/edit", owner, s.orderEdit, 0, false},
 		{post, "/orders/:id/edit", owner, s.orderChange, formBytes, true},
+		{post, "/orders/:id/day", handing, s.orderDay, formBytes, true},
 		{post, "/orders/:id/cancel", owner, s.orderCancel, formBytes, true},
 		{get, "/orders/:id/deliver", handing, s.loadNew, 0, false},
 		{post, "/orders/:id/deliver", handing, s.loadCreate, formBytes, true},

@@ -57,4 +57,5 @@ func TestStyleIsSmall(t *testing.T) {
 	files, err := loadAssets()
 	require.NoError(t, err)
 	assert.Less(t, len(files["style.css"].content), 10_000)
+	assert.Less(t, len(files["board.css"].content), 3_000)
 }

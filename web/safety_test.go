@@ -130,7 +130,7 @@ func TestAddressesAreTyped(t *testing.T) {
 	d := withShop(t)
 	for _, path := range []string{
 		"/orders/1", "/orders/1'%20OR%201=1", "/orders/0190a000-0000-7000-8000-000000000000", "/receipts/0", "/receipts/-1",
-		"/receipts/x", "/receipts/99999999999999999999", "/sheets/1", "/static/nothing.css", "/static/..%2fserver.go", "/?before=x",
+		"/receipts/x", "/receipts/99999999999999999999", "/sheets/1", "/static/nothing.css", "/static/..%2fserver.go", "/orders?before=x",
 	} {
 		assert.Equal(t, http.StatusNotFound, d.get(path).status, path)
 		assert.Equal(t, "application/problem+json", d.getJSON(path).header.Get("Content-Type"), path)

@@ -128,7 +128,7 @@ func TestAShortDeliveryIsSettledNext(t *testing.T) {
 	d := withShop(t)
 	order := d.takeOrder("1 cord")
 	require.Equal(t, http.StatusSeeOther, d.get(order+"/deliver").press("Make the receipt").status)
-	assert.Equal(t, "Measure the stack", d.get(order).doc.Find("a.main").Text())
+	assert.Equal(t, "Take $280.00", d.get(order).doc.Find("a.main").Text())
 	d.saveShortTally(order)
 	assert.Equal(t, "Settle the shortage", d.get(order).doc.Find("a.main").Text())
 	assert.Equal(t, 1, d.get("/sheets/1").doc.Find(`a[href="`+order+`/settlement"]`).Length())
@@ -136,5 +136,5 @@ func TestAShortDeliveryIsSettledNext(t *testing.T) {
 	assert.Equal(t, "Settle the shortage", d.get(order).doc.Find("a.main").Text(), "agreed, and not done yet")
 	given := p.choose("Cash").press("Make the receipt that closes it")
 	require.Equal(t, http.StatusSeeOther, given.status, given.body)
-	assert.Equal(t, "Measure the stack", d.get(order).doc.Find("a.main").Text())
+	assert.Equal(t, "Take $280.00", d.get(order).doc.Find("a.main").Text())
 }

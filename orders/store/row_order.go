@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/day"
 )
 
 type orderRow struct {
@@ -35,6 +36,11 @@ type orderRow struct {
 	Distance    int64
 	Deposit     int64
 	Notes       string
+	DayFrom     string
+	DayTo       string
+	DayPart     string
+	DayAfter    string
+	DayBefore   string
 	Cancelled   *int64
 	Created     int64
 	Changed     int64
@@ -62,19 +68,42 @@ func (t tx) Order(id string) (orders.Order, error) {
 
 // Orders gives a page of orders in one query, by key.
 func (t tx) Orders(before int64, limit int) ([]orders.Order, error) {
+	return t.ordersOf(orderQuery+" WHERE o.number < ? ORDER BY o.number DESC LIMIT ?", before, limit)
+}
+
+// ordersOf are the orders that a query gives.
+func (t tx) ordersOf(query string, args ...any) ([]orders.Order, error) {
 	var views []orderView
-	err := t.db.Raw(orderQuery+" WHERE o.number < ? ORDER BY o.number DESC LIMIT ?", before, limit).Scan(&views).Error
-	if err != nil {
+	if err := t.db.Raw(query, args...).Scan(&views).Error; err != nil {
 		return nil, err
 	}
-	page := make([]orders.Order, len(views))
+	list := make([]orders.Order, len(views))
 	for i, v := range views {
-		if page[i], err = v.order(); err != nil {
+		var err error
+		if list[i], err = v.order(); err != nil {
 			return nil, err
 		}
 	}
-	return page, nil
+	return list, nil
 }
+
+// openQuery reads the orders that may have something left to do. What a finished order's
+// receipts ask for is its price, and a settlement may give some of it back, so that money
+// is owed only where what was paid is not the price, or something was given.
+const openQuery = `
+SELECT v.* FROM (` + orderQuery + `) v
+WHERE v.erased IS NULL AND CASE WHEN v.cancelled IS NOT NULL
+  THEN v.deposit + (SELECT coalesce(sum(p.amount), 0) FROM payments p WHERE p.order_id = v.id) <> 0
+  ELSE v.delivered < v.quantity OR v.outcome IN ('short', 'unresolved')
+    OR EXISTS (SELECT 1 FROM settlements s WHERE s.order_id = v.id)
+    OR v.deposit + (SELECT coalesce(sum(p.amount), 0) FROM payments p WHERE p.order_id = v.id)
+      <> v.wood + (SELECT coalesce(sum(f.value ->> '$.minor'), 0) FROM json_each(v.fees) f)
+         + CASE WHEN v.tax = '' THEN 0 ELSE coalesce(v.tax ->> '$.amount.minor', 0) END
+  END
+ORDER BY v.number`
+
+// OpenOrders gives the orders that may have something left to do.
+func (t tx) OpenOrders() ([]orders.Order, error) { return t.ordersOf(openQuery) }
 
 // AddOrder adds an order.
 func (t tx) AddOrder(o orders.Order) error {
@@ -127,6 +156,7 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning),
 		Currency: o.Price.Wood.Currency, Wood: o.Price.Wood.Minor, Fees: string(encoded),
 		Deposit: o.Deposit.Minor, Notes: o.Notes, Created: micros(o.Created), Changed: micros(o.Changed),
+		DayFrom: o.Day.From.String(), DayTo: o.Day.To.String(), DayPart: o.Day.Part, DayAfter: o.Day.After, DayBefore: o.Day.Before,
 	}
 	if o.Price.PerCord.Currency != "" {
 		row.PerCord = &o.Price.PerCord.Minor
@@ -173,4 +203,16 @@ func taxColumn(t *orders.Tax) (string, error) {
 
 func (r orderRow) quantity() measure.Quantity {
 	return measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)}
+}
+
+// day is when the order is to be delivered.
+func (r orderRow) day() (s day.Span, err error) {
+	s.Hours = day.Hours{Part: r.DayPart, After: r.DayAfter, Before: r.DayBefore}
+	if err = s.From.UnmarshalText([]byte(r.DayFrom)); err == nil {
+		err = s.To.UnmarshalText([]byte(r.DayTo))
+	}
+	if err != nil {
+		err = fmt.Errorf("day of order %d: %w", r.Number, err)
+	}
+	return s, err
 }

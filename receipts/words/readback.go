@@ -18,6 +18,9 @@ func (p *Printer) ReadBack(b orders.ReadBack) (lines []string, total string) {
 		lines = append(lines, p.priceToSay(o.Price)...)
 		total = p.totalToSay(o)
 	}
+	if when := p.Promised(o.Day, orders.Date{}); when != "" {
+		lines = append(lines, p.say("To be delivered: %s.", when))
+	}
 	if o.Notes != "" {
 		lines = append(lines, p.say("For the driver: %s.", strings.Join(strings.Split(o.Notes, "\n"), "; ")))
 	}

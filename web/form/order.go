@@ -12,7 +12,7 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 	r := orders.OrderRequest{
 		CustomerName: o.Customer.Name, CustomerAddress: o.Customer.Address, CustomerPhone: o.Customer.Phone,
 		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate, PieceLength: length(o.PieceLength),
-		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Version: o.Version,
+		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Day: o.Day.String(), Version: o.Version,
 	}
 	switch unit := set.SoldIn(units == orders.Metric); {
 	case o.Price.PerCord.Minor != 0 && unit == rules.Cord:
@@ -48,7 +48,7 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 // deposit, and what is asked back asked anew.
 func Again(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
 	r := Order(o, set, units)
-	r.Deposit, r.HalfLoad, r.Version = "", "", 0
+	r.Deposit, r.HalfLoad, r.Day, r.Version = "", "", "", 0
 	if r.CustomerName == orders.ErasedName {
 		r.CustomerName = "" // who it was is not known any more
 	}

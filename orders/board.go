@@ -1,0 +1,179 @@
+package orders
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"wellstowed/measure"
+	"wellstowed/orders/act"
+)
+
+// A BoardKey names a group of the board.
+type BoardKey string
+
+// The groups of the board, in the order they are shown.
+const (
+	BoardToday    BoardKey = "today"    // its day is today or past
+	BoardTomorrow BoardKey = "tomorrow" // its day is tomorrow
+	BoardSettle   BoardKey = "settle"   // wood is missing, or can't be told yet
+	BoardUnpaid   BoardKey = "unpaid"   // all is delivered and money is owed, either way
+	BoardWeek     BoardKey = "week"     // its day is one of the next seven
+	BoardLater    BoardKey = "later"
+	BoardUndated  BoardKey = "undated"
+)
+
+// boardOrder is the order of the groups.
+var boardOrder = []BoardKey{BoardToday, BoardTomorrow, BoardSettle, BoardUnpaid, BoardWeek, BoardLater, BoardUndated}
+
+// A Stop is an order on the board.
+type Stop struct {
+	Order   Order            `json:"order"`
+	Due     measure.Quantity `json:"due"` // still to be delivered
+	Balance Balance          `json:"balance"`
+	Step    OrderStep        `json:"step"`
+	// Last is the day of its last load; no day before the first.
+	Last Date `json:"last,omitzero"`
+	// Late is how many days its day is past, 0 where it is not.
+	Late int `json:"late,omitempty"`
+}
+
+// A BoardGroup is what is to be done at one time, or for one reason.
+type BoardGroup struct {
+	Key   BoardKey `json:"key"`
+	Stops []Stop   `json:"stops"`
+	// Wood is what the group's orders still have to come, one for each basis; of those to
+	// settle, what was ordered.
+	Wood []measure.Quantity `json:"wood"`
+	// Due is what its customers owe.
+	Due Money `json:"due"`
+}
+
+// A Board is what there is to do. An order is in one group at most: what has nothing left to
+// do is in none.
+type Board struct {
+	Today  Date         `json:"today"`
+	Groups []BoardGroup `json:"groups"` // those that hold anything
+}
+
+// Board gives what there is to do, from today in the shop's zone.
+func (s *Service) Board(ctx context.Context, who Actor) (b Board, err error) {
+	if err := allow(who, toRead); err != nil {
+		return Board{}, err
+	}
+	groups := map[BoardKey]*BoardGroup{}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		shop, err := tx.Shop()
+		if err != nil {
+			return err
+		}
+		b.Today = act.DayIn(s.now(), shop.Zone)
+		histories, err := unfinished(tx)
+		for _, h := range histories {
+			stop := h.stop(b.Today)
+			key := stop.group(b.Today)
+			if key == "" {
+				continue
+			}
+			if groups[key] == nil {
+				groups[key] = &BoardGroup{Key: key, Stops: []Stop{}, Wood: []measure.Quantity{}, Due: Money{Currency: shop.Currency}}
+			}
+			groups[key].add(stop)
+		}
+		return err
+	})
+	for _, key := range boardOrder {
+		if g := groups[key]; g != nil {
+			slices.SortStableFunc(g.Stops, g.Key.compare)
+			b.Groups = append(b.Groups, *g)
+		}
+	}
+	return b, fail(err)
+}
+
+// unfinished are the orders that may have something left to do, each with what tells.
+func unfinished(tx Tx) ([]History, error) {
+	open, err := tx.OpenOrders()
+	if err != nil {
+		return nil, err
+	}
+	owed, err := balances(tx, open)
+	if err != nil {
+		return nil, err
+	}
+	all := make([]History, len(open))
+	for i, o := range open {
+		h := History{Order: o, Balance: owed[o.ID]}
+		if o.State != Taken {
+			if h.Loads, err = tx.Loads(o.ID); err != nil {
+				return nil, err
+			}
+		}
+		if o.Outcome == measure.Short || o.Outcome == measure.Unresolved || len(h.Loads) > 0 {
+			if h.Settlements, err = tx.Settlements(o.ID); err != nil {
+				return nil, err
+			}
+		}
+		all[i] = h
+	}
+	return all, nil
+}
+
+func (h History) stop(today Date) Stop {
+	s := Stop{Order: h.Order, Due: h.Due(), Balance: h.Balance, Step: h.NextStep()}
+	for _, load := range h.Loads {
+		if load.On.After(s.Last) {
+			s.Last = load.On
+		}
+	}
+	if due := h.Order.Day.Due(); !h.Order.Day.IsZero() && !h.Order.Day.Open() {
+		s.Late = max(due.DaysTo(today), 0)
+	}
+	return s
+}
+
+// group is where a stop belongs, empty where nothing is left to do.
+func (s Stop) group(today Date) BoardKey {
+	switch s.Step {
+	case "":
+		return ""
+	case StepSettle, StepMeasure:
+		return BoardSettle
+	case StepTakePayment, StepGiveBack:
+		return BoardUnpaid
+	case StepSetDay:
+		return BoardUndated
+	}
+	switch days := today.DaysTo(s.Order.Day.Due()); {
+	case days <= 0:
+		return BoardToday
+	case days == 1:
+		return BoardTomorrow
+	case days <= 7:
+		return BoardWeek
+	}
+	return BoardLater
+}
+
+func (g *BoardGroup) add(s Stop) {
+	g.Stops = append(g.Stops, s)
+	g.Due = g.Due.Add(s.Balance.Due)
+	wood := s.Due
+	if g.Key == BoardSettle || g.Key == BoardUnpaid {
+		wood = s.Order.Quantity
+	}
+	g.Wood = AddQuantity(g.Wood, wood)
+}
+
+// compare puts the stops of a group in order: those for a day by day and hour, what is owed
+// by its age, and the rest by when they were ordered.
+func (k BoardKey) compare(a, b Stop) int {
+	switch k {
+	case BoardUnpaid:
+		return cmp.Or(a.Last.Midnight().Compare(b.Last.Midnight()), cmp.Compare(a.Order.Number, b.Order.Number))
+	case BoardSettle, BoardUndated:
+		return cmp.Compare(a.Order.Number, b.Order.Number)
+	}
+	return cmp.Or(a.Order.Day.Due().Midnight().Compare(b.Order.Day.Due().Midnight()),
+		cmp.Compare(a.Order.Day.Start(), b.Order.Day.Start()), cmp.Compare(a.Order.Number, b.Order.Number))
+}

@@ -1,0 +1,56 @@
+package orders
+
+import (
+	"context"
+
+	"wellstowed/orders/act"
+	"wellstowed/orders/day"
+)
+
+// A DayRequest is the day of an order as typed.
+type DayRequest struct {
+	Day     string `json:"day"` // as said; empty takes the day away
+	Version int64  `json:"version"`
+}
+
+// day reads when an order is to be delivered. What it says already may be past, and stays.
+func (in *orderReader) day(field string, s *day.Span, typed string) {
+	if typed == s.String() {
+		return
+	}
+	read, err := day.Parse(typed, act.DayIn(in.service.now(), in.shop.Zone))
+	if in.parsed(field, err) {
+		*s = read
+	}
+}
+
+// SetDay sets the day of an order, also once a part of it was delivered. It is Invalid
+// where the day is not understood, and Conflict where the order is cancelled or was changed
+// since.
+func (s *Service) SetDay(ctx context.Context, by Act, id string, r DayRequest) (Order, error) {
+	w := act.Write{Verb: DaySet, Subject: id, May: toDeliver, Content: r}
+	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return id, s.setDay(tx, id, r) }, Tx.Order)
+}
+
+func (s *Service) setDay(tx Tx, id string, r DayRequest) error {
+	o, err := tx.Order(id)
+	switch {
+	case err != nil:
+		return err
+	case o.State == Cancelled:
+		return conflict("order %d is cancelled; take a new one", int(o.Number))
+	case r.Version != o.Version:
+		return changedMeanwhile(o)
+	}
+	shop, err := tx.Shop()
+	if err != nil {
+		return err
+	}
+	in := orderReader{service: s, shop: shop}
+	in.day("day", &o.Day, r.Day)
+	if err := in.err(); err != nil {
+		return err
+	}
+	o.Changed = s.now()
+	return tx.ChangeOrder(o)
+}

@@ -1,0 +1,115 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"github.com/gofiber/fiber/v2"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+)
+
+// A boardPage is what the seller has to do, from today on.
+type boardPage struct {
+	page
+	orders.Board
+	notices
+}
+
+// notices are what a seller should see before the orders.
+type notices struct {
+	Waiting []int64 // receipts whose buyer waits for an answer
+	// Unwitnessed says what the witness file lacks, empty for nothing.
+	Unwitnessed string
+}
+
+func (s *Server) notices(c *fiber.Ctx, p page) (n notices, err error) {
+	n.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
+	n.Waiting, err = s.service.Unanswered(c.UserContext(), s.actor(c))
+	return n, err
+}
+
+// boardShow shows what there is to do: the first page of the shop.
+func (s *Server) boardShow(c *fiber.Ctx) error {
+	board, err := s.service.Board(c.UserContext(), s.actor(c))
+	if err != nil {
+		return err
+	}
+	if wantsJSON(c) {
+		return c.JSON(board)
+	}
+	p := boardPage{page: s.page(c, measure.Say("Board"), "/"), Board: board}
+	p.Sheet = s.assets.path("board.css")
+	if p.notices, err = s.notices(c, p.page); err != nil {
+		return err
+	}
+	return s.render(c, "board", p)
+}
+
+// Sum is what a group holds: money where that is owed, wood elsewhere.
+func (p boardPage) Sum(g orders.BoardGroup) string {
+	if g.Key == orders.BoardUnpaid {
+		return p.Print.Money(g.Due)
+	}
+	return p.Print.Quantities(g.Wood, p.Spell)
+}
+
+// Much is how much wood a stop is about: what is still to come, or all of it where all came.
+func (p boardPage) Much(s orders.Stop) string {
+	if s.Due.Volume > 0 {
+		return p.Spell(s.Due)
+	}
+	return p.Spell(s.Order.Quantity)
+}
+
+// Wood is a stop's wood and where it goes, in a few words.
+func (p boardPage) Wood(o orders.Order) string {
+	said := o.Species
+	if o.PieceLength > 0 {
+		said = strings.TrimSpace(said + " " + p.Print.Length(o.PieceLength))
+	}
+	return p.Upper(said)
+}
+
+// Street is the first line of an address.
+func (p boardPage) Street(o orders.Order) string {
+	street, _, _ := strings.Cut(o.Customer.Address, "\n")
+	return street
+}
+
+// StepPath leads to an order's next step.
+func (p page) StepPath(step orders.OrderStep, id string) string {
+	path := "/orders/" + id
+	switch step {
+	case orders.StepSettle:
+		return path + "/settlement"
+	case orders.StepMeasure:
+		return path + "/measure"
+	case orders.StepDeliver:
+		return path + "/deliver"
+	case orders.StepTakePayment, orders.StepGiveBack:
+		return path + "/payments"
+	}
+	return path + "#day"
+}
+
+// mostStrokes is how many strokes of a tally are drawn; the number says the rest.
+const mostStrokes = 25
+
+// Strokes draws a count as a tally: a stroke each, and a gate for every five.
+func (p page) Strokes(n int) template.HTML {
+	var path strings.Builder
+	x := 1
+	for i := 1; i <= min(n, mostStrokes); i++ {
+		if i%5 == 0 {
+			fmt.Fprintf(&path, "M%d 13L%d 3", x-21, x)
+			x += 5
+			continue
+		}
+		fmt.Fprintf(&path, "M%d 1V15", x)
+		x += 5
+	}
+	return template.HTML(fmt.Sprintf(`<svg class="strokes" width="%d" height="16" viewBox="0 0 %d 16" aria-hidden="true"><path d="%s"/></svg>`, x+1, x+1, path.String()))
+}
