@@ -15,16 +15,24 @@ import (
 
 // shot leaves a picture of the whole page to be looked at where SHOTS names a folder.
 func (p *phone) shot(name string) {
-	dir := os.Getenv("SHOTS")
-	if dir == "" {
+	if os.Getenv("SHOTS") == "" {
 		return
 	}
 	height := ask[int](p, `document.documentElement.scrollHeight`)
 	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.EmulateViewport(390, int64(height), chromedp.EmulateMobile)))
+	p.shotAsIs(name)
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile)))
+}
+
+// shotAsIs leaves a picture of what is seen, as shot does.
+func (p *phone) shotAsIs(name string) {
+	dir := os.Getenv("SHOTS")
+	if dir == "" {
+		return
+	}
 	picture, err := chromedp.Run(p.ctx, chromedp.CaptureScreenshot())
 	require.NoError(p.t, err)
 	require.NoError(p.t, os.WriteFile(filepath.Join(dir, name+".png"), picture, 0o600))
-	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile)))
 }
 
 // put gives a field its value as a date picker would.

@@ -119,12 +119,15 @@ func (p orderPage) CanMeasure() bool { return p.Order.State != orders.Cancelled 
 // CanChange tells whether no receipt is out.
 func (p orderPage) CanChange() bool { return p.Order.State != orders.Cancelled && len(p.Loads) == 0 }
 
-// CanSetDay tells whether there is wood to come that a day can be set for.
-func (p orderPage) CanSetDay() bool { return p.CanDeliver() }
+// MustChange tells whether the order can't be delivered as it is and can still be changed.
+func (p orderPage) MustChange() bool { return p.CanChange() && p.NotSold() != "" }
 
 // DayFirst tells whether setting the day is the next step.
-func (p orderPage) DayFirst() bool {
-	return p.NextStep() == orders.StepSetDay && !(p.CanChange() && p.NotSold() != "")
+func (p orderPage) DayFirst() bool { return p.NextStep() == orders.StepSetDay && !p.MustChange() }
+
+// DayHint says how a day may be said.
+func (p page) DayHint() string {
+	return p.T("As they say it: Saturday morning, tomorrow, before 15 December, week of the 7th.")
 }
 
 // StepButton is what the main button says; empty where the step is the form above it, or

@@ -125,8 +125,9 @@ func (c *crawler) pagesOfTheSet() {
 		"/receipts/1", "/receipts/1/pdf", "/receipts/1/correct", "/sheets/1", "/sheets/1/pdf"} {
 		c.visit(path)
 	}
-	_, board := c.fetch("/", "text/html")
-	doc, err := goquery.NewDocumentFromReader(bytes.NewReader(board))
+	c.visit("/")
+	_, list := c.fetch("/orders", "text/html")
+	doc, err := goquery.NewDocumentFromReader(bytes.NewReader(list))
 	require.NoError(c.t, err)
 	doc.Find(`a[href^="/orders/"]`).Each(func(_ int, a *goquery.Selection) {
 		if path := a.AttrOr("href", ""); !strings.Contains(path, "?") {

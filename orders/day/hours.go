@@ -44,7 +44,11 @@ func (p *parser) hourAt(i int) (h Hours, from, to int, err error) {
 		if p.at(i, "tonight") {
 			return Hours{Part: part}, i, i, p.tonight(i)
 		}
-		return Hours{Part: part}, p.leading(i, "in", "the", "first", "thing", "during", "late", "early"), i + n, nil
+		from = p.leading(i, "in", "the", "first", "thing", "during", "late", "early")
+		if p.at(from-1, "this") {
+			p.tokens[from-1].text = "today" // this morning
+		}
+		return Hours{Part: part}, from, i + n, nil
 	}
 	at, n, err := p.timeAt(i)
 	if n == 0 || err != nil {

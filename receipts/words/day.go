@@ -36,8 +36,10 @@ func (p *Printer) weekday(d, today orders.Date) string {
 	return p.say("%s %s", p.say(d.Midnight().Weekday().String()), p.shortDay(d, today))
 }
 
-// Weekday says a day with its weekday.
-func (p *Printer) Weekday(d, today orders.Date) string { return p.weekday(d, today) }
+// heading says a day in short: "Sat 5 Dec".
+func (p *Printer) heading(d orders.Date) string {
+	return p.say("%s %s %s", p.say(d.Midnight().Weekday().String()[:3]), strconv.Itoa(d.Day), p.say(d.Month.String()[:3]))
+}
 
 func (p *Printer) shortDay(d, today orders.Date) string {
 	if d.Year != today.Year {
@@ -97,9 +99,9 @@ func (p *Printer) Quantities(all []measure.Quantity, spell func(measure.Quantity
 func (p *Printer) BoardGroup(key orders.BoardKey, today orders.Date) string {
 	switch key {
 	case orders.BoardToday:
-		return p.say("Today, %s", p.weekday(today, today))
+		return p.say("Today, %s", p.heading(today))
 	case orders.BoardTomorrow:
-		return p.say("Tomorrow, %s", p.weekday(today.AddDays(1), today))
+		return p.say("Tomorrow, %s", p.heading(today.AddDays(1)))
 	}
 	return p.BoardWord(key)
 }
@@ -116,7 +118,7 @@ func (p *Printer) BoardWord(key orders.BoardKey) string {
 	case orders.BoardUnpaid:
 		return p.say("Unpaid")
 	case orders.BoardWeek:
-		return p.say("In the next 7 days")
+		return p.say("Next 7 days")
 	case orders.BoardLater:
 		return p.say("Later")
 	}
