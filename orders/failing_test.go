@@ -114,6 +114,12 @@ func tradeDeeds() map[string]deed {
 			o := y.take(goodOrder())
 			return ready(func(by orders.Act) (orders.Order, error) { return y.CancelOrder(y.ctx, by, o.ID, o.Version) })
 		},
+		"SetDay": func(y *yard) func(orders.Act) error {
+			o := y.take(goodOrder())
+			return ready(func(by orders.Act) (orders.Order, error) {
+				return y.SetDay(y.ctx, by, o.ID, orders.DayRequest{Day: "tomorrow", Version: o.Version})
+			})
+		},
 		"Deliver": func(y *yard) func(orders.Act) error {
 			o := y.take(goodOrder())
 			return ready(func(by orders.Act) (orders.Issued, error) {
