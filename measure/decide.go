@@ -46,7 +46,7 @@ func checkSale(t *Tally) error {
 		return unfit("apart", "negative", "", Say("wood not in this stack is 0 or more"), Say("“none”, or a quantity"))
 	case apart.Volume > 0 && apart.Basis != sold.Basis:
 		return unfit("apart", "basis", "", Say("wood not in this stack is given as %s, but the sale as %s; the two do not add",
-			string(apart.Basis), string(sold.Basis)), Say("the same kind of measure as the sale"))
+			Say(string(apart.Basis)), Say(string(sold.Basis))), Say("the same kind of measure as the sale"))
 	case sold.Basis != Ranked && sold.Basis != Loose && sold.Basis != Container:
 		return unfit("sold", "basis", "", Say("the sale does not say how the wood is piled"), Say("ranked, loose or in a container"))
 	}

@@ -77,7 +77,7 @@ func (r *rowsReader) checkMethod(d *PackagedDocument) {
 		{"pieces", len(d.Pieces) > 0, method != Boxed},
 	} {
 		if f.given && !f.places {
-			r.errs.add(member(r.path, f.name), "out-of-place", "", Say("the method “%s” has no such readings", string(method)), Say("nothing here"))
+			r.errs.add(member(r.path, f.name), "out-of-place", "", Say("the method “%s” has no such readings", Say(string(method))), Say("nothing here"))
 		}
 	}
 }

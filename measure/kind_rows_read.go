@@ -212,9 +212,9 @@ func (r *rowsReader) readEnd(path string, d *EndDocument) End {
 func (r *rowsReader) belongs(path, text string, kind EndKind, needed bool) bool {
 	switch {
 	case needed && text == "":
-		r.errs.add(path, "missing", "", Say("a %s end needs this length", string(kind)), Say("a length such as 10 in"))
+		r.errs.add(path, "missing", "", Say("a %s end needs this length", Say(string(kind))), Say("a length such as 10 in"))
 	case !needed && text != "":
-		r.errs.add(path, "out-of-place", text, Say("a %s end has no such length", string(kind)), Say("nothing here"))
+		r.errs.add(path, "out-of-place", text, Say("a %s end has no such length", Say(string(kind))), Say("nothing here"))
 	}
 	return needed && text != ""
 }

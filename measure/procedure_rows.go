@@ -189,7 +189,7 @@ func (b *rowsProcedure) finish() {
 
 // notes say whose procedure it is and what is done with the readings.
 func (b *rowsProcedure) notes() []Text {
-	rounding := Say("Lengths are rounded %s to %s, what is taken off the other way. %s", string(b.way), b.step.String(), b.from)
+	rounding := Say("Lengths are rounded %s to %s, what is taken off the other way. %s", Say(string(b.way)), b.step.String(), b.from)
 	if b.named != nil {
 		return []Text{Say("By %s.", *b.named), rounding, Say("Each row is its average height × its average length × its average piece length.")}
 	}

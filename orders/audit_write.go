@@ -209,8 +209,8 @@ func (in *auditReader) apart(text string) measure.Apart {
 		in.add("apart", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
 			measure.Say("%s", spell(in.d.set, in.d.shop.Units, said.Quantity)))
 	case said.Quantity.Basis != subject.Sold.Basis:
-		in.add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", string(said.Quantity.Basis), string(subject.Sold.Basis)),
-			measure.Say("a quantity of %s wood, none, or nothing where it is not known", string(subject.Sold.Basis)))
+		in.add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", measure.Say(string(said.Quantity.Basis)), measure.Say(string(subject.Sold.Basis))),
+			measure.Say("a quantity of %s wood, none, or nothing where it is not known", measure.Say(string(subject.Sold.Basis))))
 	}
 	return measure.Apart{Answered: true, Quantity: said.Quantity}
 }

@@ -147,8 +147,8 @@ func (f *fields) deliveredAs(text string, d desk, set rules.Set, piece measure.L
 	case said.Quantity.Basis != due.Basis && set.Refuse(said.Quantity, piece) != nil:
 		f.refused("delivered", text, set.Refuse(said.Quantity, piece))
 	case said.Quantity.Basis != due.Basis:
-		f.add("delivered", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", string(said.Quantity.Basis), string(due.Basis)),
-			measure.Say("a quantity of %s wood; an order for wood that is otherwise is another order", string(due.Basis)))
+		f.add("delivered", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", measure.Say(string(said.Quantity.Basis)), measure.Say(string(due.Basis))),
+			measure.Say("a quantity of %s wood; an order for wood that is otherwise is another order", measure.Say(string(due.Basis))))
 	}
 	return said.Quantity
 }
@@ -172,8 +172,8 @@ func (f *fields) toTheLine(id string, d desk) (measure.Quantity, *BodyFact) {
 	}
 	b := d.bodies[i]
 	if b.Quantity.Basis != d.order.Quantity.Basis {
-		f.add("body", "other-basis", "", measure.Say("it holds %s wood, and what was ordered is %s", string(b.Quantity.Basis), string(d.order.Quantity.Basis)),
-			measure.Say("a bed with %s wood; an order for wood that is otherwise is another order", string(d.order.Quantity.Basis)))
+		f.add("body", "other-basis", "", measure.Say("it holds %s wood, and what was ordered is %s", measure.Say(string(b.Quantity.Basis)), measure.Say(string(d.order.Quantity.Basis))),
+			measure.Say("a bed with %s wood; an order for wood that is otherwise is another order", measure.Say(string(d.order.Quantity.Basis))))
 	}
 	return b.Quantity, &BodyFact{Name: b.Name, Line: b.Line, On: b.On, By: b.By}
 }

@@ -26,7 +26,7 @@ func (f *fields) fromBatch(facts *Facts, d desk, set rules.Set, id string) {
 	case facts.Delivered.Volume <= 0: // is a fault of its own
 	case facts.Delivered.Basis != b.PutUp.Basis:
 		f.add("batch", "other-basis", "", measure.Say("%s was put up as %s wood and this load is %s wood; one can’t be taken off the other",
-			b.Name, string(b.PutUp.Basis), string(facts.Delivered.Basis)), measure.Say("a batch of %s wood, or none", string(facts.Delivered.Basis)))
+			b.Name, measure.Say(string(b.PutUp.Basis)), measure.Say(string(facts.Delivered.Basis))), measure.Say("a batch of %s wood, or none", measure.Say(string(facts.Delivered.Basis))))
 	case b.Left.Volume == 0:
 		f.add("batch", "nothing-left", "", measure.Say("nothing is left of %s", b.Name), accepts)
 	case facts.Delivered.Volume > b.Left.Volume:

@@ -172,11 +172,11 @@ func (in *orderReader) carrySeasoning(o *Order, said woodSaid) {
 	switch {
 	case len(said.seasonings) == 0:
 	case len(said.seasonings) > 1:
-		in.add("seasoning", "conflict", in.typed.Quantity, measure.Say("the words say %s and %s", string(said.seasonings[0]), string(said.seasonings[1])), measure.Say("one of them"))
+		in.add("seasoning", "conflict", in.typed.Quantity, measure.Say("the words say %s and %s", measure.Say(string(said.seasonings[0])), measure.Say(string(said.seasonings[1]))), measure.Say("one of them"))
 	case o.Seasoning == "":
 		o.Seasoning = said.seasonings[0]
 	case o.Seasoning != said.seasonings[0]:
-		in.add("seasoning", "conflict", in.typed.Seasoning, measure.Say("the words say %s, and this says %s", string(said.seasonings[0]), string(o.Seasoning)), measure.Say("the same in both"))
+		in.add("seasoning", "conflict", in.typed.Seasoning, measure.Say("the words say %s, and this says %s", measure.Say(string(said.seasonings[0])), measure.Say(string(o.Seasoning))), measure.Say("the same in both"))
 	}
 }
 

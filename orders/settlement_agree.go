@@ -114,8 +114,8 @@ func (in *orderReader) owed(o Order, tallies []Tally, before *Settlement, text s
 	case said.Barred != "":
 		in.add("owed", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", spell(in.set, in.shop.Units, q)))
 	case q.Basis != o.Quantity.Basis:
-		in.add("owed", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", string(q.Basis), string(o.Quantity.Basis)),
-			measure.Say("a quantity of %s wood", string(o.Quantity.Basis)))
+		in.add("owed", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", measure.Say(string(q.Basis)), measure.Say(string(o.Quantity.Basis))),
+			measure.Say("a quantity of %s wood", measure.Say(string(o.Quantity.Basis))))
 	case q.Volume > o.Quantity.Volume:
 		in.add("owed", "too-large", text, measure.Say("it is more than was ordered"), measure.Say("up to %s", o.Quantity))
 	}

@@ -141,7 +141,7 @@ func (d desk) openSettlement(choice SettleBy) (Settlement, error) {
 	}
 	last := d.settlements[n-1]
 	if last.Choice != choice {
-		return Settlement{}, conflict("it was agreed to settle order %d in %s; record a new settlement if that does not hold", int(d.order.Number), string(last.Choice))
+		return Settlement{}, conflict("it was agreed to settle order %d in %s; record a new settlement if that does not hold", int(d.order.Number), measure.Say(string(last.Choice)))
 	}
 	return last, nil
 }
@@ -162,8 +162,8 @@ func (c *closer) brought(r BringRequest) Outcome {
 	}
 	q := out.Brought
 	if owed := c.settlement.Owed; q.Volume > 0 && q.Basis != owed.Basis {
-		c.add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", string(q.Basis), string(owed.Basis)),
-			measure.Say("a quantity of %s wood", string(owed.Basis)))
+		c.add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", measure.Say(string(q.Basis)), measure.Say(string(owed.Basis))),
+			measure.Say("a quantity of %s wood", measure.Say(string(owed.Basis))))
 	}
 	return out
 }

@@ -39,7 +39,7 @@ func (s *Service) WitnessTrouble(ctx context.Context) measure.Text {
 	}
 	if len(lines) > 0 {
 		return measure.Say("The witness file lacks what was issued last, from %s %d on. The papers hold; they are written to it at the next issue or start.",
-			string(lines[0].Paper), int(lines[0].Number))
+			measure.Say(string(lines[0].Paper)), int(lines[0].Number))
 	}
 	return measure.Text{}
 }

@@ -143,10 +143,10 @@ func (p moisturePage) How(m orders.Moisture) string {
 		face = p.T("on freshly split faces")
 	}
 	if r.Method == wood.OvenDrying {
-		return p.T("%s, %s basis", p.Print.Method(r.Method), string(r.Moisture.Basis()))
+		return p.T("%s, %s basis", p.Print.Method(r.Method), measure.Say(string(r.Moisture.Basis())))
 	}
 	if r.Temperature == nil {
-		return p.T("%s, %s, %s basis", p.Print.Method(r.Method), face, string(r.Moisture.Basis()))
+		return p.T("%s, %s, %s basis", p.Print.Method(r.Method), face, measure.Say(string(r.Moisture.Basis())))
 	}
-	return p.T("%s, %s, %s basis, wood at %s", p.Print.Method(r.Method), face, string(r.Moisture.Basis()), p.Print.Temperature(*r.Temperature))
+	return p.T("%s, %s, %s basis, wood at %s", p.Print.Method(r.Method), face, measure.Say(string(r.Moisture.Basis())), p.Print.Temperature(*r.Temperature))
 }

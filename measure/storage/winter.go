@@ -50,7 +50,7 @@ func (f Fuel) Name() measure.Text {
 	case Fires:
 		return measure.Say("none: a fire now and then, number of fires")
 	}
-	return measure.Say("%s", string(f))
+	return measure.Say(string(f))
 }
 
 // A Climate is how cold the winters are, and an Appliance what burns the wood.

@@ -42,7 +42,7 @@ func ParseMoisture(s string, basis Basis) (Moisture, error) {
 		if basis != "" && basis != named {
 			return Moisture{}, &measure.InputError{
 				Code: "other-basis", Got: shown(s),
-				Reason:  measure.Say("it says %s basis, and %s basis was chosen", string(named), string(basis)),
+				Reason:  measure.Say("it says %s basis, and %s basis was chosen", measure.Say(string(named)), measure.Say(string(basis))),
 				Accepts: measure.Say("one basis"),
 			}
 		}

@@ -65,7 +65,7 @@ func Allow(who Actor, p Permission) error {
 	if who.Role == "" {
 		return &Error{Kind: Unknown, Message: measure.Say("sign in first")}
 	}
-	return &Error{Kind: Forbidden, Message: measure.Say("this is not open to the role %s; the owner can do it", string(who.Role))}
+	return &Error{Kind: Forbidden, Message: measure.Say("this is not open to the role %s; the owner can do it", measure.Say(string(who.Role)))}
 }
 
 // AskAgain answers Unknown where the actor should say again who it is.

@@ -81,7 +81,7 @@ func Unwitnessed(tx Papers, w Witness, all bool) (lacking []Line, err error) {
 		}
 		for i, l := range then {
 			if i > 0 && l.Number <= then[i-1].Number {
-				return nil, act.NewConflict("line %d has %s %d out of order, or twice.", l.At, string(paper), int(l.Number))
+				return nil, act.NewConflict("line %d has %s %d out of order, or twice.", l.At, measure.Say(string(paper)), int(l.Number))
 			}
 			if i == len(now) || !l.says(now[i]) {
 				return nil, otherwise(l, now[i:])

@@ -138,8 +138,8 @@ func (s *Service) recount(tx Tx, b Batch, r BatchCount) (BatchEntry, error) {
 	}
 	left := in.quantity("left", r.Left, b.PieceLength)
 	if left.Volume > 0 && left.Basis != b.PutUp.Basis {
-		in.Add("left", "other-basis", r.Left, measure.Say("it is %s wood, and the batch was put up %s", string(left.Basis), string(b.PutUp.Basis)),
-			measure.Say("a quantity of %s wood; wood put up again is another batch", string(b.PutUp.Basis)))
+		in.Add("left", "other-basis", r.Left, measure.Say("it is %s wood, and the batch was put up %s", measure.Say(string(left.Basis)), measure.Say(string(b.PutUp.Basis))),
+			measure.Say("a quantity of %s wood; wood put up again is another batch", measure.Say(string(b.PutUp.Basis))))
 	}
 	e := BatchEntry{Kind: BatchRecounted, Left: left.Volume}
 	if e.On, err = in.countedOn(tx, b, r.On); err != nil {

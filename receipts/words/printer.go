@@ -86,6 +86,11 @@ func (p *Printer) word(arg any) any {
 		return p.Quantity(v)
 	case measure.Text:
 		return p.Say(v)
+	case string:
+		switch measure.Basis(v) { // as results have kept it since model 1
+		case measure.Ranked, measure.Loose, measure.Container:
+			return p.say(v)
+		}
 	case orders.Money:
 		return p.Money(v)
 	case orders.Date:

@@ -65,7 +65,7 @@ func (p *Printer) SettledBy(s orders.SettlesFact) string {
 func (p *Printer) WouldSettle(o orders.Outcome) string {
 	switch {
 	case o.OtherBasis:
-		return p.say("This is %s wood, and %s wood is owed. It settles nothing until it is measured as such.", string(o.Brought.Basis), string(o.Left.Basis))
+		return p.say("This is %s wood, and %s wood is owed. It settles nothing until it is measured as such.", measure.Say(string(o.Brought.Basis)), measure.Say(string(o.Left.Basis)))
 	case o.Left.Volume == 0:
 		return p.say("Saving this closes it: nothing more is owed.")
 	}

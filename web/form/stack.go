@@ -305,7 +305,7 @@ func notChosen(f *measure.Field, path string) *measure.InputError {
 
 func notNumber(f *measure.Field, path, value string) *measure.InputError {
 	e := &measure.InputError{Field: path, Code: "not-a-number", Got: value,
-		Reason: measure.Say("this is not a number"), Accepts: measure.Say("a number such as %s", string(f.Example))}
+		Reason: measure.Say("this is not a number"), Accepts: measure.Say("a number such as %s", f.Example)}
 	if f.Type == measure.CountField {
 		e.Reason = measure.Say("this is not a whole number")
 	}
