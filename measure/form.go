@@ -22,7 +22,6 @@ type Field struct {
 	Label   Text
 	Hint    Text // may be empty
 	Type    FieldType
-	Units   Units    // of a length; zero for others
 	Options []Option // of a choice
 	Repeats []Repeat // one for each "[]" of Path, outermost first
 	// Required tells that its parent in the document is not whole without it, where
@@ -53,9 +52,6 @@ const (
 	DateField     FieldType = "date"
 )
 
-// Units are those that a bare number in a field of lengths is taken in.
-type Units struct{ Imperial, Metric string }
-
 // An Option is one of the words a choice may have.
 type Option struct {
 	Value Reading
@@ -83,11 +79,8 @@ func Forms() []Form {
 	return forms
 }
 
-func short() Units { return Units{"in", "cm"} }
-func long() Units  { return Units{"ft", "m"} }
-
-func lengthOf(path string, units Units, example Reading, label string) Field {
-	return Field{Path: path, Label: Say(label), Type: LengthField, Units: units, Example: example}
+func lengthOf(path string, example Reading, label string) Field {
+	return Field{Path: path, Label: Say(label), Type: LengthField, Example: example}
 }
 
 func textOf(path string, kind FieldType, example Reading, label string) Field {
@@ -117,7 +110,7 @@ func (f Field) either(set string, ways ...string) Field { f.Either, f.Ways = set
 // has no use for.
 func commonGroups(kind string) []Group {
 	reading := Group{Title: Say("How it was read"), Fields: []Field{
-		lengthOf("tape", short(), "1/4 in", "Smallest division read"),
+		lengthOf("tape", "1/4 in", "Smallest division read"),
 		chosenFrom("rounded", "Between two marks, which one is written down?", string(RoundNearest), "The nearest mark", string(RoundDown), "The mark below"),
 		chosenFrom("tape_made", "What is the tape made of?", string(SteelTape), "Steel", string(ClothTape), "Cloth or fibreglass"),
 		chosenFrom("top", "How the top was judged", string(ByEye), "By eye", string(Straightedge), "With a straightedge").
@@ -129,7 +122,7 @@ func commonGroups(kind string) []Group {
 		Field{Path: "gaps.pieces", Label: Say("Pieces they were looked for among"), Type: CountField, Example: "80", Required: true}.
 			when("stowed", Reading(StowingCounted)),
 	}}
-	raised := lengthOf("raised", short(), "2 in", "Taken off every height").hint("What the heights include below the wood: a pallet, a runner.")
+	raised := lengthOf("raised", "2 in", "Taken off every height").hint("What the heights include below the wood: a pallet, a runner.")
 	switch kind {
 	case "packaged":
 	case "load":
@@ -182,17 +175,17 @@ func dryingGroup() Group {
 // pieceFields are a sample of pieces or a nominal length.
 func pieceFields(path, set string, repeats ...Repeat) []Field {
 	return []Field{
-		lengthOf(path+".pieces[]", short(), "16 in", "Piece lengths").hint("Pieces from all over, between the middles of the cut ends.").
+		lengthOf(path+".pieces[]", "16 in", "Piece lengths").hint("Pieces from all over, between the middles of the cut ends.").
 			times(append(repeats, Repeat{0, MaxPieces})...).either(set, "measured"),
-		lengthOf(path+".nominal", short(), "16 in", "Piece length as said, not measured").times(repeats...).either(set, "nominal"),
+		lengthOf(path+".nominal", "16 in", "Piece length as said, not measured").times(repeats...).either(set, "nominal"),
 	}
 }
 
 // windowFields are the part of the face in which pieces were counted.
 func windowFields(when When) []Field {
 	fields := []Field{
-		lengthOf("stack.window.width", short(), "2 ft", "Part of the face counted: width").must(),
-		lengthOf("stack.window.height", short(), "2 ft", "Its height").must(),
+		lengthOf("stack.window.width", "2 ft", "Part of the face counted: width").must(),
+		lengthOf("stack.window.height", "2 ft", "Its height").must(),
 		{Path: "stack.window.pieces", Label: Say("Pieces in it"), Type: CountField, Example: "27", Required: true},
 	}
 	for i := range fields {

@@ -165,7 +165,6 @@ func TestFormsSayWhatTheyAskFor(t *testing.T) {
 			assert.NotEmpty(t, f.Label.Key, f.Path)
 			assert.NotEmpty(t, f.Example, f.Path)
 			assert.Equal(t, strings.Count(f.Path, "[]"), len(f.Repeats), f.Path)
-			assert.Equal(t, f.Type == LengthField, f.Units != Units{}, f.Path)
 			assert.Equal(t, f.Type == ChoiceField, len(f.Options) > 0, f.Path)
 		}
 	}

@@ -107,7 +107,8 @@ func TestLargestTally(t *testing.T) {
 	assert.False(t, math.IsNaN(r.Coverage))
 }
 
-// Measuring a stack takes the slices of its result and little else.
+// Measuring a stack takes the slices and sentences of its result and little else: what is
+// asked about readings takes nothing while nothing is asked.
 func TestMeasureAllocatesLittle(t *testing.T) {
 	tally := shortTally()
 	got := testing.AllocsPerRun(100, func() {
@@ -115,5 +116,5 @@ func TestMeasureAllocatesLittle(t *testing.T) {
 			t.Fatal(err)
 		}
 	})
-	assert.LessOrEqual(t, got, 40.0)
+	assert.LessOrEqual(t, got, 30.0)
 }

@@ -112,7 +112,7 @@ func (s Rows) ask(a *asker) {
 	for i := range s.Rows {
 		r := &s.Rows[i]
 		row := func(field string) place { return place{"stack.rows", i, field, -1} }
-		a.askLong(row("length"), r.Length, "Row %d is %s long. Is that right? In the other unit it would be %s.", i+1)
+		a.askLong(row("length"), r.Length, i+1)
 		a.askHeights(row("heights"), r.Heights, "row", i+1)
 		a.askHeights(row("back"), r.Back, "back of row", i+1)
 		a.askPieces(row("pieces"), r.Pieces)
@@ -120,13 +120,14 @@ func (s Rows) ask(a *asker) {
 	a.askPieces(placeOf("stack.pieces"), s.Pieces)
 }
 
-// askLong asks about a row or a side that is very long, or very short.
-func (a *asker) askLong(where place, l Length, key string, args ...any) {
+// askLong asks about a row that is very long, or very short.
+func (a *asker) askLong(where place, l Length, row int) {
+	const key = "Row %d is %s long. Is that right? In the other unit it would be %s."
 	switch {
 	case l > longRow:
-		a.askReading("row-long", where, l, false, key, args...)
+		a.askReading("row-long", where, l, false, key, row)
 	case l < shortRow:
-		a.askReading("row-short", where, l, true, key, args...)
+		a.askReading("row-short", where, l, true, key, row)
 	}
 }
 
@@ -144,7 +145,7 @@ func (a *asker) askHeights(where place, heights []Length, of string, number int)
 		a.askReading("all-low", where.nth(0), heights[0], true, "Every height of %s %d is low, the first %s. Is that right? In the other unit it would be %s.", Say(of), number)
 		return
 	}
-	a.askStray(where, heights, "Height %d of %s %d", Say(of), number)
+	a.askStray(where, heights, "Height %d of %s %d", of, number)
 }
 
 // askPieces asks about pieces that are very long, and about one far from the others.
@@ -154,12 +155,13 @@ func (a *asker) askPieces(where place, p Pieces) {
 			a.askReading("piece-long", where.nth(i), l, false, "Piece %d is %s long. Is that right? In the other unit it would be %s.", i+1)
 		}
 	}
-	a.askStray(where, p.Sample, "Piece %d")
+	a.askStray(where, p.Sample, "Piece %d", "", 0)
 }
 
 // askStray asks about readings that lie far from the others: further than 4 in and
-// than five of their spreads. name has %d for the reading's number, and of behind it.
-func (a *asker) askStray(where place, ls []Length, name string, of ...any) {
+// than five of their spreads. name has %d for the reading's number, and of with its
+// number behind it where they are of something.
+func (a *asker) askStray(where place, ls []Length, name, of string, number int) {
 	if len(ls) < 3 {
 		return
 	}
@@ -169,14 +171,15 @@ func (a *asker) askStray(where place, ls []Length, name string, of ...any) {
 		if far <= inches(strayFrom) || far <= straySigns*spread {
 			continue
 		}
-		about := nearestLength(math.Round(mean))
-		a.ask("stray", where.nth(i), Say("%s is %s, where the others are about %s. Is that right?",
-			Say(name, append([]any{i + 1}, of...)...), l, about), l, l.String())
+		about, named := nearestLength(math.Round(mean)), Say(name, i+1)
+		if of != "" {
+			named.Args = append(named.Args, Say(of), number)
+		}
+		a.ask("stray", where.nth(i), Say("%s is %s, where the others are about %s. Is that right?", named, l, about), l, l.String())
 		if near := a.nearer(l, mean); near > 0 {
 			q := &a.asked[len(a.asked)-1]
 			q.InOther = near
-			q.Text = Say("%s is %s, where the others are about %s. Is that right? In the other unit it would be %s.",
-				Say(name, append([]any{i + 1}, of...)...), l, about, near)
+			q.Text = Say("%s is %s, where the others are about %s. Is that right? In the other unit it would be %s.", named, l, about, near)
 		}
 	}
 }
@@ -241,7 +244,7 @@ func (a *asker) askBox(path string, x *Box) {
 // askSide asks about a side longer than any row; a short one may be a crate's.
 func (a *asker) askSide(where place, l Length, key string) {
 	if l > longRow {
-		a.askLong(where, l, key)
+		a.askReading("row-long", where, l, false, key)
 	}
 }
 

@@ -51,7 +51,7 @@ func (s *Service) SaveCaseTally(ctx context.Context, by Act, key CaseKey, r Tall
 // what was bought.
 func (f CaseFile) held() held {
 	a := f.Case.Account
-	return held{units: f.Units, sold: a.Quantity, piece: a.PieceLength, look: len(f.Case.Tallies) + 1, by: measure.Buyer, used: a.Used == Yes}
+	return held{units: f.Units, sold: a.Quantity, piece: a.PieceLength, look: len(f.Case.Tallies) + 1, by: measure.Buyer, used: a.Used == Yes, species: a.Wood}
 }
 
 // forBuyer refuses what only the buyer may do.

@@ -195,6 +195,22 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	step(orders.NothingShown) // what was brought makes it whole: the exchange no longer decides
 }
 
+// A buyer who typed a shrinkage larger than the table's for the species sold gets no more
+// allowance for it than the seller would.
+func TestCaseCapsShrinkageByTheSpeciesSold(t *testing.T) {
+	y := newYard(t)
+	r := goodOrder()
+	r.Species = "red oak"
+	receipt := y.deliver(y.take(r).ID, orders.LoadRequest{Delivered: r.Quantity}).Receipt.Facts.Number
+	doc := strings.Replace(string(shortTally()), `"apart": "none",`,
+		`"apart": "none", "condition": "dry", "sold_condition": "green", "moisture": {"percent": 15, "basis": "dry", "pieces": 6, "method": "meter"}, "shrinkage": {"percent": 29},`, 1)
+	_, result, err := y.TryCaseTally(y.ctx, orders.Actor{}, orders.CaseKey{Code: y.link(receipt)}, []byte(doc))
+	require.NoError(t, err)
+	// 13.7 %, Forest Products Laboratory, Wood Handbook FPL-GTR-282, table 4-3, northern
+	// red oak, volumetric; the meter's own 2 points on top of what it read.
+	assert.InDelta(t, 13.7*(1-17./30)/100, result.Finding.Drying.Shrinkage, 1e-9)
+}
+
 func TestCaseFollowsACorrectedReceipt(t *testing.T) {
 	y := newYard(t)
 	r := goodOrder()

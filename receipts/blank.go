@@ -48,10 +48,13 @@ func (w *paper) formPicture() {
 func (w *paper) formSale() {
 	w.heading(w.print.Heading("Before reading"), 26)
 	w.gap(1)
-	w.boxes(12, box{"Sold (as said)", 0.3, nil}, box{"Not in the stack (none, or how much)", 0.4, nil}, box{"Check number", 0.3, []string{"1", "2", "3"}})
-	w.boxes(12,
+	w.boxes(11, box{"Sold (as said)", 0.3, nil}, box{"Not in the stack (none, or how much)", 0.4, nil}, box{"Check number", 0.3, []string{"1", "2", "3"}})
+	w.boxes(11,
 		box{"Smallest mark of the tape", 0.23, nil}, box{"Raised (below the wood)", 0.23, nil},
 		box{"Top of the wood", 0.32, []string{"straightedge", "by eye"}}, box{"Stowing", 0.22, []string{"checked"}})
+	w.boxes(11,
+		box{"Between two marks", 0.34, []string{"nearest mark", "mark below"}}, box{"The tape is made of", 0.24, []string{"steel", "cloth"}},
+		box{"Gaps a test stick goes into", 0.22, nil}, box{"Among how many pieces", 0.2, nil})
 }
 
 // A box is to be filled in by hand: a name, its share of the width, and choices
@@ -103,7 +106,7 @@ const formRowCount, formStations = 6, 10
 func (w *paper) formRows() {
 	w.heading(w.print.Heading("Rows: heights at the middle of equal parts, from the underside of the lowest piece"), 50)
 	w.gap(1)
-	const station, head, below = 0.066, 4.6, 36.0
+	const station, head, below = 0.066, 4.6, 32.0
 	rowHeight := min((w.bottom()-w.y-head-below)/formRowCount, 15)
 	cells := []box{{"Row", 0.05, nil}, {"Length", 0.1, nil}}
 	for i := range formStations {

@@ -19,7 +19,7 @@ func TestBlankTallyIsOnePageWithEveryReading(t *testing.T) {
 			text := textOf(t, pdf)
 			for _, label := range []string{
 				want, "Sold (as said)", "Not in the stack", "Smallest mark of the tape", "straightedge", "by eye",
-				"Raised", "checked", "Ends, gaps", "inspector", "Printed name", "Day and time",
+				"Raised", "checked", "Between two marks", "nearest mark", "mark below", "The tape is made of", "steel", "cloth", "Gaps a test stick goes into", "Among how many pieces", "Ends, gaps", "inspector", "Printed name", "Day and time",
 			} {
 				require.Contains(t, text, label)
 			}

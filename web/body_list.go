@@ -92,11 +92,14 @@ func (p bodyListPage) Arrangements() []choice {
 	}
 }
 
-// fitting are the bodies that hold wood as it was ordered.
+// fitting are the bodies that hold wood as it was ordered, each with what it holds of
+// pieces of the order's length.
 func fitting(bodies []orders.Body, o orders.Order) []orders.Body {
 	var fit []orders.Body
 	for _, b := range bodies {
-		if b.Quantity.Basis == o.Quantity.Basis {
+		holds, err := b.Holding(o.PieceLength)
+		if err == nil && holds.Basis == o.Quantity.Basis {
+			b.Quantity = holds
 			fit = append(fit, b)
 		}
 	}

@@ -30,11 +30,18 @@ func TestFillingToTheLineIsOneTap(t *testing.T) {
 	require.Equal(t, http.StatusOK, filled.status, filled.body)
 	assert.Contains(t, filled.text(), "64 ft³ here")
 
+	require.Equal(t, http.StatusSeeOther, d.get("/bodies").press("Take red truck out of use").status)
+	wide := d.get("/bodies").fill("Truck or trailer", "wide truck").fill("Line", "lower board").choose("Ranked, as in a stack").
+		fill("Length inside", "8").fill("Width inside", "5").fill("Floor to the line", "24").fill("Taped by", "Odell").press("Keep this bed")
+	require.Equal(t, http.StatusSeeOther, wide.status, wide.body)
+	assert.Contains(t, d.get("/bodies").text(), "5/8 cord (80 ft³) wide truck, lower board")
+	rows := d.get(path + "/deliver").press("wide truck, lower board: 1/2 cord (64 ft³)")
+	assert.Equal(t, "1/2 cord", rows.labelled("Delivered").AttrOr("value", ""), "three rows of 16 in pieces are 4 ft, and the foot of air beside them is no wood")
+
 	sellUnder(t, d, "maine") // which knows loose wood
 	loose := d.takeOrder("180 cu ft loose")
-	assert.NotContains(t, d.get(loose+"/deliver").text(), "red truck", "it holds ranked wood")
+	assert.NotContains(t, d.get(loose+"/deliver").text(), "wide truck", "it holds ranked wood")
 
-	require.Equal(t, http.StatusSeeOther, d.get("/bodies").press("Take red truck out of use").status)
 	assert.NotContains(t, d.get(path+"/deliver").text(), "red truck")
 	gone := form.press("red truck, lower board: 1/2 cord (64 ft³)")
 	assert.NotEqual(t, http.StatusOK, gone.status)

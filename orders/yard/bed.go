@@ -146,6 +146,18 @@ func (in *reader) tape(b *Body, r BodyRequest) {
 	b.Quantity = quantity
 }
 
+// Holding is what a body holds of pieces of just that length: of ranked wood the whole rows that
+// fit, the way that fewer do, since how they lie isn't said. It is Invalid where the
+// pieces don't fit in it.
+func (b Body) Holding(piece measure.Length) (measure.Quantity, error) {
+	if b.Quantity.Basis != measure.Ranked || piece <= 0 {
+		return b.Quantity, nil
+	}
+	ranked := b.Stack
+	ranked.Pieces = []measure.Reading{measure.Reading(piece.String())}
+	return volumeOf(ranked)
+}
+
 func volumeOf(load measure.LoadDocument) (measure.Quantity, error) {
 	stack, err := json.Marshal(load)
 	if err != nil {
