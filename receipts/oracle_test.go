@@ -70,7 +70,9 @@ const (
 // consult holds a paper against what it was painted of.
 func consult(t *testing.T, name string, p *Painter, pdf []byte, print *words.Printer, zone string, mentions map[string]mention, of any, used map[string]bool) {
 	t.Helper()
-	text := slices.DeleteFunc(readPDF(t, p, pdf), func(text painted) bool { return text.y < footersBelow || text.x < scaleBefore })
+	all := readPDF(t, p, pdf)
+	requireLegible(t, name, pdf, all)
+	text := slices.DeleteFunc(all, func(text painted) bool { return text.y < footersBelow || text.x < scaleBefore })
 	o := oracle{t: t, name: name, print: print, zone: zone, mentions: mentions, used: used,
 		readings: []string{inColumns(text), asPainted(text), onLines(text)}}
 	o.walk(reflect.ValueOf(of), reflect.TypeOf(of).Name())

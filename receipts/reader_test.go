@@ -15,11 +15,12 @@ import (
 	"wellstowed/orders"
 )
 
-// A painted text is one that a PDF paints, where it begins, in points from the lower left.
+// A painted text is one that a PDF paints, where it begins and where it ends, in points
+// from the lower left.
 type painted struct {
-	page int
-	x, y float64
-	text string
+	page     int
+	x, y, to float64
+	text     string
 }
 
 var (
@@ -104,9 +105,37 @@ func readStream(t testing.TB, page int, content []byte, fonts map[string]readFon
 				all = append(all, now)
 			}
 			end = now.x + float64(font.widths.textWidth(codes))/1000*font.size
+			all[len(all)-1].to = end
 		}
 	}
 	return all
+}
+
+var mediaBox = regexp.MustCompile(`/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]`)
+
+// requireLegible holds that no text of a paper leaves the page or lies over another.
+func requireLegible(t testing.TB, name string, pdf []byte, all []painted) {
+	t.Helper()
+	box := mediaBox.FindSubmatch(pdf)
+	require.NotNil(t, box)
+	wide, high := points(t, box[1]), points(t, box[2])
+	const margin, apart, line, blank = marginRight*72/25.4 - 0.5, 0.5, 2.0, 2.0 // points
+	byPage := map[int][]painted{}
+	for _, text := range all {
+		require.True(t, text.x >= 0 && text.to <= wide-margin && text.y >= 0 && text.y <= high, "%s: “%s” leaves the page", name, text.text)
+		byPage[text.page] = append(byPage[text.page], text)
+	}
+	for _, page := range byPage {
+		slices.SortFunc(page, func(a, b painted) int { return cmp.Compare(a.y, b.y) })
+		for i, a := range page {
+			for _, b := range page[i+1:] {
+				if b.y-a.y >= line {
+					break
+				}
+				require.False(t, a.x < b.to-blank-apart && b.x < a.to-blank-apart, "%s: “%s” lies over “%s”", name, a.text, b.text)
+			}
+		}
+	}
 }
 
 func points(t testing.TB, text []byte) float64 {
