@@ -102,7 +102,7 @@ func TestSeriesSayHowManyTheyRestOn(t *testing.T) {
 		{"No audits.", p.SeriesLead(measure.Series{})},
 		{"One audit: too few to say what is usual.", p.SeriesLead(measure.Series{Count: 1})},
 		{"2 audits: too few to say what is usual.", p.SeriesLead(few)},
-		{"6 audits: on average −3.6 % of what was sold, between −8.5 % and +1.2 % (95 %).", p.SeriesLead(of)},
+		{"6 audits: on average −3.6 % of what was sold, and 95 times in 100 the true mean is between −8.5 % and +1.2 %.", p.SeriesLead(of)},
 	})
 	require.Empty(t, p.Series(measure.Series{}))
 	lines := p.Series(few)
@@ -201,9 +201,9 @@ func TestAuditsAreTold(t *testing.T) {
 		{"Came for the seller: Una Reed.|with a tape", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "yes", Who: "Una Reed", Note: "with a tape"}), "|")},
 		{"The seller declined to come.", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "declined"}), "|")},
 		{"The seller did not come.", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "no"}), "|")},
-		{"Kept unmoved since " + at8 + "; Ada Quill answers for it.|Of this delivery, not in the stack: none.", strings.Join(hold(func(*orders.AuditHold) {}), "|")},
-		{"Moved since " + at8 + "; Ada Quill answers for it.|Of this delivery, not in the stack: none.|by the wind", strings.Join(hold(func(h *orders.AuditHold) { h.Broken, h.Note = true, "by the wind" }), "|")},
-		{"Some was used since at a time not said; not said answers for it.|Of this delivery, not in the stack: none.",
+		{"Kept unmoved since " + at8 + "; Ada Quill is responsible for it.|Of this delivery, not in the stack: none.", strings.Join(hold(func(*orders.AuditHold) {}), "|")},
+		{"Moved since " + at8 + "; Ada Quill is responsible for it.|Of this delivery, not in the stack: none.|by the wind", strings.Join(hold(func(h *orders.AuditHold) { h.Broken, h.Note = true, "by the wind" }), "|")},
+		{"Some was used since at a time not said; not said is responsible for it.|Of this delivery, not in the stack: none.",
 			strings.Join(hold(func(h *orders.AuditHold) { h.Used, h.Since, h.By = true, time.Time{}, "" }), "|")},
 		{"Seller not told. Recorded " + at8 + " by Pim Holt", strings.Join(p.AuditNotice(orders.AuditNotice{Written: noon(8), By: "Pim Holt"}, "UTC"), "|")},
 		{"Seller told by phone by Pim Holt, " + at8 + "|Asked to come " + at9 + "|rang twice",
