@@ -42,6 +42,7 @@ type page struct {
 	Edit    string    // path of the form that changes the order it speaks of
 	Who     orders.Actor
 	DemoAs  []choice // whom the demonstration can be seen as
+	Passkey string   // path of the script for passkeys, where the page's name can have them
 	Bare    bool     // it has no links to other pages
 	Outside string   // where somebody who is not of the shop begins; empty for those who are
 
@@ -73,6 +74,9 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
 		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("measure.js"),
 		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who,
+	}
+	if _, can := s.site(c); can {
+		p.Passkey = s.assets.path("passkey.js")
 	}
 	if s.demo {
 		p.DemoAs = s.demoChoices(c, p)

@@ -185,6 +185,12 @@ func (p page) Told(l people.Line) string {
 		return p.T("recovery codes made")
 	case people.RecoveryUsed:
 		return p.T("recovery code used")
+	case people.PasskeyMade:
+		return p.T("passkey made")
+	case people.PasskeyRemoved:
+		return p.T("passkey removed")
+	case people.SignedInByPasskey:
+		return p.T("signed in by passkey")
 	}
 	return p.T("owner reset at the machine")
 }

@@ -155,7 +155,7 @@ type CodeRequest struct {
 
 // Redeem lets in by a one-time code and gives the session's token. A phone's code lets
 // its person in. An owner's makes the owner of that name; where there is that owner, the
-// password becomes the one given and all other sessions end. It is Invalid where the
+// password becomes the one given, and all other sessions and all passkeys end. It is Invalid where the
 // code is wrong, used or too old.
 func (s *Service) Redeem(ctx context.Context, r CodeRequest, from Device) (token string, p Person, err error) {
 	hashed, err := s.ownerPassword(ctx, r)
@@ -240,6 +240,9 @@ func (s *Service) lettingIn(tx Tx, c Code, r CodeRequest, hashed string) (Person
 		return p, err
 	}
 	if err := s.endAll(tx, p.ID, ""); err != nil {
+		return p, err
+	}
+	if err := tx.RemovePasskeys(p.ID); err != nil {
 		return p, err
 	}
 	return p, s.note(tx, OwnerReset, p.Name, "", "")

@@ -12,6 +12,7 @@ type Card struct {
 	Person   Person    `json:"person"`
 	Sessions []Session `json:"sessions"`
 	Recovery int       `json:"recovery"` // codes left
+	Passkeys []Passkey `json:"passkeys"`
 }
 
 // Card gives what the one who asks has here. It is NotFound for who is no person, such as
@@ -25,6 +26,9 @@ func (s *Service) Card(ctx context.Context, who act.Actor) (c Card, err error) {
 			return err
 		}
 		if c.Sessions, err = s.open(tx, c.Person); err != nil {
+			return err
+		}
+		if c.Passkeys, err = tx.Passkeys(who.ID); err != nil {
 			return err
 		}
 		left, err := tx.RecoveryCodes(who.ID)

@@ -57,6 +57,10 @@ const (
 	RecoveryRenewed What = "recovery codes made"
 	RecoveryUsed    What = "recovery code used"
 	OwnerReset      What = "owner reset at the machine"
+	PasskeyMade     What = "passkey made"
+	PasskeyRemoved  What = "passkey removed"
+
+	SignedInByPasskey What = "signed in by passkey"
 )
 
 // A Line is one line of the log of who was let in and out.
@@ -105,6 +109,14 @@ type Tx interface {
 	RenewRecoveryCodes(personID string, hashes []string) error
 	UseRecoveryCode(hash string) error
 
+	// Passkeys are a person's, oldest first.
+	Passkeys(personID string) ([]Passkey, error)
+	AddPasskey(k Passkey) error
+	// ChangePasskey saves what a use of it changed.
+	ChangePasskey(k Passkey) error
+	RemovePasskey(personID, id string) error
+	RemovePasskeys(personID string) error
+
 	AddLine(l Line) error
 	// Lines are the last of the log, newest first.
 	Lines(limit int) ([]Line, error)
@@ -118,12 +130,15 @@ const (
 	SessionsEnded  act.Verb = "end sessions"
 	PasswordChosen act.Verb = "set password"
 	RecoveryMade   act.Verb = "make recovery codes"
+	PasskeyAdded   act.Verb = "add passkey"
+	PasskeyTaken   act.Verb = "remove passkey"
 )
 
 // A Service is all that can be done with people.
 type Service struct {
 	acts    act.Doer[Tx]
 	hashing chan struct{} // two passwords are hashed at once: each takes 19 MiB
+	asked   challenges
 }
 
 // New makes a Service.

@@ -43,7 +43,7 @@ func staying() map[string]string {
 	put(staff, "Audit.Capacity.Badge", "Audit.Capacity.Office", "Audit.OpenedBy", "Batch.By", "BatchEntry.By", "Body.By", "Case.Entries.By",
 		"Done.Person", "Erasure.By", "Facts.Body.By", "Facts.Moisture.By", "Facts.Settles.Body.By", "Link.MadeBy", "Moisture.By", "Posting.By",
 		"Settlement.By", "SettlementStep.By", "Wish.By", "copy by", "wish ended by",
-		"Person.Name", "Person.Password", "Session.Device", "Line.By", "Line.From", "Line.Name")
+		"Person.Name", "Person.Password", "Session.Device", "Passkey.Device", "Passkey.Credential", "Line.By", "Line.From", "Line.Name")
 	put(yard, "Batch.First.Name", "Batch.First.Notes", "BatchEntry.Facts.Name", "BatchEntry.Facts.Notes", "BatchEntry.Reason", "Body.Line", "Body.Name",
 		"Facts.Batch.Name", "Facts.Body.Line", "Facts.Body.Name", "Facts.Settles.Body.Line", "Facts.Settles.Body.Name")
 	put(sealed, "Facts.Price.Fees.Words", "Facts.Price.Tax.Exempt", "Facts.Reason", "Facts.Measuring.Why")

@@ -53,6 +53,7 @@ type shelf struct {
 	session   people.Session
 	entryCode people.Code
 	logged    people.Line
+	passkey   people.Passkey
 }
 
 // stocked puts one of everything into a new database.
@@ -224,6 +225,10 @@ func (s *shelf) putPeople(tx orders.Tx) {
 	s.entryCode = fill.Value(s.f, func(v *people.Code) { v.PersonID = s.person.ID })
 	s.must(tx.AddCode(s.entryCode))
 	s.must(tx.RenewRecoveryCodes(s.person.ID, []string{s.entryCode.Hash}))
+	s.passkey = fill.Value(s.f, func(v *people.Passkey) {
+		v.PersonID, v.Credential = s.person.ID, []byte(s.f.Word("Passkey.Credential"))
+	})
+	s.must(tx.AddPasskey(s.passkey))
 	s.logged = fill.Value[people.Line](s.f)
 	s.must(tx.AddLine(s.logged))
 }
@@ -235,6 +240,7 @@ func (s *shelf) peopleBack(tx orders.Tx) {
 	back(s.t, s.session)(one[people.Session](s.t)(tx.Sessions(s.person.ID)))
 	back(s.t, s.entryCode)(tx.Code(s.entryCode.Hash))
 	back(s.t, []string{s.entryCode.Hash})(tx.RecoveryCodes(s.person.ID))
+	back(s.t, s.passkey)(one[people.Passkey](s.t)(tx.Passkeys(s.person.ID)))
 	back(s.t, s.logged)(one[people.Line](s.t)(tx.Lines(9)))
 }
 
