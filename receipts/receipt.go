@@ -169,6 +169,9 @@ func oneCurrency(f orders.Facts) error {
 	for _, fee := range f.Price.Fees {
 		amounts = append(amounts, fee.Amount)
 	}
+	if t := f.Price.Tax; t != nil {
+		amounts = append(amounts, t.Amount)
+	}
 	for _, m := range amounts {
 		if first == "" {
 			first = m.Currency
