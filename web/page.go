@@ -135,7 +135,7 @@ func (p *page) set(f fault) {
 		bare.Field, bare.Got = "", "" // the field itself shows both
 		text := sentence(p.Print.Sentence(&bare))
 		if e.Field == "clock" {
-			p.Clock, p.Sure = e.Accepts.String(), ""
+			p.Clock, p.Sure, text = e.Accepts.String(), "", p.Sentence(e.Reason) // its box says what to do
 		}
 		p.wrong[e.Field] = text
 		p.Faults = append(p.Faults, pageFault{p.link(e.Field), p.label(e.Field), text})
