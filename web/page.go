@@ -399,7 +399,7 @@ var labels = sync.OnceValue(func() map[string]string {
 		"quantity": "How much", "confirmed": "Read back", "species": "Species", "mix": "Shares as stated", "counted": "Pieces counted by species", "origin": "Cut in", "piece_length": "Piece length",
 		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
-		"deposit": "Deposit paid", "notes": "Notes for the driver", "day": "When", "delivered": "Delivered", "differs": "Why it is more than was measured", "on": "Day",
+		"deposit": "Deposit paid", "notes": "Notes for the driver", "day": "When", "offers": "The offers, one a line", "delivered": "Delivered", "differs": "Why it is more than was measured", "on": "Day",
 		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",
 		"print_name": "Name as printed", "print_address": "Address as printed",
 		"name": "Firm", "address": "Address", "phone": "Phone", "currency": "Currency", "zone": "Time zone",

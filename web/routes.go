@@ -151,6 +151,7 @@ func (s *Server) buyerRoutes() []route {
 	return []route{
 		{get, "/buying", nil, s.buyingShow, 0, false},
 		{get, "/buying.pdf", nil, s.buyingPrint, 0, false},
+		{get, "/offers", nil, s.offerList, 0, false},
 		{get, "/buying/cases", owner, s.caseList, 0, false},
 		{post, "/buying/cases", owner, s.caseCreate, formBytes, true},
 		{get, "/buying/case/new", owner, s.caseNew, 0, false},
