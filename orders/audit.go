@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // AuditState is where an audit stands.
@@ -63,7 +64,7 @@ type AuditSubject struct {
 	PieceLength measure.Length    `json:"piece_length"`
 	Species     string            `json:"species,omitempty"`
 	Seasoning   Seasoning         `json:"seasoning,omitempty"` // as stated by the seller
-	DeliveredOn Date              `json:"delivered_on"`
+	DeliveredOn act.Date          `json:"delivered_on"`
 	Place       string            `json:"place"` // where the wood stands
 	// TicketHas are the codes of required fields that the receipt holds.
 	TicketHas []string `json:"ticket_has,omitempty"`

@@ -59,7 +59,7 @@ func (s *Service) Measuring(ctx context.Context, code string) (v MeasurerView, e
 		v, err = s.measurerView(tx, code)
 		return err
 	})
-	return v, fail(err)
+	return v, act.Fail(err)
 }
 
 // OpenMeasuring is Measuring, and keeps that the link was opened.
@@ -76,7 +76,7 @@ func (s *Service) OpenMeasuring(ctx context.Context, code string) (MeasurerView,
 		v.Measurer.Openings = append(v.Measurer.Openings, opening)
 		return tx.AddLinkOpening(v.Measurer.ID, opening)
 	})
-	return v, fail(err)
+	return v, act.Fail(err)
 }
 
 // opensAnew tells whether opening the link now is one more opening.
@@ -144,7 +144,7 @@ func (s *Service) TryReading(ctx context.Context, code string, doc []byte) (Read
 		return Reading{}, err
 	}
 	r, err := v.read(doc)
-	return r, fail(err)
+	return r, act.Fail(err)
 }
 
 // A Reading is what a measurer reads, held against nothing.
@@ -164,20 +164,20 @@ func (v MeasurerView) read(doc []byte) (Reading, error) {
 	if err != nil {
 		return Reading{}, err
 	}
-	if m.tally.Stack.Kind() != v.Plan.Kind {
-		return Reading{}, invalid("stack.kind", "not-planned", "", measure.Say("the plan is for wood piled another way"),
+	if m.Tally.Stack.Kind() != v.Plan.Kind {
+		return Reading{}, act.NewInvalid("stack.kind", "not-planned", "", measure.Say("the plan is for wood piled another way"),
 			measure.Say("“%s”, as planned", v.Plan.Kind))
 	}
-	return Reading{m.tally, m.result.Questions}, nil
+	return Reading{m.Tally, m.Result.Questions}, nil
 }
 
 // open answers Conflict where no readings are taken.
 func (v MeasurerView) open() error {
 	switch {
 	case v.State == AuditClosed:
-		return conflict("audit %d is closed; no more readings are taken", int(v.Number))
+		return act.NewConflict("audit %d is closed; no more readings are taken", int(v.Number))
 	case v.Plan == nil:
-		return conflict("the plan of audit %d is not fixed yet; readings are taken once it is", int(v.Number))
+		return act.NewConflict("the plan of audit %d is not fixed yet; readings are taken once it is", int(v.Number))
 	}
 	return nil
 }

@@ -30,8 +30,8 @@ type IssuedAudit struct {
 
 // CloseAudit puts the measurers together, issues the report and closes the audit. It is
 // Conflict with all that is missing.
-func (s *Service) CloseAudit(ctx context.Context, by Act, id string, r CloseRequest) (IssuedAudit, error) {
-	w := act.Write{Verb: AuditClosing, Subject: id, May: toAudit, Content: r}
+func (s *Service) CloseAudit(ctx context.Context, by act.Act, id string, r CloseRequest) (IssuedAudit, error) {
+	w := act.Write{Verb: AuditClosing, Subject: id, May: act.ToAudit, Content: r}
 	closing := act.Slow[Tx, auditFile]{
 		Read: func(tx Tx) (auditFile, error) {
 			if err := SureOfClock(tx, s.now(), by); err != nil {
@@ -100,7 +100,7 @@ func (s *Service) auditFile(tx Tx, id string) (f auditFile, err error) {
 func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 	a := f.audit
 	if a.State == AuditClosed {
-		return AuditReport{}, conflict("audit %d is closed already", int(a.Number))
+		return AuditReport{}, act.NewConflict("audit %d is closed already", int(a.Number))
 	}
 	if err := a.missing(); err != nil {
 		return AuditReport{}, err
@@ -113,7 +113,7 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 		Format: AuditReportFormat, Number: a.Number, Issued: f.now, Language: f.shop.Language, Paper: f.shop.Paper,
 		Units: f.shop.Units, Zone: f.shop.Zone, Model: measure.ModelNumber, Layout: s.printer.Layout(),
 		Opened: a.Opened, OpenedBy: a.OpenedBy, ClosedBy: in.needed("closed_by", r.ClosedBy, measure.Say("the name of who closes it")),
-		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(DateOf(f.now.In(f.zone))),
+		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(act.DateOf(f.now.In(f.zone))),
 		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
 		Photos: a.Photos, Notes: a.Notes, Statement: in.longText("statement", r.Statement),
 		Keeper: AuditKeeper{Name: f.shop.Name, Seller: SellerKey(f.shop.Name) == SellerKey(a.Subject.Vendor.Name)},
@@ -151,13 +151,13 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 				return nil, fmt.Errorf("readings of %s: %w", h.Name, err)
 			}
 			if !r.Struck.IsZero() {
-				measurer.Struck = append(measurer.Struck, StruckTally{HandedIn: r.Created, Seal: r.Seal, Circumstances: r.Circumstances, Tally: m.document, Volume: m.result.Quantity, Struck: r.Struck, Reason: r.Reason})
+				measurer.Struck = append(measurer.Struck, StruckTally{HandedIn: r.Created, Seal: r.Seal, Circumstances: r.Circumstances, Tally: m.Document, Volume: m.Result.Quantity, Struck: r.Struck, Reason: r.Reason})
 				continue
 			}
-			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.document, m.result
+			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.Document, m.Result
 			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
-			measurer.Procedure = measure.ByProcedure(m.tally, f.reckoning())
-			tallies = append(tallies, m.tally)
+			measurer.Procedure = measure.ByProcedure(m.Tally, f.reckoning())
+			tallies = append(tallies, m.Tally)
 		}
 		report.Measurers = append(report.Measurers, measurer)
 	}
@@ -175,7 +175,7 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 
 // reckoning is the procedure that readings are held to.
 func (d auditDesk) reckoning() measure.Reckoning {
-	return d.set.Reckoning(d.set.SoldIn(d.shop.Units == Metric))
+	return d.set.Reckoning(d.set.SoldIn(d.shop.Units == act.Metric))
 }
 
 // belowProcedure says where a plan asks for fewer readings than the procedure does.
@@ -271,15 +271,15 @@ func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport
 }
 
 // AuditReport gives the report of a closed audit with the bytes as they were written.
-func (s *Service) AuditReport(ctx context.Context, who Actor, id string) (issued IssuedAudit, err error) {
-	if err := allow(who, toAudit); err != nil {
+func (s *Service) AuditReport(ctx context.Context, who act.Actor, id string) (issued IssuedAudit, err error) {
+	if err := act.Allow(who, act.ToAudit); err != nil {
 		return IssuedAudit{}, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		issued, err = issuedAudit(tx, id)
 		return err
 	})
-	return issued, fail(err)
+	return issued, act.Fail(err)
 }
 
 func issuedAudit(tx Tx, id string) (IssuedAudit, error) {
@@ -288,7 +288,7 @@ func issuedAudit(tx Tx, id string) (IssuedAudit, error) {
 		return IssuedAudit{}, err
 	}
 	if !a.Audit.Erased.IsZero() {
-		return IssuedAudit{}, conflict("the report of audit %d was erased with the names in it; its result stays", int(a.Audit.Number))
+		return IssuedAudit{}, act.NewConflict("the report of audit %d was erased with the names in it; its result stays", int(a.Audit.Number))
 	}
 	stored, err := tx.StoredAuditReport(id)
 	if err != nil {

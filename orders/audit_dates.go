@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // OutOfOrder says what of an audit has dates out of their order: what should come before
@@ -37,7 +38,7 @@ func (o *outOfOrder) say(wrong bool, key string, args ...any) {
 // clock is a time as text, in the shop's zone.
 func (o *outOfOrder) clock(t time.Time) measure.Text {
 	local := t.In(o.zone)
-	return measure.Say("%s, %s", DateOf(local).Text(), local.Format("15:04"))
+	return measure.Say("%s, %s", act.DateOf(local).Text(), local.Format("15:04"))
 }
 
 // began is when the first began to read, and ended when the last ended; zero before.
@@ -89,7 +90,7 @@ func (o *outOfOrder) hold() {
 		return
 	}
 	delivered := o.a.Subject.DeliveredOn
-	o.say(delivered.After(DateOf(h.Since.In(o.zone))), "The wood is said to be kept as it is since %s, before it was delivered (%s).", o.clock(h.Since), delivered.Text())
+	o.say(delivered.After(act.DateOf(h.Since.In(o.zone))), "The wood is said to be kept as it is since %s, before it was delivered (%s).", o.clock(h.Since), delivered.Text())
 	began, _ := o.began()
 	o.say(!began.IsZero() && h.Since.After(began), "The wood is kept as it is only since %s, after reading had begun (%s).", o.clock(h.Since), o.clock(began))
 }
@@ -99,7 +100,7 @@ func (o *outOfOrder) measurer(m AuditMeasurer) {
 	if c.Began.IsZero() {
 		return
 	}
-	began := DateOf(c.Began.In(o.zone))
+	began := act.DateOf(c.Began.In(o.zone))
 	delivered := o.a.Subject.DeliveredOn
 	o.say(delivered.After(began), "%s began to read %s, before the wood was delivered (%s).", m.Name, o.clock(c.Began), delivered.Text())
 	o.say(c.CheckedOn.After(began), "The tape of %s was checked %s, after reading (%s).", m.Name, c.CheckedOn.Text(), began.Text())
@@ -107,7 +108,7 @@ func (o *outOfOrder) measurer(m AuditMeasurer) {
 	if !m.Corrected.IsZero() {
 		in = m.Corrected
 	}
-	if days := DateOf(c.Ended.In(o.zone)).DaysTo(DateOf(in.In(o.zone))); days > 0 {
+	if days := act.DateOf(c.Ended.In(o.zone)).DaysTo(act.DateOf(in.In(o.zone))); days > 0 {
 		o.say(true, "%s handed in %s, %d days after reading ended: the readings were typed in later.", m.Name, o.clock(in), days)
 	}
 	closed := o.a.ClosedAt
@@ -118,7 +119,7 @@ func (o *outOfOrder) photo(n int, p AuditPhoto) {
 	if p.Taken.IsZero() {
 		return
 	}
-	taken, delivered := DateOf(p.Taken.In(o.zone)), o.a.Subject.DeliveredOn
+	taken, delivered := act.DateOf(p.Taken.In(o.zone)), o.a.Subject.DeliveredOn
 	switch days := taken.DaysTo(delivered); {
 	case days >= 730:
 		o.say(true, "Photo %d was taken %s, %d years before the delivery.", n, taken.Text(), days/365)

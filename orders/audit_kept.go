@@ -1,10 +1,13 @@
 package orders
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/orders/act"
+)
 
 // AuditReasons say why the names of an order are kept for now: an audit of it is open, or
 // was closed fewer months before today, in a zone, than its receipts are kept.
-func AuditReasons(tx Tx, orderID, zone string, months int, today Date) ([]measure.Text, error) {
+func AuditReasons(tx Tx, orderID, zone string, months int, today act.Date) ([]measure.Text, error) {
 	audits, err := tx.AuditsOf(orderID)
 	if err != nil {
 		return nil, err
@@ -15,7 +18,7 @@ func AuditReasons(tx Tx, orderID, zone string, months int, today Date) ([]measur
 			why = append(why, measure.Say("audit %d is open", int(a.Number)))
 			continue
 		}
-		last := DateOf(dayIn(a.ClosedAt, zone).Midnight().AddDate(0, months, 0))
+		last := act.DateOf(act.DayIn(a.ClosedAt, zone).Midnight().AddDate(0, months, 0))
 		if !today.After(last) {
 			why = append(why, measure.Say("audit %d was closed, and is kept until %s", int(a.Number), last.Text()))
 		}

@@ -12,7 +12,7 @@ import (
 )
 
 // LotDrawn is the verb of drawing a sample of a packaged lot.
-const LotDrawn Verb = "draw lot"
+const LotDrawn act.Verb = "draw lot"
 
 // A LotDraw is one draw of a sample of a packaged lot. It is only ever added, so that
 // whoever draws until the packages please leaves a trace.
@@ -42,8 +42,8 @@ type LotDrawStore interface {
 
 // DrawLot draws a sample of a lot from the seed that was typed or a new one, keeps that,
 // and gives every draw for the lot, this one last.
-func (s *Service) DrawLot(ctx context.Context, by Act, r LotDrawRequest) ([]LotDraw, error) {
-	write := act.Write{Verb: LotDrawn, May: toTally, Content: r}
+func (s *Service) DrawLot(ctx context.Context, by act.Act, r LotDrawRequest) ([]LotDraw, error) {
+	write := act.Write{Verb: LotDrawn, May: act.ToTally, Content: r}
 	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		d, err := s.readDraw(r)
 		if err != nil {
@@ -54,7 +54,7 @@ func (s *Service) DrawLot(ctx context.Context, by Act, r LotDrawRequest) ([]LotD
 			return "", err
 		}
 		if len(before) >= lot.MaxDraws {
-			return "", conflict("this lot was drawn %d times, which is all it may be", lot.MaxDraws)
+			return "", act.NewConflict("this lot was drawn %d times, which is all it may be", lot.MaxDraws)
 		}
 		d.By, d.At = by.Actor.Person, s.now()
 		return d.Lot, tx.AddLotDraw(SellerKey(d.Lot), d)
@@ -62,35 +62,35 @@ func (s *Service) DrawLot(ctx context.Context, by Act, r LotDrawRequest) ([]LotD
 }
 
 func (s *Service) readDraw(r LotDrawRequest) (d LotDraw, err error) {
-	var f fields
-	if d.Lot = s.printable(&f, "lot", f.line("lot", r.Lot)); d.Lot == "" && len(f.Faults) == 0 {
-		f.missing("lot", measure.Say("whose packages these are, and where, such as: Corner Store, by the door"))
+	var f act.Fields
+	if d.Lot = s.printable(&f, "lot", f.Line("lot", r.Lot)); d.Lot == "" && len(f.Faults) == 0 {
+		f.Missing("lot", measure.Say("whose packages these are, and where, such as: Corner Store, by the door"))
 	}
 	if d.Size, err = strconv.Atoi(r.Size); err != nil {
-		f.add("lot_size", "not-a-number", r.Size, measure.Say("this is not a whole number"), measure.Say("how many packages there are, such as 30"))
+		f.Add("lot_size", "not-a-number", r.Size, measure.Say("this is not a whole number"), measure.Say("how many packages there are, such as 30"))
 	} else if _, err := lot.PlanFor(d.Size); err != nil {
-		f.parsed("lot_size", err)
+		f.Parsed("lot_size", err)
 	}
 	if d.Seed, d.Typed = rand.Uint64N(1_000_000_000), r.Seed != ""; d.Typed {
 		if d.Seed, err = strconv.ParseUint(r.Seed, 10, 64); err != nil {
-			f.add("seed", "not-a-number", r.Seed, measure.Say("this is not a whole number"), measure.Say("a whole number, or nothing for a new draw"))
+			f.Add("seed", "not-a-number", r.Seed, measure.Say("this is not a whole number"), measure.Say("a whole number, or nothing for a new draw"))
 		}
 	}
-	if err := f.err(); err != nil {
+	if err := f.Err(); err != nil {
 		return LotDraw{}, err
 	}
-	d.ID, err = newID()
+	d.ID, err = act.NewID()
 	return d, err
 }
 
 // LotDraws gives every draw for a lot by its name, oldest first.
-func (s *Service) LotDraws(ctx context.Context, who Actor, name string) (draws []LotDraw, err error) {
-	if err := allow(who, toTally); err != nil {
+func (s *Service) LotDraws(ctx context.Context, who act.Actor, name string) (draws []LotDraw, err error) {
+	if err := act.Allow(who, act.ToTally); err != nil {
 		return nil, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		draws, err = tx.LotDraws(SellerKey(name))
 		return err
 	})
-	return draws, fail(err)
+	return draws, act.Fail(err)
 }

@@ -22,32 +22,32 @@ type MeasurerLink struct {
 
 // AddMeasurer adds somebody who measures and gives the code of the link, once. The same
 // request again is a Conflict, since the code cannot be shown twice.
-func (s *Service) AddMeasurer(ctx context.Context, by Act, id string, r MeasurerRequest) (MeasurerLink, error) {
+func (s *Service) AddMeasurer(ctx context.Context, by act.Act, id string, r MeasurerRequest) (MeasurerLink, error) {
 	code, hash, err := act.NewCode()
 	if err != nil {
-		return MeasurerLink{}, fail(err)
+		return MeasurerLink{}, act.Fail(err)
 	}
 	var h AuditMeasurer
 	wrote := false
 	a, err := s.enterAudit(ctx, by, AuditMeasurerAdded, id, r, func(tx Tx, in *auditReader) error {
 		plan := in.d.audit.Plan()
 		if plan == nil {
-			return conflict("audit %d has no plan yet: fix it first, for it says how many measure", int(in.d.audit.Number))
+			return act.NewConflict("audit %d has no plan yet: fix it first, for it says how many measure", int(in.d.audit.Number))
 		}
 		if n := len(in.d.audit.Measurers); n >= plan.Measurers {
-			return conflict("the plan has %d measurers and all have their link; amend the plan to add another", plan.Measurers)
+			return act.NewConflict("the plan has %d measurers and all have their link; amend the plan to add another", plan.Measurers)
 		}
 		h = AuditMeasurer{Name: in.needed("measurer_name", r.Name, measure.Say("the name of who measures")), Added: in.d.now}
 		for _, other := range in.d.audit.Measurers {
 			if SellerKey(other.Name) == SellerKey(h.Name) {
-				in.add("measurer_name", "twice", h.Name, measure.Say("somebody of that name measures already"), measure.Say("a name that tells the two apart"))
+				in.Add("measurer_name", "twice", h.Name, measure.Say("somebody of that name measures already"), measure.Say("a name that tells the two apart"))
 			}
 		}
 		if err := in.done(); err != nil {
 			return err
 		}
 		var err error
-		if h.ID, err = newID(); err != nil {
+		if h.ID, err = act.NewID(); err != nil {
 			return err
 		}
 		wrote = true
@@ -57,10 +57,10 @@ func (s *Service) AddMeasurer(ctx context.Context, by Act, id string, r Measurer
 }
 
 // RenewMeasurer gives a measurer another link; the one before opens nothing any more.
-func (s *Service) RenewMeasurer(ctx context.Context, by Act, id, measurerID string) (MeasurerLink, error) {
+func (s *Service) RenewMeasurer(ctx context.Context, by act.Act, id, measurerID string) (MeasurerLink, error) {
 	code, hash, err := act.NewCode()
 	if err != nil {
-		return MeasurerLink{}, fail(err)
+		return MeasurerLink{}, act.Fail(err)
 	}
 	var h AuditMeasurer
 	wrote := false
@@ -71,7 +71,7 @@ func (s *Service) RenewMeasurer(ctx context.Context, by Act, id, measurerID stri
 			}
 		}
 		if h.ID == "" {
-			return &Error{Kind: NotFound, Message: measure.Say("that measurer isn’t in this audit")}
+			return &act.Error{Kind: act.NotFound, Message: measure.Say("that measurer isn’t in this audit")}
 		}
 		wrote = true
 		return tx.RenewAuditMeasurer(measurerID, hash, in.d.now)
@@ -84,7 +84,7 @@ func linkShown(a Audit, h AuditMeasurer, code string, wrote bool, err error) (Me
 	case err != nil:
 		return MeasurerLink{}, err
 	case !wrote:
-		return MeasurerLink{}, conflict("this link was made and its code shown once; it is not kept. Renew the link for another")
+		return MeasurerLink{}, act.NewConflict("this link was made and its code shown once; it is not kept. Renew the link for another")
 	}
 	return MeasurerLink{AuditID: a.ID, Measurer: h, Code: code}, nil
 }

@@ -1,6 +1,9 @@
 package orders
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/orders/act"
+)
 
 // Missing says in a few words each what keeps an open audit from being closed.
 func (a Audit) Missing() []measure.Text {
@@ -40,11 +43,11 @@ func (a Audit) missing() error {
 	case 0:
 		return nil
 	case 1:
-		return conflict("audit %d can’t be closed yet. One thing missing: %s", int(a.Number), all[0])
+		return act.NewConflict("audit %d can’t be closed yet. One thing missing: %s", int(a.Number), all[0])
 	}
 	list := all[0]
 	for _, m := range all[1:] {
 		list = measure.Say("%s; %s", list, m)
 	}
-	return conflict("audit %d can’t be closed yet. %d things missing: %s", int(a.Number), len(all), list)
+	return act.NewConflict("audit %d can’t be closed yet. %d things missing: %s", int(a.Number), len(all), list)
 }

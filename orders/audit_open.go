@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // An AuditRequest opens an audit, as typed: of a delivery with a receipt here, where
@@ -36,8 +37,8 @@ type AuditRequest struct {
 
 // OpenAudit opens an audit and gives it the next case number. It is Invalid with all
 // faults, and Conflict for a receipt that no load came with.
-func (s *Service) OpenAudit(ctx context.Context, by Act, r AuditRequest) (Audit, error) {
-	w := act.Write{Verb: AuditOpened, May: toAudit, Content: r}
+func (s *Service) OpenAudit(ctx context.Context, by act.Act, r AuditRequest) (Audit, error) {
+	w := act.Write{Verb: AuditOpened, May: act.ToAudit, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		opened, err := s.readAudit(tx, by.Actor, r)
 		if err != nil {
@@ -52,22 +53,22 @@ func (s *Service) OpenAudit(ctx context.Context, by Act, r AuditRequest) (Audit,
 
 // An auditReader reads what was typed of one audit.
 type auditReader struct {
-	fields
+	act.Fields
 	service *Service
 	d       auditDesk
 }
 
 // text reads one line that will be printed.
 func (in *auditReader) text(field, typed string) string {
-	text := in.service.printable(&in.fields, field, in.line(field, typed))
-	in.barredInName(in.d.set, field, text)
+	text := in.service.printable(&in.Fields, field, in.Line(field, typed))
+	in.BarredInName(in.d.set, field, text)
 	return text
 }
 
 // longText reads lines that will be printed.
 func (in *auditReader) longText(field, typed string) string {
-	text := in.service.printable(&in.fields, field, in.lines(field, typed))
-	in.barredInName(in.d.set, field, text)
+	text := in.service.printable(&in.Fields, field, in.Lines(field, typed))
+	in.BarredInName(in.d.set, field, text)
 	return text
 }
 
@@ -76,7 +77,7 @@ func (in *auditReader) needed(field, typed string, accepts measure.Text) string 
 	faults := len(in.Faults)
 	text := in.text(field, typed)
 	if text == "" && len(in.Faults) == faults {
-		in.missing(field, accepts)
+		in.Missing(field, accepts)
 	}
 	return text
 }
@@ -89,9 +90,9 @@ func (in *auditReader) oneOf(field, typed string, accepts measure.Text, choices 
 		}
 	}
 	if typed == "" {
-		in.missing(field, accepts)
+		in.Missing(field, accepts)
 	} else {
-		in.add(field, "unknown", "", measure.Say("it is none of the choices"), accepts)
+		in.Add(field, "unknown", "", measure.Say("it is none of the choices"), accepts)
 	}
 	return ""
 }
@@ -100,27 +101,27 @@ func (in *auditReader) oneOf(field, typed string, accepts measure.Text, choices 
 func (in *auditReader) count(field, typed string, low, high int) int {
 	accepts := measure.Say("a whole number from %d to %d", low, high)
 	if typed == "" {
-		in.missing(field, accepts)
+		in.Missing(field, accepts)
 		return 0
 	}
 	n, err := strconv.Atoi(typed)
 	if err != nil {
-		in.add(field, "not-a-number", typed, measure.Say("it isn’t a whole number"), accepts)
+		in.Add(field, "not-a-number", typed, measure.Say("it isn’t a whole number"), accepts)
 		return 0
 	}
 	if n < low || n > high {
-		in.add(field, "out-of-range", typed, measure.Say("it is out of range"), accepts)
+		in.Add(field, "out-of-range", typed, measure.Say("it is out of range"), accepts)
 	}
 	return n
 }
 
 // done gives all faults, barred terms hushed.
 func (in *auditReader) done() error {
-	in.hush(in.d.set)
-	return in.err()
+	in.Hush(in.d.set)
+	return in.Err()
 }
 
-func (s *Service) readAudit(tx Tx, who Actor, r AuditRequest) (a Audit, err error) {
+func (s *Service) readAudit(tx Tx, who act.Actor, r AuditRequest) (a Audit, err error) {
 	in := auditReader{service: s}
 	in.d.now = s.now()
 	if in.d.shop, err = tx.Shop(); err != nil {
@@ -149,7 +150,7 @@ func (s *Service) readAudit(tx Tx, who Actor, r AuditRequest) (a Audit, err erro
 	if err := in.done(); err != nil {
 		return Audit{}, err
 	}
-	a.ID, err = newID()
+	a.ID, err = act.NewID()
 	return a, err
 }
 
@@ -169,12 +170,12 @@ func (in *auditReader) capacity(r AuditRequest) AuditCapacity {
 func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error {
 	number, err := strconv.ParseInt(r.Receipt, 10, 64)
 	if err != nil || number < 1 {
-		in.add("receipt", "not-a-number", r.Receipt, measure.Say("it isn’t a number of a receipt"), measure.Say("a number such as 12, or nothing"))
+		in.Add("receipt", "not-a-number", r.Receipt, measure.Say("it isn’t a number of a receipt"), measure.Say("a number such as 12, or nothing"))
 		return nil
 	}
 	stored, err := tx.StoredReceipt(number)
-	if KindOf(err) == NotFound {
-		in.add("receipt", "unknown", r.Receipt, measure.Say("that receipt isn’t here"), measure.Say("the number of a receipt, or nothing"))
+	if act.KindOf(err) == act.NotFound {
+		in.Add("receipt", "unknown", r.Receipt, measure.Say("that receipt isn’t here"), measure.Say("the number of a receipt, or nothing"))
 		return nil
 	}
 	if err != nil {
@@ -186,10 +187,10 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 	}
 	f := receipt.Facts
 	if f.Kind == VoidReceipt || f.Kind == SettlementReceipt || f.Delivered.Volume <= 0 {
-		return conflict("no load came with receipt %d; name the receipt that was delivered with the wood", int(number))
+		return act.NewConflict("no load came with receipt %d; name the receipt that was delivered with the wood", int(number))
 	}
 	if in.d.set, err = in.service.rules.Get(f.RuleSet.Code); err != nil {
-		return conflict("the rules of sale %s, which receipt %d was issued under, are not among those the program was started with: start it with their file", f.RuleSet.Code, int(number))
+		return act.NewConflict("the rules of sale %s, which receipt %d was issued under, are not among those the program was started with: start it with their file", f.RuleSet.Code, int(number))
 	}
 	*s = AuditSubject{
 		Receipt: ReceiptRef{Number: number, On: f.DeliveredOn, Seal: stored.Seal}, OrderID: stored.OrderID, Order: f.Order,
@@ -205,7 +206,7 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 		s.Place = receipt.Purchaser.Address
 	}
 	if s.Place == "" {
-		in.missing("place", measure.Say("where the wood is"))
+		in.Missing("place", measure.Say("where the wood is"))
 	}
 	return nil
 }
@@ -218,35 +219,35 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 		Address: in.longText("seller_address", r.SellerAddress), Phone: in.text("seller_phone", r.SellerPhone),
 	}
 	s.Purchaser = Party{Name: in.text("buyer_name", r.BuyerName), Address: in.longText("buyer_address", r.BuyerAddress)}
-	s.PieceLength = in.pieceOf(in.d.set, in.d.shop.Units, "piece_length", r.PieceLength)
+	s.PieceLength = in.PieceOf(in.d.set, in.d.shop.Units, "piece_length", r.PieceLength)
 	var said measure.Said
 	if r.Quantity == "" {
-		in.missing("quantity", acceptedQuantities())
-	} else if said = in.saidWith(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
+		in.Missing("quantity", act.AcceptedQuantities())
+	} else if said = in.SaidWith(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
 		s.Sold = said.Quantity
 		if said.Barred != "" {
-			in.readBack(in.d.set, in.d.shop.Units, r.Confirmed, said, Money{})
+			ConfirmReading(&in.Fields, in.d.set, in.d.shop.Units, r.Confirmed, said, money.Money{})
 		}
 	}
 	s.PieceLength = cmp.Or(s.PieceLength, said.PieceLength)
-	s.Species = in.text("species", in.woodOf("species", r.Species, said.Rest))
-	in.barred(in.d.set, "species", s.Species)
+	s.Species = in.text("species", WoodOf(&in.Fields, "species", r.Species, said.Rest))
+	in.Barred(in.d.set, "species", s.Species)
 	switch s.Seasoning = Seasoning(r.Seasoning); s.Seasoning {
 	case "", Green, Seasoned, KilnDried:
 	default:
-		in.add("seasoning", "unknown", "", measure.Say("no such statement is known"), measure.Say("green, seasoned or kiln-dried, or nothing"))
+		in.Add("seasoning", "unknown", "", measure.Say("no such statement is known"), measure.Say("green, seasoned or kiln-dried, or nothing"))
 	}
 	if r.DeliveredOn == "" {
-		in.missing("delivered_on", measure.Say("the day it was delivered"))
+		in.Missing("delivered_on", measure.Say("the day it was delivered"))
 	} else {
-		on, err := ParseDate(r.DeliveredOn)
-		if in.parsed("delivered_on", err) && on.After(DateOf(in.d.now.In(in.d.zone))) {
-			in.add("delivered_on", "future", r.DeliveredOn, measure.Say("it is later than today"), measure.Say("a day that has passed"))
+		on, err := act.ParseDate(r.DeliveredOn)
+		if in.Parsed("delivered_on", err) && on.After(act.DateOf(in.d.now.In(in.d.zone))) {
+			in.Add("delivered_on", "future", r.DeliveredOn, measure.Say("it is later than today"), measure.Say("a day that has passed"))
 		}
 		s.DeliveredOn = on
 	}
 	faults := len(in.Faults)
 	if s.Place = in.longText("place", r.Place); s.Place == "" && len(in.Faults) == faults {
-		in.missing("place", measure.Say("where the wood is"))
+		in.Missing("place", measure.Say("where the wood is"))
 	}
 }

@@ -40,29 +40,29 @@ type PhotoRequest struct {
 
 // AddPhoto keeps a photo: its bytes as they are, their hash, and a copy to be shown
 // without what is hidden in them.
-func (s *Service) AddPhoto(ctx context.Context, by Act, id string, r PhotoRequest) (Audit, error) {
-	if err := allow(by.Actor, toAudit); err != nil {
+func (s *Service) AddPhoto(ctx context.Context, by act.Act, id string, r PhotoRequest) (Audit, error) {
+	if err := act.Allow(by.Actor, act.ToAudit); err != nil {
 		return Audit{}, err
 	}
 	shot, faults, err := s.decodePhoto(ctx, r.Bytes)
 	if err != nil {
-		return Audit{}, fail(err)
+		return Audit{}, act.Fail(err)
 	}
 	return s.enterAudit(ctx, by, AuditPhotoAdded, id, []any{r, ledger.Hash(r.Bytes)}, func(tx Tx, in *auditReader) error {
 		in.Faults = append(in.Faults, faults...)
 		if len(in.d.audit.Photos) >= mostPhotos {
-			return conflict("audit %d has %d photos, which is all it may have", int(in.d.audit.Number), mostPhotos)
+			return act.NewConflict("audit %d has %d photos, which is all it may have", int(in.d.audit.Number), mostPhotos)
 		}
 		p := AuditPhoto{
 			Name: in.fileName(r.Name), Of: in.text("of", r.Of), Type: shot.kind, SHA256: ledger.Hash(r.Bytes), Bytes: len(r.Bytes),
 			Width: shot.width, Height: shot.height, By: in.recorder(by), Added: in.d.now,
 		}
 		if p.Of == "" && r.Of == "" {
-			in.missing("of", measure.Say("what the photo shows, such as front of the stack"))
+			in.Missing("of", measure.Say("what the photo shows, such as front of the stack"))
 		}
 		for _, known := range in.d.audit.Photos {
 			if known.SHA256 == p.SHA256 && len(r.Bytes) > 0 {
-				in.add("photo", "twice", "", measure.Say("the same photo is here already: %s", known.Of), measure.Say("another photo"))
+				in.Add("photo", "twice", "", measure.Say("the same photo is here already: %s", known.Of), measure.Say("another photo"))
 			}
 		}
 		in.takenAt(&p, shot, r.Taken)
@@ -70,7 +70,7 @@ func (s *Service) AddPhoto(ctx context.Context, by Act, id string, r PhotoReques
 			return err
 		}
 		var err error
-		if p.ID, err = newID(); err != nil {
+		if p.ID, err = act.NewID(); err != nil {
 			return err
 		}
 		return tx.AddAuditPhoto(id, p, r.Bytes, shot.shown)
@@ -91,8 +91,8 @@ func (s *Service) decodePhoto(ctx context.Context, b []byte) (photo, []*measure.
 
 // takenAt goes by the camera's own word, else by what was typed.
 func (in *auditReader) takenAt(p *AuditPhoto, shot photo, typed string) {
-	stated := in.moment("taken", typed, in.d.zone)
-	in.past("taken", stated, in.d.now)
+	stated := moment(&in.Fields, "taken", typed, in.d.zone)
+	past(&in.Fields, "taken", stated, in.d.now)
 	p.Taken = stated
 	if shot.taken == "" {
 		return
@@ -248,7 +248,7 @@ func upright(from *image.RGBA, turn int) *image.RGBA {
 }
 
 // AuditPhoto gives what a photo is, and its original bytes or the copy that is shown.
-func (s *Service) AuditPhoto(ctx context.Context, who Actor, auditID, photoID string, original bool) (p AuditPhoto, b []byte, err error) {
+func (s *Service) AuditPhoto(ctx context.Context, who act.Actor, auditID, photoID string, original bool) (p AuditPhoto, b []byte, err error) {
 	a, err := s.Audit(ctx, who, auditID)
 	if err != nil {
 		return AuditPhoto{}, nil, err
@@ -259,11 +259,11 @@ func (s *Service) AuditPhoto(ctx context.Context, who Actor, auditID, photoID st
 		}
 	}
 	if p.ID == "" {
-		return AuditPhoto{}, nil, &Error{Kind: NotFound, Message: measure.Say("that photo isn’t here")}
+		return AuditPhoto{}, nil, &act.Error{Kind: act.NotFound, Message: measure.Say("that photo isn’t here")}
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		b, err = tx.AuditPhotoBytes(auditID, photoID, original)
 		return err
 	})
-	return p, b, fail(err)
+	return p, b, act.Fail(err)
 }

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // SellerKey is a seller's name as series go by it: small letters, single blanks.
@@ -25,8 +26,8 @@ const mostAudits = 500
 
 // Audits gives audits with numbers below before, all where before is 0; those of one
 // seller where seller is not empty.
-func (s *Service) Audits(ctx context.Context, who Actor, seller string, before int64, limit int) (listing AuditListing, err error) {
-	if err := allow(who, toAudit); err != nil {
+func (s *Service) Audits(ctx context.Context, who act.Actor, seller string, before int64, limit int) (listing AuditListing, err error) {
+	if err := act.Allow(who, act.ToAudit); err != nil {
 		return AuditListing{}, err
 	}
 	if before <= 0 {
@@ -41,31 +42,31 @@ func (s *Service) Audits(ctx context.Context, who Actor, seller string, before i
 		listing.Audits = listing.Audits[:limit]
 		listing.Next = listing.Audits[limit-1].Number
 	}
-	return listing, fail(err)
+	return listing, act.Fail(err)
 }
 
 // AuditsOf gives the audits of an order's deliveries, oldest first.
-func (s *Service) AuditsOf(ctx context.Context, who Actor, orderID string) (list []AuditLine, err error) {
-	if err := allow(who, toAudit); err != nil {
+func (s *Service) AuditsOf(ctx context.Context, who act.Actor, orderID string) (list []AuditLine, err error) {
+	if err := act.Allow(who, act.ToAudit); err != nil {
 		return nil, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		list, err = tx.AuditsOf(orderID)
 		return err
 	})
-	return list, fail(err)
+	return list, act.Fail(err)
 }
 
 // Audit gives an audit. It holds nothing of what any measurer has read.
-func (s *Service) Audit(ctx context.Context, who Actor, id string) (a Audit, err error) {
-	if err := allow(who, toAudit); err != nil {
+func (s *Service) Audit(ctx context.Context, who act.Actor, id string) (a Audit, err error) {
+	if err := act.Allow(who, act.ToAudit); err != nil {
 		return Audit{}, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		a, err = s.audit(tx, id)
 		return err
 	})
-	return a, fail(err)
+	return a, act.Fail(err)
 }
 
 func (s *Service) audit(tx Tx, id string) (Audit, error) {
@@ -94,7 +95,7 @@ func (s *Service) auditDesk(tx Tx, id string) (d auditDesk, err error) {
 		return auditDesk{}, err
 	}
 	if d.set, err = s.rules.Get(stored.Audit.Subject.RuleSet.Code); err != nil {
-		return auditDesk{}, conflict("the rules of sale %s, which govern this audit, are not among those the program was started with: start it with their file", stored.Audit.Subject.RuleSet.Code)
+		return auditDesk{}, act.NewConflict("the rules of sale %s, which govern this audit, are not among those the program was started with: start it with their file", stored.Audit.Subject.RuleSet.Code)
 	}
 	d.now = s.now()
 	d.audit, err = stored.fold(d.set)
@@ -103,13 +104,13 @@ func (s *Service) auditDesk(tx Tx, id string) (d auditDesk, err error) {
 
 // moment reads a day and a time in the shop's zone, "2006-01-02 15:04"; empty is the
 // zero time.
-func (f *fields) moment(field, text string, zone *time.Location) time.Time {
+func moment(f *act.Fields, field, text string, zone *time.Location) time.Time {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return time.Time{}
 	}
 	t, err := parseMoment(text, zone)
-	f.parsed(field, err)
+	f.Parsed(field, err)
 	return t
 }
 
@@ -124,9 +125,9 @@ func parseMoment(text string, zone *time.Location) (time.Time, error) {
 		if err != nil {
 			continue
 		}
-		if t.Year() < firstYear || t.Year() > lastYear {
+		if t.Year() < act.FirstYear || t.Year() > act.LastYear {
 			return time.Time{}, &measure.InputError{Code: "out-of-range", Got: text,
-				Reason: measure.Say("its year is not between %d and %d", firstYear, lastYear), Accepts: accepts}
+				Reason: measure.Say("its year is not between %d and %d", act.FirstYear, act.LastYear), Accepts: accepts}
 		}
 		return t.UTC(), nil
 	}
@@ -135,8 +136,8 @@ func parseMoment(text string, zone *time.Location) (time.Time, error) {
 }
 
 // past notes a time that is later than now.
-func (f *fields) past(field string, t, now time.Time) {
+func past(f *act.Fields, field string, t, now time.Time) {
 	if t.After(now.Add(time.Minute)) {
-		f.add(field, "future", "", measure.Say("it is later than now"), measure.Say("a time that has passed"))
+		f.Add(field, "future", "", measure.Say("it is later than now"), measure.Say("a time that has passed"))
 	}
 }

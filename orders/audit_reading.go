@@ -43,7 +43,7 @@ type AuditCircumstances struct {
 	Role       string    `json:"role,omitempty"`
 	TapeMaker  string    `json:"tape_maker,omitempty"`
 	TapeNumber string    `json:"tape_number,omitempty"`
-	CheckedOn  Date      `json:"checked_on,omitzero"`  // zero: the tape was not checked
+	CheckedOn  act.Date  `json:"checked_on,omitzero"`  // zero: the tape was not checked
 	CheckedBy  string    `json:"checked_by,omitempty"` // what it was held against
 }
 
@@ -55,7 +55,7 @@ func (s *Service) SaveReading(ctx context.Context, request, code string, r Readi
 	if err != nil {
 		return MeasurerView{}, err
 	}
-	by := Act{Actor: Actor{Person: known.Measurer.Name}, Request: request}
+	by := act.Act{Actor: act.Actor{Person: known.Measurer.Name}, Request: request}
 	w := act.Write{Verb: AuditRead, Subject: act.HashOfCode(code), Content: r} // the code lets in
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		v, err := s.measurerView(tx, code)
@@ -74,17 +74,17 @@ func (s *Service) saveReading(tx Tx, v MeasurerView, r ReadingRequest) error {
 		return err
 	}
 	if len(v.Saved) >= mostSavings {
-		return conflict("this link has saved %d times, which is all it may", mostSavings)
+		return act.NewConflict("this link has saved %d times, which is all it may", mostSavings)
 	}
 	reading := AuditReading{N: len(v.Saved) + 1, Typed: r.Typed, Document: r.Document, Created: v.desk.now, Handed: r.HandIn}
 	if r.HandIn {
 		return s.handIn(tx, v, reading, r)
 	}
 	if v.Counts() != nil {
-		return conflict("you have handed in; what you change now is a correction, and crosses out what you handed in")
+		return act.NewConflict("you have handed in; what you change now is a correction, and crosses out what you handed in")
 	}
 	if !json.Valid(r.Document) {
-		return invalid("", "not-json", "", measure.Say("the draft is no JSON"), measure.Say("a tally document"))
+		return act.NewInvalid("", "not-json", "", measure.Say("the draft is no JSON"), measure.Say("a tally document"))
 	}
 	return tx.AddAuditReading(v.Measurer.ID, reading)
 }
@@ -94,10 +94,10 @@ func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingR
 	in := auditReader{service: s, d: v.desk}
 	read, err := v.read(r.Document)
 	if err != nil {
-		if KindOf(err) != Invalid {
+		if act.KindOf(err) != act.Invalid {
 			return err
 		}
-		if other := in.takeFaults(err); other != nil {
+		if other := takeFaults(&in.Fields, err); other != nil {
 			return other
 		}
 	}
@@ -112,7 +112,7 @@ func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingR
 	}
 	// What can't be held against the sale would keep the audit from ever being closed.
 	if _, err := v.desk.measure(r.Document); err != nil {
-		return conflict("these readings can’t be held against this sale; show them to the auditor of audit %d", int(v.Number))
+		return act.NewConflict("these readings can’t be held against this sale; show them to the auditor of audit %d", int(v.Number))
 	}
 	if counts != nil {
 		if err := tx.StrikeAuditReading(v.Measurer.ID, counts.N, v.desk.now, reason); err != nil {
@@ -159,19 +159,19 @@ func (in *auditReader) circumstances(r CircumstancesRequest) AuditCircumstances 
 		TapeNumber: in.needed("tape_number", r.TapeNumber, measure.Say("the number on the tape, or none")),
 	}
 	if !c.Began.IsZero() && !c.Ended.IsZero() && c.Ended.Before(c.Began) {
-		in.add("ended", "before-began", r.Ended, measure.Say("it is before you began"), measure.Say("a time after you began"))
+		in.Add("ended", "before-began", r.Ended, measure.Say("it is before you began"), measure.Say("a time after you began"))
 	}
 	if in.oneOf("tape_checked", r.TapeChecked, measure.Say("yes or no"), "yes", "no") != "yes" {
 		return c
 	}
 	c.CheckedBy = in.needed("checked_by", r.CheckedBy, measure.Say("what the tape was held against"))
 	if r.CheckedOn == "" {
-		in.missing("checked_on", measure.Say("the day the tape was checked"))
+		in.Missing("checked_on", measure.Say("the day the tape was checked"))
 		return c
 	}
-	on, err := ParseDate(r.CheckedOn)
-	if in.parsed("checked_on", err) && on.After(DateOf(in.d.now.In(in.d.zone))) {
-		in.add("checked_on", "future", r.CheckedOn, measure.Say("it is later than today"), measure.Say("a day that has passed"))
+	on, err := act.ParseDate(r.CheckedOn)
+	if in.Parsed("checked_on", err) && on.After(act.DateOf(in.d.now.In(in.d.zone))) {
+		in.Add("checked_on", "future", r.CheckedOn, measure.Say("it is later than today"), measure.Say("a day that has passed"))
 	}
 	c.CheckedOn = on
 	return c
@@ -180,18 +180,18 @@ func (in *auditReader) circumstances(r CircumstancesRequest) AuditCircumstances 
 // pastMoment reads a day and time that must be filled in and has passed.
 func (in *auditReader) pastMoment(field, typed string, accepts measure.Text) time.Time {
 	if typed == "" {
-		in.missing(field, accepts)
+		in.Missing(field, accepts)
 		return time.Time{}
 	}
-	t := in.moment(field, typed, in.d.zone)
-	in.past(field, t, in.d.now)
+	t := moment(&in.Fields, field, typed, in.d.zone)
+	past(&in.Fields, field, t, in.d.now)
 	return t
 }
 
 // takeFaults takes over the faults of an Invalid error.
-func (f *fields) takeFaults(err error) error {
-	var e *Error
-	if e, _ = fail(err).(*Error); e == nil || len(e.Fields) == 0 {
+func takeFaults(f *act.Fields, err error) error {
+	var e *act.Error
+	if e, _ = act.Fail(err).(*act.Error); e == nil || len(e.Fields) == 0 {
 		return err
 	}
 	f.Faults = append(f.Faults, e.Fields...)
@@ -227,51 +227,51 @@ func (r AuditReading) Sealed(measurerID string) (string, error) {
 }
 
 // held is what the readings of an audit are held against.
-func (d auditDesk) held() held {
+func (d auditDesk) held() Sale {
 	s := d.audit.Subject
-	h := held{units: d.shop.Units, sold: s.Sold, piece: s.PieceLength, look: 1, by: measure.Inspector, species: s.Species}
+	h := Sale{Units: d.shop.Units, Sold: s.Sold, Piece: s.PieceLength, Check: 1, By: measure.Inspector, Species: s.Species}
 	if plan := d.audit.Plan(); plan != nil {
-		h.look = plan.Look
+		h.Check = plan.Look
 	}
 	return h
 }
 
 // measure completes a measurer's document with what holds for the case, wood that is
 // elsewhere among it, and measures it.
-func (d auditDesk) measure(doc []byte) (measuring, error) {
+func (d auditDesk) measure(doc []byte) (Measurement, error) {
 	own, err := d.own(doc)
 	if err != nil {
-		return measuring{}, err
+		return Measurement{}, err
 	}
 	own.Apart = d.apart()
 	b, err := ledger.Canonical(own)
 	if err != nil {
-		return measuring{}, err
+		return Measurement{}, err
 	}
-	return d.held().measure(d.set, b)
+	return d.held().Measure(d.set, b)
 }
 
 // measureAlone measures a document against nothing.
-func (d auditDesk) measureAlone(doc []byte) (m measuring, err error) {
-	if m.document, err = d.own(doc); err != nil {
-		return measuring{}, err
+func (d auditDesk) measureAlone(doc []byte) (m Measurement, err error) {
+	if m.Document, err = d.own(doc); err != nil {
+		return Measurement{}, err
 	}
-	m.document.By = measure.Reading(measure.Inspector)
-	if m.bytes, err = ledger.Canonical(m.document); err != nil {
-		return measuring{}, err
+	m.Document.By = measure.Reading(measure.Inspector)
+	if m.Bytes, err = ledger.Canonical(m.Document); err != nil {
+		return Measurement{}, err
 	}
-	var f fields
-	if err := f.barredInTally(d.set, m.bytes); err != nil {
-		return measuring{}, err
+	var f act.Fields
+	if err := barredInTally(&f, d.set, m.Bytes); err != nil {
+		return Measurement{}, err
 	}
-	if err := f.err(); err != nil {
-		return measuring{}, err
+	if err := f.Err(); err != nil {
+		return Measurement{}, err
 	}
-	if m.tally, err = measure.ParseTally(m.bytes); err != nil {
-		return measuring{}, refuseTally(d.set, err)
+	if m.Tally, err = measure.ParseTally(m.Bytes); err != nil {
+		return Measurement{}, refuseTally(d.set, err)
 	}
-	if m.result, err = measure.Measure(m.tally); err != nil {
-		return measuring{}, refuseTally(d.set, err)
+	if m.Result, err = measure.Measure(m.Tally); err != nil {
+		return Measurement{}, refuseTally(d.set, err)
 	}
 	return m, nil
 }
@@ -297,6 +297,6 @@ func (d auditDesk) apart() measure.Reading {
 	case apart.Quantity.Volume == 0:
 		return "none"
 	default:
-		return measure.Reading(spell(d.set, d.shop.Units, apart.Quantity))
+		return measure.Reading(act.Spell(d.set, d.shop.Units, apart.Quantity))
 	}
 }

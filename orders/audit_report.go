@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
+	"wellstowed/orders/act"
 )
 
 // AuditReportFormat is the number of the report's data format.
@@ -20,7 +21,7 @@ type AuditReport struct {
 	Issued   time.Time `json:"issued"` // UTC, when it was closed
 	Language string    `json:"language"`
 	Paper    Paper     `json:"paper"`
-	Units    Units     `json:"units"`
+	Units    act.Units `json:"units"`
 	Zone     string    `json:"zone"`
 	Model    int       `json:"model"`
 	Layout   int       `json:"layout"`

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A SellerSeries is what the closed audits of one seller come to together. Left are
@@ -17,7 +18,7 @@ type SellerSeries struct {
 
 // SellerSeries puts together the closed audits of a seller, by his name as SellerKey
 // has it.
-func (s *Service) SellerSeries(ctx context.Context, who Actor, seller string) (SellerSeries, error) {
+func (s *Service) SellerSeries(ctx context.Context, who act.Actor, seller string) (SellerSeries, error) {
 	var all SellerSeries
 	for before := int64(0); ; {
 		page, err := s.Audits(ctx, who, seller, before, mostAudits)
@@ -44,5 +45,5 @@ func (s *Service) SellerSeries(ctx context.Context, who Actor, seller string) (S
 	}
 	var err error
 	all.Series, err = measure.SeriesOf(audits)
-	return all, fail(err)
+	return all, act.Fail(err)
 }

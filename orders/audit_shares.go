@@ -12,14 +12,14 @@ func (in *auditReader) shares(species, counted string) *wood.Shares {
 	if counted == "" {
 		return nil
 	}
-	in.barred(in.d.set, "counted", counted)
+	in.Barred(in.d.set, "counted", counted)
 	pieces, err := wood.ParseCounted(counted)
-	if !in.parsed("counted", err) {
+	if !in.Parsed("counted", err) {
 		return nil
 	}
 	stated, err := wood.ParseStated(species)
 	if err != nil {
-		in.add("counted", "no-shares", counted, measure.Say("this wood was not sold by shares of species"), measure.Say("nothing here"))
+		in.Add("counted", "no-shares", counted, measure.Say("this wood was not sold by shares of species"), measure.Say("nothing here"))
 		return nil
 	}
 	held := wood.HoldShares(stated, pieces, in.d.set.ShareLimit())

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // AuditStore keeps audits. Entries, readings, photos and reports are only ever added;
@@ -114,7 +115,7 @@ type AuditLine struct {
 	Receipt     int64            `json:"receipt,omitempty"`
 	Seller      string           `json:"seller"`
 	Sold        measure.Quantity `json:"sold"`
-	DeliveredOn Date             `json:"delivered_on"`
+	DeliveredOn act.Date         `json:"delivered_on"`
 	Opened      time.Time        `json:"opened"`
 	ClosedAt    time.Time        `json:"closed_at,omitzero"`
 	Word        measure.Word     `json:"word,omitempty"`

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A StackedTally is a tally of a delivery that was read more than once.
@@ -72,8 +73,8 @@ func Stackers() []measure.Stacker {
 // Stowing gives every pair of tallies of which the second says whether the wood was
 // stacked again, and how tightly people stack by those that tell. It changes nothing of
 // how a result is worked out.
-func (s *Service) Stowing(ctx context.Context, who Actor) (e StowingEvidence, err error) {
-	if err := allow(who, toAudit); err != nil {
+func (s *Service) Stowing(ctx context.Context, who act.Actor) (e StowingEvidence, err error) {
+	if err := act.Allow(who, act.ToAudit); err != nil {
 		return e, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
@@ -89,7 +90,7 @@ func (s *Service) Stowing(ctx context.Context, who Actor) (e StowingEvidence, er
 		return err
 	})
 	if err != nil {
-		return StowingEvidence{}, fail(err)
+		return StowingEvidence{}, act.Fail(err)
 	}
 	slices.SortStableFunc(e.Pairs, func(a, b StowingPair) int { return a.At.Compare(b.At) })
 	e.sum()

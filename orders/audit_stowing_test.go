@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // stackedTally is a cord as read, ten of its heights being so many inches, and what is
@@ -83,7 +84,7 @@ func TestStowingIsWorkedOutFromThirtyPairs(t *testing.T) {
 func TestABuyersCaseTellsOfStackingToo(t *testing.T) {
 	y := newYard(t)
 	receipt := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}).Receipt.Facts.Number
-	key := orders.CaseKey{Code: y.link(receipt)}
+	key := cases.Key{Code: y.link(receipt)}
 	for _, said := range []string{"", `"stacked":"again","stacked_by":"buyer",`} {
 		_, err := y.SaveCaseTally(y.ctx, buyerAct(), key, orders.TallyRequest{Document: stackedTally("47", said), ReadBy: "Ada Quill"})
 		require.NoError(t, err)

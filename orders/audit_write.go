@@ -80,18 +80,18 @@ type NoteRequest struct {
 }
 
 // enterAudit writes one thing down of an audit: read makes it of what was typed.
-func (s *Service) enterAudit(ctx context.Context, by Act, verb Verb, id string, sent any, write func(tx Tx, in *auditReader) error) (Audit, error) {
-	w := act.Write{Verb: verb, Subject: id, May: toAudit, Content: sent}
+func (s *Service) enterAudit(ctx context.Context, by act.Act, verb act.Verb, id string, sent any, write func(tx Tx, in *auditReader) error) (Audit, error) {
+	w := act.Write{Verb: verb, Subject: id, May: act.ToAudit, Content: sent}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		d, err := s.auditDesk(tx, id)
 		if err != nil {
 			return "", err
 		}
 		if !d.audit.Erased.IsZero() {
-			return "", conflict("the names of audit %d were erased; nothing more is recorded on it", int(d.audit.Number))
+			return "", act.NewConflict("the names of audit %d were erased; nothing more is recorded on it", int(d.audit.Number))
 		}
 		if d.audit.State == AuditClosed && verb != AuditNoted {
-			return "", conflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
+			return "", act.NewConflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
 		}
 		if err := write(tx, &auditReader{service: s, d: d}); err != nil || d.audit.State != AuditOpen {
 			return id, err
@@ -101,7 +101,7 @@ func (s *Service) enterAudit(ctx context.Context, by Act, verb Verb, id string, 
 }
 
 // entry adds one entry, whose body is written as JSON.
-func (in *auditReader) entry(tx Tx, by Act, kind AuditEntryKind, body any) error {
+func (in *auditReader) entry(tx Tx, by act.Act, kind AuditEntryKind, body any) error {
 	if err := in.done(); err != nil {
 		return err
 	}
@@ -114,7 +114,7 @@ func (in *auditReader) entry(tx Tx, by Act, kind AuditEntryKind, body any) error
 
 // recorder is the name of who records something: the auditor's where the actor has none
 // but that of a role.
-func (in *auditReader) recorder(by Act) string {
+func (in *auditReader) recorder(by act.Act) string {
 	if p := by.Actor.Person; p != "" && p != string(by.Actor.Role) {
 		return p
 	}
@@ -123,7 +123,7 @@ func (in *auditReader) recorder(by Act) string {
 
 // NotifySeller writes down how the seller was told of the audit, and when he was asked
 // to come.
-func (s *Service) NotifySeller(ctx context.Context, by Act, id string, r NoticeRequest) (Audit, error) {
+func (s *Service) NotifySeller(ctx context.Context, by act.Act, id string, r NoticeRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditNotified, id, r, func(tx Tx, in *auditReader) error {
 		n := AuditNotice{Written: in.d.now}
 		accepts := measure.Say("how the seller was told, or that he was not told")
@@ -132,30 +132,30 @@ func (s *Service) NotifySeller(ctx context.Context, by Act, id string, r NoticeR
 		if n.How == NotTold {
 			n.How, n.By = "", in.recorder(by)
 			if n.Note == "" {
-				in.missing("note", measure.Say("why the seller was not told"))
+				in.Missing("note", measure.Say("why the seller was not told"))
 			}
 			return in.entry(tx, by, NoticeEntry, n)
 		}
 		n.By = in.needed("told_by", r.ToldBy, measure.Say("the name of who told the seller"))
-		if n.When = in.moment("when", r.When, in.d.zone); r.When == "" {
-			in.missing("when", measure.Say("when the seller was told"))
+		if n.When = moment(&in.Fields, "when", r.When, in.d.zone); r.When == "" {
+			in.Missing("when", measure.Say("when the seller was told"))
 		}
-		in.past("when", n.When, in.d.now)
-		if n.Appointed = in.moment("appointed", r.Appointed, in.d.zone); r.Appointed == "" {
-			in.missing("appointed", measure.Say("when the seller was asked to come"))
+		past(&in.Fields, "when", n.When, in.d.now)
+		if n.Appointed = moment(&in.Fields, "appointed", r.Appointed, in.d.zone); r.Appointed == "" {
+			in.Missing("appointed", measure.Say("when the seller was asked to come"))
 		}
 		return in.entry(tx, by, NoticeEntry, n)
 	})
 }
 
 // NoteAttendance writes down whether the seller came.
-func (s *Service) NoteAttendance(ctx context.Context, by Act, id string, r AttendanceRequest) (Audit, error) {
+func (s *Service) NoteAttendance(ctx context.Context, by act.Act, id string, r AttendanceRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditAttended, id, r, func(tx Tx, in *auditReader) error {
 		a := AuditAttendance{Written: in.d.now, Note: in.text("note", r.Note)}
 		a.Attended = in.oneOf("attended", r.Attended, measure.Say("yes, no or declined"), "yes", "no", "declined")
 		a.Who = in.text("who", r.Who)
 		if a.Attended == "yes" && a.Who == "" {
-			in.missing("who", measure.Say("the name of who came"))
+			in.Missing("who", measure.Say("the name of who came"))
 		}
 		return in.entry(tx, by, AttendanceEntry, a)
 	})
@@ -163,14 +163,14 @@ func (s *Service) NoteAttendance(ctx context.Context, by Act, id string, r Atten
 
 // HoldWood writes down that the wood is kept unmoved, by whom and whether that held,
 // and what of the delivery is not in the stack.
-func (s *Service) HoldWood(ctx context.Context, by Act, id string, r HoldRequest) (Audit, error) {
+func (s *Service) HoldWood(ctx context.Context, by act.Act, id string, r HoldRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditHeld, id, r, func(tx Tx, in *auditReader) error {
 		h := AuditHold{Written: in.d.now, Note: in.text("note", r.Note)}
 		h.By = in.needed("held_by", r.HeldBy, measure.Say("the name of who answers for the wood"))
 		broken := in.oneOf("broken", r.Broken, measure.Say("no, moved, or used"), "no", "moved", "used")
 		h.Broken, h.Used = broken == "moved" || broken == "used", broken == "used"
 		if h.Broken && h.Note == "" {
-			in.missing("note", measure.Say("what was moved or used"))
+			in.Missing("note", measure.Say("what was moved or used"))
 		}
 		if r.StackedBy != "" {
 			var known []string
@@ -180,14 +180,14 @@ func (s *Service) HoldWood(ctx context.Context, by Act, id string, r HoldRequest
 			h.StackedBy = measure.Stacker(in.oneOf("stacked_by", r.StackedBy, measure.Say("who stacked it again"), known...))
 		}
 		if h.StackedBy != "" && !h.Broken {
-			in.add("stacked_by", "contradicts", r.StackedBy, measure.Say("it says that the wood was kept as it was"), measure.Say("moved or used, or nobody here"))
+			in.Add("stacked_by", "contradicts", r.StackedBy, measure.Say("it says that the wood was kept as it was"), measure.Say("moved or used, or nobody here"))
 		}
-		if h.Since = in.moment("since", r.Since, in.d.zone); r.Since == "" {
-			in.missing("since", measure.Say("since when the wood was kept unmoved"))
+		if h.Since = moment(&in.Fields, "since", r.Since, in.d.zone); r.Since == "" {
+			in.Missing("since", measure.Say("since when the wood was kept unmoved"))
 		}
-		in.past("since", h.Since, in.d.now)
+		past(&in.Fields, "since", h.Since, in.d.now)
 		if h.Apart = in.apart(r.Apart); h.Apart.Answered && h.Apart.Quantity.Volume == 0 && (h.Used || in.d.audit.item("used").Answer == AnswerYes) {
-			in.add("apart", "contradicts", r.Apart, measure.Say("some of the wood was used or taken, so it isn’t none"), measure.Say("how much was used, or nothing where that isn’t known"))
+			in.Add("apart", "contradicts", r.Apart, measure.Say("some of the wood was used or taken, so it isn’t none"), measure.Say("how much was used, or nothing where that isn’t known"))
 		}
 		return in.entry(tx, by, HoldEntry, h)
 	})
@@ -202,21 +202,21 @@ func (in *auditReader) apart(text string) measure.Apart {
 		return measure.Apart{Answered: true}
 	}
 	subject := in.d.audit.Subject
-	said := in.saidUnder(in.d.set, in.d.shop.Units, "apart", text, subject.PieceLength)
+	said := in.SaidUnder(in.d.set, in.d.shop.Units, "apart", text, subject.PieceLength)
 	switch {
 	case said.Quantity.Volume == 0:
 	case said.Barred != "":
-		in.add("apart", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
-			measure.Say("%s", spell(in.d.set, in.d.shop.Units, said.Quantity)))
+		in.Add("apart", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", act.Spell(in.d.set, in.d.shop.Units, said.Quantity)))
 	case said.Quantity.Basis != subject.Sold.Basis:
-		in.add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", measure.Say(string(said.Quantity.Basis)), measure.Say(string(subject.Sold.Basis))),
+		in.Add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", measure.Say(string(said.Quantity.Basis)), measure.Say(string(subject.Sold.Basis))),
 			measure.Say("a quantity of %s wood, none, or nothing where it is not known", measure.Say(string(subject.Sold.Basis))))
 	}
 	return measure.Apart{Answered: true, Quantity: said.Quantity}
 }
 
 // PlanAudit fixes the plan, or amends the one that is fixed.
-func (s *Service) PlanAudit(ctx context.Context, by Act, id string, r PlanRequest) (Audit, error) {
+func (s *Service) PlanAudit(ctx context.Context, by act.Act, id string, r PlanRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditPlanned, id, r, func(tx Tx, in *auditReader) error {
 		p := in.plan(r)
 		p.By = in.recorder(by)
@@ -276,11 +276,11 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 	}
 	p.Reason = in.needed("reason", r.Reason, measure.Say("why the plan is amended"))
 	if p.Measurers != 0 && p.Measurers < len(a.Measurers) {
-		in.add("measurers", "too-few", r.Measurers, measure.Say("there are %d measurers already", len(a.Measurers)), measure.Say("%d or more", len(a.Measurers)))
+		in.Add("measurers", "too-few", r.Measurers, measure.Say("there are %d measurers already", len(a.Measurers)), measure.Say("%d or more", len(a.Measurers)))
 	}
 	for _, h := range a.Measurers {
 		if p.Kind != before.Kind && (h.Drafts > 0 || !h.HandedIn.IsZero()) {
-			in.add("kind", "begun", "", measure.Say("%s has begun to read it as it was planned", h.Name), measure.Say("the kind that was planned"))
+			in.Add("kind", "begun", "", measure.Say("%s has begun to read it as it was planned", h.Name), measure.Say("the kind that was planned"))
 			break
 		}
 	}
@@ -289,23 +289,23 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 
 func (in *auditReader) tape(text string) measure.Length {
 	unit := measure.Inch
-	if in.d.shop.Units == Metric {
+	if in.d.shop.Units == act.Metric {
 		unit = measure.Centimetre
 	}
 	if text == "" {
-		in.missing("tape", measure.Say("the smallest mark read on the tape, such as 1/4 in"))
+		in.Missing("tape", measure.Say("the smallest mark read on the tape, such as 1/4 in"))
 		return 0
 	}
 	l, err := measure.ParseLengthIn(text, unit)
-	if in.parsed("tape", err) && (l <= 0 || l > coarsestTape) {
-		in.add("tape", "out-of-range", text, measure.Say("no tape is read so coarsely"), measure.Say("more than nothing, up to %s", coarsestTape))
+	if in.Parsed("tape", err) && (l <= 0 || l > coarsestTape) {
+		in.Add("tape", "out-of-range", text, measure.Say("no tape is read so coarsely"), measure.Say("more than nothing, up to %s", coarsestTape))
 	}
 	return l
 }
 
 // AnswerItems answers items of the checklist. An answer given before stays in the
 // record.
-func (s *Service) AnswerItems(ctx context.Context, by Act, id string, r ItemsRequest) (Audit, error) {
+func (s *Service) AnswerItems(ctx context.Context, by act.Act, id string, r ItemsRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditItemsSaved, id, r, func(tx Tx, in *auditReader) error {
 		var changed []AuditItem
 		for _, typed := range r.Items {
@@ -333,7 +333,7 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 		}
 	}
 	if item.Code == "" {
-		in.add(field, "unknown", "", measure.Say("that item on the checklist isn’t here"), measure.Say("an item of this audit's checklist"))
+		in.Add(field, "unknown", "", measure.Say("that item on the checklist isn’t here"), measure.Say("an item of this audit's checklist"))
 		return item, false
 	}
 	before := item
@@ -342,16 +342,16 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 	switch item.Answer = AuditAnswer(r.Answer); item.Answer {
 	case "", AnswerYes, AnswerNo, AnswerNotSeen:
 	default:
-		in.add(field, "unknown", "", measure.Say("it is none of the answers"), measure.Say("yes, no or not seen"))
+		in.Add(field, "unknown", "", measure.Say("it is none of the answers"), measure.Say("yes, no or not seen"))
 	}
 	if item.needsNote() && item.Note == "" && len(in.Faults) == faults {
-		in.missing(field+".note", measure.Say("what it was, or why it was not seen"))
+		in.Missing(field+".note", measure.Say("what it was, or why it was not seen"))
 	}
 	if r.Code != "ticket" && item.ofField() && item.Answer == AnswerYes && in.d.audit.item("ticket").Answer == AnswerNo {
-		in.add(field, "contradicts", "", measure.Say("it is recorded that there was no ticket"), measure.Say("no; or answer that item first"))
+		in.Add(field, "contradicts", "", measure.Say("it is recorded that there was no ticket"), measure.Say("no; or answer that item first"))
 	}
 	if none := in.d.audit.Hold().Apart; r.Code == "used" && item.Answer == AnswerYes && none.Answered && none.Quantity.Volume == 0 {
-		in.add(field, "contradicts", "", measure.Say("it is recorded that none of the delivery is outside the stack"),
+		in.Add(field, "contradicts", "", measure.Say("it is recorded that none of the delivery is outside the stack"),
 			measure.Say("no; or first record, under wood kept as it is, how much was used"))
 	}
 	if item.Answer == before.Answer && item.Note == before.Note {
@@ -363,7 +363,7 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 
 // NoteAudit adds a note: also to a closed audit, where it is the only thing that can
 // be added.
-func (s *Service) NoteAudit(ctx context.Context, by Act, id string, r NoteRequest) (Audit, error) {
+func (s *Service) NoteAudit(ctx context.Context, by act.Act, id string, r NoteRequest) (Audit, error) {
 	return s.enterAudit(ctx, by, AuditNoted, id, r, func(tx Tx, in *auditReader) error {
 		n := AuditNote{By: in.recorder(by), Written: in.d.now}
 		n.Kind = AuditNoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
@@ -372,11 +372,11 @@ func (s *Service) NoteAudit(ctx context.Context, by Act, id string, r NoteReques
 		n.Who = in.text("who", r.Who)
 		switch {
 		case n.Kind == CopyGiven && n.Who == "":
-			in.missing("who", measure.Say("the name of who got the copy"))
+			in.Missing("who", measure.Say("the name of who got the copy"))
 		case n.Kind == CopyGiven && in.d.audit.State == AuditOpen:
-			return conflict("audit %d is open, so there is no report yet that a copy could be of", int(in.d.audit.Number))
+			return act.NewConflict("audit %d is open, so there is no report yet that a copy could be of", int(in.d.audit.Number))
 		case n.Kind != CopyGiven && n.Text == "":
-			in.missing("text", measure.Say("what is to be noted"))
+			in.Missing("text", measure.Say("what is to be noted"))
 		}
 		return in.entry(tx, by, NoteEntry, n)
 	})

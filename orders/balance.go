@@ -3,6 +3,7 @@ package orders
 import (
 	"encoding/json"
 	"fmt"
+	"wellstowed/orders/money"
 )
 
 // A Ledger is what is asked for and paid on an order, as it lies in the store.
@@ -20,14 +21,14 @@ type StoredFacts struct {
 // A Balance is where the money of an order stands. Of Due, Ahead and Back at most
 // one of Due and the others is above 0.
 type Balance struct {
-	Asked   Money `json:"asked"`   // by the receipts that hold
-	Settled Money `json:"settled"` // given for wood that was missing
-	Deposit Money `json:"deposit"` // the first payment, taken with the order
-	Paid    Money `json:"paid"`    // since then, what was given back taken off
-	Due     Money `json:"due"`     // that the customer still owes
-	Ahead   Money `json:"ahead"`   // paid for wood that is still to come
-	Back    Money `json:"back"`    // that the shop owes him
-	ToCome  Money `json:"to_come"` // of the price, what no receipt has asked for yet
+	Asked   money.Money `json:"asked"`   // by the receipts that hold
+	Settled money.Money `json:"settled"` // given for wood that was missing
+	Deposit money.Money `json:"deposit"` // the first payment, taken with the order
+	Paid    money.Money `json:"paid"`    // since then, what was given back taken off
+	Due     money.Money `json:"due"`     // that the customer still owes
+	Ahead   money.Money `json:"ahead"`   // paid for wood that is still to come
+	Back    money.Money `json:"back"`    // that the shop owes him
+	ToCome  money.Money `json:"to_come"` // of the price, what no receipt has asked for yet
 }
 
 // asking is the part of a receipt's facts that says what it asks for.
@@ -37,12 +38,12 @@ type asking struct {
 }
 
 // asked is what receipts ask for together, and what they give for missing wood.
-func asked(receipts []StoredFacts, currency string) (sum, settled Money, err error) {
-	sum, settled = Money{Currency: currency}, Money{Currency: currency}
+func asked(receipts []StoredFacts, currency string) (sum, settled money.Money, err error) {
+	sum, settled = money.Money{Currency: currency}, money.Money{Currency: currency}
 	for _, r := range receipts {
 		var a asking
 		if err := json.Unmarshal(r.Bytes, &a); err != nil {
-			return Money{}, Money{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
+			return money.Money{}, money.Money{}, fmt.Errorf("facts of receipt %d: %w", r.Number, err)
 		}
 		sum = sum.Add(a.Price.Total())
 		if a.Settles != nil {
@@ -61,7 +62,7 @@ func strike(o Order, a Ledger) (Balance, error) {
 	if err != nil {
 		return Balance{}, err
 	}
-	money := func(minor int64) Money { return Money{Minor: minor, Currency: currency} }
+	money := func(minor int64) money.Money { return money.Money{Minor: minor, Currency: currency} }
 	b := Balance{Asked: sum, Settled: settled, Deposit: o.Deposit, Paid: money(a.Paid)}
 	b.ToCome = money(max(o.Price.Total().Minor-b.Asked.Minor, 0))
 	if o.State == Cancelled || o.State == Delivered || o.State == Measured {
@@ -95,8 +96,8 @@ func balances(tx Tx, orders []Order) (map[string]Balance, error) {
 }
 
 // owed is what an order owes once the facts of its next receipt are asked for.
-func (d desk) owed(f Facts) Money {
-	sum := f.Price.Total().Add(Money{Minor: -d.order.Deposit.Minor - d.paid().Minor})
+func (d desk) owed(f Facts) money.Money {
+	sum := f.Price.Total().Add(money.Money{Minor: -d.order.Deposit.Minor - d.paid().Minor})
 	for _, other := range d.others(f.Of) {
 		sum = sum.Add(other.Price.Total())
 	}
@@ -104,7 +105,7 @@ func (d desk) owed(f Facts) Money {
 }
 
 // paid is what was paid on the order, with what was given for missing wood.
-func (d desk) paid() Money {
+func (d desk) paid() money.Money {
 	sum := paid(d.payments, d.order.Price.Wood.Currency)
 	for _, s := range d.settlements {
 		for _, step := range s.Steps {

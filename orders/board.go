@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // A BoardKey names a group of the board.
@@ -33,7 +34,7 @@ type Stop struct {
 	Balance Balance          `json:"balance"`
 	Step    OrderStep        `json:"step"`
 	// Last is the day of its last load; no day before the first.
-	Last Date `json:"last,omitzero"`
+	Last act.Date `json:"last,omitzero"`
 	// Late is how many days its day is past, 0 where it is not.
 	Late int `json:"late,omitempty"`
 }
@@ -46,19 +47,19 @@ type BoardGroup struct {
 	// settle, what was ordered.
 	Wood []measure.Quantity `json:"wood"`
 	// Due is what its customers owe.
-	Due Money `json:"due"`
+	Due money.Money `json:"due"`
 }
 
 // A Board is what there is to do. An order is in one group at most: what has nothing left to
 // do is in none.
 type Board struct {
-	Today  Date         `json:"today"`
+	Today  act.Date     `json:"today"`
 	Groups []BoardGroup `json:"groups"` // those that hold anything
 }
 
 // Board gives what there is to do, from today in the shop's zone.
-func (s *Service) Board(ctx context.Context, who Actor) (b Board, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Board(ctx context.Context, who act.Actor) (b Board, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return Board{}, err
 	}
 	groups := map[BoardKey]*BoardGroup{}
@@ -76,7 +77,7 @@ func (s *Service) Board(ctx context.Context, who Actor) (b Board, err error) {
 				continue
 			}
 			if groups[key] == nil {
-				groups[key] = &BoardGroup{Key: key, Stops: []Stop{}, Wood: []measure.Quantity{}, Due: Money{Currency: shop.Currency}}
+				groups[key] = &BoardGroup{Key: key, Stops: []Stop{}, Wood: []measure.Quantity{}, Due: money.Money{Currency: shop.Currency}}
 			}
 			groups[key].add(stop)
 		}
@@ -88,7 +89,7 @@ func (s *Service) Board(ctx context.Context, who Actor) (b Board, err error) {
 			b.Groups = append(b.Groups, *g)
 		}
 	}
-	return b, fail(err)
+	return b, act.Fail(err)
 }
 
 // unfinished are the orders that may have something left to do, each with what tells.
@@ -119,7 +120,7 @@ func unfinished(tx Tx) ([]History, error) {
 	return all, nil
 }
 
-func (h History) stop(today Date) Stop {
+func (h History) stop(today act.Date) Stop {
 	s := Stop{Order: h.Order, Due: h.Due(), Balance: h.Balance, Step: h.NextStep()}
 	for _, load := range h.Loads {
 		if load.On.After(s.Last) {
@@ -133,7 +134,7 @@ func (h History) stop(today Date) Stop {
 }
 
 // group is where a stop belongs, empty where nothing is left to do.
-func (s Stop) group(today Date) BoardKey {
+func (s Stop) group(today act.Date) BoardKey {
 	switch s.Step {
 	case "":
 		return ""

@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // shortTally reads well short of a cord: three rows of 16 in wood, 7 ft long and 3 ft 6 in
@@ -23,8 +24,8 @@ func shortTally() []byte {
 		{"length": "84 in", "heights": ["42 in", "42 in", "42 in", "42 in"]}]}}`)
 }
 
-func goodCase() orders.CaseRequest {
-	return orders.CaseRequest{
+func goodCase() cases.Request {
+	return cases.Request{
 		Quantity: "1 cord", Wood: "Red oak, said to be seasoned", SellerName: "Alder Bend Firewood", SellerAddress: "2 Kiln Road\nAlder Bend",
 		BuyerName: "Ada Quill", BuyerAddress: "7 Ferry Lane\nAlder Bend", DeliveredOn: "2026-03-04", Price: "280",
 		Slip: "yes", TicketHas: "vendor-name, quantity", TicketLacks: "price", Vehicle: "Grey flatbed, plate 123-ABC", Payment: "cheque",
@@ -53,7 +54,7 @@ func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
 	assert.Len(t, mine, 26, "128 bits in base 32")
 	assert.NotEqual(t, mine, his)
 
-	f, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: strings.ToLower(mine)})
+	f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: strings.ToLower(mine)})
 	require.NoError(t, err)
 	assert.Equal(t, measure.Buyer, f.Party)
 	assert.Equal(t, "Ada Quill", f.Case.Account.Buyer.Name)
@@ -62,12 +63,12 @@ func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
 	assert.Nil(t, f.Link)
 
 	// A buyer reaches nothing by a number or an id, whatever the code was for.
-	for _, key := range []orders.CaseKey{{Receipt: 1}, {Receipt: 2}, {ID: f.Case.ID}} {
+	for _, key := range []cases.Key{{Receipt: 1}, {Receipt: 2}, {ID: f.Case.ID}} {
 		_, err := y.CaseFile(y.ctx, buyerAct().Actor, key)
 		requireKind(t, orders.Forbidden, err)
 	}
 	// Nor does the owner reach a receipt's case as if it were a record of his own.
-	_, err = y.CaseFile(y.ctx, owner, orders.CaseKey{ID: f.Case.ID})
+	_, err = y.CaseFile(y.ctx, owner, cases.Key{ID: f.Case.ID})
 	requireKind(t, orders.NotFound, err)
 }
 
@@ -75,17 +76,17 @@ func TestLinkHoldsUntilRenewedOrWithdrawn(t *testing.T) {
 	y := newYard(t)
 	receipt := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}).Receipt.Facts.Number
 	reach := func(code string) error {
-		_, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: code})
+		_, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: code})
 		return err
 	}
 	first := y.link(receipt)
 	require.NoError(t, reach(first))
-	_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: first}, orders.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
+	_, err := y.AddEntry(y.ctx, buyerAct(), cases.Key{Code: first}, cases.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
 	require.NoError(t, err)
 	second := y.link(receipt)
 	requireKind(t, orders.NotFound, reach(first))
 	require.NoError(t, reach(second))
-	f, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: second})
+	f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: second})
 	require.NoError(t, err)
 	assert.Len(t, f.Case.Entries, 1, "the case outlives the link")
 	require.NoError(t, y.WithdrawLink(y.ctx, y.act(), receipt))
@@ -93,7 +94,7 @@ func TestLinkHoldsUntilRenewedOrWithdrawn(t *testing.T) {
 		if code != "" {
 			requireKind(t, orders.NotFound, reach(code))
 		}
-		_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: code}, orders.EntryRequest{Kind: "claim", Text: "x"})
+		_, err := y.AddEntry(y.ctx, buyerAct(), cases.Key{Code: code}, cases.EntryRequest{Kind: "claim", Text: "x"})
 		require.Error(t, err)
 	}
 	act := y.act()
@@ -112,7 +113,7 @@ func TestCodeIsNotKept(t *testing.T) {
 	y := newYard(t)
 	receipt := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}).Receipt.Facts.Number
 	code := y.link(receipt)
-	_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: code}, orders.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
+	_, err := y.AddEntry(y.ctx, buyerAct(), cases.Key{Code: code}, cases.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
 	require.NoError(t, err)
 	for _, bytes := range y.fileBytes() {
 		assert.NotContains(t, strings.ToUpper(string(bytes)), code)
@@ -125,14 +126,14 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	r.Quantity = "3 cords"
 	o := y.take(r)
 	receipt := y.deliver(o.ID, orders.LoadRequest{Delivered: "1 cord"}).Receipt.Facts.Number
-	buyer, seller := orders.CaseKey{Code: y.link(receipt)}, orders.CaseKey{Receipt: receipt}
-	step := func(want orders.Step) {
+	buyer, seller := cases.Key{Code: y.link(receipt)}, cases.Key{Receipt: receipt}
+	step := func(want cases.Step) {
 		t.Helper()
 		f, err := y.CaseFile(y.ctx, orders.Actor{}, buyer)
 		require.NoError(t, err)
 		assert.Equal(t, want, f.Step)
 	}
-	step(orders.MeasureFirst)
+	step(cases.MeasureFirst)
 	act := buyerAct()
 	f, err := y.SaveCaseTally(y.ctx, act, buyer, orders.TallyRequest{Document: shortTally()})
 	require.NoError(t, err)
@@ -148,51 +149,51 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, history.Tallies, "the buyer's tallies are not the order's")
 
-	step(orders.TellSeller)
-	say := func(who orders.Act, key orders.CaseKey, r orders.EntryRequest) error {
+	step(cases.TellSeller)
+	say := func(who orders.Act, key cases.Key, r cases.EntryRequest) error {
 		_, err := y.AddEntry(y.ctx, who, key, r)
 		return err
 	}
-	requireKind(t, orders.Conflict, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "wood"}))
-	requireKind(t, orders.Conflict, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "yes"}))
-	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "claim", Text: "Short.", Remedy: "wood"}))
-	step(orders.AwaitSeller)
+	requireKind(t, orders.Conflict, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, orders.Conflict, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "claim", Text: "Short.", Remedy: "wood"}))
+	step(cases.AwaitSeller)
 	waiting, err := y.Unanswered(y.ctx, owner)
 	require.NoError(t, err)
 	assert.Equal(t, []int64{receipt}, waiting)
-	requireKind(t, orders.Forbidden, say(buyerAct(), buyer, orders.EntryRequest{Kind: "answer", Remedy: "wood"}))
-	requireKind(t, orders.Forbidden, say(y.act(), seller, orders.EntryRequest{Kind: "claim", Text: "x"}))
-	requireKind(t, orders.Forbidden, say(orders.Act{Actor: driver, Request: newRequest()}, seller, orders.EntryRequest{Kind: "answer", Remedy: "wood"}))
-	assert.Equal(t, map[string]string{"text": "missing"}, faults(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "disagree"})))
-	assert.Equal(t, map[string]string{"remedy": "missing"}, faults(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Text: "x"})))
-	require.NoError(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "wood", Text: "Two more rows on Friday."}))
-	step(orders.WeighAnswer)
+	requireKind(t, orders.Forbidden, say(buyerAct(), buyer, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, orders.Forbidden, say(y.act(), seller, cases.EntryRequest{Kind: "claim", Text: "x"}))
+	requireKind(t, orders.Forbidden, say(orders.Act{Actor: driver, Request: newRequest()}, seller, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	assert.Equal(t, map[string]string{"text": "missing"}, faults(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "disagree"})))
+	assert.Equal(t, map[string]string{"remedy": "missing"}, faults(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Text: "x"})))
+	require.NoError(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "wood", Text: "Two more rows on Friday."}))
+	step(cases.WeighAnswer)
 	waiting, err = y.Unanswered(y.ctx, owner)
 	require.NoError(t, err)
 	assert.Empty(t, waiting)
-	assert.Equal(t, map[string]string{"accepts": "unknown"}, faults(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply"})))
-	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "no", Text: "It should be three."}))
-	step(orders.AskOffice)
+	assert.Equal(t, map[string]string{"accepts": "unknown"}, faults(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply"})))
+	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "no", Text: "It should be three."}))
+	step(cases.AskOffice)
 	waiting, err = y.Unanswered(y.ctx, owner)
 	require.NoError(t, err)
 	assert.Equal(t, []int64{receipt}, waiting)
-	require.NoError(t, say(y.act(), seller, orders.EntryRequest{Kind: "answer", Remedy: "together"}))
-	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "yes"}))
-	step(orders.Carried)
-	requireKind(t, orders.Conflict, say(buyerAct(), buyer, orders.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	require.NoError(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "together"}))
+	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	step(cases.Carried)
+	requireKind(t, orders.Conflict, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
 
 	f, err = y.CaseFile(y.ctx, owner, seller)
 	require.NoError(t, err)
 	assert.Len(t, f.Case.Entries, 5)
 	assert.Equal(t, "Odell", f.Case.Entries[1].By)
 	assert.Empty(t, f.Case.Entries[0].By, "the buyer's name is not copied")
-	require.NoError(t, say(buyerAct(), buyer, orders.EntryRequest{Kind: "office", Text: "County office"}))
-	step(orders.WithOffice)
+	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "office", Text: "County office"}))
+	step(cases.WithOffice)
 	_, err = y.SaveCaseTally(y.ctx, y.act(), seller, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
 	requireKind(t, orders.Forbidden, err)
 	_, err = y.SaveCaseTally(y.ctx, buyerAct(), buyer, orders.TallyRequest{Document: cordTally()})
 	require.NoError(t, err)
-	step(orders.NothingShown) // what was brought makes it whole: the exchange no longer decides
+	step(cases.NothingShown) // what was brought makes it whole: the exchange no longer decides
 }
 
 // A buyer who typed a shrinkage larger than the table's for the species sold gets no more
@@ -204,7 +205,7 @@ func TestCaseCapsShrinkageByTheSpeciesSold(t *testing.T) {
 	receipt := y.deliver(y.take(r).ID, orders.LoadRequest{Delivered: r.Quantity}).Receipt.Facts.Number
 	doc := strings.Replace(string(shortTally()), `"apart": "none",`,
 		`"apart": "none", "condition": "dry", "sold_condition": "green", "moisture": {"percent": 15, "basis": "dry", "pieces": 6, "method": "meter"}, "shrinkage": {"percent": 29},`, 1)
-	_, result, err := y.TryCaseTally(y.ctx, orders.Actor{}, orders.CaseKey{Code: y.link(receipt)}, []byte(doc))
+	_, result, err := y.TryCaseTally(y.ctx, orders.Actor{}, cases.Key{Code: y.link(receipt)}, []byte(doc))
 	require.NoError(t, err)
 	// 13.7 %, Forest Products Laboratory, Wood Handbook FPL-GTR-282, table 4-3, northern
 	// red oak, volumetric; the meter's own 2 points on top of what it read.
@@ -216,7 +217,7 @@ func TestCaseFollowsACorrectedReceipt(t *testing.T) {
 	r := goodOrder()
 	r.Quantity = "2 cords"
 	receipt := y.deliver(y.take(r).ID, orders.LoadRequest{Delivered: "1 cord"}).Receipt.Facts.Number
-	key := orders.CaseKey{Code: y.link(receipt)}
+	key := cases.Key{Code: y.link(receipt)}
 	_, err := y.SaveCaseTally(y.ctx, buyerAct(), key, orders.TallyRequest{Document: cordTally()})
 	require.NoError(t, err)
 	_, err = y.Correct(y.ctx, y.act(), receipt, orders.CorrectionRequest{
@@ -227,7 +228,7 @@ func TestCaseFollowsACorrectedReceipt(t *testing.T) {
 	f, err := y.CaseFile(y.ctx, orders.Actor{}, key)
 	require.NoError(t, err)
 	assert.Equal(t, cords(4, 3), f.Case.Account.Quantity)
-	assert.Equal(t, orders.MeasureFirst, f.Step, "what was measured was held against what the receipt said before")
+	assert.Equal(t, cases.MeasureFirst, f.Step, "what was measured was held against what the receipt said before")
 }
 
 func TestOwnCaseReadsBarredWordsBackAndKeepsThemInside(t *testing.T) {
@@ -247,7 +248,7 @@ func TestOwnCaseReadsBarredWordsBackAndKeepsThemInside(t *testing.T) {
 	r.Wood = "a cord of oak"
 	_, err = y.OpenCase(y.ctx, y.act(), r)
 	assert.Equal(t, "barred", faults(t, err)["wood"])
-	_, err = y.AddEntry(y.ctx, y.act(), orders.CaseKey{ID: f.Case.ID}, orders.EntryRequest{Kind: "claim", Text: "You sold me a cord."})
+	_, err = y.AddEntry(y.ctx, y.act(), cases.Key{ID: f.Case.ID}, cases.EntryRequest{Kind: "claim", Text: "You sold me a cord."})
 	assert.Equal(t, map[string]string{"text": "barred"}, faults(t, err))
 
 	r = goodCase()
@@ -264,8 +265,8 @@ func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 	again, err := y.OpenCase(y.ctx, act, goodCase())
 	require.NoError(t, err)
 	assert.Equal(t, f.Case.ID, again.Case.ID)
-	assert.Equal(t, []orders.Lacked{orders.LackUsed, orders.LackStacked}, f.Lacking)
-	key := orders.CaseKey{ID: f.Case.ID}
+	assert.Equal(t, []cases.Lacked{cases.LackUsed, cases.LackStacked}, f.Lacking)
+	key := cases.Key{ID: f.Case.ID}
 	r := goodCase()
 	r.Used, r.Stacked, r.Version = "no", "yes", 1
 	f, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
@@ -280,9 +281,9 @@ func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
 	requireKind(t, orders.Conflict, err)
 
-	_, err = y.AddEntry(y.ctx, y.act(), key, orders.EntryRequest{Kind: "claim", Text: "Short."})
+	_, err = y.AddEntry(y.ctx, y.act(), key, cases.EntryRequest{Kind: "claim", Text: "Short."})
 	require.NoError(t, err)
-	f, err = y.AddEntry(y.ctx, y.act(), key, orders.EntryRequest{Kind: "answer", Remedy: "disagree", Text: "I loaded it myself."})
+	f, err = y.AddEntry(y.ctx, y.act(), key, cases.EntryRequest{Kind: "answer", Remedy: "disagree", Text: "I loaded it myself."})
 	require.NoError(t, err)
 	assert.Equal(t, measure.Seller, f.Case.Entries[1].Party)
 	assert.Empty(t, f.Case.Entries[1].By, "the buyer wrote the seller's words down")
@@ -297,14 +298,14 @@ func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 
 func TestOwnCaseNamesEveryFault(t *testing.T) {
 	y := newYard(t)
-	_, err := y.OpenCase(y.ctx, y.act(), orders.CaseRequest{
+	_, err := y.OpenCase(y.ctx, y.act(), cases.Request{
 		Price: "-3", DeliveredOn: "2026-03-10", Payment: "beads", Used: "perhaps", Slip: "no", TicketHas: "vendor-name,nonsense", PieceLength: "16 miles",
 	})
 	assert.Equal(t, map[string]string{
 		"piece_length": "unknown-unit", "quantity": "missing", "delivered_on": "future", "price": "negative", "ticket_has": "unknown", "slip": "both",
 		"payment": "unknown", "used": "unknown",
 	}, faults(t, err))
-	_, err = y.OpenCase(y.ctx, y.act(), orders.CaseRequest{RuleSet: "atlantis"})
+	_, err = y.OpenCase(y.ctx, y.act(), cases.Request{RuleSet: "atlantis"})
 	assert.Equal(t, map[string]string{"rule_set": "unknown"}, faults(t, err))
 }
 
@@ -337,9 +338,9 @@ func TestOwnCaseKeepsWordsThatNameNoMeasure(t *testing.T) {
 	assert.True(t, f.Case.Account.AsWords)
 	assert.Equal(t, "a truckload", f.Case.Account.Words)
 	assert.Zero(t, f.Case.Account.Quantity)
-	assert.Equal(t, orders.MeasureFirst, f.Step)
+	assert.Equal(t, cases.MeasureFirst, f.Step)
 
-	key := orders.CaseKey{ID: f.Case.ID}
+	key := cases.Key{ID: f.Case.ID}
 	_, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: []byte(strings.Replace(string(shortTally()), `"apart": "none"`, `"apart": "10 cu ft"`, 1))})
 	assert.Equal(t, map[string]string{"apart": "needs-sold"}, faults(t, err))
 	_, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: []byte(strings.Replace(string(shortTally()), `"format": 1,`, `"format": 1, "sold": "1 cord",`, 1))})
@@ -349,7 +350,7 @@ func TestOwnCaseKeepsWordsThatNameNoMeasure(t *testing.T) {
 	assert.Nil(t, f.Case.Latest().Result.Finding, "neither short nor full")
 	assert.Positive(t, f.Case.Latest().Result.Quantity.Volume)
 	assert.NotContains(t, string(f.Case.Latest().Document), "sold")
-	assert.Equal(t, orders.AskAmount, f.Step)
+	assert.Equal(t, cases.AskAmount, f.Step)
 
 	// The seller says how much it was: the record takes it, and it is measured against it.
 	r.Quantity, r.Version = "1 cord", 1

@@ -5,18 +5,19 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // Charges are what a shop charges besides the wood, as far as it has said; the zero
 // Charges are none.
 type Charges struct {
 	// Distance is charged for each Per (a mile or a kilometre) beyond Free.
-	Distance Money          `json:"distance,omitzero"`
+	Distance money.Money    `json:"distance,omitzero"`
 	Per      measure.Length `json:"per,omitempty"`
 	Free     measure.Length `json:"free,omitempty"`
 	// HalfLoad is offered where less than FullLoad is ordered on its basis.
 	FullLoad measure.Quantity `json:"full_load,omitzero"`
-	HalfLoad Money            `json:"half_load,omitzero"`
+	HalfLoad money.Money      `json:"half_load,omitzero"`
 	Tax      TaxRule          `json:"tax,omitzero"`
 }
 
@@ -36,13 +37,13 @@ type ChargesRequest struct {
 }
 
 // ChargesChanged is the verb of a shop whose charges were changed.
-const ChargesChanged Verb = "change charges"
+const ChargesChanged act.Verb = "change charges"
 
 // ChangeCharges saves what the shop charges besides the wood; orders taken before
 // keep their prices. It is Invalid with all faults, Conflict when the version is not
 // the latest.
-func (s *Service) ChangeCharges(ctx context.Context, by Act, r ChargesRequest) (Shop, error) {
-	w := act.Write{Verb: ChargesChanged, May: toManage, Content: r}
+func (s *Service) ChangeCharges(ctx context.Context, by act.Act, r ChargesRequest) (Shop, error) {
+	w := act.Write{Verb: ChargesChanged, May: act.ToManage, Content: r}
 	return s.changeShop(ctx, by, w, r.Version, func(_ Tx, shop *Shop) (err error) {
 		shop.Charges, err = s.readCharges(*shop, r)
 		return err
@@ -63,22 +64,22 @@ func (s *Service) readCharges(shop Shop, r ChargesRequest) (c Charges, err error
 	case c.Distance.Minor > 0:
 		c.Per = longDistance(shop.Units)
 	case r.FreeDistance != "" && r.DistanceRate == "":
-		in.missing("distance_rate", measure.Say("what the distance beyond that costs, or nothing in both"))
+		in.Missing("distance_rate", measure.Say("what the distance beyond that costs, or nothing in both"))
 	}
 	in.fullLoad(&c, r)
 	c.Tax = in.taxRule(r)
-	return c, in.err()
+	return c, in.Err()
 }
 
 // charge reads an amount that may be left empty.
-func (in *orderReader) charge(field, text string) Money {
+func (in *orderReader) charge(field, text string) money.Money {
 	if text == "" {
-		return Money{}
+		return money.Money{}
 	}
 	if m := in.amount(field, text); m.Minor > 0 {
 		return m
 	}
-	return Money{}
+	return money.Money{}
 }
 
 // fullLoad reads what a full load is and the fee for less: there are both or neither.
@@ -86,14 +87,14 @@ func (in *orderReader) fullLoad(c *Charges, r ChargesRequest) {
 	c.HalfLoad = in.charge("half_load_fee", r.HalfLoadFee)
 	switch {
 	case r.FullLoad == "" && r.HalfLoadFee != "":
-		in.missing("full_load", acceptedQuantities())
+		in.Missing("full_load", act.AcceptedQuantities())
 	case r.FullLoad != "" && r.HalfLoadFee == "":
-		in.missing("half_load_fee", acceptedAmounts(in.currency))
+		in.Missing("half_load_fee", money.Accepted(in.currency))
 	case r.FullLoad != "":
-		said := in.saidUnder(in.set, in.shop.Units, "full_load", r.FullLoad, 16*measure.Inch)
+		said := in.SaidUnder(in.set, in.shop.Units, "full_load", r.FullLoad, 16*measure.Inch)
 		if said.Barred != "" {
-			in.add("full_load", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
-				measure.Say("%s", spell(in.set, in.shop.Units, said.Quantity)))
+			in.Add("full_load", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+				measure.Say("%s", act.Spell(in.set, in.shop.Units, said.Quantity)))
 		}
 		c.FullLoad = said.Quantity
 	}
@@ -102,29 +103,29 @@ func (in *orderReader) fullLoad(c *Charges, r ChargesRequest) {
 // taxRule reads a tax: there are name, rate and something it is on, or none of them.
 func (in *orderReader) taxRule(r ChargesRequest) TaxRule {
 	t := TaxRule{Name: in.printedLine("tax_name", r.TaxName),
-		On: Taxed{in.ticked("tax_wood", r.TaxWood), in.ticked("tax_delivery", r.TaxDelivery), in.ticked("tax_stacking", r.TaxStacking), in.ticked("tax_other", r.TaxOther)}}
+		On: Taxed{in.Ticked("tax_wood", r.TaxWood), in.Ticked("tax_delivery", r.TaxDelivery), in.Ticked("tax_stacking", r.TaxStacking), in.Ticked("tax_other", r.TaxOther)}}
 	if r.TaxName == "" && r.TaxRate == "" && t.On == (Taxed{}) {
 		return TaxRule{}
 	}
 	if r.TaxName == "" {
-		in.missing("tax_name", measure.Say("what the tax is called on receipts, such as Sales tax"))
+		in.Missing("tax_name", measure.Say("what the tax is called on receipts, such as Sales tax"))
 	}
 	if r.TaxRate == "" {
-		in.missing("tax_rate", measure.Say("a percentage from 0 to 100, such as 5.5 %"))
+		in.Missing("tax_rate", measure.Say("a percentage from 0 to 100, such as 5.5 %"))
 	} else {
 		var err error
-		t.Rate, err = ParseRate(r.TaxRate)
-		in.parsed("tax_rate", err)
+		t.Rate, err = money.ParseRate(r.TaxRate)
+		in.Parsed("tax_rate", err)
 	}
 	if t.On == (Taxed{}) {
-		in.missing("tax_wood", measure.Say("what the tax is on: the wood, delivery, stacking or other charges"))
+		in.Missing("tax_wood", measure.Say("what the tax is on: the wood, delivery, stacking or other charges"))
 	}
 	return t
 }
 
 // longDistance is the unit that a shop's roads are measured in.
-func longDistance(u Units) measure.Length {
-	if u == Metric {
+func longDistance(u act.Units) measure.Length {
+	if u == act.Metric {
 		return Kilometre
 	}
 	return Mile
@@ -149,13 +150,13 @@ func (in *orderReader) addCharges(o *Order) {
 			p.Fees = append(p.Fees, PriceLine{Kind: HalfLoadLine, Amount: c.HalfLoad, Basis: &ChargeBasis{FullLoad: c.FullLoad}})
 		case "no":
 		default:
-			in.add("half_load", "read-back", "", measure.Say("%s is less than a full load of %s, for which %s may be charged", o.Quantity, c.FullLoad, c.HalfLoad),
+			in.Add("half_load", "read-back", "", measure.Say("%s is less than a full load of %s, for which %s may be charged", o.Quantity, c.FullLoad, c.HalfLoad),
 				measure.Say("yes or no"))
 		}
 	}
 	exempt := in.printedLine("tax_exempt", in.typed.TaxExempt)
 	if exempt != "" && c.Tax.Name == "" {
-		in.add("tax_exempt", "contradicts", exempt, measure.Say("the shop charges no tax, so nothing is exempt from it"), measure.Say("nothing here, or a tax in the shop’s settings"))
+		in.Add("tax_exempt", "contradicts", exempt, measure.Say("the shop charges no tax, so nothing is exempt from it"), measure.Say("nothing here, or a tax in the shop’s settings"))
 	}
 	p.Tax = c.Tax.tax(*p, exempt)
 }

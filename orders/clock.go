@@ -25,7 +25,7 @@ func (s *Service) ClockDoubt(ctx context.Context) (doubt measure.Text, err error
 		doubt, err = clockDoubt(tx, s.now())
 		return err
 	})
-	return doubt, fail(err)
+	return doubt, act.Fail(err)
 }
 
 func clockDoubt(tx Tx, now time.Time) (measure.Text, error) {
@@ -37,7 +37,7 @@ func clockDoubt(tx Tx, now time.Time) (measure.Text, error) {
 	if err != nil {
 		return measure.Text{}, err
 	}
-	today, day := dayIn(now, shop.Zone).Text(), dayIn(last, shop.Zone).Text()
+	today, day := act.DayIn(now, shop.Zone).Text(), act.DayIn(last, shop.Zone).Text()
 	switch {
 	case now.Before(written):
 		return measure.Say("This computer’s clock says it is %s, which is before this program was written.", today), nil
@@ -52,7 +52,7 @@ func clockDoubt(tx Tx, now time.Time) (measure.Text, error) {
 
 // SureOfClock asks whether a clock in doubt is right, unless that was said of this day:
 // what is issued or erased by a wrong one can't be taken back.
-func SureOfClock(tx Tx, now time.Time, by Act) error {
+func SureOfClock(tx Tx, now time.Time, by act.Act) error {
 	doubt, err := clockDoubt(tx, now)
 	if err != nil || doubt.Key == "" {
 		return err
@@ -61,7 +61,7 @@ func SureOfClock(tx Tx, now time.Time, by Act) error {
 	if err != nil {
 		return err
 	}
-	today := dayIn(now, shop.Zone).String()
+	today := act.DayIn(now, shop.Zone).String()
 	if by.Clock == today {
 		return nil
 	}

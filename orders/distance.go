@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // Units of road, exact.
@@ -23,14 +24,14 @@ var distanceForm = regexp.MustCompile(`^([0-9]{1,6})(?:[.,]([0-9]{1,2}))?\s*([a-
 // "20 km". A bare number is in the shop's own unit.
 func (in *orderReader) readDistance(field, text string) measure.Length {
 	d, err := ParseDistance(text, in.shop.Units)
-	in.parsed(field, err)
+	in.Parsed(field, err)
 	return d
 }
 
 // ParseDistance reads the length of a road, 0 to 5000 miles or kilometres with up to
 // two decimals; a bare number is in miles, or in kilometres where units are metric.
 // Its error is a *measure.InputError.
-func ParseDistance(text string, units Units) (measure.Length, error) {
+func ParseDistance(text string, units act.Units) (measure.Length, error) {
 	refuse := func(code string, reason measure.Text) (measure.Length, error) {
 		return 0, &measure.InputError{Code: code, Got: text, Reason: reason, Accepts: measure.Say("miles or kilometres with up to two decimals, such as 12.5 mi or 20 km")}
 	}
@@ -61,9 +62,9 @@ func ParseDistance(text string, units Units) (measure.Length, error) {
 
 // FormatDistance writes the length of a road as ParseDistance reads it: exactly, where
 // it was typed in either unit.
-func FormatDistance(d measure.Length, units Units) string {
+func FormatDistance(d measure.Length, units act.Units) string {
 	unit, name := Mile, "mi"
-	if units == Metric && d%(Kilometre/100) == 0 || d%(Mile/100) != 0 {
+	if units == act.Metric && d%(Kilometre/100) == 0 || d%(Mile/100) != 0 {
 		unit, name = Kilometre, "km"
 	}
 	n := int64(d / (unit / 100))

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // A doubt is something known that speaks against what a receipt would say.
@@ -27,11 +28,11 @@ func (d desk) doubts(facts Facts, zone *time.Location) []doubt {
 	if ordered := d.order.Quantity; facts.Delivered.Volume > 0 && all.Basis == ordered.Basis && all.Volume > ordered.Volume {
 		add(all.String()+" of "+ordered.String(), "%s is delivered in all, and %s was ordered; what is beyond that costs nothing", all, ordered)
 	}
-	if taken := DateOf(d.order.Created.In(zone)); taken.After(facts.DeliveredOn) && !facts.DeliveredOn.IsZero() {
+	if taken := act.DateOf(d.order.Created.In(zone)); taken.After(facts.DeliveredOn) && !facts.DeliveredOn.IsZero() {
 		add(facts.DeliveredOn.String(), "%s is before the day the order was taken, %s", facts.DeliveredOn.Text(), taken.Text())
 	}
 	if t := d.measuredBefore(facts.Of); t != nil && t.word() == measure.BelowExpected {
-		add("sheet "+formatNumber(t.Sheet), "by sheet %d this load will likely be short of %s once it is stacked", int(t.Sheet), d.order.Quantity)
+		add("sheet "+act.FormatNumber(t.Sheet), "by sheet %d this load will likely be short of %s once it is stacked", int(t.Sheet), d.order.Quantity)
 	}
 	return list
 }
@@ -48,7 +49,7 @@ func (d desk) doubtsSince(facts, former Facts, zone *time.Location) []doubt {
 
 // ask asks back what speaks against a receipt and gives what was answered. A yes repeats
 // what is known, so that it is no yes to anything else.
-func (f *fields) ask(doubts []doubt, confirmed string) (answered []measure.Text) {
+func ask(f *act.Fields, doubts []doubt, confirmed string) (answered []measure.Text) {
 	known := make([]string, len(doubts))
 	for i, d := range doubts {
 		known[i] = d.known
@@ -59,7 +60,7 @@ func (f *fields) ask(doubts []doubt, confirmed string) (answered []measure.Text)
 		return answered
 	}
 	for _, d := range doubts {
-		f.add("confirmed", "read-back", "", d.says, measure.Say("%s", yes))
+		f.Add("confirmed", "read-back", "", d.says, measure.Say("%s", yes))
 	}
 	return nil
 }

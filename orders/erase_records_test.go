@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 )
 
@@ -23,7 +24,7 @@ func (y *yard) loose() (order orders.Order, audit orders.Audit) {
 	own.BuyerName, own.SellerName, own.Wood = "Zephyrine Ostrak", "Quillon Wood", "oak, from Tarnby"
 	f, err := y.OpenCase(y.ctx, y.act(), own)
 	require.NoError(y.t, err)
-	_, err = y.AddEntry(y.ctx, y.act(), orders.CaseKey{ID: f.Case.ID}, orders.EntryRequest{Kind: "claim", Text: "Ask my cousin Bartolf."})
+	_, err = y.AddEntry(y.ctx, y.act(), cases.Key{ID: f.Case.ID}, cases.EntryRequest{Kind: "claim", Text: "Ask my cousin Bartolf."})
 	require.NoError(y.t, err)
 	audit, err = y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{
 		Auditor: "Pim Holt", Capacity: "volunteer", SellerName: "Alder Bend Firewood", SellerAddress: "2 Kiln Road", BuyerName: "Zephyrine Ostrak",
@@ -85,7 +86,7 @@ func TestNamesOfWhatHasNoReceiptCanBeErased(t *testing.T) {
 	_, err = y.AuditReport(y.ctx, auditor, audit.ID)
 	requireKind(t, orders.Conflict, err)
 
-	_, err = y.AddEntry(y.ctx, y.act(), orders.CaseKey{ID: own[0].ID}, orders.EntryRequest{Kind: "office", Text: "Called."})
+	_, err = y.AddEntry(y.ctx, y.act(), cases.Key{ID: own[0].ID}, cases.EntryRequest{Kind: "office", Text: "Called."})
 	requireKind(t, orders.Conflict, err)
 	_, err = y.NoteAudit(y.ctx, y.auditing(), audit.ID, orders.NoteRequest{Kind: "note", Text: "late"})
 	requireKind(t, orders.Conflict, err)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 )
@@ -99,15 +100,15 @@ func throughTheYear(t *testing.T) (y *yard, code string) {
 	_, err = y.SaveTally(y.ctx, y.act(), o.ID, orders.TallyRequest{Document: cordTally(), ReadBy: "Zephyrina Ostrak"})
 	require.NoError(t, err)
 	code = y.link(1)
-	buyer := orders.CaseKey{Code: code}
+	buyer := cases.Key{Code: code}
 	_, err = y.SaveCaseTally(y.ctx, buyerAct(), buyer, orders.TallyRequest{Document: cordTally(), ReadBy: "Zephyrina Ostrak"})
 	require.NoError(t, err)
-	for _, r := range []orders.EntryRequest{
+	for _, r := range []cases.EntryRequest{
 		{Kind: "claim", Text: "Ask my cousin Bartolf."}, {Kind: "answer", Remedy: "together", Text: "We measured with Bartolf."}, {Kind: "reply", Accepts: "yes"},
 	} {
 		who, key := buyerAct(), buyer
 		if r.Kind == "answer" {
-			who, key = y.act(), orders.CaseKey{Receipt: 1}
+			who, key = y.act(), cases.Key{Receipt: 1}
 		}
 		_, err = y.AddEntry(y.ctx, who, key, r)
 		require.NoError(t, err, r.Kind)
@@ -158,7 +159,7 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 	require.Equal(t, orders.ErasedName, h.Order.Customer.Name)
 	require.Empty(t, h.Order.Notes)
 	require.Equal(t, orders.ErasedReader, h.Tallies[0].By)
-	_, err = y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: code})
+	_, err = y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: code})
 	requireKind(t, orders.NotFound, err)
 
 	v, err := y.Verify(y.ctx, owner, map[int64]string{1: was[0].Seal})
@@ -248,7 +249,7 @@ func TestWhatIsInDisputeIsHeldBack(t *testing.T) {
 	t.Run("case", func(t *testing.T) {
 		y := newYard(t)
 		y.paidOrder(namedOrder())
-		_, err := y.AddEntry(y.ctx, buyerAct(), orders.CaseKey{Code: y.link(1)}, orders.EntryRequest{Kind: "claim", Text: "Less is here."})
+		_, err := y.AddEntry(y.ctx, buyerAct(), cases.Key{Code: y.link(1)}, cases.EntryRequest{Kind: "claim", Text: "Less is here."})
 		require.NoError(t, err)
 		later(y)
 		require.Equal(t, []string{"the buyer’s case on receipt 1 is open"}, y.heldWhy())

@@ -3,6 +3,7 @@ package orders
 import (
 	"encoding/json"
 	"time"
+	"wellstowed/orders/act"
 )
 
 // What stands where a name was and a row cannot be without one.
@@ -32,19 +33,10 @@ type Record struct {
 func (d desk) closedByErasure() error {
 	for _, r := range d.filed {
 		if !r.Erased.IsZero() {
-			return conflict("the names of order %d were erased on %s; nothing more is issued on it", int(d.order.Number), dayIn(r.Erased, d.shop.Zone).Text())
+			return act.NewConflict("the names of order %d were erased on %s; nothing more is issued on it", int(d.order.Number), act.DayIn(r.Erased, d.shop.Zone).Text())
 		}
 	}
 	return nil
-}
-
-// notErased refuses a link to a receipt whose names were erased.
-func notErased(tx Tx, number int64) error {
-	r, err := tx.StoredReceipt(number)
-	if err == nil && !r.Erased.IsZero() {
-		return conflict("the names on receipt %d were erased; there is no buyer’s link to it any more", int(number))
-	}
-	return err
 }
 
 // NamesGone tells that a chained sheet has no personal part.
@@ -67,7 +59,7 @@ func (o Order) named() error {
 	if o.Erased.IsZero() {
 		return nil
 	}
-	return conflict("the names of order %d were erased; nothing more is recorded on it", int(o.Number))
+	return act.NewConflict("the names of order %d were erased; nothing more is recorded on it", int(o.Number))
 }
 
 // ErasedStore tells what was erased.

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 )
 
@@ -248,40 +249,40 @@ func goodBed() orders.BodyRequest {
 }
 
 func caseDeeds() map[string]deed {
-	own := func(y *yard) orders.CaseKey {
+	own := func(y *yard) cases.Key {
 		f, err := y.OpenCase(y.ctx, y.act(), goodCase())
 		require.NoError(y.t, err)
-		return orders.CaseKey{ID: f.Case.ID}
+		return cases.Key{ID: f.Case.ID}
 	}
 	return map[string]deed{
 		"OpenCase": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) (orders.CaseFile, error) { return y.OpenCase(y.ctx, by, goodCase()) })
+			return ready(func(by orders.Act) (cases.File, error) { return y.OpenCase(y.ctx, by, goodCase()) })
 		},
 		"ChangeCase": func(y *yard) func(orders.Act) error {
 			key, r := own(y), goodCase()
 			f, err := y.CaseFile(y.ctx, owner, key)
 			require.NoError(y.t, err)
 			r.Price, r.Version = "290", f.Case.Account.Version
-			return ready(func(by orders.Act) (orders.CaseFile, error) { return y.ChangeCase(y.ctx, by, key.ID, r) })
+			return ready(func(by orders.Act) (cases.File, error) { return y.ChangeCase(y.ctx, by, key.ID, r) })
 		},
 		"ChangeAnswers": func(y *yard) func(orders.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 			code := y.link(1)
-			f, err := y.CaseFile(y.ctx, orders.Actor{}, orders.CaseKey{Code: code})
+			f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: code})
 			require.NoError(y.t, err)
-			r := orders.AnswersRequest{Vehicle: "grey flatbed", Version: f.Case.Account.Version}
-			return ready(func(by orders.Act) (orders.CaseFile, error) { return y.ChangeAnswers(y.ctx, by, code, r) })
+			r := cases.AnswersRequest{Vehicle: "grey flatbed", Version: f.Case.Account.Version}
+			return ready(func(by orders.Act) (cases.File, error) { return y.ChangeAnswers(y.ctx, by, code, r) })
 		},
 		"SaveCaseTally": func(y *yard) func(orders.Act) error {
 			key := own(y)
-			return ready(func(by orders.Act) (orders.CaseFile, error) {
+			return ready(func(by orders.Act) (cases.File, error) {
 				return y.SaveCaseTally(y.ctx, by, key, orders.TallyRequest{Document: cordTally(), ReadBy: "Ada"})
 			})
 		},
 		"AddEntry": func(y *yard) func(orders.Act) error {
 			key := own(y)
-			return ready(func(by orders.Act) (orders.CaseFile, error) {
-				return y.AddEntry(y.ctx, by, key, orders.EntryRequest{Kind: "claim", Text: "Less is here."})
+			return ready(func(by orders.Act) (cases.File, error) {
+				return y.AddEntry(y.ctx, by, key, cases.EntryRequest{Kind: "claim", Text: "Less is here."})
 			})
 		},
 		"MakeLink": func(y *yard) func(orders.Act) error {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // An item of the checklist is written anew where its note alone, or its answer alone, is
@@ -40,7 +41,7 @@ func TestABuyerOfAHeapIsToldToStackIt(t *testing.T) {
 	y := newYard(t)
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 	heap := `{"format": 1, "apart": "none", "stack": {"kind": "heap", "shape": "rounded", "length": "12 ft", "width": "8 ft", "height": "4 ft", "nominal": "16 in"}}`
-	f, err := y.SaveCaseTally(y.ctx, buyerAct(), orders.CaseKey{Code: y.link(1)}, orders.TallyRequest{Document: []byte(heap)})
+	f, err := y.SaveCaseTally(y.ctx, buyerAct(), cases.Key{Code: y.link(1)}, orders.TallyRequest{Document: []byte(heap)})
 	require.NoError(t, err)
-	require.Equal(t, orders.RankFirst, f.Step)
+	require.Equal(t, cases.RankFirst, f.Step)
 }

@@ -13,12 +13,12 @@ import (
 type desk struct {
 	shop        Shop
 	order       Order
-	loads       []Load
+	loads       []yard.Load
 	tallies     []Tally
-	moist       []Moisture
-	bodies      []Body
-	batchID     string        // of the batch a load names, empty without one
-	batch       *BatchHistory // nil where there is none of that id
+	moist       []yard.Moisture
+	bodies      []yard.Body
+	batchID     string             // of the batch a load names, empty without one
+	batch       *yard.BatchHistory // nil where there is none of that id
 	payments    []Posting
 	settlements []Settlement
 	refs        []ReceiptRef
@@ -44,7 +44,7 @@ type errand struct {
 
 // issue gives the paper that prepare makes of the desk, once for a request; read reads it
 // by its number.
-func issue[R any](ctx context.Context, s *Service, by Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (R, error) {
+func issue[R any](ctx context.Context, s *Service, by act.Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (R, error) {
 	return ledger.Issue(ctx, s.issuer, by, e.Write, func(tx Tx) (desk, error) {
 		if err := SureOfClock(tx, s.now(), by); err != nil {
 			return desk{}, err
@@ -96,8 +96,8 @@ func readDesk(tx Tx, orderID, batchID string) (d desk, err error) {
 	}
 	if d.sheets > 0 {
 		last, err := tx.StoredSheet(d.sheets)
-		if KindOf(err) == NotFound {
-			return desk{}, conflict("measurement sheet %d, which the next one follows on, is missing; nothing is issued until the database is put right", int(d.sheets))
+		if act.KindOf(err) == act.NotFound {
+			return desk{}, act.NewConflict("measurement sheet %d, which the next one follows on, is missing; nothing is issued until the database is put right", int(d.sheets))
 		}
 		if err != nil {
 			return desk{}, err
@@ -108,8 +108,8 @@ func readDesk(tx Tx, orderID, batchID string) (d desk, err error) {
 		return d, nil
 	}
 	last, err := tx.StoredReceipt(d.receipts)
-	if KindOf(err) == NotFound {
-		return desk{}, conflict("receipt %d, which the next one follows on, is missing; nothing is issued until the database is put right", int(d.receipts))
+	if act.KindOf(err) == act.NotFound {
+		return desk{}, act.NewConflict("receipt %d, which the next one follows on, is missing; nothing is issued until the database is put right", int(d.receipts))
 	}
 	d.chain = last.Chain
 	return d, err
@@ -150,7 +150,7 @@ func (d *desk) readBatch(tx Tx) error {
 		return nil
 	}
 	h, err := yard.ReadBatch(tx, d.batchID)
-	if KindOf(err) == NotFound {
+	if act.KindOf(err) == act.NotFound {
 		return nil
 	}
 	d.batch = &h
@@ -175,7 +175,7 @@ func (d desk) unmoved(tx Tx) error {
 }
 
 // sameBatch tells whether a batch stands as it did.
-func sameBatch(now, before *BatchHistory) bool {
+func sameBatch(now, before *yard.BatchHistory) bool {
 	if now == nil || before == nil {
 		return now == before
 	}

@@ -6,11 +6,13 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // fromBatch notes why a load cannot be drawn from the batch it names, and puts the
 // batch on the receipt: what the order does not say of the wood, the batch does.
-func (f *fields) fromBatch(facts *Facts, d desk, set rules.Set, id string) {
+func fromBatch(f *act.Fields, facts *Facts, d desk, set rules.Set, id string) {
 	if id == "" {
 		return
 	}
@@ -18,34 +20,34 @@ func (f *fields) fromBatch(facts *Facts, d desk, set rules.Set, id string) {
 	b := d.batch
 	switch {
 	case b == nil:
-		f.add("batch", "unknown", "", measure.Say("that batch isn’t here"), accepts)
+		f.Add("batch", "unknown", "", measure.Say("that batch isn’t here"), accepts)
 		return
 	case b.UsedUp:
-		f.add("batch", "used-up", "", measure.Say("%s is marked as used up", b.Name),
+		f.Add("batch", "used-up", "", measure.Say("%s is marked as used up", b.Name),
 			measure.Say("a batch from the list, or none; if wood of it is left, count it first"))
 	case facts.Delivered.Volume <= 0: // is a fault of its own
 	case facts.Delivered.Basis != b.PutUp.Basis:
-		f.add("batch", "other-basis", "", measure.Say("%s was put up as %s wood and this load is %s wood; one can’t be taken off the other",
+		f.Add("batch", "other-basis", "", measure.Say("%s was put up as %s wood and this load is %s wood; one can’t be taken off the other",
 			b.Name, measure.Say(string(b.PutUp.Basis)), measure.Say(string(facts.Delivered.Basis))), measure.Say("a batch of %s wood, or none", measure.Say(string(facts.Delivered.Basis))))
 	case b.Left.Volume == 0:
-		f.add("batch", "nothing-left", "", measure.Say("nothing is left of %s", b.Name), accepts)
+		f.Add("batch", "nothing-left", "", measure.Say("nothing is left of %s", b.Name), accepts)
 	case facts.Delivered.Volume > b.Left.Volume:
-		f.add("batch", "too-much", "", measure.Say("the load is %s, and %s is left of %s", facts.Delivered, b.Left, b.Name),
-			measure.Say("a load of up to %s, or another batch", spell(set, d.shop.Units, b.Left)))
+		f.Add("batch", "too-much", "", measure.Say("the load is %s, and %s is left of %s", facts.Delivered, b.Left, b.Name),
+			measure.Say("a load of up to %s, or another batch", act.Spell(set, d.shop.Units, b.Left)))
 	}
 	facts.takeFrom(b.Batch)
 }
 
 // replacing notes where a corrected load is more than what would be left of its batch
 // without the load it stands in place of.
-func (f *fields) replacing(facts Facts, d desk, set rules.Set) {
+func replacing(f *act.Fields, facts Facts, d desk, set rules.Set) {
 	if d.batch == nil {
 		return
 	}
 	left, counts := d.batch.Room(facts.Of)
 	if counts && facts.Delivered.Basis == left.Basis && facts.Delivered.Volume > left.Volume {
-		f.add("delivered", "too-much", "", measure.Say("it is %s, and %s is left of %s, with what this receipt took", facts.Delivered, left, d.batch.Name),
-			measure.Say("up to %s; if more was there, count it first", spell(set, d.shop.Units, left)))
+		f.Add("delivered", "too-much", "", measure.Say("it is %s, and %s is left of %s, with what this receipt took", facts.Delivered, left, d.batch.Name),
+			measure.Say("up to %s; if more was there, count it first", act.Spell(set, d.shop.Units, left)))
 	}
 }
 
@@ -58,7 +60,7 @@ func (f Facts) BatchID() string {
 }
 
 // takeFrom puts a batch on the receipt.
-func (f *Facts) takeFrom(b Batch) {
+func (f *Facts) takeFrom(b yard.Batch) {
 	f.Batch = b.Fact()
 	if f.Species == "" {
 		f.Species = b.Species

@@ -1,13 +1,16 @@
 package orders
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/orders/money"
+)
 
 // A bill is what one load costs of its order's price.
 type bill struct {
 	priced  measure.Volume // of the ordered wood, what this load is charged for
 	price   Price
-	deposit Money // of the deposit, what is taken off this load
-	paid    Money // of the payments since then, likewise
+	deposit money.Money // of the deposit, what is taken off this load
+	paid    money.Money // of the payments since then, likewise
 }
 
 // billOf is what a load costs beside the other receipts of its order that count.
@@ -18,7 +21,7 @@ type bill struct {
 // never with less than nothing. Fees stand on the first of them. The deposit is
 // taken off as far as a load's price goes; the rest is kept for the next. So are the
 // payments made since, the other receipts' first.
-func billOf(o Order, others []Facts, load measure.Volume, paid Money) bill {
+func billOf(o Order, others []Facts, load measure.Volume, paid money.Money) bill {
 	delivered, priced := load, measure.Volume(0)
 	charged, deposit, fees := int64(0), o.Deposit.Minor+min(paid.Minor, 0), o.Price.Fees
 	for _, f := range others {
@@ -39,7 +42,7 @@ func billOf(o Order, others []Facts, load measure.Volume, paid Money) bill {
 		price:  Price{PerCord: o.Price.PerCord, PerUnit: o.Price.PerUnit, Unit: o.Price.Unit, Wood: wood, Fees: fees},
 	}
 	b.price.Tax = o.Price.Tax.share(b.price, others)
-	b.deposit = Money{Minor: min(max(deposit, 0), b.price.Total().Minor), Currency: o.Deposit.Currency}
-	b.paid = Money{Minor: min(max(paid.Minor, 0), b.price.Total().Minor-b.deposit.Minor), Currency: paid.Currency}
+	b.deposit = money.Money{Minor: min(max(deposit, 0), b.price.Total().Minor), Currency: o.Deposit.Currency}
+	b.paid = money.Money{Minor: min(max(paid.Minor, 0), b.price.Total().Minor-b.deposit.Minor), Currency: paid.Currency}
 	return b
 }

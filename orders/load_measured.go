@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // A MeasuringFact is what was found of a load that was measured before it was handed over.
@@ -47,7 +48,7 @@ func (t Tally) found() measure.Quantity {
 // Proposed is what the next load is proposed as: what is still due; or what was measured,
 // where that was short before any of it was handed over, cut to a tenth of a cubic foot
 // or a hundredth of a cubic metre.
-func (h History) Proposed(units Units) measure.Quantity {
+func (h History) Proposed(units act.Units) measure.Quantity {
 	if t := h.ShortBefore(); t != nil {
 		return cut(t.found(), units)
 	}
@@ -77,9 +78,9 @@ func allOf(delivered, found measure.Quantity) bool {
 }
 
 // cut is a quantity without what is finer than a receipt prints.
-func cut(q measure.Quantity, units Units) measure.Quantity {
+func cut(q measure.Quantity, units act.Units) measure.Quantity {
 	unit, parts := measure.CubicFoot, measure.Volume(10)
-	if units == Metric {
+	if units == act.Metric {
 		unit, parts = measure.CubicMetre, 100
 	}
 	whole, rest := q.Volume/unit, q.Volume%unit
@@ -89,10 +90,10 @@ func cut(q measure.Quantity, units Units) measure.Quantity {
 
 // measured puts on the facts what the wood was measured at before any of it was handed
 // over. Where that was short, more than was found is refused until the seller says why.
-func (f *fields) measured(facts *Facts, d desk, set rules.Set, why string) {
+func measured(f *act.Fields, facts *Facts, d desk, set rules.Set, why string) {
 	t := d.measuredBefore(0)
 	if t == nil {
-		f.noWhy(why)
+		noWhy(f, why)
 		return
 	}
 	measured := t.Result.Quantity
@@ -101,32 +102,32 @@ func (f *fields) measured(facts *Facts, d desk, set rules.Set, why string) {
 		facts.Measured, facts.Measuring = &measured, &MeasuringFact{Sheet: t.Sheet, Word: t.word()}
 	}
 	if !short {
-		f.noWhy(why)
+		noWhy(f, why)
 		return
 	}
 	if facts.Measuring != nil {
 		facts.Measuring.Missing, _ = shortBy(d.tallies)
 	}
-	f.explained(facts, t.found(), set, why)
+	explained(f, facts, t.found(), set, why)
 }
 
 // explained takes the words that say why a receipt says more than was found, and refuses
 // a receipt that says more without them.
-func (f *fields) explained(facts *Facts, found measure.Quantity, set rules.Set, why string) {
+func explained(f *act.Fields, facts *Facts, found measure.Quantity, set rules.Set, why string) {
 	switch {
 	case facts.Delivered.Volume <= found.Volume:
-		f.noWhy(why)
+		noWhy(f, why)
 	case why == "":
-		f.add("differs", "measured-short", "", measure.Say("sheet %d finds %s there and %s short, and this would say %s", int(facts.Measuring.Sheet), found, measure.Quantity{Volume: facts.Measuring.Missing, Basis: found.Basis}, facts.Delivered),
-			measure.Say("%s as what is delivered; or why it is more, in your words", spell(set, facts.Units, cut(found, facts.Units))))
+		f.Add("differs", "measured-short", "", measure.Say("sheet %d finds %s there and %s short, and this would say %s", int(facts.Measuring.Sheet), found, measure.Quantity{Volume: facts.Measuring.Missing, Basis: found.Basis}, facts.Delivered),
+			measure.Say("%s as what is delivered; or why it is more, in your words", act.Spell(set, facts.Units, cut(found, facts.Units))))
 	default:
 		facts.Measuring.Why = why
 	}
 }
 
 // noWhy refuses words that say why a receipt says more than was found where it doesn't.
-func (f *fields) noWhy(why string) {
+func noWhy(f *act.Fields, why string) {
 	if why != "" {
-		f.add("differs", "not-needed", why, measure.Say("no more is delivered than was measured, so there is nothing to explain"), measure.Say("nothing here"))
+		f.Add("differs", "not-needed", why, measure.Say("no more is delivered than was measured, so there is nothing to explain"), measure.Say("nothing here"))
 	}
 }

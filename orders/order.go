@@ -5,7 +5,10 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 	"wellstowed/orders/day"
+	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // Seasoning is what the seller states of the wood's dryness.
@@ -33,9 +36,9 @@ const (
 
 // A PriceLine is one part of a price.
 type PriceLine struct {
-	Kind   LineKind `json:"kind"`
-	Words  string   `json:"words,omitempty"` // what an "other" line is for
-	Amount Money    `json:"amount"`
+	Kind   LineKind    `json:"kind"`
+	Words  string      `json:"words,omitempty"` // what an "other" line is for
+	Amount money.Money `json:"amount"`
 	// Basis is how a charge for distance or for less than a full load was worked out; nil
 	// for others, and where it was kept before that was. Receipts know it since format 4.
 	Basis *ChargeBasis `json:"basis,omitempty"`
@@ -46,7 +49,7 @@ type ChargeBasis struct {
 	// Rate is charged for each Per (a mile or a kilometre) of Beyond, the road beyond Free.
 	Beyond measure.Length `json:"beyond,omitempty"`
 	Free   measure.Length `json:"free,omitempty"`
-	Rate   Money          `json:"rate,omitzero"`
+	Rate   money.Money    `json:"rate,omitzero"`
 	Per    measure.Length `json:"per,omitempty"`
 	// FullLoad is what less was ordered than.
 	FullLoad measure.Quantity `json:"full_load,omitzero"`
@@ -56,14 +59,14 @@ type ChargeBasis struct {
 type Price struct {
 	// PerCord is the wood's price for 128 ft³, zero when a sum was agreed for
 	// the whole.
-	PerCord Money `json:"per_cord"`
+	PerCord money.Money `json:"per_cord"`
 	// PerUnit is the wood's price for one Unit, zero where there is none: under
 	// rules that know no cord, Unit is rules.CubicFoot or rules.CubicMetre.
-	PerUnit Money          `json:"per_unit,omitzero"`
+	PerUnit money.Money    `json:"per_unit,omitzero"`
 	Unit    rules.UnitCode `json:"unit,omitempty"`
 	// Wood is the wood's price: PerCord or PerUnit times the quantity, rounded once,
 	// half away from zero; or the sum agreed.
-	Wood Money `json:"wood"`
+	Wood money.Money `json:"wood"`
 	// Fees are delivery, stacking and others, each as agreed.
 	Fees []PriceLine `json:"fees,omitempty"`
 	// Tax is nil where the shop charges none; receipts know it since format 3.
@@ -71,7 +74,7 @@ type Price struct {
 }
 
 // Net is the wood and all fees, before tax.
-func (p Price) Net() Money {
+func (p Price) Net() money.Money {
 	net := p.Wood
 	for _, f := range p.Fees {
 		net = net.Add(f.Amount)
@@ -80,7 +83,7 @@ func (p Price) Net() Money {
 }
 
 // Total is the wood, all fees and the tax.
-func (p Price) Total() Money {
+func (p Price) Total() money.Money {
 	if p.Tax == nil {
 		return p.Net()
 	}
@@ -116,7 +119,7 @@ type Order struct {
 	Seasoning   Seasoning      `json:"seasoning"`
 	Price       Price          `json:"price"`
 	Distance    measure.Length `json:"distance,omitempty"` // of the road to the customer; 0: not said
-	Deposit     Money          `json:"deposit"`
+	Deposit     money.Money    `json:"deposit"`
 	Notes       string         `json:"notes"` // for the driver; never printed for the buyer
 	// Day is when it is to be delivered; zero where no day is set.
 	Day   day.Span `json:"day,omitzero"`
@@ -148,7 +151,7 @@ type ReceiptLine struct {
 	Of        int64            `json:"of,omitempty"` // the receipt it names
 	Issued    time.Time        `json:"issued"`
 	Delivered measure.Quantity `json:"delivered"`
-	On        Date             `json:"on"` // the day of delivery; no day where nothing was delivered
+	On        act.Date         `json:"on"` // the day of delivery; no day where nothing was delivered
 	Reason    string           `json:"reason,omitempty"`
 	Ended     *Ending          `json:"ended,omitempty"`   // what ended it; nil while it counts
 	InPart    bool             `json:"in_part,omitempty"` // it settles a part, and more is owed
@@ -156,17 +159,17 @@ type ReceiptLine struct {
 
 // History is an order with all that happened to it, oldest first.
 type History struct {
-	Order Order  `json:"order"`
-	Loads []Load `json:"loads"` // those that count
+	Order Order       `json:"order"`
+	Loads []yard.Load `json:"loads"` // those that count
 	// Receipts are all that were issued, also those that no longer count.
 	Receipts []ReceiptLine `json:"receipts"`
 	Tallies  []Tally       `json:"tallies"`
 	// Moistures are the sets of moisture readings.
-	Moistures []Moisture `json:"moistures"`
+	Moistures []yard.Moisture `json:"moistures"`
 	// Batches name what loads were drawn from.
-	Batches  []BatchRef `json:"batches,omitempty"`
-	Payments []Posting  `json:"payments"`
-	Balance  Balance    `json:"balance"`
+	Batches  []yard.BatchRef `json:"batches,omitempty"`
+	Payments []Posting       `json:"payments"`
+	Balance  Balance         `json:"balance"`
 	// Cord is what its cords are, where that hangs on the wood.
 	Cord *CordFact `json:"cord,omitempty"`
 	// Settlements are what is or was owed of what was delivered; the last holds.

@@ -11,8 +11,8 @@ import (
 // the latest, when a receipt is out, when the order is cancelled, and when a
 // measured quantity would change. Another quantity or another total is read back first,
 // as TakeOrder does.
-func (s *Service) ChangeOrder(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
-	w := act.Write{Verb: OrderChanged, Subject: id, May: toManage, Content: r.unconfirmed()}
+func (s *Service) ChangeOrder(ctx context.Context, by act.Act, id string, r OrderRequest) (Order, error) {
+	w := act.Write{Verb: OrderChanged, Subject: id, May: act.ToManage, Content: r.unconfirmed()}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return id, s.changeOrder(tx, id, r) }, Tx.Order)
 }
 
@@ -57,7 +57,7 @@ func measuredAsIs(tx Tx, o Order, to measure.Quantity) error {
 	if err != nil || len(tallies) == 0 {
 		return err
 	}
-	return conflict("measurement sheet %d holds the wood against %s; for another quantity cancel this order and take a new one",
+	return act.NewConflict("measurement sheet %d holds the wood against %s; for another quantity cancel this order and take a new one",
 		int(tallies[0].Sheet), o.Quantity)
 }
 
@@ -73,9 +73,9 @@ func (s *Service) openOrder(tx Tx, id string, version int64) (Order, error) {
 	case err != nil:
 		return Order{}, err
 	case len(refs) > 0:
-		return Order{}, conflict("a receipt is out; order %d stays as receipt %d says", int(o.Number), int(refs[0].Number))
+		return Order{}, act.NewConflict("a receipt is out; order %d stays as receipt %d says", int(o.Number), int(refs[0].Number))
 	case o.State == Cancelled:
-		return Order{}, conflict("order %d is cancelled; take a new one", int(o.Number))
+		return Order{}, act.NewConflict("order %d is cancelled; take a new one", int(o.Number))
 	case version != o.Version:
 		return Order{}, changedMeanwhile(o)
 	}
@@ -83,5 +83,5 @@ func (s *Service) openOrder(tx Tx, id string, version int64) (Order, error) {
 }
 
 func changedMeanwhile(o Order) error {
-	return conflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
+	return act.NewConflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
 }

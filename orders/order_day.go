@@ -19,7 +19,7 @@ func (in *orderReader) day(field string, s *day.Span, typed string) {
 		return
 	}
 	read, err := day.Parse(typed, act.DayIn(in.service.now(), in.shop.Zone))
-	if in.parsed(field, err) {
+	if in.Parsed(field, err) {
 		*s = read
 	}
 }
@@ -27,8 +27,8 @@ func (in *orderReader) day(field string, s *day.Span, typed string) {
 // SetDay sets the day of an order, also once a part of it was delivered. It is Invalid
 // where the day is not understood, and Conflict where the order is cancelled or was changed
 // since.
-func (s *Service) SetDay(ctx context.Context, by Act, id string, r DayRequest) (Order, error) {
-	w := act.Write{Verb: DaySet, Subject: id, May: toDeliver, Content: r}
+func (s *Service) SetDay(ctx context.Context, by act.Act, id string, r DayRequest) (Order, error) {
+	w := act.Write{Verb: DaySet, Subject: id, May: act.ToDeliver, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return id, s.setDay(tx, id, r) }, Tx.Order)
 }
 
@@ -38,7 +38,7 @@ func (s *Service) setDay(tx Tx, id string, r DayRequest) error {
 	case err != nil:
 		return err
 	case o.State == Cancelled:
-		return conflict("order %d is cancelled; take a new one", int(o.Number))
+		return act.NewConflict("order %d is cancelled; take a new one", int(o.Number))
 	case r.Version != o.Version:
 		return changedMeanwhile(o)
 	}
@@ -48,7 +48,7 @@ func (s *Service) setDay(tx Tx, id string, r DayRequest) error {
 	}
 	in := orderReader{service: s, shop: shop}
 	in.day("day", &o.Day, r.Day)
-	if err := in.err(); err != nil {
+	if err := in.Err(); err != nil {
 		return err
 	}
 	o.Changed = s.now()

@@ -4,6 +4,8 @@ import (
 	"context"
 	"math"
 	"slices"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // The number of orders on one page.
@@ -23,8 +25,8 @@ type Listing struct {
 
 // Orders gives the orders with numbers below before, newest first; before 0 starts
 // at the newest. A page has limit orders, 50 when that is 0, 200 at most.
-func (s *Service) Orders(ctx context.Context, who Actor, before int64, limit int) (Listing, error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Orders(ctx context.Context, who act.Actor, before int64, limit int) (Listing, error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return Listing{}, err
 	}
 	if before <= 0 {
@@ -46,12 +48,12 @@ func (s *Service) Orders(ctx context.Context, who Actor, before int64, limit int
 		page.Balances, err = balances(tx, page.Orders)
 		return err
 	})
-	return page, fail(err)
+	return page, act.Fail(err)
 }
 
 // History gives an order with all that happened to it.
-func (s *Service) History(ctx context.Context, who Actor, id string) (History, error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) History(ctx context.Context, who act.Actor, id string) (History, error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return History{}, err
 	}
 	var h History
@@ -83,13 +85,13 @@ func (s *Service) History(ctx context.Context, who Actor, id string) (History, e
 		}
 		return h.money(tx)
 	})
-	return h, fail(err)
+	return h, act.Fail(err)
 }
 
 // batchesOf names the batches that loads were drawn from.
-func batchesOf(tx Tx, loads []Load) (refs []BatchRef, err error) {
+func batchesOf(tx Tx, loads []yard.Load) (refs []yard.BatchRef, err error) {
 	for _, l := range loads {
-		if l.Batch == "" || slices.ContainsFunc(refs, func(r BatchRef) bool { return r.ID == l.Batch }) {
+		if l.Batch == "" || slices.ContainsFunc(refs, func(r yard.BatchRef) bool { return r.ID == l.Batch }) {
 			continue
 		}
 		b, err := tx.Batch(l.Batch)
@@ -97,7 +99,7 @@ func batchesOf(tx Tx, loads []Load) (refs []BatchRef, err error) {
 			return nil, err
 		}
 		b.Settle(nil)
-		refs = append(refs, BatchRef{ID: b.ID, Name: b.Name})
+		refs = append(refs, yard.BatchRef{ID: b.ID, Name: b.Name})
 	}
 	return refs, nil
 }
@@ -116,7 +118,7 @@ func (h *History) money(tx Tx) (err error) {
 }
 
 // Owing gives the orders on which money is still owed, either way, newest first.
-func (s *Service) Owing(ctx context.Context, who Actor, before int64) (Listing, error) {
+func (s *Service) Owing(ctx context.Context, who act.Actor, before int64) (Listing, error) {
 	var found Listing
 	found.Balances = map[string]Balance{}
 	for {

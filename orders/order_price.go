@@ -3,6 +3,7 @@ package orders
 import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 )
 
@@ -14,7 +15,7 @@ type unitPrice struct {
 }
 
 func (in *orderReader) unitPrice() unitPrice {
-	r, unit := in.typed, in.set.SoldIn(in.shop.Units == Metric)
+	r, unit := in.typed, in.set.SoldIn(in.shop.Units == act.Metric)
 	spoken := r.PricePerUnit == "" && r.PricePerCord != "" && in.set.Sells(rules.Cord) && !in.set.CordVaries()
 	if unit == rules.Cord || unit == "" || spoken {
 		return unitPrice{"price_per_cord", r.PricePerCord, r.PricePerUnit, rules.Cord}
@@ -28,12 +29,12 @@ func (in *orderReader) price(v measure.Volume) Price {
 	var p Price
 	switch {
 	case by.stray != "":
-		in.add("price_total", "unit-not-sold", "", measure.Say("these rules of sale have no price by that unit"),
+		in.Add("price_total", "unit-not-sold", "", measure.Say("these rules of sale have no price by that unit"),
 			measure.Say("a price by the unit of sale or for the whole"))
 	case by.typed == "" && total == "":
-		in.missing(by.field, measure.Say("the wood's price, by the unit of sale or for the whole"))
+		in.Missing(by.field, measure.Say("the wood's price, by the unit of sale or for the whole"))
 	case by.typed != "" && total != "":
-		in.add("price_total", "one-only", total, measure.Say("there is a price by the unit as well"), measure.Say("one of the two"))
+		in.Add("price_total", "one-only", total, measure.Say("there is a price by the unit as well"), measure.Say("one of the two"))
 	case by.typed == "":
 		p.Wood = in.amount("price_total", total)
 	case by.unit == rules.Cord:
@@ -52,14 +53,14 @@ func (in *orderReader) price(v measure.Volume) Price {
 // boundPrice refuses a price that comes to more than an amount may.
 func (in *orderReader) boundPrice(p Price) {
 	if sum := p.Total(); sum.Minor > money.Largest(in.currency) {
-		in.add(in.unitPrice().field, "too-large", "", measure.Say("the total is %s", sum.String()), acceptedAmounts(in.currency))
+		in.Add(in.unitPrice().field, "too-large", "", measure.Say("the total is %s", sum.String()), money.Accepted(in.currency))
 	}
 }
 
 // amount reads one amount; a faulty one is nothing of no currency.
-func (in *orderReader) amount(field, text string) Money {
-	m, err := ParseMoney(text, in.currency)
-	in.parsed(field, err)
+func (in *orderReader) amount(field, text string) money.Money {
+	m, err := money.Parse(text, in.currency)
+	in.Parsed(field, err)
 	return m
 }
 
@@ -78,25 +79,25 @@ func (in *orderReader) otherFee() string {
 	words := in.printedLine("other_fee_for", in.typed.OtherFeeFor)
 	switch {
 	case words == "" && in.typed.OtherFee != "" && in.typed.OtherFeeFor == "":
-		in.missing("other_fee_for", measure.Say("what the other fee is for"))
+		in.Missing("other_fee_for", measure.Say("what the other fee is for"))
 	case words != "" && in.typed.OtherFee == "":
-		in.missing("other_fee", acceptedAmounts(in.currency))
+		in.Missing("other_fee", money.Accepted(in.currency))
 	case words != "":
-		if m, err := ParseMoney(in.typed.OtherFee, in.currency); err == nil && m.Minor == 0 {
-			in.add("other_fee", "nothing", in.typed.OtherFee, measure.Say("a charge of nothing isn’t printed"), measure.Say("an amount above 0, or nothing in both"))
+		if m, err := money.Parse(in.typed.OtherFee, in.currency); err == nil && m.Minor == 0 {
+			in.Add("other_fee", "nothing", in.typed.OtherFee, measure.Say("a charge of nothing isn’t printed"), measure.Say("an amount above 0, or nothing in both"))
 		}
 	}
 	return words
 }
 
 // deposit reads what was paid ahead, at most the whole price.
-func (in *orderReader) deposit(p Price) Money {
+func (in *orderReader) deposit(p Price) money.Money {
 	if in.typed.Deposit == "" {
-		return Money{Currency: in.currency}
+		return money.Money{Currency: in.currency}
 	}
 	m := in.amount("deposit", in.typed.Deposit)
 	if total := p.Total(); p.Wood.Currency != "" && m.Minor > total.Minor {
-		in.add("deposit", "too-large", in.typed.Deposit, measure.Say("it is more than the whole price of %s", total.String()),
+		in.Add("deposit", "too-large", in.typed.Deposit, measure.Say("it is more than the whole price of %s", total.String()),
 			measure.Say("at most %s", total.String()))
 	}
 	return m

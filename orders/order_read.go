@@ -6,11 +6,13 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // An orderReader turns what was typed into an order and gathers the faults.
 type orderReader struct {
-	fields
+	act.Fields
 	service  *Service
 	typed    OrderRequest
 	shop     Shop
@@ -27,69 +29,69 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, 
 		return nil, err
 	}
 	in := &orderReader{service: s, typed: r, shop: shop, set: set, currency: shop.Currency}
-	in.unplaced(shop)
+	unplaced(&in.Fields, shop)
 	in.customer(&o.Customer)
-	var piece fields
-	field := piece.pieceOf(set, shop.Units, "piece_length", r.PieceLength)
-	usual := piece.pieceOf(set, shop.Units, "usual_length", r.UsualLength)
+	var piece act.Fields
+	field := piece.PieceOf(set, shop.Units, "piece_length", r.PieceLength)
+	usual := piece.PieceOf(set, shop.Units, "usual_length", r.UsualLength)
 	in.said = in.quantity(cmp.Or(field, usual))
 	o.Words, o.Quantity = in.said.Words, in.said.Quantity
 	o.Species = in.printedLine("species", r.Species)
 	if wood.StatesShares(o.Species) {
 		_, err := wood.ParseStated(o.Species)
-		in.parsed("species", err)
+		in.Parsed("species", err)
 	}
 	o.Origin = in.printedLine("origin", r.Origin)
 	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.Faults = append(in.Faults, piece.Faults...)
 	o.PieceLength = in.pieces(field, in.said.PieceLength, usual)
-	in.refused("piece_length", r.PieceLength, set.RefusePieces(o.PieceLength))
+	in.Refused("piece_length", r.PieceLength, set.RefusePieces(o.PieceLength))
 	o.Seasoning = in.seasoning()
-	o.Notes = in.lines("notes", r.Notes)
+	o.Notes = in.Lines("notes", r.Notes)
 	in.carry(o, in.said.Rest)
 	in.day("day", &o.Day, r.Day)
 	o.Price = in.price(o.Quantity.Volume)
 	in.addCharges(o)
 	in.boundPrice(o.Price)
 	o.Deposit = in.deposit(o.Price)
-	in.barredInName(set, "notes", o.Notes)
-	in.hush(set)
-	return in, in.err()
+	in.BarredInName(set, "notes", o.Notes)
+	in.Hush(set)
+	return in, in.Err()
 }
 
 // customer leaves a spelling for print only beside the text it stands in for.
 func (in *orderReader) customer(c *Customer) {
-	name := in.line("customer_name", in.typed.CustomerName)
+	name := in.Line("customer_name", in.typed.CustomerName)
 	if name == "" && len(in.Faults) == 0 {
-		in.missing("customer_name", measure.Say("the customer's name"))
+		in.Missing("customer_name", measure.Say("the customer's name"))
 	}
-	address := in.lines("customer_address", in.typed.CustomerAddress)
-	in.barredInName(in.set, "customer_name", name)
-	in.barredInName(in.set, "customer_address", address)
+	address := in.Lines("customer_address", in.typed.CustomerAddress)
+	in.BarredInName(in.set, "customer_name", name)
+	in.BarredInName(in.set, "customer_address", address)
 	if name != c.Name {
 		c.PrintName = ""
 	}
 	if address != c.Address {
 		c.PrintAddress = ""
 	}
-	c.Name, c.Address, c.Phone = name, address, in.line("customer_phone", in.typed.CustomerPhone)
+	c.Name, c.Address, c.Phone = name, address, in.Line("customer_phone", in.typed.CustomerPhone)
 }
 
 // quantity reads the words; the barred terms stay in them, inside.
 func (in *orderReader) quantity(piece measure.Length) measure.Said {
 	if in.typed.Quantity == "" {
-		in.missing("quantity", acceptedQuantities())
+		in.Missing("quantity", act.AcceptedQuantities())
 		return measure.Said{}
 	}
-	said := in.saidOf(in.set, OrderTerms(in.set, piece), in.shop.Units, "quantity", in.typed.Quantity)
-	in.refused("quantity", in.typed.Quantity, in.set.Refuse(said.Quantity, piece))
+	said := in.SaidOf(in.set, OrderTerms(in.set, piece), in.shop.Units, "quantity", in.typed.Quantity)
+	in.Refused("quantity", in.typed.Quantity, in.set.Refuse(said.Quantity, piece))
 	return said
 }
 
 // printedLine reads one line that will be printed.
 func (in *orderReader) printedLine(field, text string) string {
-	text = in.service.printable(&in.fields, field, in.line(field, text))
-	in.barred(in.set, field, text)
+	text = in.service.printable(&in.Fields, field, in.Line(field, text))
+	in.Barred(in.set, field, text)
 	return text
 }
 
@@ -98,26 +100,26 @@ func (in *orderReader) seasoning() Seasoning {
 	case "", Green, Seasoned, KilnDried:
 		return s
 	}
-	in.add("seasoning", "unknown", in.typed.Seasoning, measure.Say("no such statement is known"),
+	in.Add("seasoning", "unknown", in.typed.Seasoning, measure.Say("no such statement is known"),
 		measure.Say("green, seasoned or kiln-dried, or nothing"))
 	return ""
 }
 
-// readBack asks for the legal quantity of words that name none, unless the person
+// ConfirmReading asks for the legal quantity of words that name none, unless the person
 // has confirmed it. Neither fault nor answer repeats a term that is barred.
-func (f *fields) readBack(set rules.Set, units Units, typed string, said measure.Said, wood Money) {
-	f.confirm(set, units, typed, said.Quantity, wood, set.WhyReadBack(said))
+func ConfirmReading(f *act.Fields, set rules.Set, units act.Units, typed string, said measure.Said, wood money.Money) {
+	confirm(f, set, units, typed, said.Quantity, wood, set.WhyReadBack(said))
 }
 
 // confirm asks whether a quantity is agreed to, with the reason for asking, unless it
 // was confirmed in words that nobody can take for another.
-func (f *fields) confirm(set rules.Set, units Units, typed string, q measure.Quantity, wood Money, reason measure.Text) {
+func confirm(f *act.Fields, set rules.Set, units act.Units, typed string, q measure.Quantity, wood money.Money, reason measure.Text) {
 	said, err := measure.ParseQuantity(typed)
-	if err == nil && said.Barred == "" && !prepared(set, said) && len(set.BarredIn(typed)) == 0 && said.Quantity == q {
+	if err == nil && said.Barred == "" && !act.Prepared(set, said) && len(set.BarredIn(typed)) == 0 && said.Quantity == q {
 		return
 	}
 	if wood.Currency != "" {
 		reason = measure.Say("%s, and the wood to %s", reason, wood)
 	}
-	f.add("confirmed", "read-back", "", reason, measure.Say("%s", spell(set, units, q)))
+	f.Add("confirmed", "read-back", "", reason, measure.Say("%s", act.Spell(set, units, q)))
 }

@@ -4,8 +4,10 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 	"wellstowed/orders/day"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/money"
 )
 
 // A ReadBack is an order as it would be taken, to be said to the customer.
@@ -24,13 +26,13 @@ type ReadBack struct {
 
 // ReadBack reads an order as it would be taken, and keeps nothing. Beside an error
 // it gives the order as far as it was read.
-func (s *Service) ReadBack(ctx context.Context, who Actor, r OrderRequest) (b ReadBack, err error) {
-	if err := allow(who, toManage); err != nil {
+func (s *Service) ReadBack(ctx context.Context, who act.Actor, r OrderRequest) (b ReadBack, err error) {
+	if err := act.Allow(who, act.ToManage); err != nil {
 		return ReadBack{}, err
 	}
 	shop, err := s.shop(ctx)
 	if err != nil {
-		return ReadBack{}, fail(err)
+		return ReadBack{}, act.Fail(err)
 	}
 	in, err := s.readOrder(&b.Order, shop, r)
 	if in != nil {
@@ -45,7 +47,7 @@ func (s *Service) ReadBack(ctx context.Context, who Actor, r OrderRequest) (b Re
 			return err
 		})
 	}
-	return b, fail(err)
+	return b, act.Fail(err)
 }
 
 // agreed asks for the order to be read back, unless what was confirmed is what it says
@@ -66,7 +68,7 @@ func (in *orderReader) agreed(tx Tx, o Order) error {
 	for _, text := range odd {
 		reason = measure.Say("%s; %s", reason, text)
 	}
-	return &Error{Kind: Invalid, Message: measure.Say("read the order back to the customer before it is taken"), Fields: []*measure.InputError{
+	return &act.Error{Kind: act.Invalid, Message: measure.Say("read the order back to the customer before it is taken"), Fields: []*measure.InputError{
 		{Field: "confirmed", Code: "read-back", Reason: reason, Accepts: measure.Say("%s", confirm)},
 	}}
 }
@@ -83,7 +85,7 @@ func (in *orderReader) confirmation(o Order) (string, error) {
 		Seasoning       Seasoning
 		Price           Price
 		Distance        measure.Length
-		Deposit         Money
+		Deposit         money.Money
 		Notes           string
 		Day             day.Span
 	}{o.Customer.Name, o.Customer.Address, o.Quantity, o.Species, o.Origin, o.Certificate, o.PieceLength, o.Seasoning, o.Price, o.Distance, o.Deposit, o.Notes, o.Day})
@@ -94,7 +96,7 @@ func (in *orderReader) confirmation(o Order) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	return spell(in.set, in.shop.Units, o.Quantity) + ", " + o.Price.Total().String() + ", " + code, nil
+	return act.Spell(in.set, in.shop.Units, o.Quantity) + ", " + o.Price.Total().String() + ", " + code, nil
 }
 
 // understood says what a quantity's words were taken for, where they name no legal
@@ -107,7 +109,7 @@ func (in *orderReader) understood(o Order) measure.Text {
 		return measure.Text{}
 	case said.Barred != "":
 		return in.set.WhyReadBack(said)
-	case prepared(in.set, said):
+	case act.Prepared(in.set, said):
 		m, _ := in.set.CordOf(said.Quantity.Basis, o.PieceLength, said.Preparation) // it gave the words their size
 		return measure.Say("a cord of %s is %s here (%s); that is %s", measure.Say(m.Of), said.Cord, m.Source, said.Quantity)
 	case said.Sides != [3]measure.Length{}:

@@ -9,8 +9,8 @@ import (
 // TakeOrder takes an order in the customer's words. It is Invalid with all faults. An
 // order without any is read back first, under the field "confirmed" with the code
 // "read-back": Accepts says what Confirmed must hold, and ReadBack what to say.
-func (s *Service) TakeOrder(ctx context.Context, by Act, r OrderRequest) (Order, error) {
-	w := act.Write{Verb: OrderTaken, May: toManage, Content: r.unconfirmed()}
+func (s *Service) TakeOrder(ctx context.Context, by act.Act, r OrderRequest) (Order, error) {
+	w := act.Write{Verb: OrderTaken, May: act.ToManage, Content: r.unconfirmed()}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) { return s.takeOrder(tx, r) }, Tx.Order)
 }
 
@@ -35,10 +35,10 @@ func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {
 	if err != nil {
 		return "", err
 	}
-	if o.ID, err = newID(); err != nil {
+	if o.ID, err = act.NewID(); err != nil {
 		return "", err
 	}
-	if o.Customer.ID, err = newID(); err != nil {
+	if o.Customer.ID, err = act.NewID(); err != nil {
 		return "", err
 	}
 	o.Customer.Version = 1

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/orders/money"
 )
 
 // enoughOrders is how many orders a shop has taken before anything is usual there; what is
@@ -33,8 +34,8 @@ func (in *orderReader) unusual(tx Tx, o Order) ([]measure.Text, error) {
 		odd = append(odd, measure.Say("%s is far more than the shop's other orders, the largest of which is %s", o.Quantity,
 			measure.Quantity{Volume: measure.Volume(most), Basis: o.Quantity.Basis}))
 	}
-	price := func(per float64) Money {
-		return Money{Minor: int64(math.Round(per * float64(o.Quantity.Volume))), Currency: o.Price.Wood.Currency}
+	price := func(per float64) money.Money {
+		return money.Money{Minor: int64(math.Round(per * float64(o.Quantity.Volume))), Currency: o.Price.Wood.Currency}
 	}
 	if least, most, far := farOf(prices, float64(o.Price.Wood.Minor)/float64(o.Quantity.Volume)); far {
 		odd = append(odd, measure.Say("%s is far from the shop's other prices: this much wood was %s to %s", o.Price.Wood.String(), price(least).String(), price(most).String()))

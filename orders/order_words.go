@@ -150,15 +150,15 @@ func (in *orderReader) carrySpecies(o *Order, said woodSaid) {
 	switch {
 	case len(said.species) == 0:
 	case len(said.species) > 1:
-		in.add("species", "two-species", in.typed.Quantity, measure.Say("the words name %s and %s", said.species[0], said.species[1]),
+		in.Add("species", "two-species", in.typed.Quantity, measure.Say("the words name %s and %s", said.species[0], said.species[1]),
 			measure.Say("the species here, with their shares where it is a mix: 60 % oak, 40 % maple"))
 	case o.Species == "" && greenOrSpecies(said) && o.Seasoning == "":
-		in.add("species", "ambiguous", in.typed.Quantity, measure.Say("“%s” may be that species, or green wood of another", said.species[0]),
+		in.Add("species", "ambiguous", in.typed.Quantity, measure.Say("“%s” may be that species, or green wood of another", said.species[0]),
 			measure.Say("the species here, and below whether it is green"))
 	case o.Species == "":
 		o.Species = in.printedLine("species", said.species[0])
 	case !holdsWords(o.Species, said.species[0]):
-		in.add("species", "conflict", in.typed.Species, measure.Say("the words say %s, and this says %s", said.species[0], o.Species), measure.Say("the same in both"))
+		in.Add("species", "conflict", in.typed.Species, measure.Say("the words say %s, and this says %s", said.species[0], o.Species), measure.Say("the same in both"))
 	}
 }
 
@@ -172,11 +172,11 @@ func (in *orderReader) carrySeasoning(o *Order, said woodSaid) {
 	switch {
 	case len(said.seasonings) == 0:
 	case len(said.seasonings) > 1:
-		in.add("seasoning", "conflict", in.typed.Quantity, measure.Say("the words say %s and %s", measure.Say(string(said.seasonings[0])), measure.Say(string(said.seasonings[1]))), measure.Say("one of them"))
+		in.Add("seasoning", "conflict", in.typed.Quantity, measure.Say("the words say %s and %s", measure.Say(string(said.seasonings[0])), measure.Say(string(said.seasonings[1]))), measure.Say("one of them"))
 	case o.Seasoning == "":
 		o.Seasoning = said.seasonings[0]
 	case o.Seasoning != said.seasonings[0]:
-		in.add("seasoning", "conflict", in.typed.Seasoning, measure.Say("the words say %s, and this says %s", measure.Say(string(said.seasonings[0])), measure.Say(string(o.Seasoning))), measure.Say("the same in both"))
+		in.Add("seasoning", "conflict", in.typed.Seasoning, measure.Say("the words say %s, and this says %s", measure.Say(string(said.seasonings[0])), measure.Say(string(o.Seasoning))), measure.Say("the same in both"))
 	}
 }
 
@@ -191,14 +191,14 @@ func holdsWords(whole, part string) bool {
 func (in *orderReader) pieces(field, said, usual measure.Length) measure.Length {
 	switch {
 	case field != 0 && said != 0 && field != said:
-		in.add("piece_length", "conflict", in.typed.PieceLength, measure.Say("the words say %s, and this says %s", said, field), measure.Say("the same in both, or nothing here"))
+		in.Add("piece_length", "conflict", in.typed.PieceLength, measure.Say("the words say %s, and this says %s", said, field), measure.Say("the same in both, or nothing here"))
 		return field
 	case field != 0:
 		return field
 	case said != 0:
 		return said
 	case usual == 0 && in.typed.PieceLength == "" && in.typed.UsualLength == "":
-		in.missing("piece_length", measure.Say("how long the pieces are, such as 16 in"))
+		in.Missing("piece_length", measure.Say("how long the pieces are, such as 16 in"))
 	}
 	return usual
 }

@@ -4,7 +4,24 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
+
+// Payment is how wood was paid for; the zero Payment is not said.
+type Payment string
+
+// The ways of paying.
+const (
+	Cash      Payment = "cash"
+	Cheque    Payment = "cheque"
+	Card      Payment = "card"
+	Transfer  Payment = "transfer"
+	NotYetPay Payment = "not yet"
+)
+
+// Payments are the ways of paying.
+func Payments() []Payment { return []Payment{Cash, Cheque, Card, Transfer, NotYetPay} }
 
 // Voucher is one way of paying more: of an assistance programme, which gets a signed
 // copy back.
@@ -20,17 +37,17 @@ type Posting struct {
 	OrderID string `json:"order_id"`
 	// Amount is above 0 where the customer paid, below 0 where money went back to
 	// him and in a counter-entry.
-	Amount    Money   `json:"amount"`
-	Method    Payment `json:"method"`
-	Reference string  `json:"reference,omitempty"` // number of a cheque or voucher; never a card's
-	On        Date    `json:"on"`
+	Amount    money.Money `json:"amount"`
+	Method    Payment     `json:"method"`
+	Reference string      `json:"reference,omitempty"` // number of a cheque or voucher; never a card's
+	On        act.Date    `json:"on"`
 	// Reverses is the id of the payment that this counter-entry takes back, and
 	// Reason why; both are empty in a payment.
 	Reverses string `json:"reverses,omitempty"`
 	Reason   string `json:"reason,omitempty"`
 	// CopyOn is the day a voucher's signed copy was received; zero while it is due,
 	// and for any other method.
-	CopyOn  Date      `json:"copy_on,omitzero"`
+	CopyOn  act.Date  `json:"copy_on,omitzero"`
 	By      string    `json:"by"` // who wrote it down
 	Created time.Time `json:"created"`
 }
@@ -59,42 +76,42 @@ type CopyRequest struct {
 const mostCardDigits = 11
 
 // payment reads a payment.
-func (s *Service) payment(f *fields, r PaymentRequest, shop Shop, today Date) Posting {
+func (s *Service) payment(f *act.Fields, r PaymentRequest, shop Shop, today act.Date) Posting {
 	p := Posting{Created: s.now(), Method: Payment(r.Method)}
 	var err error
 	if r.Amount == "" {
-		f.missing("paid", acceptedAmounts(shop.Currency))
-	} else if p.Amount, err = ParseMoney(r.Amount, shop.Currency); f.parsed("paid", err) && p.Amount.Minor == 0 {
-		f.add("paid", "nothing", r.Amount, measure.Say("nothing was paid"), acceptedAmounts(shop.Currency))
+		f.Missing("paid", money.Accepted(shop.Currency))
+	} else if p.Amount, err = money.Parse(r.Amount, shop.Currency); f.Parsed("paid", err) && p.Amount.Minor == 0 {
+		f.Add("paid", "nothing", r.Amount, measure.Say("nothing was paid"), money.Accepted(shop.Currency))
 	}
-	if f.ticked("back", r.Back) {
+	if f.Ticked("back", r.Back) {
 		p.Amount.Minor = -p.Amount.Minor
 	}
-	f.method(&p, r)
-	p.On = f.readOn(r.On, today)
+	method(f, &p, r)
+	p.On = f.ReadOn(r.On, today)
 	return p
 }
 
 // method reads how it was paid and the number that goes with it. What may be a
 // card's number is neither kept nor repeated.
-func (f *fields) method(p *Posting, r PaymentRequest) {
-	p.Reference = f.line("reference", r.Reference)
+func method(f *act.Fields, p *Posting, r PaymentRequest) {
+	p.Reference = f.Line("reference", r.Reference)
 	if p.MayNoteCard() && digitsIn(p.Reference) > mostCardDigits {
-		f.add("reference", "card-number", "", measure.Say("it may be a card’s number, which is not kept here"),
+		f.Add("reference", "card-number", "", measure.Say("it may be a card’s number, which is not kept here"),
 			measure.Say("the last four digits, or the number of the slip"))
 	}
 	switch p.Method {
 	case Cash, Transfer, Card:
 	case Cheque:
 		if p.Reference == "" {
-			f.missing("reference", measure.Say("the cheque’s number"))
+			f.Missing("reference", measure.Say("the cheque’s number"))
 		}
 	case Voucher:
 		if p.Reference == "" {
-			f.missing("reference", measure.Say("the voucher’s number"))
+			f.Missing("reference", measure.Say("the voucher’s number"))
 		}
 	default:
-		f.add("paid_by", "unknown", r.Method, measure.Say("it is not said how it was paid"), measure.Say("cash, cheque, card, transfer or voucher"))
+		f.Add("paid_by", "unknown", r.Method, measure.Say("it is not said how it was paid"), measure.Say("cash, cheque, card, transfer or voucher"))
 	}
 }
 
@@ -130,8 +147,8 @@ func (p Posting) Reversed(all []Posting) bool {
 }
 
 // paid is what payments come to, those taken back and given back taken off.
-func paid(payments []Posting, currency string) Money {
-	sum := Money{Currency: currency}
+func paid(payments []Posting, currency string) money.Money {
+	sum := money.Money{Currency: currency}
 	for _, p := range payments {
 		sum = sum.Add(p.Amount)
 	}

@@ -8,24 +8,25 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // AddPayment writes down money that came or went on an order. It is Invalid with all
 // faults, Conflict where a customer pays on a cancelled order.
-func (s *Service) AddPayment(ctx context.Context, by Act, orderID string, r PaymentRequest) (Posting, error) {
-	w := act.Write{Verb: PaymentAdded, Subject: orderID, May: toDeliver, Content: r}
-	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today Date) (Posting, error) {
+func (s *Service) AddPayment(ctx context.Context, by act.Act, orderID string, r PaymentRequest) (Posting, error) {
+	w := act.Write{Verb: PaymentAdded, Subject: orderID, May: act.ToDeliver, Content: r}
+	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today act.Date) (Posting, error) {
 		o, err := tx.Order(orderID)
 		if err := errors.Join(err, o.named()); err != nil {
 			return Posting{}, err
 		}
-		var f fields
+		var f act.Fields
 		p := s.payment(&f, r, shop, today)
 		if err := s.cleanPayment(&f, shop, "reference", p.Reference); err != nil {
 			return Posting{}, err
 		}
 		if o.State == Cancelled && p.Amount.Minor > 0 {
-			return Posting{}, conflict("order %d is cancelled; money can only be given back on it", int(o.Number))
+			return Posting{}, act.NewConflict("order %d is cancelled; money can only be given back on it", int(o.Number))
 		}
 		p.OrderID = orderID
 		return addSigned(tx, p, by)
@@ -34,9 +35,9 @@ func (s *Service) AddPayment(ctx context.Context, by Act, orderID string, r Paym
 
 // ReversePayment takes a payment back by a counter-entry with its reason. It is
 // Conflict where it was taken back before, or is a counter-entry itself.
-func (s *Service) ReversePayment(ctx context.Context, by Act, orderID, paymentID string, r ReversalRequest) (Posting, error) {
-	w := act.Write{Verb: PaymentReversed, Subject: paymentID, May: toManage, Content: r}
-	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today Date) (Posting, error) {
+func (s *Service) ReversePayment(ctx context.Context, by act.Act, orderID, paymentID string, r ReversalRequest) (Posting, error) {
+	w := act.Write{Verb: PaymentReversed, Subject: paymentID, May: act.ToManage, Content: r}
+	return s.writePayment(ctx, by, w, func(tx Tx, shop Shop, today act.Date) (Posting, error) {
 		o, err := tx.Order(orderID)
 		if err := errors.Join(err, o.named()); err != nil {
 			return Posting{}, err
@@ -50,19 +51,19 @@ func (s *Service) ReversePayment(ctx context.Context, by Act, orderID, paymentID
 		case err != nil:
 			return Posting{}, err
 		case was.Reverses != "":
-			return Posting{}, conflict("a counter-entry is not taken back; write the payment again")
+			return Posting{}, act.NewConflict("a counter-entry is not taken back; write the payment again")
 		case was.Reversed(all):
-			return Posting{}, conflict("this payment was taken back before")
+			return Posting{}, act.NewConflict("this payment was taken back before")
 		}
-		var f fields
-		reason := f.line("reason", r.Reason)
+		var f act.Fields
+		reason := f.Line("reason", r.Reason)
 		if reason == "" && len(f.Faults) == 0 {
-			f.missing("reason", measure.Say("why it is taken back, such as typed twice"))
+			f.Missing("reason", measure.Say("why it is taken back, such as typed twice"))
 		}
 		if err := s.cleanPayment(&f, shop, "reason", reason); err != nil {
 			return Posting{}, err
 		}
-		p := Posting{OrderID: orderID, Amount: Money{Minor: -was.Amount.Minor, Currency: was.Amount.Currency}, Method: was.Method,
+		p := Posting{OrderID: orderID, Amount: money.Money{Minor: -was.Amount.Minor, Currency: was.Amount.Currency}, Method: was.Method,
 			Reference: was.Reference, On: today, Reverses: was.ID, Reason: reason, Created: s.now()}
 		return addSigned(tx, p, by)
 	})
@@ -70,9 +71,9 @@ func (s *Service) ReversePayment(ctx context.Context, by Act, orderID, paymentID
 
 // ReceiveCopy marks the signed copy of a voucher as received on a day. It is
 // Conflict where none is due.
-func (s *Service) ReceiveCopy(ctx context.Context, by Act, orderID, paymentID string, r CopyRequest) (Posting, error) {
-	w := act.Write{Verb: CopyReceived, Subject: paymentID, May: toDeliver, Content: r}
-	return s.writePayment(ctx, by, w, func(tx Tx, _ Shop, today Date) (Posting, error) {
+func (s *Service) ReceiveCopy(ctx context.Context, by act.Act, orderID, paymentID string, r CopyRequest) (Posting, error) {
+	w := act.Write{Verb: CopyReceived, Subject: paymentID, May: act.ToDeliver, Content: r}
+	return s.writePayment(ctx, by, w, func(tx Tx, _ Shop, today act.Date) (Posting, error) {
 		all, err := tx.Payments(orderID)
 		if err != nil {
 			return Posting{}, err
@@ -82,11 +83,11 @@ func (s *Service) ReceiveCopy(ctx context.Context, by Act, orderID, paymentID st
 		case err != nil:
 			return Posting{}, err
 		case !p.CopyDue() || p.Reversed(all):
-			return Posting{}, conflict("no signed copy is due of this payment")
+			return Posting{}, act.NewConflict("no signed copy is due of this payment")
 		}
-		var f fields
-		p.CopyOn = f.readOn(r.On, today)
-		if err := f.err(); err != nil {
+		var f act.Fields
+		p.CopyOn = f.ReadOn(r.On, today)
+		if err := f.Err(); err != nil {
 			return Posting{}, err
 		}
 		return p, tx.ReceiveCopy(p.ID, p.CopyOn, by.Actor.Person, s.now())
@@ -94,7 +95,7 @@ func (s *Service) ReceiveCopy(ctx context.Context, by Act, orderID, paymentID st
 }
 
 // writePayment runs write once for a request.
-func (s *Service) writePayment(ctx context.Context, by Act, w act.Write, write func(tx Tx, shop Shop, today Date) (Posting, error)) (Posting, error) {
+func (s *Service) writePayment(ctx context.Context, by act.Act, w act.Write, write func(tx Tx, shop Shop, today act.Date) (Posting, error)) (Posting, error) {
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		shop, today, err := s.shopToday(tx)
 		if err != nil {
@@ -106,29 +107,29 @@ func (s *Service) writePayment(ctx context.Context, by Act, w act.Write, write f
 }
 
 // shopToday is the shop and the day in its zone.
-func (s *Service) shopToday(tx Tx) (Shop, Date, error) {
+func (s *Service) shopToday(tx Tx) (Shop, act.Date, error) {
 	shop, err := tx.Shop()
 	if err != nil {
-		return Shop{}, Date{}, err
+		return Shop{}, act.Date{}, err
 	}
 	zone, err := time.LoadLocation(shop.Zone)
-	return shop, DateOf(s.now().In(zone)), err
+	return shop, act.DateOf(s.now().In(zone)), err
 }
 
 // cleanPayment is the faults of a payment, with those of a text that pages show.
-func (s *Service) cleanPayment(f *fields, shop Shop, field, text string) error {
+func (s *Service) cleanPayment(f *act.Fields, shop Shop, field, text string) error {
 	set, err := s.setOf(shop)
 	if err != nil {
 		return err
 	}
-	f.barredInName(set, field, text)
-	f.hush(set)
-	return f.err()
+	f.BarredInName(set, field, text)
+	f.Hush(set)
+	return f.Err()
 }
 
 // addSigned adds a payment with its id and who writes it down.
-func addSigned(tx Tx, p Posting, by Act) (Posting, error) {
-	id, err := newID()
+func addSigned(tx Tx, p Posting, by act.Act) (Posting, error) {
+	id, err := act.NewID()
 	if err != nil {
 		return Posting{}, err
 	}
@@ -139,7 +140,7 @@ func addSigned(tx Tx, p Posting, by Act) (Posting, error) {
 func findPayment(all []Posting, id string) (Posting, error) {
 	i := slices.IndexFunc(all, func(p Posting) bool { return p.ID == id })
 	if i < 0 {
-		return Posting{}, &Error{Kind: NotFound, Message: measure.Say("that payment on this order isn’t here")}
+		return Posting{}, &act.Error{Kind: act.NotFound, Message: measure.Say("that payment on this order isn’t here")}
 	}
 	return all[i], nil
 }

@@ -7,7 +7,7 @@ import (
 
 // printable notes what of a text for print the paper's font lacks; it returns the
 // text.
-func (s *Service) printable(f *fields, field, text string) string {
+func (s *Service) printable(f *act.Fields, field, text string) string {
 	return f.Printable(s.printer, field, text)
 }
 
@@ -19,11 +19,11 @@ type spellings struct{ name, address string }
 
 // spell puts typed spellings into the customer and checks that name and address
 // can be printed; it asks for print_name or print_address where they cannot.
-func (s *Service) spell(f *fields, c *Customer, typed spellings) {
-	if name := f.line("print_name", typed.name); name != "" {
+func (s *Service) spell(f *act.Fields, c *Customer, typed spellings) {
+	if name := f.Line("print_name", typed.name); name != "" {
 		c.PrintName = name
 	}
-	if address := f.lines("print_address", typed.address); address != "" {
+	if address := f.Lines("print_address", typed.address); address != "" {
 		c.PrintAddress = address
 	}
 	printed := c.printed()
@@ -31,9 +31,9 @@ func (s *Service) spell(f *fields, c *Customer, typed spellings) {
 	s.checkSpelling(f, "print_address", printed.Address)
 }
 
-func (s *Service) checkSpelling(f *fields, field, text string) {
+func (s *Service) checkSpelling(f *act.Fields, field, text string) {
 	if lacking := s.lacking(text); lacking != "" {
-		f.add(field, "unprintable", "", measure.Say("the paper's font has no %s", lacking),
+		f.Add(field, "unprintable", "", measure.Say("the paper's font has no %s", lacking),
 			measure.Say("how it is to be printed, spelt without these characters"))
 	}
 }

@@ -6,6 +6,9 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // ReceiptFormat is the number of the receipt's data format.
@@ -39,7 +42,7 @@ type Receipt struct {
 	WasMeasurer *Party `json:"was_measurer,omitempty"`
 	// Erased is the day its names were erased, no day while it has them. A paper
 	// painted of it is not the one handed over.
-	Erased Date `json:"names_erased_on,omitzero"`
+	Erased act.Date `json:"names_erased_on,omitzero"`
 }
 
 // personalOfSheet is the part of a sheet that can be erased, as written.
@@ -69,15 +72,15 @@ func (k ReceiptKind) Ends() bool { return k == CorrectionReceipt || k == VoidRec
 type Former struct {
 	Issued      time.Time        `json:"issued"` // UTC
 	Seal        string           `json:"seal"`
-	DeliveredOn Date             `json:"delivered_on"`
+	DeliveredOn act.Date         `json:"delivered_on"`
 	Delivered   measure.Quantity `json:"delivered"`
 	Priced      measure.Quantity `json:"priced"`
 	Species     string           `json:"species"`
 	Origin      string           `json:"origin,omitempty"`
 	PieceLength measure.Length   `json:"piece_length"`
 	Seasoning   Seasoning        `json:"seasoning"`
-	Total       Money            `json:"total"`
-	Deposit     Money            `json:"deposit"`
+	Total       money.Money      `json:"total"`
+	Deposit     money.Money      `json:"deposit"`
 	Ticket      Ticket           `json:"ticket,omitzero"`
 	Certificate string           `json:"certificate,omitempty"`
 }
@@ -104,14 +107,14 @@ type Facts struct {
 	Issued      time.Time        `json:"issued"` // UTC
 	Language    string           `json:"language"`
 	Paper       Paper            `json:"paper"`
-	Units       Units            `json:"units"`
+	Units       act.Units        `json:"units"`
 	Zone        string           `json:"zone"`
 	RuleSet     RuleSet          `json:"rule_set"`
 	Model       int              `json:"model"`
 	Layout      int              `json:"layout"`
 	Vendor      Party            `json:"vendor"`
 	Order       int64            `json:"order"` // the order's number
-	DeliveredOn Date             `json:"delivered_on"`
+	DeliveredOn act.Date         `json:"delivered_on"`
 	Ordered     measure.Quantity `json:"ordered"`
 	Delivered   measure.Quantity `json:"delivered"`
 	Priced      measure.Quantity `json:"priced"` // what the price is based on
@@ -120,7 +123,7 @@ type Facts struct {
 	Cord *CordFact `json:"cord,omitempty"`
 	// Body is what the load came in, filled to its line; nil where it was not
 	// delivered so.
-	Body *BodyFact `json:"body,omitempty"`
+	Body *yard.BodyFact `json:"body,omitempty"`
 	// Measured is the volume measured before handing over, nil when it was not.
 	Measured *measure.Quantity `json:"measured,omitempty"`
 	// Measuring is what that found; nil where it was not measured, and on receipts from
@@ -132,22 +135,22 @@ type Facts struct {
 	// since format 3.
 	Certificate string `json:"certificate,omitempty"`
 	// Batch is what the load was drawn from, nil where none was named; since format 3.
-	Batch       *BatchFact     `json:"batch,omitempty"`
-	PieceLength measure.Length `json:"piece_length"`
-	Seasoning   Seasoning      `json:"seasoning"` // stated by the seller, not measured
+	Batch       *yard.BatchFact `json:"batch,omitempty"`
+	PieceLength measure.Length  `json:"piece_length"`
+	Seasoning   Seasoning       `json:"seasoning"` // stated by the seller, not measured
 	// Moisture is what was read of the wood, nil when nothing was; added in
 	// format 2.
-	Moisture *MoistureFact `json:"moisture,omitempty"`
-	Price    Price         `json:"price"`
-	Ticket   Ticket        `json:"ticket,omitzero"`
+	Moisture *yard.MoistureFact `json:"moisture,omitempty"`
+	Price    Price              `json:"price"`
+	Ticket   Ticket             `json:"ticket,omitzero"`
 	// Says are texts that the rules of sale have a receipt carry.
-	Says    []SaidFact `json:"says,omitempty"`
-	Deposit Money      `json:"deposit"`
+	Says    []SaidFact  `json:"says,omitempty"`
+	Deposit money.Money `json:"deposit"`
 	// Paid is what is taken off this receipt of the payments made by then, the
 	// deposit aside; Owed is what the whole order then owes, where that is not this
 	// receipt's balance. Both are zero where there is none; added in format 3.
-	Paid Money `json:"paid,omitzero"`
-	Owed Money `json:"owed,omitzero"`
+	Paid money.Money `json:"paid,omitzero"`
+	Owed money.Money `json:"owed,omitzero"`
 	// Settles is what a receipt of that kind says; nil on any other.
 	Settles *SettlesFact `json:"settles,omitempty"`
 	// Answered are the questions that were asked before it was issued and answered with
@@ -158,8 +161,8 @@ type Facts struct {
 }
 
 // Balance is what a receipt asks for less what was paid of it by then.
-func (f Facts) Balance() Money {
-	return Money{Minor: f.Price.Total().Minor - f.Deposit.Minor - f.Paid.Minor, Currency: f.Price.Wood.Currency}
+func (f Facts) Balance() money.Money {
+	return money.Money{Minor: f.Price.Total().Minor - f.Deposit.Minor - f.Paid.Minor, Currency: f.Price.Wood.Currency}
 }
 
 // RuleSet names the reading of the law a receipt was issued under.
@@ -205,7 +208,7 @@ type Sheet struct {
 	Issued    time.Time        `json:"issued"` // UTC
 	Language  string           `json:"language"`
 	Paper     Paper            `json:"paper"`
-	Units     Units            `json:"units"`
+	Units     act.Units        `json:"units"`
 	Zone      string           `json:"zone"`
 	RuleSet   RuleSet          `json:"rule_set,omitzero"`
 	Model     int              `json:"model"`
@@ -222,14 +225,14 @@ type Sheet struct {
 	Procedure *measure.ProcedureResult `json:"procedure,omitempty"`
 	Previous  string                   `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
 	// Erased is as in Receipt; it is never among the bytes that are hashed.
-	Erased Date `json:"names_erased_on,omitzero"`
+	Erased act.Date `json:"names_erased_on,omitzero"`
 }
 
 // A ReceiptRef names a receipt.
 type ReceiptRef struct {
-	Number int64  `json:"number"`
-	On     Date   `json:"on"`
-	Seal   string `json:"seal"`
+	Number int64    `json:"number"`
+	On     act.Date `json:"on"`
+	Seal   string   `json:"seal"`
 }
 
 // An IssuedSheet is a sheet as stored.

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // A CorrectionRequest is what a receipt should have said, as typed: all of it, what
@@ -32,7 +33,7 @@ type CorrectionRequest struct {
 // now. A changed name or address is the customer's from then on. It is Invalid with
 // every fault, also when nothing differs, and Conflict where the receipt hands over
 // no wood or no longer counts.
-func (s *Service) Correct(ctx context.Context, by Act, number int64, r CorrectionRequest) (Issued, error) {
+func (s *Service) Correct(ctx context.Context, by act.Act, number int64, r CorrectionRequest) (Issued, error) {
 	return s.end(ctx, by, ReceiptCorrected, number, r, func(d desk) (paper, error) { return s.prepareCorrection(d, r) })
 }
 
@@ -52,13 +53,13 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 	facts := s.following(d, set, old.Facts)
 	facts.Former = old.former(d.old.Seal)
 	in := orderReader{service: s, typed: OrderRequest{Seasoning: r.Seasoning}, shop: d.shop, set: set}
-	in.unplaced(d.shop)
-	in.corrected(&facts, d, r, DateOf(facts.Issued.In(zone)))
-	in.replacing(facts, d, set)
-	facts.Answered = in.ask(d.doubtsSince(facts, old.Facts, zone), r.Confirmed)
+	unplaced(&in.Fields, d.shop)
+	in.corrected(&facts, d, r, act.DateOf(facts.Issued.In(zone)))
+	replacing(&in.Fields, facts, d, set)
+	facts.Answered = ask(&in.Fields, d.doubtsSince(facts, old.Facts, zone), r.Confirmed)
 	facts.derive(d)
 	now := Receipt{Facts: facts, Purchaser: in.purchaser(r)}
-	now.Facts.Ticket, now.Measurer = s.ticket(&in.fields, set, r.TicketRequest)
+	now.Facts.Ticket, now.Measurer = s.ticket(&in.Fields, set, r.TicketRequest)
 	now.Facts.Says = saysWith(set, facts)
 	now.Purchaser.Phone = old.Purchaser.Phone
 	if now.Purchaser != old.Purchaser {
@@ -69,15 +70,15 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 		was := old.Measurer
 		now.WasMeasurer = &was
 	}
-	in.checkReceipt(set, now)
-	s.checkPrintable(&in.fields, facts)
+	checkReceipt(&in.Fields, set, now)
+	s.checkPrintable(&in.Fields, facts)
 	in.hereNotThere()
 	if len(in.Faults) == 0 && !now.differs() {
-		in.add("delivered", "unchanged", "", measure.Say("nothing differs from receipt %d", int(old.Facts.Number)),
+		in.Add("delivered", "unchanged", "", measure.Say("nothing differs from receipt %d", int(old.Facts.Number)),
 			measure.Say("what was wrong, put right; or leave the receipt as it is"))
 	}
-	in.hush(set)
-	if err := in.err(); err != nil {
+	in.Hush(set)
+	if err := in.Err(); err != nil {
 		return paper{}, err
 	}
 	return s.paintReceipt(d, d.order.Customer.respelled(now), now)
@@ -97,22 +98,22 @@ func (s *Service) following(d desk, set rules.Set, old Facts) Facts {
 
 // corrected puts what was typed into the facts. A load that was filled to a line is said
 // to be so only while its quantity stays.
-func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today Date) {
+func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today act.Date) {
 	before := f.Delivered
-	f.PieceLength = in.fields.pieceLength(in.set, d.shop.Units, r.PieceLength)
+	f.PieceLength = in.Fields.PieceLength(in.set, d.shop.Units, r.PieceLength)
 	if r.Delivered == "" {
-		in.missing("delivered", acceptedQuantities())
+		in.Missing("delivered", act.AcceptedQuantities())
 	} else {
-		f.Delivered = in.deliveredAs(r.Delivered, d, in.set, f.PieceLength)
+		f.Delivered = deliveredAs(&in.Fields, r.Delivered, d, in.set, f.PieceLength)
 	}
 	if f.Delivered != before {
 		f.Body = nil
 	}
 	in.remeasured(f, before, in.printedLine("differs", r.Differs))
 	if r.On == "" {
-		in.missing("on", measure.Say("the day it was delivered, such as %s", f.DeliveredOn.String()))
+		in.Missing("on", measure.Say("the day it was delivered, such as %s", f.DeliveredOn.String()))
 	} else {
-		f.DeliveredOn = in.deliveredOn(r.On, today)
+		f.DeliveredOn = deliveredOn(&in.Fields, r.On, today)
 	}
 	f.Species = in.printedLine("species", r.Species)
 	f.Origin = in.printedLine("origin", r.Origin)
@@ -128,14 +129,14 @@ func (in *orderReader) remeasured(f *Facts, before measure.Quantity, why string)
 		if f.Delivered != before {
 			f.Measured, f.Measuring = nil, nil
 		}
-		in.noWhy(why)
+		noWhy(&in.Fields, why)
 		return
 	}
 	was := *f.Measuring
 	was.Why = ""
 	f.Measuring = &was
 	found := measure.Quantity{Volume: f.Ordered.Volume - was.Missing, Basis: f.Ordered.Basis}
-	in.explained(f, found, in.set, why)
+	explained(&in.Fields, f, found, in.set, why)
 	if !allOf(f.Delivered, found) {
 		f.Measured, f.Measuring = nil, nil
 	}
@@ -143,13 +144,13 @@ func (in *orderReader) remeasured(f *Facts, before measure.Quantity, why string)
 
 // purchaser reads how the purchaser is printed.
 func (in *orderReader) purchaser(r CorrectionRequest) Party {
-	name := in.line("purchaser_name", r.PurchaserName)
+	name := in.Line("purchaser_name", r.PurchaserName)
 	if strings.TrimSpace(r.PurchaserName) == "" {
-		in.missing("purchaser_name", measure.Say("the purchaser’s name"))
+		in.Missing("purchaser_name", measure.Say("the purchaser’s name"))
 	}
 	return Party{
-		Name:    in.service.printable(&in.fields, "purchaser_name", name),
-		Address: in.service.printable(&in.fields, "purchaser_address", in.lines("purchaser_address", r.PurchaserAddress)),
+		Name:    in.service.printable(&in.Fields, "purchaser_name", name),
+		Address: in.service.printable(&in.Fields, "purchaser_address", in.Lines("purchaser_address", r.PurchaserAddress)),
 	}
 }
 

@@ -8,6 +8,8 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 	"wellstowed/orders/yard"
 )
 
@@ -28,7 +30,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 }
 
 // readings are those of the order, and of the batch that the load is drawn from.
-func (d desk) readings() []Moisture {
+func (d desk) readings() []yard.Moisture {
 	if d.batch == nil {
 		return d.moist
 	}
@@ -41,7 +43,7 @@ func (d desk) readings() []Moisture {
 func (f *Facts) derive(d desk) {
 	b := billOf(d.order, d.others(f.Of), f.Delivered.Volume, d.paid())
 	f.Priced = measure.Quantity{Volume: b.priced, Basis: d.order.Quantity.Basis}
-	f.Price, f.Deposit, f.Paid, f.Owed = b.price, b.deposit, Money{}, Money{}
+	f.Price, f.Deposit, f.Paid, f.Owed = b.price, b.deposit, money.Money{}, money.Money{}
 	if b.paid.Minor > 0 {
 		f.Paid = b.paid
 	}
@@ -59,46 +61,46 @@ func (f *Facts) derive(d desk) {
 
 // checkReceipt notes what the rule set requires and the receipt lacks, and terms
 // that may not be on it.
-func (f *fields) checkReceipt(set rules.Set, r Receipt) {
+func checkReceipt(f *act.Fields, set rules.Set, r Receipt) {
 	for _, required := range set.Required {
 		if field, where, lacks := r.lacks(required.Code); lacks && r.asks(required) {
-			f.missing(field, where)
+			f.Missing(field, where)
 		}
 	}
-	f.checkMoving(set, r)
-	f.checkSeasoned(set, r.Facts)
-	f.barredInParties(set, r.Facts.Vendor, r.Purchaser)
+	checkMoving(f, set, r)
+	checkSeasoned(f, set, r.Facts)
+	barredInParties(f, set, r.Facts.Vendor, r.Purchaser)
 	if b := r.Facts.Body; b != nil {
-		f.barredInName(set, "body", b.Name+"\n"+b.Line+"\n"+b.By)
+		f.BarredInName(set, "body", b.Name+"\n"+b.Line+"\n"+b.By)
 	}
 	if m := r.Facts.Moisture; m != nil {
-		f.barredInName(set, "moisture", m.By)
+		f.BarredInName(set, "moisture", m.By)
 	}
-	f.barred(set, "order.species", r.Facts.Species)
-	f.barred(set, "order.origin", r.Facts.Origin)
-	f.barred(set, "order.certificate", r.Facts.Certificate)
+	f.Barred(set, "order.species", r.Facts.Species)
+	f.Barred(set, "order.origin", r.Facts.Origin)
+	f.Barred(set, "order.certificate", r.Facts.Certificate)
 	if b := r.Facts.Batch; b != nil {
-		f.barredInName(set, "batch", b.Name)
-		f.barred(set, "batch", b.Species)
+		f.BarredInName(set, "batch", b.Name)
+		f.Barred(set, "batch", b.Species)
 	}
 	for i, line := range r.Facts.Price.Fees {
-		f.barred(set, "order.fees["+strconv.Itoa(i)+"]", line.Words)
+		f.Barred(set, "order.fees["+strconv.Itoa(i)+"]", line.Words)
 	}
 }
 
 // barredInParties notes barred terms in the names and addresses on a paper.
-func (f *fields) barredInParties(set rules.Set, vendor, purchaser Party) {
+func barredInParties(f *act.Fields, set rules.Set, vendor, purchaser Party) {
 	for _, p := range []struct{ field, text string }{
 		{"shop.name", vendor.Name}, {"shop.address", vendor.Address}, {"shop.phone", vendor.Phone},
 		{"print_name", purchaser.Name}, {"print_address", purchaser.Address},
 	} {
-		f.barredInName(set, p.field, p.text)
+		f.BarredInName(set, p.field, p.text)
 	}
 }
 
 // checkPrintable notes what of the shop and the order cannot be printed; the
 // purchaser is checked where spellings are.
-func (s *Service) checkPrintable(f *fields, facts Facts) {
+func (s *Service) checkPrintable(f *act.Fields, facts Facts) {
 	s.printable(f, "shop.name", facts.Vendor.Name)
 	s.printable(f, "shop.address", facts.Vendor.Address)
 	s.printable(f, "shop.phone", facts.Vendor.Phone)

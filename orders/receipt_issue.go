@@ -2,7 +2,9 @@ package orders
 
 import (
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/yard"
 )
 
 // paintReceipt hashes, chains, seals and paints a receipt, and gives what writes
@@ -37,16 +39,16 @@ func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, err
 }
 
 // loadOf is the load that a receipt hands over, nil where it hands over none.
-func loadOf(d desk, r Receipt) (*Load, error) {
+func loadOf(d desk, r Receipt) (*yard.Load, error) {
 	if !r.Facts.Kind.HandsOver() {
 		return nil, nil
 	}
-	load := Load{
+	load := yard.Load{
 		OrderID: d.order.ID, Delivered: r.Facts.Delivered, On: r.Facts.DeliveredOn,
 		Receipt: r.Facts.Number, Batch: r.Facts.BatchID(), Created: r.Facts.Issued,
 	}
 	var err error
-	load.ID, err = newID()
+	load.ID, err = act.NewID()
 	return &load, err
 }
 

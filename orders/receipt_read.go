@@ -4,18 +4,19 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"wellstowed/orders/act"
 )
 
 // Receipt gives an issued receipt with the bytes as they were written.
-func (s *Service) Receipt(ctx context.Context, who Actor, number int64) (issued Issued, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Receipt(ctx context.Context, who act.Actor, number int64) (issued Issued, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return Issued{}, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		issued, err = s.receipt(tx, number)
 		return err
 	})
-	return issued, fail(err)
+	return issued, act.Fail(err)
 }
 
 func (s *Service) receipt(tx Tx, number int64) (Issued, error) {
@@ -42,7 +43,7 @@ func (r StoredReceipt) Decode() (Receipt, error) {
 		return Receipt{}, err
 	}
 	if !r.Erased.IsZero() {
-		receipt.Erased = dayIn(r.Erased, receipt.Facts.Zone)
+		receipt.Erased = act.DayIn(r.Erased, receipt.Facts.Zone)
 		return receipt, nil
 	}
 	var p personal

@@ -1,6 +1,9 @@
 package orders
 
-import "slices"
+import (
+	"slices"
+	"wellstowed/orders/act"
+)
 
 // standingFacts are the facts of an order's receipts whose loads count, in order.
 func standingFacts(stored []StoredReceipt) ([]Facts, error) {
@@ -55,9 +58,9 @@ func (d desk) ending() (Receipt, error) {
 	case DeliveryReceipt, CorrectionReceipt:
 		return d.old.Decode()
 	case VoidReceipt:
-		return Receipt{}, conflict("receipt %d makes receipt %d void and delivers no wood; it stays as it is", old, int(d.old.Of))
+		return Receipt{}, act.NewConflict("receipt %d makes receipt %d void and delivers no wood; it stays as it is", old, int(d.old.Of))
 	}
-	return Receipt{}, conflict("receipt %d delivers no wood; only a receipt for a load can be corrected or made void", old)
+	return Receipt{}, act.NewConflict("receipt %d delivers no wood; only a receipt for a load can be corrected or made void", old)
 }
 
 // endedAlready says what became of a receipt that no longer counts: it follows the
@@ -67,11 +70,11 @@ func (d desk) endedAlready() error {
 	for last.Kind == CorrectionReceipt {
 		next := slices.IndexFunc(d.filed, func(r StoredReceipt) bool { return r.Number == last.Number })
 		if next < 0 || d.filed[next].Ended == nil {
-			return conflict("receipt %d was corrected already; receipt %d counts now", int(d.old.Number), int(last.Number))
+			return act.NewConflict("receipt %d was corrected already; receipt %d counts now", int(d.old.Number), int(last.Number))
 		}
 		last = *d.filed[next].Ended
 	}
-	return conflict("receipt %d no longer counts; receipt %d says why", int(d.old.Number), int(last.Number))
+	return act.NewConflict("receipt %d no longer counts; receipt %d says why", int(d.old.Number), int(last.Number))
 }
 
 // former is what a receipt said, for the one that ends it.

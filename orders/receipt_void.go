@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // A VoidRequest is why a receipt is made void, as typed.
@@ -16,16 +17,16 @@ type VoidRequest struct {
 // Void ends a receipt by a new one that names it and says why: its load no longer
 // counts, and its wood is due again. It is Conflict where the receipt hands over no
 // wood or no longer counts.
-func (s *Service) Void(ctx context.Context, by Act, number int64, r VoidRequest) (Issued, error) {
+func (s *Service) Void(ctx context.Context, by act.Act, number int64, r VoidRequest) (Issued, error) {
 	return s.end(ctx, by, ReceiptVoided, number, r, func(d desk) (paper, error) { return s.prepareVoid(d, r) })
 }
 
 // end issues the receipt that ends another.
-func (s *Service) end(ctx context.Context, by Act, verb Verb, number int64, sent any, prepare func(desk) (paper, error)) (Issued, error) {
-	if err := allow(by.Actor, toDeliver); err != nil {
+func (s *Service) end(ctx context.Context, by act.Act, verb act.Verb, number int64, sent any, prepare func(desk) (paper, error)) (Issued, error) {
+	if err := act.Allow(by.Actor, act.ToDeliver); err != nil {
 		return Issued{}, err
 	}
-	e := errand{Write: act.Write{Verb: verb, Subject: formatNumber(number), May: toDeliver, Sure: verb == ReceiptVoided, Content: sent}, of: number}
+	e := errand{Write: act.Write{Verb: verb, Subject: act.FormatNumber(number), May: act.ToDeliver, Sure: verb == ReceiptVoided, Content: sent}, of: number}
 	err := s.store.Read(ctx, func(tx Tx) error {
 		old, err := tx.StoredReceipt(number)
 		if err != nil {
@@ -36,7 +37,7 @@ func (s *Service) end(ctx context.Context, by Act, verb Verb, number int64, sent
 		return err
 	})
 	if err != nil {
-		return Issued{}, fail(err)
+		return Issued{}, act.Fail(err)
 	}
 	return issue(ctx, s, by, e, prepare, (*Service).receipt)
 }
@@ -54,16 +55,16 @@ func (s *Service) prepareVoid(d desk, r VoidRequest) (paper, error) {
 	facts.Kind, facts.Of, facts.Former = VoidReceipt, old.Facts.Number, old.former(d.old.Seal)
 	facts.Species, facts.Origin, facts.PieceLength, facts.Seasoning = old.Facts.Species, old.Facts.Origin, old.Facts.PieceLength, old.Facts.Seasoning
 	facts.Moisture = nil
-	nothing := Money{Currency: old.Facts.Price.Wood.Currency}
+	nothing := money.Money{Currency: old.Facts.Price.Wood.Currency}
 	facts.Price, facts.Deposit = Price{Wood: nothing}, nothing
-	var f fields
+	var f act.Fields
 	in := orderReader{service: s, shop: d.shop, set: set}
-	in.unplaced(d.shop)
+	unplaced(&in.Fields, d.shop)
 	facts.Reason = in.reason(r.Reason)
 	f.Faults = in.Faults
 	s.checkPrintable(&f, facts)
-	f.hush(set)
-	if err := f.err(); err != nil {
+	f.Hush(set)
+	if err := f.Err(); err != nil {
 		return paper{}, err
 	}
 	return s.paintReceipt(d, d.order.Customer, Receipt{Facts: facts, Purchaser: old.Purchaser})
@@ -73,7 +74,7 @@ func (s *Service) prepareVoid(d desk, r VoidRequest) (paper, error) {
 func (in *orderReader) reason(text string) string {
 	reason := in.printedLine("reason", text)
 	if strings.TrimSpace(text) == "" {
-		in.missing("reason", measure.Say("why, in a few words, such as the load came back"))
+		in.Missing("reason", measure.Say("why, in a few words, such as the load came back"))
 	}
 	return reason
 }

@@ -102,8 +102,8 @@ type Service struct {
 	rules    rules.Book
 	acts     act.Doer[Tx]
 	issuer   *ledger.Issuer[Tx]
-	witness  Witness       // nil without one
-	decoding chan struct{} // holds one photo at a time
+	witness  ledger.Witness // nil without one
+	decoding chan struct{}  // holds one photo at a time
 }
 
 // An Option changes what a Service goes by.
@@ -134,7 +134,7 @@ func (s *Service) Rules() rules.Book { return s.rules }
 // Ready tells whether the shop's data can be read.
 func (s *Service) Ready(ctx context.Context) error {
 	_, err := s.shop(ctx)
-	return fail(err)
+	return act.Fail(err)
 }
 
 // now is the clock's instant as stored: UTC, whole microseconds.

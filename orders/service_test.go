@@ -16,6 +16,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 )
@@ -51,10 +52,13 @@ var (
 	auditor = orders.Actor{Person: "Pim", Role: orders.Auditor}
 )
 
+type caseService = cases.Service
+
 // A yard is a service on a database file of its own.
 type yard struct {
 	*orders.Service
 	*privacy.Eraser
+	*caseService
 	t    *testing.T
 	ctx  context.Context
 	path string
@@ -112,6 +116,7 @@ func (y *yard) openWith(printer orders.Printer) *orders.Service {
 	require.NoError(y.t, err)
 	y.t.Cleanup(func() { require.NoError(y.t, db.Close()) })
 	s := orders.New(db, printer, func() time.Time { return y.now })
+	y.caseService = cases.New(db.Cases(), s.Rules(), printer, func() time.Time { return y.now })
 	y.Eraser = privacy.New(db.Erasing(), s.Rules(), func() time.Time { return y.now })
 	return s
 }

@@ -4,6 +4,9 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // SettleBy is what a shortage is made good with.
@@ -37,14 +40,14 @@ type Settlement struct {
 	Pieces measure.PieceCount `json:"pieces"`
 	// Worth is Owed at the price agreed, with its tax, rounded once each, half away
 	// from zero.
-	Worth     Money     `json:"worth"`
-	Choice    SettleBy  `json:"choice"`
-	AgreedOn  Date      `json:"agreed_on"`
-	AgreedHow AgreedHow `json:"agreed_how"`
-	Reason    string    `json:"reason,omitempty"`   // in the seller's words; printed
-	Replaces  string    `json:"replaces,omitempty"` // id of the settlement that this one stands in place of
-	By        string    `json:"by"`                 // who chose
-	Created   time.Time `json:"created"`
+	Worth     money.Money `json:"worth"`
+	Choice    SettleBy    `json:"choice"`
+	AgreedOn  act.Date    `json:"agreed_on"`
+	AgreedHow AgreedHow   `json:"agreed_how"`
+	Reason    string      `json:"reason,omitempty"`   // in the seller's words; printed
+	Replaces  string      `json:"replaces,omitempty"` // id of the settlement that this one stands in place of
+	By        string      `json:"by"`                 // who chose
+	Created   time.Time   `json:"created"`
 	// Steps are what was done about it, oldest first.
 	Steps []SettlementStep `json:"steps"`
 	// Replaced tells that a later settlement stands in its place.
@@ -55,9 +58,9 @@ type Settlement struct {
 type SettlementStep struct {
 	Receipt int64          `json:"receipt"`
 	Brought measure.Volume `json:"brought,omitempty"` // on the basis owed
-	Given   Money          `json:"given,omitzero"`
+	Given   money.Money    `json:"given,omitzero"`
 	Closes  bool           `json:"closes"`
-	On      Date           `json:"on"`
+	On      act.Date       `json:"on"`
 	By      string         `json:"by"`
 	Created time.Time      `json:"created"`
 }
@@ -121,18 +124,18 @@ type SettlesFact struct {
 	Owed    measure.Quantity `json:"owed"`              // at first
 	Before  measure.Volume   `json:"before,omitempty"`  // brought with earlier receipts
 	Brought measure.Volume   `json:"brought,omitempty"` // with this one
-	Body    *BodyFact        `json:"body,omitempty"`    // that it came in, filled to its line
+	Body    *yard.BodyFact   `json:"body,omitempty"`    // that it came in, filled to its line
 	Tallied bool             `json:"tallied,omitempty"` // it was measured
 	Tally   *LoadTally       `json:"tally,omitempty"`   // as it was measured
 	Left    measure.Volume   `json:"left,omitempty"`    // still owed
 	// Given is the money given for it, and Method how: "balance", or a way of paying.
-	Given     Money     `json:"given,omitzero"`
-	Method    string    `json:"method,omitempty"`
-	Choice    SettleBy  `json:"choice"`
-	AgreedOn  Date      `json:"agreed_on"`
-	AgreedHow AgreedHow `json:"agreed_how"`
-	On        Date      `json:"on"`
-	Closes    bool      `json:"closes"`
+	Given     money.Money `json:"given,omitzero"`
+	Method    string      `json:"method,omitempty"`
+	Choice    SettleBy    `json:"choice"`
+	AgreedOn  act.Date    `json:"agreed_on"`
+	AgreedHow AgreedHow   `json:"agreed_how"`
+	On        act.Date    `json:"on"`
+	Closes    bool        `json:"closes"`
 }
 
 // shortBy is what the latest finding says is missing, with the sheet that says so;
@@ -165,7 +168,7 @@ func piecesOf(o Order, tallies []Tally, owed measure.Quantity) measure.PieceCoun
 }
 
 // worthOf is what a part of an order's wood costs at the price agreed, with its tax.
-func worthOf(o Order, v measure.Volume) Money {
+func worthOf(o Order, v measure.Volume) money.Money {
 	wood := o.Price.Wood.ForVolume(v, o.Quantity.Volume)
 	if t := o.Price.Tax; t != nil && t.On.Wood {
 		return wood.Add(t.due(wood))

@@ -11,8 +11,8 @@ import (
 // Settle writes down what is owed of an order's delivery, and how it was agreed with
 // the buyer to make it good. It is Invalid with all faults; Conflict where nothing
 // was delivered, and where the latest settlement is not named.
-func (s *Service) Settle(ctx context.Context, by Act, orderID string, r SettleRequest) (Settlement, error) {
-	w := act.Write{Verb: SettlementAgreed, Subject: orderID, May: toDeliver, Content: r}
+func (s *Service) Settle(ctx context.Context, by act.Act, orderID string, r SettleRequest) (Settlement, error) {
+	w := act.Write{Verb: SettlementAgreed, Subject: orderID, May: act.ToDeliver, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		settled, err := s.readSettlement(tx, orderID, r)
 		if err != nil {
@@ -31,7 +31,7 @@ func findSettlement(tx Tx, orderID, id string) (Settlement, error) {
 		}
 	}
 	if err == nil {
-		err = &Error{Kind: NotFound, Message: measure.Say("that settlement isn’t here")}
+		err = &act.Error{Kind: act.NotFound, Message: measure.Say("that settlement isn’t here")}
 	}
 	return Settlement{}, err
 }
@@ -47,7 +47,7 @@ func (s *Service) readSettlement(tx Tx, orderID string, r SettleRequest) (Settle
 		return Settlement{}, err
 	}
 	if len(loads) == 0 {
-		return Settlement{}, conflict("nothing of order %d was delivered, so nothing of it is owed", int(o.Number))
+		return Settlement{}, act.NewConflict("nothing of order %d was delivered, so nothing of it is owed", int(o.Number))
 	}
 	tallies, err := tx.Tallies(orderID)
 	if err != nil {
@@ -70,12 +70,12 @@ func (s *Service) readSettlement(tx Tx, orderID string, r SettleRequest) (Settle
 		Replaces: r.Replaces, Created: s.now(), Steps: []SettlementStep{}}
 	settled.Owed, settled.Sheet = in.owed(o, tallies, before, r.Owed)
 	in.chosen(&settled, r, today)
-	in.hush(set)
-	if err := in.err(); err != nil {
+	in.Hush(set)
+	if err := in.Err(); err != nil {
 		return Settlement{}, err
 	}
 	settled.Pieces, settled.Worth = piecesOf(o, tallies, settled.Owed), worthOf(o, settled.Owed.Volume)
-	settled.ID, err = newID()
+	settled.ID, err = act.NewID()
 	return settled, err
 }
 
@@ -90,7 +90,7 @@ func (s *Service) replaced(tx Tx, o Order, r SettleRequest) (*Settlement, error)
 		return nil, nil
 	}
 	if len(all) == 0 || all[len(all)-1].ID != r.Replaces {
-		return nil, conflict("another settlement of order %d was recorded; look at it, and write a new one in its place if it does not hold", int(o.Number))
+		return nil, act.NewConflict("another settlement of order %d was recorded; look at it, and write a new one in its place if it does not hold", int(o.Number))
 	}
 	return &all[len(all)-1], nil
 }
@@ -104,37 +104,37 @@ func (in *orderReader) owed(o Order, tallies []Tally, before *Settlement, text s
 	}
 	if text == "" {
 		if owed.Volume <= 0 {
-			in.missing("owed", measure.Say("how much is owed, such as 10 cu ft: no result says that any is missing"))
+			in.Missing("owed", measure.Say("how much is owed, such as 10 cu ft: no result says that any is missing"))
 		}
 		return owed, sheet
 	}
-	said := in.saidUnder(in.set, in.shop.Units, "owed", text, o.PieceLength)
+	said := in.SaidUnder(in.set, in.shop.Units, "owed", text, o.PieceLength)
 	switch q := said.Quantity; {
 	case q.Volume == 0:
 	case said.Barred != "":
-		in.add("owed", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", spell(in.set, in.shop.Units, q)))
+		in.Add("owed", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", act.Spell(in.set, in.shop.Units, q)))
 	case q.Basis != o.Quantity.Basis:
-		in.add("owed", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", measure.Say(string(q.Basis)), measure.Say(string(o.Quantity.Basis))),
+		in.Add("owed", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", measure.Say(string(q.Basis)), measure.Say(string(o.Quantity.Basis))),
 			measure.Say("a quantity of %s wood", measure.Say(string(o.Quantity.Basis))))
 	case q.Volume > o.Quantity.Volume:
-		in.add("owed", "too-large", text, measure.Say("it is more than was ordered"), measure.Say("up to %s", o.Quantity))
+		in.Add("owed", "too-large", text, measure.Say("it is more than was ordered"), measure.Say("up to %s", o.Quantity))
 	}
 	return said.Quantity, sheet
 }
 
 // chosen reads what was chosen, and when and how the buyer agreed.
-func (in *orderReader) chosen(to *Settlement, r SettleRequest, today Date) {
+func (in *orderReader) chosen(to *Settlement, r SettleRequest, today act.Date) {
 	if to.Choice != SettleWood && to.Choice != SettleMoney {
-		in.add("choice", "unknown", r.Choice, measure.Say("it is not said what it is made good with"), measure.Say("wood or money"))
+		in.Add("choice", "unknown", r.Choice, measure.Say("it is not said what it is made good with"), measure.Say("wood or money"))
 	}
 	if to.AgreedHow != ByWord && to.AgreedHow != InWriting {
-		in.add("agreed_how", "unknown", r.AgreedHow, measure.Say("it is not said how the buyer agreed"), measure.Say("spoken or in writing"))
+		in.Add("agreed_how", "unknown", r.AgreedHow, measure.Say("it is not said how the buyer agreed"), measure.Say("spoken or in writing"))
 	}
 	to.AgreedOn = today
 	if r.AgreedOn != "" {
-		on, err := ParseDate(r.AgreedOn)
-		if in.parsed("agreed_on", err) && on.After(today) {
-			in.add("agreed_on", "future", r.AgreedOn, measure.Say("it is later than today"), measure.Say("a day up to %s", today.String()))
+		on, err := act.ParseDate(r.AgreedOn)
+		if in.Parsed("agreed_on", err) && on.After(today) {
+			in.Add("agreed_on", "future", r.AgreedOn, measure.Say("it is later than today"), measure.Say("a day up to %s", today.String()))
 		}
 		to.AgreedOn = on
 	}

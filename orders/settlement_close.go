@@ -7,18 +7,19 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // Bring records wood brought against what is owed and issues its receipt, which
 // closes the settlement where nothing more is owed, or where the buyer says that it
 // is enough. It costs nothing. It is Conflict where no settlement in wood is open.
-func (s *Service) Bring(ctx context.Context, by Act, orderID string, r BringRequest) (Issued, error) {
+func (s *Service) Bring(ctx context.Context, by act.Act, orderID string, r BringRequest) (Issued, error) {
 	return s.closing(ctx, by, WoodBrought, orderID, r, SettleWood, func(c *closer) {
 		fact := c.facts.Settles
 		out := c.brought(r)
 		fact.Brought, fact.Left = out.Brought.Volume, out.Left.Volume
-		fact.Closes = c.ticked("enough", r.Enough) || fact.Left == 0
-		fact.On = c.deliveredOn(r.On, c.today)
+		fact.Closes = c.Ticked("enough", r.Enough) || fact.Left == 0
+		fact.On = deliveredOn(&c.Fields, r.On, c.today)
 	})
 }
 
@@ -26,7 +27,7 @@ func (s *Service) Bring(ctx context.Context, by Act, orderID string, r BringRequ
 // its receipt. Money taken off the balance lowers what the customer owes; any other
 // is written down as a payment back to him as well. It is Conflict where no
 // settlement in money is open.
-func (s *Service) Give(ctx context.Context, by Act, orderID string, r GiveRequest) (Issued, error) {
+func (s *Service) Give(ctx context.Context, by act.Act, orderID string, r GiveRequest) (Issued, error) {
 	return s.closing(ctx, by, MoneyGiven, orderID, r, SettleMoney, func(c *closer) {
 		fact := c.facts.Settles
 		fact.Closes, fact.Method, fact.Given = true, r.Method, c.settlement.Worth
@@ -34,17 +35,17 @@ func (s *Service) Give(ctx context.Context, by Act, orderID string, r GiveReques
 			fact.Given = c.amount("given", r.Given)
 		}
 		if fact.Given.Minor == 0 && len(c.Faults) == 0 {
-			c.add("given", "nothing", r.Given, measure.Say("nothing is given"), acceptedAmounts(c.currency))
+			c.Add("given", "nothing", r.Given, measure.Say("nothing is given"), money.Accepted(c.currency))
 		}
-		fact.On = c.readOn(r.On, c.today)
+		fact.On = c.ReadOn(r.On, c.today)
 		if r.Method == OffBalance {
 			if r.Reference != "" {
-				c.add("reference", "contradicts", "", measure.Say("nothing is paid out when it is taken off what is owed"), measure.Say("nothing here, or how it is paid out"))
+				c.Add("reference", "contradicts", "", measure.Say("nothing is paid out when it is taken off what is owed"), measure.Say("nothing here, or how it is paid out"))
 			}
 			return
 		}
-		back := Posting{OrderID: c.desk.order.ID, Amount: Money{Minor: -fact.Given.Minor, Currency: fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
-		c.method(&back, PaymentRequest{Method: r.Method, Reference: r.Reference})
+		back := Posting{OrderID: c.desk.order.ID, Amount: money.Money{Minor: -fact.Given.Minor, Currency: fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
+		method(&c.Fields, &back, PaymentRequest{Method: r.Method, Reference: r.Reference})
 		for _, f := range c.Faults {
 			if f.Field == "paid_by" {
 				f.Field = "given_by"
@@ -61,18 +62,18 @@ type closer struct {
 	desk       desk
 	settlement Settlement
 	facts      Facts
-	today      Date
+	today      act.Date
 	back       *Posting // money paid back with it
 }
 
 // closing issues the receipt of a step of the open settlement in a choice; fill says
 // what was done.
-func (s *Service) closing(ctx context.Context, by Act, verb Verb, orderID string, sent any, choice SettleBy, fill func(*closer)) (Issued, error) {
-	e := errand{Write: act.Write{Verb: verb, Subject: orderID, May: toDeliver, Content: sent}, order: orderID}
+func (s *Service) closing(ctx context.Context, by act.Act, verb act.Verb, orderID string, sent any, choice SettleBy, fill func(*closer)) (Issued, error) {
+	e := errand{Write: act.Write{Verb: verb, Subject: orderID, May: act.ToDeliver, Content: sent}, order: orderID}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareStep(d, by, choice, fill) }, (*Service).receipt)
 }
 
-func (s *Service) prepareStep(d desk, by Act, choice SettleBy, fill func(*closer)) (paper, error) {
+func (s *Service) prepareStep(d desk, by act.Act, choice SettleBy, fill func(*closer)) (paper, error) {
 	set, err := s.setOf(d.shop)
 	if err != nil {
 		return paper{}, err
@@ -86,15 +87,15 @@ func (s *Service) prepareStep(d desk, by Act, choice SettleBy, fill func(*closer
 		return paper{}, err
 	}
 	now := s.now()
-	c.today = DateOf(now.In(zone))
-	c.unplaced(d.shop)
+	c.today = act.DateOf(now.In(zone))
+	unplaced(&c.Fields, d.shop)
 	c.facts = s.settling(d, c.settlement, set, now)
 	fill(c)
-	c.hush(set)
+	c.Hush(set)
 	receipt := Receipt{Facts: c.facts, Purchaser: d.order.Customer.printed()}
-	c.checkReceipt(set, receipt)
-	s.checkPrintable(&c.fields, c.facts)
-	if err := c.err(); err != nil {
+	checkReceipt(&c.Fields, set, receipt)
+	s.checkPrintable(&c.Fields, c.facts)
+	if err := c.Err(); err != nil {
 		return paper{}, err
 	}
 	return s.stepPaper(d, by, c, receipt)
@@ -104,7 +105,7 @@ func (s *Service) prepareStep(d desk, by Act, choice SettleBy, fill func(*closer
 func (s *Service) settling(d desk, of Settlement, set rules.Set, now time.Time) Facts {
 	f := s.factsOf(d, set, now)
 	f.Kind, f.Of, f.Reason, f.Moisture = SettlementReceipt, of.Receipt, of.Reason, nil
-	nothing := Money{Currency: d.order.Price.Wood.Currency}
+	nothing := money.Money{Currency: d.order.Price.Wood.Currency}
 	f.Price, f.Deposit = Price{Wood: nothing}, nothing
 	f.Settles = &SettlesFact{Owed: of.Owed, Before: of.Owed.Volume - of.Left().Volume,
 		Choice: of.Choice, AgreedOn: of.AgreedOn, AgreedHow: of.AgreedHow}
@@ -112,7 +113,7 @@ func (s *Service) settling(d desk, of Settlement, set rules.Set, now time.Time) 
 }
 
 // stepPaper paints the receipt, and writes it with the step and what was paid back.
-func (s *Service) stepPaper(d desk, by Act, c *closer, r Receipt) (paper, error) {
+func (s *Service) stepPaper(d desk, by act.Act, c *closer, r Receipt) (paper, error) {
 	p, err := s.paintReceipt(d, d.order.Customer, r)
 	if err != nil {
 		return paper{}, err
@@ -137,11 +138,11 @@ func (s *Service) stepPaper(d desk, by Act, c *closer, r Receipt) (paper, error)
 func (d desk) openSettlement(choice SettleBy) (Settlement, error) {
 	n := len(d.settlements)
 	if n == 0 || !d.settlements[n-1].Open() {
-		return Settlement{}, conflict("nothing is owed on order %d: no settlement is open", int(d.order.Number))
+		return Settlement{}, act.NewConflict("nothing is owed on order %d: no settlement is open", int(d.order.Number))
 	}
 	last := d.settlements[n-1]
 	if last.Choice != choice {
-		return Settlement{}, conflict("it was agreed to settle order %d in %s; record a new settlement if that does not hold", int(d.order.Number), measure.Say(string(last.Choice)))
+		return Settlement{}, act.NewConflict("it was agreed to settle order %d in %s; record a new settlement if that does not hold", int(d.order.Number), measure.Say(string(last.Choice)))
 	}
 	return last, nil
 }
@@ -153,7 +154,7 @@ func (c *closer) brought(r BringRequest) Outcome {
 	if r.Tally != "" {
 		out = c.tallied(r.Tally)
 		if r.Brought != "" || r.Body != "" {
-			c.add("brought", "contradicts", r.Brought, measure.Say("the load was measured, and how much it is, is said besides"), measure.Say("one of the two"))
+			c.Add("brought", "contradicts", r.Brought, measure.Say("the load was measured, and how much it is, is said besides"), measure.Say("one of the two"))
 		}
 	} else {
 		out.Brought = c.stated(r)
@@ -162,7 +163,7 @@ func (c *closer) brought(r BringRequest) Outcome {
 	}
 	q := out.Brought
 	if owed := c.settlement.Owed; q.Volume > 0 && q.Basis != owed.Basis {
-		c.add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", measure.Say(string(q.Basis)), measure.Say(string(owed.Basis))),
+		c.Add("brought", "other-basis", "", measure.Say("it is %s wood, and what is owed is %s", measure.Say(string(q.Basis)), measure.Say(string(owed.Basis))),
 			measure.Say("a quantity of %s wood", measure.Say(string(owed.Basis))))
 	}
 	return out
@@ -172,12 +173,12 @@ func (c *closer) brought(r BringRequest) Outcome {
 func (c *closer) stated(r BringRequest) (q measure.Quantity) {
 	switch {
 	case r.Body != "":
-		q, c.facts.Settles.Body = c.toTheLine(r.Body, c.desk)
+		q, c.facts.Settles.Body = toTheLine(&c.Fields, r.Body, c.desk)
 		if r.Brought != "" && c.settlement.Owed.Basis == q.Basis {
-			c.besideLine("brought", r.Brought, c.asTyped(r), q, c.set, c.shop.Units)
+			besideLine(&c.Fields, "brought", r.Brought, c.asTyped(r), q, c.set, c.shop.Units)
 		}
 	case r.Brought == "":
-		c.missing("brought", acceptedQuantities())
+		c.Missing("brought", act.AcceptedQuantities())
 	default:
 		q = c.asTyped(r)
 	}
@@ -186,10 +187,10 @@ func (c *closer) stated(r BringRequest) (q measure.Quantity) {
 
 // asTyped is how much came as it was typed.
 func (c *closer) asTyped(r BringRequest) measure.Quantity {
-	said := c.saidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
+	said := c.SaidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
 	if said.Barred != "" {
-		c.add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
-			measure.Say("%s", spell(c.set, c.shop.Units, said.Quantity)))
+		c.Add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			measure.Say("%s", act.Spell(c.set, c.shop.Units, said.Quantity)))
 	}
 	return said.Quantity
 }

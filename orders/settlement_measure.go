@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // A LoadTally is a second load as it was measured: the readings as completed, and
@@ -44,43 +45,43 @@ func (s Settlement) Measured(r measure.Result) Outcome {
 
 // TryBrought measures a second load as Bring would and saves nothing. It is Conflict
 // where no settlement in wood is open.
-func (s *Service) TryBrought(ctx context.Context, who Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) {
-	if err := allow(who, toDeliver); err != nil {
+func (s *Service) TryBrought(ctx context.Context, who act.Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) {
+	if err := act.Allow(who, act.ToDeliver); err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}
 	d, set, err := s.deskToMeasure(ctx, orderID)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, fail(err)
+		return measure.Tally{}, measure.Result{}, act.Fail(err)
 	}
 	owed, err := d.openSettlement(SettleWood)
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}
-	m, err := d.heldOwed(set, owed).measure(set, doc)
-	return m.tally, m.result, fail(err)
+	m, err := d.heldOwed(set, owed).Measure(set, doc)
+	return m.Tally, m.Result, act.Fail(err)
 }
 
 // heldOwed is what the tally of a second load is held against: what is still owed.
-func (d desk) heldOwed(set rules.Set, s Settlement) held {
-	return held{units: d.shop.Units, sold: s.Left(), piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), look: 1, species: d.order.Species}
+func (d desk) heldOwed(set rules.Set, s Settlement) Sale {
+	return Sale{Units: d.shop.Units, Sold: s.Left(), Piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), Check: 1, Species: d.order.Species}
 }
 
 // tallied measures a tally of the load, and says what it does to what is owed.
 func (c *closer) tallied(document string) Outcome {
-	m, err := c.desk.heldOwed(c.set, c.settlement).measure(c.set, []byte(document))
+	m, err := c.desk.heldOwed(c.set, c.settlement).Measure(c.set, []byte(document))
 	if err == nil {
-		err = m.answered()
+		err = m.Answered()
 	}
-	var known *Error
+	var known *act.Error
 	switch {
 	case err == nil:
 		c.facts.Settles.Tallied = true
-		c.facts.Settles.Tally = &LoadTally{Document: m.bytes, Result: m.result}
-		return c.settlement.Measured(m.result)
-	case errors.As(err, &known) && known.Kind == Invalid:
+		c.facts.Settles.Tally = &LoadTally{Document: m.Bytes, Result: m.Result}
+		return c.settlement.Measured(m.Result)
+	case errors.As(err, &known) && known.Kind == act.Invalid:
 		c.Faults = append(c.Faults, known.Fields...)
 	default:
-		c.parsed("tally", err)
+		c.Parsed("tally", err)
 	}
 	return Outcome{}
 }

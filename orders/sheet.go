@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
 
@@ -20,34 +21,34 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 	if err != nil {
 		return paper{}, err
 	}
-	var f fields
-	f.unplaced(d.shop)
+	var f act.Fields
+	unplaced(&f, d.shop)
 	customer := d.order.Customer
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
-	readBy := s.printable(&f, "read_by", f.line("read_by", r.ReadBy))
+	readBy := s.printable(&f, "read_by", f.Line("read_by", r.ReadBy))
 	if readBy == "" && len(f.Faults) == 0 {
-		f.missing("read_by", measure.Say("the name of who read"))
+		f.Missing("read_by", measure.Say("the name of who read"))
 	}
-	f.barredInName(set, "read_by", readBy)
-	f.barredInParties(set, d.shop.vendor(), customer.printed())
-	f.hush(set)
-	if err := cmp.Or(f.err(), m.answered()); err != nil {
+	f.BarredInName(set, "read_by", readBy)
+	barredInParties(&f, set, d.shop.vendor(), customer.printed())
+	f.Hush(set)
+	if err := cmp.Or(f.Err(), m.Answered()); err != nil {
 		return paper{}, err
 	}
 	sheet := Sheet{
 		Format: SheetFormat, Number: d.sheets + 1, Issued: s.now(),
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
-		RuleSet: named(set, d.shop.Units), Model: m.result.Model, Layout: s.printer.Layout(),
+		RuleSet: named(set, d.shop.Units), Model: m.Result.Model, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
-		ReadBy: readBy, Tally: m.document, Result: m.result, Previous: d.sheet,
+		ReadBy: readBy, Tally: m.Document, Result: m.Result, Previous: d.sheet,
 	}
-	procedure := measure.ByProcedure(m.tally, set.Reckoning(set.SoldIn(d.shop.Units == Metric)))
+	procedure := measure.ByProcedure(m.Tally, set.Reckoning(set.SoldIn(d.shop.Units == act.Metric)))
 	sheet.Procedure = &procedure
 	return s.paintSheet(d, customer, sheet, m)
 }
 
 // paintSheet paints a sheet and gives what writes it with its tally.
-func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring) (paper, error) {
+func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m Measurement) (paper, error) {
 	stored, err := sealSheet(sheet)
 	if err != nil {
 		return paper{}, err
@@ -58,10 +59,10 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m measuring
 	}
 	stored.PDFHash = ledger.Hash(stored.PDF)
 	tally := Tally{
-		OrderID: d.order.ID, Look: m.document.Look, Document: m.bytes, Result: m.result,
+		OrderID: d.order.ID, Look: m.Document.Look, Document: m.Bytes, Result: m.Result,
 		Sheet: sheet.Number, By: sheet.ReadBy, Created: sheet.Issued,
 	}
-	if tally.ID, err = newID(); err != nil {
+	if tally.ID, err = act.NewID(); err != nil {
 		return paper{}, err
 	}
 	write := func(tx Tx) error {
@@ -89,15 +90,15 @@ func sealSheet(sheet Sheet) (StoredSheet, error) {
 }
 
 // Sheet gives an issued measurement sheet with the bytes as they were written.
-func (s *Service) Sheet(ctx context.Context, who Actor, number int64) (issued IssuedSheet, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Sheet(ctx context.Context, who act.Actor, number int64) (issued IssuedSheet, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return IssuedSheet{}, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
 		issued, err = s.sheet(tx, number)
 		return err
 	})
-	return issued, fail(err)
+	return issued, act.Fail(err)
 }
 
 func (s *Service) sheet(tx Tx, number int64) (IssuedSheet, error) {
@@ -118,7 +119,7 @@ func (s StoredSheet) Decode() (sheet Sheet, err error) {
 		return Sheet{}, fmt.Errorf("measurement sheet %d: %w", s.Number, err)
 	}
 	if !s.Erased.IsZero() {
-		sheet.Purchaser, sheet.ReadBy, sheet.Erased = Party{}, "", dayIn(s.Erased, sheet.Zone)
+		sheet.Purchaser, sheet.ReadBy, sheet.Erased = Party{}, "", act.DayIn(s.Erased, sheet.Zone)
 		return sheet, nil
 	}
 	if s.Hash == "" { // of format 1: its purchaser is in its bytes

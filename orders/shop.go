@@ -1,5 +1,7 @@
 package orders
 
+import "wellstowed/orders/act"
+
 // Paper is the size a shop prints on.
 type Paper string
 
@@ -19,12 +21,12 @@ type Shop struct {
 	Currency string `json:"currency"` // ISO 4217
 	// Located tells that a person said the zone and the currency. Until then nothing is
 	// sold and no paper issued, since both stand on what cannot be changed afterwards.
-	Located  bool   `json:"located"`
-	Zone     string `json:"zone"` // IANA time zone
-	Paper    Paper  `json:"paper"`
-	Units    Units  `json:"units"`
-	Language string `json:"language"` // BCP 47
-	RuleSet  string `json:"rule_set"` // code of a set in measure/rules
+	Located  bool      `json:"located"`
+	Zone     string    `json:"zone"` // IANA time zone
+	Paper    Paper     `json:"paper"`
+	Units    act.Units `json:"units"`
+	Language string    `json:"language"` // BCP 47
+	RuleSet  string    `json:"rule_set"` // code of a set in measure/rules
 	// Charges are what it charges besides the wood.
 	Charges Charges `json:"charges"`
 }

@@ -12,19 +12,19 @@ import (
 )
 
 // Shop gives the shop's settings.
-func (s *Service) Shop(ctx context.Context, who Actor) (Shop, error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Shop(ctx context.Context, who act.Actor) (Shop, error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return Shop{}, err
 	}
 	shop, err := s.shop(ctx)
-	return shop, fail(err)
+	return shop, act.Fail(err)
 }
 
 // Manner is what a page for anybody goes by: the shop's language, units, paper, zone and
 // rules, and nothing else of it.
 func (s *Service) Manner(ctx context.Context) (Shop, error) {
 	shop, err := s.shop(ctx)
-	return Shop{Language: shop.Language, Units: shop.Units, Paper: shop.Paper, Zone: shop.Zone, RuleSet: shop.RuleSet}, fail(err)
+	return Shop{Language: shop.Language, Units: shop.Units, Paper: shop.Paper, Zone: shop.Zone, RuleSet: shop.RuleSet}, act.Fail(err)
 }
 
 func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
@@ -39,20 +39,20 @@ func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
 // as they are where the request leaves them empty, but for the currency and the zone of a
 // shop that has not said them: those must be said. It is Invalid with all faults,
 // Conflict when the version is not the latest.
-func (s *Service) ChangeShop(ctx context.Context, by Act, r ShopRequest) (Shop, error) {
-	w := act.Write{Verb: ShopChanged, May: toManage, Content: r}
+func (s *Service) ChangeShop(ctx context.Context, by act.Act, r ShopRequest) (Shop, error) {
+	w := act.Write{Verb: ShopChanged, May: act.ToManage, Content: r}
 	return s.changeShop(ctx, by, w, r.Version, func(tx Tx, shop *Shop) error { return s.fillShop(tx, shop, r) })
 }
 
 // changeShop saves what fill makes of the shop as it is at a version.
-func (s *Service) changeShop(ctx context.Context, by Act, w act.Write, version int64, fill func(Tx, *Shop) error) (Shop, error) {
+func (s *Service) changeShop(ctx context.Context, by act.Act, w act.Write, version int64, fill func(Tx, *Shop) error) (Shop, error) {
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		shop, err := tx.Shop()
 		if err != nil {
 			return "", err
 		}
 		if version != shop.Version {
-			return "", conflict("somebody else changed the settings first; look at them as they are now and change them again")
+			return "", act.NewConflict("somebody else changed the settings first; look at them as they are now and change them again")
 		}
 		if err := fill(tx, &shop); err != nil {
 			return "", err
@@ -63,96 +63,96 @@ func (s *Service) changeShop(ctx context.Context, by Act, w act.Write, version i
 
 // fillShop puts what was typed into shop.
 func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
-	var f fields
-	shop.Name = s.printable(&f, "name", f.line("name", r.Name))
-	shop.Address = s.printable(&f, "address", f.lines("address", r.Address))
-	shop.Phone = s.printable(&f, "phone", f.line("phone", r.Phone))
+	var f act.Fields
+	shop.Name = s.printable(&f, "name", f.Line("name", r.Name))
+	shop.Address = s.printable(&f, "address", f.Lines("address", r.Address))
+	shop.Phone = s.printable(&f, "phone", f.Line("phone", r.Phone))
 	if !shop.Located {
-		f.placed(r)
+		placed(&f, r)
 	}
-	f.zone(&shop.Zone, r.Zone)
-	f.paper(&shop.Paper, r.Paper)
-	f.units(&shop.Units, r.Units)
-	f.ruleSet(s.rules, &shop.RuleSet, r.RuleSet)
-	if err := f.currency(tx, &shop.Currency, r.Currency); err != nil {
+	zone(&f, &shop.Zone, r.Zone)
+	paperOf(&f, &shop.Paper, r.Paper)
+	units(&f, &shop.Units, r.Units)
+	ruleSet(&f, s.rules, &shop.RuleSet, r.RuleSet)
+	if err := currencyOf(&f, tx, &shop.Currency, r.Currency); err != nil {
 		return err
 	}
 	if set, err := s.rules.Get(shop.RuleSet); err == nil {
-		f.barredInName(set, "name", shop.Name)
-		f.barredInName(set, "address", shop.Address)
-		f.barredInName(set, "phone", shop.Phone)
+		f.BarredInName(set, "name", shop.Name)
+		f.BarredInName(set, "address", shop.Address)
+		f.BarredInName(set, "phone", shop.Phone)
 	}
 	shop.Located = true // it is not saved with a fault
-	return f.err()
+	return f.Err()
 }
 
 // placed asks where a shop is.
-func (f *fields) placed(r ShopRequest) {
+func placed(f *act.Fields, r ShopRequest) {
 	if r.Zone == "" {
-		f.missing("zone", measure.Say("the time zone the shop is in, such as America/New_York; it dates what you issue"))
+		f.Missing("zone", measure.Say("the time zone the shop is in, such as America/New_York; it dates what you issue"))
 	}
 	if r.Currency == "" {
-		f.missing("currency", measure.Say("the currency you sell in, such as USD"))
+		f.Missing("currency", measure.Say("the currency you sell in, such as USD"))
 	}
 }
 
 // unplaced notes that nobody has said where the shop is.
-func (f *fields) unplaced(shop Shop) {
+func unplaced(f *act.Fields, shop Shop) {
 	if !shop.Located {
-		f.missing("shop.zone", measure.Say("the shop’s time zone and currency, in the shop's settings"))
+		f.Missing("shop.zone", measure.Say("the shop’s time zone and currency, in the shop's settings"))
 	}
 }
 
-func (f *fields) zone(to *string, text string) {
+func zone(f *act.Fields, to *string, text string) {
 	if text == "" {
 		return
 	}
 	if _, err := time.LoadLocation(text); err != nil || text == "Local" {
-		f.add("zone", "unknown", text, measure.Say("no such time zone is known"), measure.Say("a zone by its name, such as America/New_York or UTC"))
+		f.Add("zone", "unknown", text, measure.Say("no such time zone is known"), measure.Say("a zone by its name, such as America/New_York or UTC"))
 		return
 	}
 	*to = text
 }
 
-func (f *fields) paper(to *Paper, text string) {
+func paperOf(f *act.Fields, to *Paper, text string) {
 	switch p := Paper(text); p {
 	case "":
 	case Letter, A4:
 		*to = p
 	default:
-		f.add("paper", "unknown", text, measure.Say("no such paper is known"), measure.Say("letter or a4"))
+		f.Add("paper", "unknown", text, measure.Say("no such paper is known"), measure.Say("letter or a4"))
 	}
 }
 
-func (f *fields) units(to *Units, text string) {
-	switch u := Units(text); u {
+func units(f *act.Fields, to *act.Units, text string) {
+	switch u := act.Units(text); u {
 	case "":
-	case Imperial, Metric:
+	case act.Imperial, act.Metric:
 		*to = u
 	default:
-		f.add("units", "unknown", text, measure.Say("no such units are known"), measure.Say("imperial or metric"))
+		f.Add("units", "unknown", text, measure.Say("no such units are known"), measure.Say("imperial or metric"))
 	}
 }
 
-func (f *fields) ruleSet(book rules.Book, to *string, text string) {
+func ruleSet(f *act.Fields, book rules.Book, to *string, text string) {
 	if text == "" {
 		return
 	}
 	if _, err := book.Get(text); err != nil {
-		f.add("rule_set", "unknown", text, measure.Say("no such rule set is known"), measure.Say("a rule set from the list"))
+		f.Add("rule_set", "unknown", text, measure.Say("no such rule set is known"), measure.Say("a rule set from the list"))
 		return
 	}
 	*to = text
 }
 
 // currency changes the currency only while nothing is priced in the old one.
-func (f *fields) currency(tx Tx, to *string, text string) error {
+func currencyOf(f *act.Fields, tx Tx, to *string, text string) error {
 	if text == "" || text == *to {
 		return nil
 	}
 	unit, err := currency.ParseISO(text)
 	if err != nil || unit.String() != text {
-		f.add("currency", "unknown", text, measure.Say("no such currency is known"), measure.Say("an ISO 4217 code, such as USD"))
+		f.Add("currency", "unknown", text, measure.Say("no such currency is known"), measure.Say("an ISO 4217 code, such as USD"))
 		return nil
 	}
 	last, err := tx.LastNumber(OrderNumbers)
@@ -160,7 +160,7 @@ func (f *fields) currency(tx Tx, to *string, text string) error {
 		return err
 	}
 	if last > 0 {
-		f.add("currency", "fixed", text, measure.Say("orders are priced in %s already", *to), measure.Say("%s", *to))
+		f.Add("currency", "fixed", text, measure.Say("orders are priced in %s already", *to), measure.Say("%s", *to))
 		return nil
 	}
 	*to = text

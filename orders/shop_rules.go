@@ -13,19 +13,19 @@ import (
 func (s *Service) setOf(shop Shop) (rules.Set, error) { return act.RulesOf(s.rules, shop.RuleSet) }
 
 // named is what a paper says of the rule set it was issued under.
-func named(set rules.Set, units Units) RuleSet {
-	return RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == Metric)}
+func named(set rules.Set, units act.Units) RuleSet {
+	return RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == act.Metric)}
 }
 
-// woodOf is what was typed of the wood, or where nothing was what a quantity's words say
+// WoodOf is what was typed of the wood, or where nothing was what a quantity's words say
 // of it; both are there only where they agree.
-func (f *fields) woodOf(field, typed string, rest []string) string {
+func WoodOf(f *act.Fields, field, typed string, rest []string) string {
 	said := strings.Join(rest, ", ")
 	switch {
 	case strings.TrimSpace(typed) == "":
 		return said
 	case !holdsWords(typed, strings.Join(rest, " ")):
-		f.add(field, "conflict", typed, measure.Say("the words say %s, and this says %s", said, typed), measure.Say("the same in both"))
+		f.Add(field, "conflict", typed, measure.Say("the words say %s, and this says %s", said, typed), measure.Say("the same in both"))
 	}
 	return typed
 }
@@ -49,9 +49,9 @@ type CordFact struct {
 
 // cordOf is what the cords were that an order was said in; nil where it was not said in
 // cords, or what they are hangs on nothing, or its rules have changed since.
-func cordOf(set rules.Set, units Units, o Order) *CordFact {
+func cordOf(set rules.Set, units act.Units, o Order) *CordFact {
 	said, err := OrderTerms(set, o.PieceLength).ParseQuantity(o.Words)
-	if err != nil || said.Barred != "" || !prepared(set, said) || set.Round(said.Quantity, units == Metric) != o.Quantity {
+	if err != nil || said.Barred != "" || !act.Prepared(set, said) || set.Round(said.Quantity, units == act.Metric) != o.Quantity {
 		return nil
 	}
 	m, fault := set.CordOf(said.Quantity.Basis, o.PieceLength, said.Preparation)

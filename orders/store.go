@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
 	"wellstowed/orders/yard"
@@ -31,8 +32,6 @@ type Tx interface {
 	ReceiptStore
 	TallyStore
 	SheetStore
-	CaseStore
-	LinkStore
 	MoneyStore
 	AuditStore
 	LotDrawStore
@@ -84,9 +83,9 @@ type OrderStore interface {
 // LoadStore keeps loads, oldest first.
 type LoadStore interface {
 	// Loads are those that count: whose receipt was neither corrected nor made void.
-	Loads(orderID string) ([]Load, error)
+	Loads(orderID string) ([]yard.Load, error)
 	// AddLoad adds a load whose receipt is there.
-	AddLoad(l Load) error
+	AddLoad(l yard.Load) error
 }
 
 // ReceiptStore keeps issued receipts as they were written.
@@ -96,7 +95,7 @@ type ReceiptStore interface {
 	StoredReceipts(after int64, limit int) ([]StoredReceipt, error)
 	// WitnessLines are what a witness is told of the papers with numbers above after,
 	// in order.
-	WitnessLines(paper WitnessedPaper, after int64) ([]WitnessLine, error)
+	WitnessLines(paper ledger.Paper, after int64) ([]ledger.Line, error)
 	AddReceipt(r StoredReceipt) error
 	// OrderReceipts are the receipts of an order, in order, without Personal, Salt and
 	// PDF, and without what is read from the order and the load.
@@ -120,74 +119,39 @@ type SheetStore interface {
 	AddSheet(s StoredSheet) error
 }
 
-// CaseStore keeps buyers' cases; of what is in a case, all is only ever added.
-type CaseStore interface {
-	// Case gives a case with its latest account, its tallies and its entries.
-	Case(id string) (Case, error)
-	// CaseOf gives the case on a receipt.
-	CaseOf(receipt int64) (Case, error)
-	// OwnCases are those on no receipt, newest first.
-	OwnCases() ([]Case, error)
-	// Unanswered are the receipts whose case ends in words of the buyer's that the
-	// seller has not answered, oldest first.
-	Unanswered() ([]int64, error)
-	AddCase(c Case) error
-	// AddAccount adds what the buyer now says; its version follows on the latest.
-	AddAccount(caseID string, a Account) error
-	AddCaseTally(caseID string, t CaseTally) error
-	AddEntry(caseID string, e Entry) error
-}
-
-// LinkStore keeps buyers' links.
-type LinkStore interface {
-	// LinkByHash gives the link that holds by its code's hash.
-	LinkByHash(hash string) (Link, error)
-	// LinkOf gives the link of a receipt that holds.
-	LinkOf(receipt int64) (Link, error)
-	AddLink(l Link) error
-	// WithdrawLinks marks those of a receipt that hold as withdrawn.
-	WithdrawLinks(receipt int64, at time.Time) error
-}
-
 // The counters.
 const (
-	OrderNumbers   Counter = "order"
-	ReceiptNumbers Counter = ledger.ReceiptNumbers
-	SheetNumbers   Counter = ledger.SheetNumbers
-	AuditNumbers   Counter = "audit"
+	OrderNumbers   act.Counter = "order"
+	ReceiptNumbers act.Counter = ledger.ReceiptNumbers
+	SheetNumbers   act.Counter = ledger.SheetNumbers
+	AuditNumbers   act.Counter = "audit"
 )
 
 // The verbs that write.
 const (
-	ShopChanged    Verb = "change shop"
-	OrderTaken     Verb = "take order"
-	OrderChanged   Verb = "change order"
-	OrderCancelled Verb = "cancel order"
-	DaySet         Verb = "set day"
-	LoadDelivered  Verb = "deliver"
-	TallySaved     Verb = "save tally"
+	ShopChanged    act.Verb = "change shop"
+	OrderTaken     act.Verb = "take order"
+	OrderChanged   act.Verb = "change order"
+	OrderCancelled act.Verb = "cancel order"
+	DaySet         act.Verb = "set day"
+	LoadDelivered  act.Verb = "deliver"
+	TallySaved     act.Verb = "save tally"
 
-	ReceiptCorrected Verb = "correct receipt"
-	ReceiptVoided    Verb = "void receipt"
-	LinkMade         Verb = "make link"
-	LinkWithdrawn    Verb = "withdraw link"
-	CaseOpened       Verb = "open case"
-	CaseChanged      Verb = "change case"
-	CaseMeasured     Verb = "measure case"
-	CaseEntryMade    Verb = "add entry"
+	ReceiptCorrected act.Verb = "correct receipt"
+	ReceiptVoided    act.Verb = "void receipt"
 
-	AuditOpened          Verb = "open audit"
-	AuditNotified        Verb = "notify seller"
-	AuditAttended        Verb = "note attendance"
-	AuditHeld            Verb = "hold wood"
-	AuditPlanned         Verb = "plan audit"
-	AuditMeasurerAdded   Verb = "add measurer"
-	AuditMeasurerRenewed Verb = "renew measurer"
-	AuditItemsSaved      Verb = "answer checklist"
-	AuditPhotoAdded      Verb = "add photo"
-	AuditNoted           Verb = "note audit"
-	AuditClosing         Verb = "close audit"
-	AuditRead            Verb = "save reading"
+	AuditOpened          act.Verb = "open audit"
+	AuditNotified        act.Verb = "notify seller"
+	AuditAttended        act.Verb = "note attendance"
+	AuditHeld            act.Verb = "hold wood"
+	AuditPlanned         act.Verb = "plan audit"
+	AuditMeasurerAdded   act.Verb = "add measurer"
+	AuditMeasurerRenewed act.Verb = "renew measurer"
+	AuditItemsSaved      act.Verb = "answer checklist"
+	AuditPhotoAdded      act.Verb = "add photo"
+	AuditNoted           act.Verb = "note audit"
+	AuditClosing         act.Verb = "close audit"
+	AuditRead            act.Verb = "save reading"
 )
 
 // A StoredReceipt is a receipt as it lies in the store, nothing decoded, with the
@@ -221,7 +185,7 @@ type StoredReceipt struct {
 	// write them. They are zero when the load is gone.
 	OrderNumber int64
 	Delivered   measure.Quantity
-	DeliveredOn Date
+	DeliveredOn act.Date
 	Batch       string
 }
 

@@ -1,6 +1,9 @@
 package orders
 
-import "time"
+import (
+	"time"
+	"wellstowed/orders/act"
+)
 
 // MoneyStore keeps what is asked for, paid and settled on orders.
 type MoneyStore interface {
@@ -18,7 +21,7 @@ type PaymentStore interface {
 	Payments(orderID string) ([]Posting, error)
 	AddPayment(p Posting) error
 	// ReceiveCopy marks the signed copy of a voucher as received.
-	ReceiveCopy(paymentID string, on Date, by string, at time.Time) error
+	ReceiveCopy(paymentID string, on act.Date, by string, at time.Time) error
 }
 
 // SettlementStore keeps settlements and what is done about them; both are only added
@@ -33,11 +36,11 @@ type SettlementStore interface {
 
 // The verbs that write of money.
 const (
-	PaymentAdded    Verb = "add payment"
-	PaymentReversed Verb = "reverse payment"
-	CopyReceived    Verb = "receive signed copy"
+	PaymentAdded    act.Verb = "add payment"
+	PaymentReversed act.Verb = "reverse payment"
+	CopyReceived    act.Verb = "receive signed copy"
 
-	SettlementAgreed Verb = "agree settlement"
-	WoodBrought      Verb = "bring wood owed"
-	MoneyGiven       Verb = "give money owed"
+	SettlementAgreed act.Verb = "agree settlement"
+	WoodBrought      act.Verb = "bring wood owed"
+	MoneyGiven       act.Verb = "give money owed"
 )

@@ -7,31 +7,32 @@ import (
 	"strconv"
 
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // barredInTally notes barred terms in the texts of a tally's document, which its sheet
 // prints: none may stand where a text speaks of the wood, those of several words
 // nowhere (a body may be called after a Rick).
-func (f *fields) barredInTally(set rules.Set, document []byte) error {
+func barredInTally(f *act.Fields, set rules.Set, document []byte) error {
 	var doc any
 	if err := json.Unmarshal(document, &doc); err != nil {
 		return err
 	}
-	f.barredInside(set, "", doc)
+	barredInside(f, set, "", doc)
 	return nil
 }
 
-func (f *fields) barredInside(set rules.Set, path string, v any) {
+func barredInside(f *act.Fields, set rules.Set, path string, v any) {
 	switch v := v.(type) {
 	case string:
 		if slices.Contains([]string{"condition", "moisture.method"}, path) {
-			f.barred(set, path, v)
+			f.Barred(set, path, v)
 			return
 		}
-		f.barredInName(set, path, v)
+		f.BarredInName(set, path, v)
 	case []any:
 		for i, inner := range v {
-			f.barredInside(set, path+"["+strconv.Itoa(i)+"]", inner)
+			barredInside(f, set, path+"["+strconv.Itoa(i)+"]", inner)
 		}
 	case map[string]any:
 		for _, name := range slices.Sorted(maps.Keys(v)) {
@@ -39,7 +40,7 @@ func (f *fields) barredInside(set rules.Set, path string, v any) {
 			if path != "" {
 				at = path + "." + name
 			}
-			f.barredInside(set, at, inner)
+			barredInside(f, set, at, inner)
 		}
 	}
 }

@@ -1,5 +1,7 @@
 package orders
 
+import "wellstowed/orders/money"
+
 // Taxed are the parts of a price that a tax is on.
 type Taxed struct {
 	Wood     bool `json:"wood,omitempty"`
@@ -10,24 +12,24 @@ type Taxed struct {
 
 // A TaxRule is a tax as a shop charges it; the zero TaxRule is none.
 type TaxRule struct {
-	Name string `json:"name"`
-	Rate Rate   `json:"rate"` // millionths
-	On   Taxed  `json:"on"`
+	Name string     `json:"name"`
+	Rate money.Rate `json:"rate"` // millionths
+	On   Taxed      `json:"on"`
 }
 
 // A Tax is what a price is taxed, or why it is not.
 type Tax struct {
 	TaxRule
-	Taxable Money `json:"taxable"` // the sum that the tax is on
+	Taxable money.Money `json:"taxable"` // the sum that the tax is on
 	// Amount is Taxable times the rate, rounded once, half away from zero; on a part
 	// of an order, what brings the sum of its parts to that.
-	Amount Money  `json:"amount"`
-	Exempt string `json:"exempt,omitempty"` // why nothing is charged
+	Amount money.Money `json:"amount"`
+	Exempt string      `json:"exempt,omitempty"` // why nothing is charged
 }
 
 // of is the sum of a price that the tax is on.
-func (t Taxed) of(p Price) Money {
-	sum := Money{Currency: p.Wood.Currency}
+func (t Taxed) of(p Price) money.Money {
+	sum := money.Money{Currency: p.Wood.Currency}
 	if t.Wood {
 		sum = sum.Add(p.Wood)
 	}
@@ -63,9 +65,9 @@ func (t TaxRule) tax(p Price, exempt string) *Tax {
 }
 
 // due is the tax on a sum.
-func (t Tax) due(taxable Money) Money {
+func (t Tax) due(taxable money.Money) money.Money {
 	if t.Exempt != "" {
-		return Money{Currency: taxable.Currency}
+		return money.Money{Currency: taxable.Currency}
 	}
 	return t.Rate.Of(taxable)
 }

@@ -7,6 +7,8 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // A TicketRequest is what only some rules of sale ask of a receipt, as typed. Whatever of
@@ -44,29 +46,29 @@ type Ticket struct {
 const mostPackages = 100_000
 
 // ticket reads it, and who measured.
-func (s *Service) ticket(f *fields, set rules.Set, r TicketRequest) (t Ticket, measurer Party) {
+func (s *Service) ticket(f *act.Fields, set rules.Set, r TicketRequest) (t Ticket, measurer Party) {
 	text := func(field, typed string) string {
-		text := s.printable(f, field, f.line(field, typed))
-		f.barred(set, field, text)
+		text := s.printable(f, field, f.Line(field, typed))
+		f.Barred(set, field, text)
 		return text
 	}
 	if r.Witnessed != "" {
-		t.Witnessed = f.yes("witnessed", r.Witnessed)
+		t.Witnessed = f.Yes("witnessed", r.Witnessed)
 	}
 	t.StackSize, t.DriedFor, t.DriedHow = text("stack_size", r.StackSize), text("dried_for", r.DriedFor), text("dried_how", r.DriedHow)
 	t.MoistureCertificate = text("moisture_certificate", r.MoistureCertificate)
-	t.Packages = f.packages(r.PackageCount)
-	t.Moving, t.MovingSays = f.moving(set, r.Moving)
-	measurer.Name = s.printable(f, "measured_by", f.line("measured_by", r.MeasurerName))
-	measurer.Address = s.printable(f, "measured_by_address", f.lines("measured_by_address", r.MeasurerAddress))
-	f.barredInName(set, "measured_by", measurer.Name)
-	f.barredInName(set, "measured_by_address", measurer.Address)
+	t.Packages = packages(f, r.PackageCount)
+	t.Moving, t.MovingSays = moving(f, set, r.Moving)
+	measurer.Name = s.printable(f, "measured_by", f.Line("measured_by", r.MeasurerName))
+	measurer.Address = s.printable(f, "measured_by_address", f.Lines("measured_by_address", r.MeasurerAddress))
+	f.BarredInName(set, "measured_by", measurer.Name)
+	f.BarredInName(set, "measured_by_address", measurer.Address)
 	return t, measurer
 }
 
 // moving reads the way that the load is sold under the rules on moving wood, and gives what
 // the receipt says of it.
-func (f *fields) moving(set rules.Set, code string) (way, says string) {
+func moving(f *act.Fields, set rules.Set, code string) (way, says string) {
 	ways := set.Ways()
 	if code == "" || len(ways) == 0 {
 		return "", ""
@@ -78,12 +80,12 @@ func (f *fields) moving(set rules.Set, code string) (way, says string) {
 	for _, w := range ways {
 		codes = append(codes, w.Code)
 	}
-	f.add("moving", "unknown", code, measure.Say("these rules of sale know no such way"), measure.Say("%s", strings.Join(codes, ", ")))
+	f.Add("moving", "unknown", code, measure.Say("these rules of sale know no such way"), measure.Say("%s", strings.Join(codes, ", ")))
 	return "", ""
 }
 
 // checkMoving notes what the rules on moving wood ask for and the receipt lacks.
-func (f *fields) checkMoving(set rules.Set, r Receipt) {
+func checkMoving(f *act.Fields, set rules.Set, r Receipt) {
 	if len(set.Ways()) == 0 || !r.Facts.Kind.HandsOver() {
 		return
 	}
@@ -94,19 +96,19 @@ func (f *fields) checkMoving(set rules.Set, r Receipt) {
 				return
 			}
 		}
-		f.missing("moving", measure.Say("how this wood may be moved"))
+		f.Missing("moving", measure.Say("how this wood may be moved"))
 		return
 	}
 	for _, code := range way.Asks {
 		field, where, lacks := r.lacks(code)
-		if lacks && !f.has(field) {
-			f.missing(field, where)
+		if lacks && !has(f, field) {
+			f.Missing(field, where)
 		}
 	}
 }
 
 // has tells whether a field has a fault already.
-func (f *fields) has(field string) bool {
+func has(f *act.Fields, field string) bool {
 	for _, fault := range f.Faults {
 		if fault.Field == field {
 			return true
@@ -117,7 +119,7 @@ func (f *fields) has(field string) bool {
 
 // checkSeasoned notes wood that is called seasoned and was not dried as long as the rules
 // take that for: by its batch, else by what was typed.
-func (f *fields) checkSeasoned(set rules.Set, facts Facts) {
+func checkSeasoned(f *act.Fields, set rules.Set, facts Facts) {
 	if set.Seasoned == nil || facts.Seasoning != Seasoned || !facts.Kind.HandsOver() {
 		return
 	}
@@ -125,10 +127,10 @@ func (f *fields) checkSeasoned(set rules.Set, facts Facts) {
 	asked := set.Seasoned.Months
 	accepts := measure.Say("at least %d months, such as %d months; or green", asked, asked+6)
 	switch {
-	case !known && !f.has("dried_for"):
-		f.add("dried_for", "missing", facts.Ticket.DriedFor, measure.Say("seasoned is a time here: %s (%s)", set.Seasoned.Text(), set.Seasoned.Source), accepts)
+	case !known && !has(f, "dried_for"):
+		f.Add("dried_for", "missing", facts.Ticket.DriedFor, measure.Say("seasoned is a time here: %s (%s)", set.Seasoned.Text(), set.Seasoned.Source), accepts)
 	case known && months < asked:
-		f.add("dried_for", "too-short", facts.Ticket.DriedFor, measure.Say("%d months aren’t seasoned here: %s (%s)", months, set.Seasoned.Text(), set.Seasoned.Source), accepts)
+		f.Add("dried_for", "too-short", facts.Ticket.DriedFor, measure.Say("%d months aren’t seasoned here: %s (%s)", months, set.Seasoned.Text(), set.Seasoned.Source), accepts)
 	}
 }
 
@@ -136,7 +138,7 @@ func (f *fields) checkSeasoned(set rules.Set, facts Facts) {
 // or cut, else as typed.
 func driedMonths(facts Facts) (months int, known bool) {
 	if b := facts.Batch; b != nil {
-		for _, day := range []Date{b.Split, b.Cut} {
+		for _, day := range []act.Date{b.Split, b.Cut} {
 			if !day.IsZero() {
 				return day.DaysTo(facts.DeliveredOn) * 12 / 365, true
 			}
@@ -157,14 +159,14 @@ func driedMonths(facts Facts) (months int, known bool) {
 var driedText = regexp.MustCompile(`^(?:about |over |at least )?(\d{1,3}) ?(months?|years?)\b`)
 
 // packages reads a count; empty is none.
-func (f *fields) packages(text string) int {
+func packages(f *act.Fields, text string) int {
 	text = strings.TrimSpace(text)
 	if text == "" {
 		return 0
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 || n > mostPackages {
-		f.add("package_count", "not-a-number", text, measure.Say("it isn’t a count of packages"), measure.Say("a whole number from 1 to %d, or nothing", mostPackages))
+		f.Add("package_count", "not-a-number", text, measure.Say("it isn’t a count of packages"), measure.Say("a whole number from 1 to %d, or nothing", mostPackages))
 	}
 	return n
 }
@@ -174,7 +176,7 @@ func (f *fields) packages(text string) int {
 func (r Receipt) asks(field rules.Field) bool {
 	over := func(whole int64) bool {
 		price := r.Facts.Price.Total()
-		limit, err := ParseMoney(strconv.FormatInt(whole, 10), price.Currency)
+		limit, err := money.Parse(strconv.FormatInt(whole, 10), price.Currency)
 		return err != nil || price.Minor > limit.Minor
 	}
 	return !field.Advice && field.When.Holds(rules.Sale{Over: over, Volume: r.Facts.Delivered.Volume, Witnessed: r.Facts.Ticket.Witnessed})

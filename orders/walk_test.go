@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // A walk takes random steps, drawn by a seed, and tells what it did where it fails.
@@ -147,16 +148,16 @@ type modelCase struct {
 	answered bool // and not replied to
 }
 
-func (m modelCase) step() orders.Step {
+func (m modelCase) step() cases.Step {
 	switch {
 	case m.tally == "" || m.sold != m.quarters:
-		return orders.MeasureFirst
+		return cases.MeasureFirst
 	case m.tally == "enough":
-		return orders.NothingShown
+		return cases.NothingShown
 	case m.spoke == "":
-		return orders.TellSeller
+		return cases.TellSeller
 	}
-	return orders.Step(m.spoke)
+	return cases.Step(m.spoke)
 }
 
 // Whatever buyer and seller measure and say, the next step is the one a model of the
@@ -171,13 +172,13 @@ func TestACaseWalksAsItsModel(t *testing.T) {
 		m.code = w.link(1)
 		return func() {
 			w.caseStep(m)
-			f, err := w.CaseFile(w.ctx, orders.Actor{}, orders.CaseKey{Code: m.code})
+			f, err := w.CaseFile(w.ctx, orders.Actor{}, cases.Key{Code: m.code})
 			require.NoError(w.t, err)
 			require.Equal(w.t, m.step(), f.Step, "%v", w.trail)
 			waiting, err := w.Unanswered(w.ctx, owner)
 			require.NoError(w.t, err)
-			waits := m.spoke == string(orders.AwaitSeller) || m.spoke == string(orders.AskOffice)
-			if m.spoke != string(orders.WithOffice) { // what came before it still counts
+			waits := m.spoke == string(cases.AwaitSeller) || m.spoke == string(cases.AskOffice)
+			if m.spoke != string(cases.WithOffice) { // what came before it still counts
 				require.Equal(w.t, waits, len(waiting) == 1, "%v", w.trail)
 			}
 		}
@@ -185,8 +186,8 @@ func TestACaseWalksAsItsModel(t *testing.T) {
 }
 
 func (w *walk) caseStep(m *modelCase) {
-	buyer, seller := orders.CaseKey{Code: m.code}, orders.CaseKey{Receipt: 1}
-	say := func(by orders.Act, key orders.CaseKey, allowed bool, r orders.EntryRequest, next orders.Step) bool {
+	buyer, seller := cases.Key{Code: m.code}, cases.Key{Receipt: 1}
+	say := func(by orders.Act, key cases.Key, allowed bool, r cases.EntryRequest, next cases.Step) bool {
 		_, err := w.AddEntry(w.ctx, by, key, r)
 		w.did(allowed, err, "%s %s%s by %s", r.Kind, r.Remedy, r.Accepts, by.Actor.Role)
 		if err == nil {
@@ -204,24 +205,24 @@ func (w *walk) caseStep(m *modelCase) {
 		w.did(true, err, "measure %s", found)
 		m.tally, m.sold = found, m.quarters
 	case 2:
-		if say(buyerAct(), buyer, true, orders.EntryRequest{Kind: "claim", Text: "Less is here."}, orders.AwaitSeller) {
+		if say(buyerAct(), buyer, true, cases.EntryRequest{Kind: "claim", Text: "Less is here."}, cases.AwaitSeller) {
 			m.claimed = true
 		}
 	case 3, 4:
-		if say(w.act(), seller, m.claimed, orders.EntryRequest{Kind: "answer", Remedy: "wood"}, orders.WeighAnswer) {
+		if say(w.act(), seller, m.claimed, cases.EntryRequest{Kind: "answer", Remedy: "wood"}, cases.WeighAnswer) {
 			m.answered = true
 		}
 	case 5:
-		if say(buyerAct(), buyer, m.answered, orders.EntryRequest{Kind: "reply", Accepts: "yes"}, orders.Carried) {
+		if say(buyerAct(), buyer, m.answered, cases.EntryRequest{Kind: "reply", Accepts: "yes"}, cases.Carried) {
 			m.answered = false
 		}
 	case 6:
-		if say(buyerAct(), buyer, m.answered, orders.EntryRequest{Kind: "reply", Accepts: "no"}, orders.AskOffice) {
+		if say(buyerAct(), buyer, m.answered, cases.EntryRequest{Kind: "reply", Accepts: "no"}, cases.AskOffice) {
 			m.answered = false
 		}
 	case 7:
-		say(buyerAct(), buyer, true, orders.EntryRequest{Kind: "office", Text: "Slate County."}, orders.WithOffice)
-		say(w.act(), seller, false, orders.EntryRequest{Kind: "claim", Text: "The seller’s words as the buyer’s."}, "")
+		say(buyerAct(), buyer, true, cases.EntryRequest{Kind: "office", Text: "Slate County."}, cases.WithOffice)
+		say(w.act(), seller, false, cases.EntryRequest{Kind: "claim", Text: "The seller’s words as the buyer’s."}, "")
 	case 8:
 		n := 7 - m.quarters // three or four
 		was := m.receipt

@@ -22,7 +22,7 @@ type Wish struct {
 	// Price is what it would cost if it were taken now; of no currency where that is
 	// not known yet.
 	Price   Price     `json:"price"`
-	Until   Date      `json:"wanted_by,omitzero"`
+	Until   act.Date  `json:"wanted_by,omitzero"`
 	For     string    `json:"wanted_for,omitempty"` // what the customer waits for: "until dry"
 	By      string    `json:"by"`
 	Asked   time.Time `json:"asked"`
@@ -62,15 +62,15 @@ type WishStore interface {
 
 // The verbs of the waiting list.
 const (
-	WishMade    Verb = "make wish"
-	WishTaken   Verb = "take wish"
-	WishDropped Verb = "drop wish"
+	WishMade    act.Verb = "make wish"
+	WishTaken   act.Verb = "take wish"
+	WishDropped act.Verb = "drop wish"
 )
 
 // Wait puts an order on the waiting list. It is Invalid with all faults, as TakeOrder
 // is, but for a price that is not said yet.
-func (s *Service) Wait(ctx context.Context, by Act, r WishRequest) (Wish, error) {
-	write := act.Write{Verb: WishMade, May: toManage, Content: r}
+func (s *Service) Wait(ctx context.Context, by act.Act, r WishRequest) (Wish, error) {
+	write := act.Write{Verb: WishMade, May: act.ToManage, Content: r}
 	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		shop, err := tx.Shop()
 		if err != nil {
@@ -87,20 +87,20 @@ func (s *Service) Wait(ctx context.Context, by Act, r WishRequest) (Wish, error)
 			return "", err
 		}
 		if why := typed.understood(o); why.Key != "" && len(in.Faults) == 0 {
-			in.confirm(set, shop.Units, r.Order.Confirmed, o.Quantity, o.Price.Wood, why)
+			confirm(&in.Fields, set, shop.Units, r.Order.Confirmed, o.Quantity, o.Price.Wood, why)
 		}
 		w := Wish{Request: r.Order, Asked: s.now(), By: by.Actor.Person}
 		if r.WantedBy != "" {
-			w.Until, err = ParseDate(r.WantedBy)
-			in.parsed("wanted_by", err)
+			w.Until, err = act.ParseDate(r.WantedBy)
+			in.Parsed("wanted_by", err)
 		}
 		w.For = in.printedLine("wanted_for", r.WantedFor)
-		in.hush(set)
-		if err := in.err(); err != nil {
+		in.Hush(set)
+		if err := in.Err(); err != nil {
 			return "", err
 		}
 		w.Request.Day = o.Day.String() // "tomorrow" is another day when it is read again
-		if w.ID, err = newID(); err != nil {
+		if w.ID, err = act.NewID(); err != nil {
 			return "", err
 		}
 		return w.ID, tx.AddWish(w)
@@ -110,8 +110,8 @@ func (s *Service) Wait(ctx context.Context, by Act, r WishRequest) (Wish, error)
 // pricelessFaults takes the faults of an order but for a price that is missing and a
 // charge that is asked back: nothing is sold yet.
 func (in *orderReader) pricelessFaults(err error) error {
-	var known *Error
-	if !errors.As(err, &known) || known.Kind != Invalid {
+	var known *act.Error
+	if !errors.As(err, &known) || known.Kind != act.Invalid {
 		return err
 	}
 	for _, f := range known.Fields {
@@ -125,8 +125,8 @@ func (in *orderReader) pricelessFaults(err error) error {
 
 // TakeWish makes an order of a wish: as it was typed, or as r says where that is not
 // empty. It is Invalid as TakeOrder is, Conflict where the wish has ended.
-func (s *Service) TakeWish(ctx context.Context, by Act, id string, r OrderRequest) (Order, error) {
-	write := act.Write{Verb: WishTaken, Subject: id, May: toManage, Content: r.unconfirmed()}
+func (s *Service) TakeWish(ctx context.Context, by act.Act, id string, r OrderRequest) (Order, error) {
+	write := act.Write{Verb: WishTaken, Subject: id, May: act.ToManage, Content: r.unconfirmed()}
 	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		w, err := openWish(tx, id)
 		if err != nil {
@@ -146,8 +146,8 @@ func (s *Service) TakeWish(ctx context.Context, by Act, id string, r OrderReques
 }
 
 // DropWish takes a wish off the list and keeps why. It is Conflict where it has ended.
-func (s *Service) DropWish(ctx context.Context, by Act, id string, r DropRequest) (Wish, error) {
-	write := act.Write{Verb: WishDropped, Subject: id, May: toManage, Content: r}
+func (s *Service) DropWish(ctx context.Context, by act.Act, id string, r DropRequest) (Wish, error) {
+	write := act.Write{Verb: WishDropped, Subject: id, May: act.ToManage, Content: r}
 	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
 		w, err := openWish(tx, id)
 		if err != nil {
@@ -163,8 +163,8 @@ func (s *Service) DropWish(ctx context.Context, by Act, id string, r DropRequest
 		}
 		in := orderReader{service: s, shop: shop, set: set}
 		w.Dropped = in.reason(r.Reason)
-		in.hush(set)
-		if err := in.err(); err != nil {
+		in.Hush(set)
+		if err := in.Err(); err != nil {
 			return "", err
 		}
 		w.Ended = s.now()
@@ -188,7 +188,7 @@ func findWish(tx Tx, id string) (Wish, error) {
 	}
 	i := slices.IndexFunc(all, func(w Wish) bool { return w.ID == id })
 	if i < 0 {
-		return Wish{}, &Error{Kind: NotFound, Message: measure.Say("that place on the waiting list isn’t here")}
+		return Wish{}, &act.Error{Kind: act.NotFound, Message: measure.Say("that place on the waiting list isn’t here")}
 	}
 	return all[i], nil
 }
@@ -196,7 +196,7 @@ func findWish(tx Tx, id string) (Wish, error) {
 func openWish(tx Tx, id string) (Wish, error) {
 	w, err := findWish(tx, id)
 	if err == nil && !w.Ended.IsZero() {
-		err = conflict("%s is not on the waiting list any more", w.Request.CustomerName)
+		err = act.NewConflict("%s is not on the waiting list any more", w.Request.CustomerName)
 	}
 	return w, err
 }
@@ -209,7 +209,7 @@ func (s *Service) read(tx Tx, w *Wish) error {
 		return err
 	}
 	var o Order
-	if _, err := s.readOrder(&o, shop, w.Request); err != nil && KindOf(err) != Invalid {
+	if _, err := s.readOrder(&o, shop, w.Request); err != nil && act.KindOf(err) != act.Invalid {
 		return err
 	}
 	w.Customer, w.Phone, w.Quantity, w.Species, w.Price = o.Customer.Name, o.Customer.Phone, o.Quantity, o.Species, o.Price
@@ -217,8 +217,8 @@ func (s *Service) read(tx Tx, w *Wish) error {
 }
 
 // Waiting gives the waiting list.
-func (s *Service) Waiting(ctx context.Context, who Actor) (list WaitingList, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Waiting(ctx context.Context, who act.Actor) (list WaitingList, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return WaitingList{}, err
 	}
 	list = WaitingList{Waiting: []Wish{}, Total: []measure.Quantity{}, Ended: []Wish{}}
@@ -241,7 +241,7 @@ func (s *Service) Waiting(ctx context.Context, who Actor) (list WaitingList, err
 		return nil
 	})
 	slices.SortStableFunc(list.Ended, func(a, b Wish) int { return b.Ended.Compare(a.Ended) })
-	return list, fail(err)
+	return list, act.Fail(err)
 }
 
 // AddQuantity counts a quantity to the total of its basis.

@@ -4,18 +4,19 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
 
 // WitnessedBy gives the witness that each paper is written to once it is issued.
-func WitnessedBy(w Witness) Option { return func(s *Service) { s.witness = w } }
+func WitnessedBy(w ledger.Witness) Option { return func(s *Service) { s.witness = w } }
 
 // CatchUp holds all of the witness against the database and writes to it what was
 // issued and is not in it yet. Conflict says that the two do not agree, or that the
 // witness cannot be understood: it is then left as it is. Any other error says that
 // it cannot be read or written. What is issued stands in either case.
-func (s *Service) CatchUp(ctx context.Context, who Actor) error {
-	if err := allow(who, toDeliver); err != nil || s.witness == nil {
+func (s *Service) CatchUp(ctx context.Context, who act.Actor) error {
+	if err := act.Allow(who, act.ToDeliver); err != nil || s.witness == nil {
 		return err
 	}
 	return ledger.Extend(ctx, s.store, s.witness, true)
@@ -29,7 +30,7 @@ func (s *Service) WitnessTrouble(ctx context.Context) measure.Text {
 	if s.witness == nil {
 		return measure.Text{}
 	}
-	var lines []WitnessLine
+	var lines []ledger.Line
 	err := s.store.Read(ctx, func(tx Tx) (err error) {
 		lines, err = ledger.Unwitnessed(tx, s.witness, false)
 		return err
@@ -46,8 +47,8 @@ func (s *Service) WitnessTrouble(ctx context.Context) measure.Text {
 
 // Newest is the last receipt as its seal is copied down; the zero WitnessLine where
 // none was issued yet.
-func (s *Service) Newest(ctx context.Context, who Actor) (newest WitnessLine, err error) {
-	if err := allow(who, toRead); err != nil {
+func (s *Service) Newest(ctx context.Context, who act.Actor) (newest ledger.Line, err error) {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return newest, err
 	}
 	err = s.store.Read(ctx, func(tx Tx) error {
@@ -55,11 +56,11 @@ func (s *Service) Newest(ctx context.Context, who Actor) (newest WitnessLine, er
 		if err != nil || last == 0 {
 			return err
 		}
-		lines, err := tx.WitnessLines(ReceiptPaper, last-1)
+		lines, err := tx.WitnessLines(ledger.Receipt, last-1)
 		if len(lines) > 0 {
 			newest = lines[0]
 		}
 		return err
 	})
-	return newest, fail(err)
+	return newest, act.Fail(err)
 }

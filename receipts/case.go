@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 )
 
@@ -16,7 +17,7 @@ import (
 // ticket holds, what both said, lines to sign on, and what happened when. The same data come out as the
 // same bytes. It returns an *orders.Error of Kind Invalid that names the field where a
 // text can't be printed.
-func (p *Painter) Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error) {
+func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error) {
 	if err := p.letters.printable(caseTexts(f)); err != nil {
 		return nil, err
 	}
@@ -37,7 +38,7 @@ func (p *Painter) Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([
 	return w.bytes()
 }
 
-func caseTexts(f orders.CaseFile) []named {
+func caseTexts(f cases.File) []named {
 	a := f.Case.Account
 	texts := []named{
 		{"seller_name", a.Seller.Name}, {"seller_address", a.Seller.Address}, {"seller_phone", a.Seller.Phone},
@@ -53,7 +54,7 @@ func caseTexts(f orders.CaseFile) []named {
 }
 
 // saidOfWood are the texts where no barred term may stand.
-func saidOfWood(f orders.CaseFile) []named {
+func saidOfWood(f cases.File) []named {
 	texts := []named{{"wood", f.Case.Account.Wood}}
 	for i, e := range f.Case.Entries {
 		texts = append(texts, named{fmt.Sprintf("entries[%d].text", i), e.Text})
@@ -61,7 +62,7 @@ func saidOfWood(f orders.CaseFile) []named {
 	return texts
 }
 
-func (w *paper) caseHead(f orders.CaseFile, made time.Time) {
+func (w *paper) caseHead(f cases.File, made time.Time) {
 	facts := []string{w.print.BuyersOwn(), w.print.Since(f), w.print.Field("Printed", w.print.Time(made, f.Zone))}
 	if f.Issued != nil {
 		facts = append(facts, w.print.Field("Receipt", strconv.FormatInt(f.Issued.Receipt.Facts.Number, 10)), w.print.Field("Seal", f.Issued.Seal))
@@ -70,7 +71,7 @@ func (w *paper) caseHead(f orders.CaseFile, made time.Time) {
 }
 
 // caseAnswer is the last tally: the finding, the pictures and the readings.
-func (w *paper) caseAnswer(f orders.CaseFile) error {
+func (w *paper) caseAnswer(f cases.File) error {
 	latest := f.Case.Latest()
 	if latest == nil {
 		w.gap(1)
@@ -87,7 +88,7 @@ func (w *paper) caseAnswer(f orders.CaseFile) error {
 	}
 	w.answer(latest.Result, tally)
 	w.noMeasure(f)
-	if f.Step == orders.AskAmount {
+	if f.Step == cases.AskAmount {
 		step := w.print.CaseStep(f)
 		w.list("What comes next", append([]string{step.Lead}, step.Lines...))
 	}
@@ -98,7 +99,7 @@ func (w *paper) caseAnswer(f orders.CaseFile) error {
 }
 
 // noMeasure says so where wood was sold in words that name no measure.
-func (w *paper) noMeasure(f orders.CaseFile) {
+func (w *paper) noMeasure(f cases.File) {
 	if text := w.print.NoMeasure(f); text != "" {
 		w.gap(1)
 		w.paragraph(mainFace(), text)
@@ -106,7 +107,7 @@ func (w *paper) noMeasure(f orders.CaseFile) {
 }
 
 // caseFacts are what was bought, of whom and how it was paid, in three columns.
-func (w *paper) caseFacts(f orders.CaseFile) {
+func (w *paper) caseFacts(f cases.File) {
 	w.heading(w.print.Heading("What was bought"), 4*mainFace().lead())
 	third := w.inner() / 3
 	var cells []column
@@ -128,7 +129,7 @@ func (w *paper) caseFacts(f orders.CaseFile) {
 }
 
 // caseTicket is what the rules ask of a ticket, and whether it is there.
-func (w *paper) caseTicket(f orders.CaseFile) {
+func (w *paper) caseTicket(f cases.File) {
 	lines := w.print.Ticket(f)
 	if len(lines) == 0 {
 		w.list("The delivery ticket", []string{w.print.Heading("None was left.")})
@@ -149,7 +150,7 @@ func (w *paper) caseTicket(f orders.CaseFile) {
 }
 
 // caseExchange is what both said, or room for the seller's answer.
-func (w *paper) caseExchange(f orders.CaseFile) {
+func (w *paper) caseExchange(f cases.File) {
 	w.heading(w.print.Heading("What was said"), 3*mainFace().lead())
 	for _, e := range f.Case.Entries {
 		w.need(2*mainFace().lead() + labelFace().lead())
@@ -162,7 +163,7 @@ func (w *paper) caseExchange(f orders.CaseFile) {
 			w.paragraph(mainFace(), ready)
 		}
 	}
-	if f.Case.Last(orders.Answer) == nil {
+	if f.Case.Last(cases.Answer) == nil {
 		w.need(30)
 		w.gap(2)
 		w.paragraph(labelFace(), w.print.Heading("The seller’s answer"))
@@ -174,6 +175,6 @@ func (w *paper) caseExchange(f orders.CaseFile) {
 }
 
 // caseDays are what happened, day by day.
-func (w *paper) caseDays(f orders.CaseFile) {
+func (w *paper) caseDays(f cases.File) {
 	w.list("Day by day", w.print.CaseDays(f))
 }

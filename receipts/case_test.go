@@ -12,10 +12,11 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // sampleCase is an invented case under a rule set: a cord sold and less of it there.
-func sampleCase(t *testing.T, code string, units orders.Units) orders.CaseFile {
+func sampleCase(t *testing.T, code string, units orders.Units) cases.File {
 	t.Helper()
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
@@ -29,22 +30,22 @@ func sampleCase(t *testing.T, code string, units orders.Units) orders.CaseFile {
 	result, err := measure.Measure(tally)
 	require.NoError(t, err)
 	at := time.Date(2026, 3, 10, 15, 0, 0, 0, time.UTC)
-	return orders.CaseFile{
+	return cases.File{
 		Party: measure.Buyer, Language: "en", Units: units, Zone: "America/New_York", Set: set, Unit: set.SoldIn(metric), Currency: "USD",
-		Today: orders.Date{Year: 2026, Month: 3, Day: 12}, Step: orders.WeighAnswer,
-		Case: orders.Case{
-			Account: orders.Account{
+		Today: orders.Date{Year: 2026, Month: 3, Day: 12}, Step: cases.WeighAnswer,
+		Case: cases.Case{
+			Account: cases.Statement{
 				Version: 1, RuleSet: code, Quantity: sold, PieceLength: 16 * measure.Inch, Wood: "Sugar maple and red oak, said to be seasoned",
 				Seller:      orders.Party{Name: "Hollow Road Firewood", Address: "18 Hollow Road\nNorthfield, VT 05663", Phone: "802 555 0142"},
 				Buyer:       orders.Party{Name: "Ida Thornquist", Address: "4 Mill Lane\nRoxbury, VT 05669"},
-				DeliveredOn: orders.Date{Year: 2026, Month: 3, Day: 9}, Price: usd(32000), Slip: orders.Yes,
+				DeliveredOn: orders.Date{Year: 2026, Month: 3, Day: 9}, Price: usd(32000), Slip: cases.Yes,
 				Has: []string{"vendor-name", "quantity"}, Lacks: []string{"price"},
-				Answers: orders.Answers{Vehicle: "Grey flatbed, plate 123-ABC", Payment: orders.Cheque, Used: orders.No, Stacked: orders.Yes},
+				Answers: cases.Answers{Vehicle: "Grey flatbed, plate 123-ABC", Payment: orders.Cheque, Used: cases.No, Stacked: cases.Yes},
 			},
-			Tallies: []orders.CaseTally{{Look: 1, Document: doc, Result: result, By: "Ida Thornquist", Created: at}},
-			Entries: []orders.Entry{
-				{Kind: orders.Claim, Party: measure.Buyer, By: "Ida Thornquist", Text: "Less is here than was sold.", Remedy: orders.BringWood, At: at.Add(time.Hour)},
-				{Kind: orders.Answer, Party: measure.Seller, By: "Hollow Road", Text: "We come on Friday with the rest.", Remedy: orders.BringWood, At: at.Add(30 * time.Hour)},
+			Tallies: []cases.Tally{{Look: 1, Document: doc, Result: result, By: "Ida Thornquist", Created: at}},
+			Entries: []cases.Entry{
+				{Kind: cases.Claim, Party: measure.Buyer, By: "Ida Thornquist", Text: "Less is here than was sold.", Remedy: cases.BringWood, At: at.Add(time.Hour)},
+				{Kind: cases.Answer, Party: measure.Seller, By: "Hollow Road", Text: "We come on Friday with the rest.", Remedy: cases.BringWood, At: at.Add(30 * time.Hour)},
 			},
 		},
 	}
@@ -85,7 +86,7 @@ func TestCasePaper(t *testing.T) {
 // Before anything is measured or answered there is room to write both.
 func TestCasePaperBeforeAnything(t *testing.T) {
 	f := sampleCase(t, "us-model", orders.Imperial)
-	f.Case.Tallies, f.Case.Entries, f.Case.Account.Slip, f.Case.Account.Has, f.Case.Account.Lacks, f.Step = nil, nil, orders.No, nil, nil, orders.MeasureFirst
+	f.Case.Tallies, f.Case.Entries, f.Case.Account.Slip, f.Case.Account.Has, f.Case.Account.Lacks, f.Step = nil, nil, cases.No, nil, nil, cases.MeasureFirst
 	pdf, err := newPainter(t).Case(f, orders.A4, time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC))
 	require.NoError(t, err)
 	look(t, "case-empty", pdf)
@@ -143,7 +144,7 @@ func TestCasePaperOfWordsThatNameNoMeasure(t *testing.T) {
 	} {
 		f := sampleCase(t, row.set, orders.Imperial)
 		a, latest := &f.Case.Account, f.Case.Latest()
-		a.AsWords, a.Words, a.Quantity, f.Step = true, row.words, measure.Quantity{}, orders.AskAmount
+		a.AsWords, a.Words, a.Quantity, f.Step = true, row.words, measure.Quantity{}, cases.AskAmount
 		latest.Document = []byte(strings.Replace(shortTally, `"sold": "1 cord", `, "", 1))
 		tally, err := measure.ParseTally(latest.Document)
 		require.NoError(t, err)

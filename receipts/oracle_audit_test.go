@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -78,15 +79,15 @@ func TestEveryTextStandsOnACaseAndAStatement(t *testing.T) {
 	underAll(t, func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
 		f := paperFiller(t)
 		c := sampleCase(t, set.Code, units)
-		c.Case.Account = fill.Value(f, func(a *orders.Account) {
+		c.Case.Account = fill.Value(f, func(a *cases.Statement) {
 			was := c.Case.Account
 			a.RuleSet, a.Quantity, a.Slip, a.Has, a.Lacks, a.Payment, a.Used, a.Stacked = was.RuleSet, was.Quantity, was.Slip, was.Has, was.Lacks, was.Payment, was.Used, was.Stacked
 		})
-		c.Case.Entries = []orders.Entry{}
-		for _, kind := range []orders.EntryKind{orders.Claim, orders.Answer, orders.Reply, orders.Office} {
-			c.Case.Entries = append(c.Case.Entries, fill.Value(f, func(e *orders.Entry) { e.Kind, e.Remedy, e.Accepts = kind, orders.BringWood, orders.No }))
+		c.Case.Entries = []cases.Entry{}
+		for _, kind := range []cases.EntryKind{cases.Claim, cases.Answer, cases.Reply, cases.Office} {
+			c.Case.Entries = append(c.Case.Entries, fill.Value(f, func(e *cases.Entry) { e.Kind, e.Remedy, e.Accepts = kind, cases.BringWood, cases.No }))
 		}
-		c.Case.Tallies[0].By = f.Word("CaseTally.By")
+		c.Case.Tallies[0].By = f.Word("Tally.By")
 		pdf, err := p.Case(c, paper, c.Case.Tallies[0].Created)
 		require.NoError(t, err)
 		requireWords(t, "case under "+set.Code, p, pdf, c.Case, f.Texts, map[string]string{"Entry.ID": "no number", "Entry.By": "the side stands"})

@@ -27,7 +27,7 @@ type notices struct {
 
 func (s *Server) notices(c *fiber.Ctx, p page) (n notices, err error) {
 	n.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
-	n.Waiting, err = s.service.Unanswered(c.UserContext(), s.actor(c))
+	n.Waiting, err = s.cases.Unanswered(c.UserContext(), s.actor(c))
 	return n, err
 }
 

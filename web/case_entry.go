@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // entryCreate adds what buyer or seller says.
@@ -31,21 +32,21 @@ func (s *Server) entryCreate(c *fiber.Ctx) error {
 	if broken != nil {
 		return broken
 	}
-	p.R, p.Form = r, orders.EntryKind(r.Kind)
+	p.R, p.Form = r, cases.EntryKind(r.Kind)
 	s.refuse(c, &p.page, err)
 	return s.render(c, p.template(), p)
 }
 
-func (s *Server) addEntry(c *fiber.Ctx, key orders.CaseKey) (orders.EntryRequest, orders.CaseFile, error) {
-	r, err := decode[orders.EntryRequest](c)
+func (s *Server) addEntry(c *fiber.Ctx, key cases.Key) (cases.EntryRequest, cases.File, error) {
+	r, err := decode[cases.EntryRequest](c)
 	if err != nil {
-		return r, orders.CaseFile{}, err
+		return r, cases.File{}, err
 	}
 	act, err := s.caseAct(c, key)
 	if err != nil {
-		return r, orders.CaseFile{}, err
+		return r, cases.File{}, err
 	}
-	f, err := s.service.AddEntry(c.UserContext(), act, key, r)
+	f, err := s.cases.AddEntry(c.UserContext(), act, key, r)
 	return r, f, err
 }
 
@@ -77,7 +78,7 @@ func (s *Server) linkCreate(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	code, err := s.service.MakeLink(c.UserContext(), act, n)
+	code, err := s.cases.MakeLink(c.UserContext(), act, n)
 	if err != nil {
 		return err
 	}
@@ -111,8 +112,8 @@ func (s *Server) linkWithdraw(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	if err := s.service.WithdrawLink(c.UserContext(), act, n); err != nil {
+	if err := s.cases.WithdrawLink(c.UserContext(), act, n); err != nil {
 		return err
 	}
-	return made(c, fiber.StatusOK, casePath(orders.CaseKey{Receipt: n}), fiber.Map{"withdrawn": n})
+	return made(c, fiber.StatusOK, casePath(cases.Key{Receipt: n}), fiber.Map{"withdrawn": n})
 }

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/web/form"
 )
 
@@ -16,7 +17,7 @@ import (
 // of a receipt what it does not say.
 type caseFormPage struct {
 	page
-	R        orders.CaseRequest
+	R        cases.Request
 	Action   string
 	Back     string
 	Answers  bool // only what a receipt does not say
@@ -31,11 +32,11 @@ type caseFormPage struct {
 // A caseListPage lists the records of whoever runs the program.
 type caseListPage struct {
 	page
-	Cases []orders.Case
+	Cases []cases.Case
 }
 
 func (s *Server) caseList(c *fiber.Ctx) error {
-	cases, err := s.service.OwnCases(c.UserContext(), s.actor(c))
+	cases, err := s.cases.OwnCases(c.UserContext(), s.actor(c))
 	if err != nil {
 		return err
 	}
@@ -50,7 +51,7 @@ func (s *Server) caseList(c *fiber.Ctx) error {
 	return s.render(c, "case_list", caseListPage{p, cases})
 }
 
-func (s *Server) caseForm(c *fiber.Ctx, r orders.CaseRequest) caseFormPage {
+func (s *Server) caseForm(c *fiber.Ctx, r cases.Request) caseFormPage {
 	p := caseFormPage{page: s.page(c, measure.Say("Wood I bought"), "/buying"), R: r}
 	p.under()
 	p.Sets = ruleChoices(s.service.Rules().All(), p.R.RuleSet)
@@ -74,18 +75,18 @@ func (p *caseFormPage) under() {
 }
 
 func (s *Server) caseNew(c *fiber.Ctx) error {
-	p := s.caseForm(c, orders.CaseRequest{RuleSet: c.Query("rules")})
+	p := s.caseForm(c, cases.Request{RuleSet: c.Query("rules")})
 	p.toKeep()
 	return s.render(c, "case_form", p)
 }
 
 func (s *Server) caseCreate(c *fiber.Ctx) error {
 	r, err := decodeCase(c)
-	var f orders.CaseFile
+	var f cases.File
 	if err == nil {
 		var act orders.Act
 		if act, err = s.act(c); err == nil {
-			f, err = s.service.OpenCase(c.UserContext(), act, r)
+			f, err = s.cases.OpenCase(c.UserContext(), act, r)
 		}
 	}
 	if err == nil {
@@ -103,12 +104,12 @@ func (p *caseFormPage) toKeep() {
 }
 
 // decodeCase reads the form, where what is on the ticket is asked field by field.
-func decodeCase(c *fiber.Ctx) (orders.CaseRequest, error) {
+func decodeCase(c *fiber.Ctx) (cases.Request, error) {
 	var ticket []string
 	for _, code := range rules.FieldCodes() {
 		ticket = append(ticket, ticketField(code))
 	}
-	r, err := decodeWith[orders.CaseRequest](c, ticket)
+	r, err := decodeWith[cases.Request](c, ticket)
 	if err != nil || sentJSON(c) {
 		return r, err
 	}
@@ -159,7 +160,7 @@ func (s *Server) caseEdit(c *fiber.Ctx) error {
 	return s.render(c, "case_form", s.caseEditForm(c, f, key, form.Case(f)))
 }
 
-func (s *Server) caseEditForm(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey, r orders.CaseRequest) caseFormPage {
+func (s *Server) caseEditForm(c *fiber.Ctx, f cases.File, key cases.Key, r cases.Request) caseFormPage {
 	p := s.caseForm(c, r)
 	p.adopt(f, key)
 	p.Kept = p.Print.NoMeasure(f)
@@ -191,21 +192,21 @@ func (s *Server) caseChange(c *fiber.Ctx) error {
 	return s.caseAgain(c, s.caseEditForm(c, f, key, r), err)
 }
 
-func (s *Server) changeCase(c *fiber.Ctx, key orders.CaseKey) (r orders.CaseRequest, f orders.CaseFile, err error) {
+func (s *Server) changeCase(c *fiber.Ctx, key cases.Key) (r cases.Request, f cases.File, err error) {
 	act, err := s.caseAct(c, key)
 	if err != nil {
 		return r, f, err
 	}
 	if key.ID != "" {
 		if r, err = decodeCase(c); err == nil {
-			f, err = s.service.ChangeCase(c.UserContext(), act, key.ID, r)
+			f, err = s.cases.ChangeCase(c.UserContext(), act, key.ID, r)
 		}
 		return r, f, err
 	}
-	a, err := decode[orders.AnswersRequest](c)
-	r = orders.CaseRequest{Vehicle: a.Vehicle, Payment: a.Payment, Used: a.Used, Stacked: a.Stacked, Version: a.Version}
+	a, err := decode[cases.AnswersRequest](c)
+	r = cases.Request{Vehicle: a.Vehicle, Payment: a.Payment, Used: a.Used, Stacked: a.Stacked, Version: a.Version}
 	if err == nil {
-		f, err = s.service.ChangeAnswers(c.UserContext(), act, key.Code, a)
+		f, err = s.cases.ChangeAnswers(c.UserContext(), act, key.Code, a)
 	}
 	return r, f, err
 }

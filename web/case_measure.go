@@ -9,10 +9,11 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // caseMeasureForm is the measuring page of a buyer's case.
-func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, orders.CaseKey, error) {
+func (s *Server) caseMeasureForm(c *fiber.Ctx) (measurePage, cases.Key, error) {
 	f, key, err := s.caseFile(c)
 	if err != nil {
 		return measurePage{}, key, err
@@ -37,7 +38,7 @@ func (s *Server) caseTallyNew(c *fiber.Ctx) error {
 		return err
 	}
 	try := func(doc []byte) (measure.Tally, measure.Result, error) {
-		return s.service.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
+		return s.cases.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
 	}
 	p.goOn(c, measure.Buyer, try, func(n int) []byte {
 		for _, t := range p.Case.Case.Tallies {
@@ -59,7 +60,7 @@ func (s *Server) caseTallyCreate(c *fiber.Ctx) error {
 		return s.caseTallySaved(c, key, orders.TallyRequest{Document: bytes.Clone(c.Request().Body()), ReadBy: c.Query("read_by")})
 	}
 	try := func(doc []byte) (measure.Tally, measure.Result, error) {
-		return s.service.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
+		return s.cases.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
 	}
 	if formValue(c)("do") != "save" {
 		return s.measureAgain(c, p, try)
@@ -83,7 +84,7 @@ func (s *Server) caseTallyCreate(c *fiber.Ctx) error {
 }
 
 // caseTallySaved saves a buyer's tally and answers with it.
-func (s *Server) caseTallySaved(c *fiber.Ctx, key orders.CaseKey, r orders.TallyRequest) error {
+func (s *Server) caseTallySaved(c *fiber.Ctx, key cases.Key, r orders.TallyRequest) error {
 	if err := readable(c); err != nil {
 		return err
 	}
@@ -91,7 +92,7 @@ func (s *Server) caseTallySaved(c *fiber.Ctx, key orders.CaseKey, r orders.Tally
 	if err != nil {
 		return err
 	}
-	f, err := s.service.SaveCaseTally(c.UserContext(), act, key, r)
+	f, err := s.cases.SaveCaseTally(c.UserContext(), act, key, r)
 	if err != nil {
 		return err
 	}
@@ -102,7 +103,7 @@ func (s *Server) caseTallySaved(c *fiber.Ctx, key orders.CaseKey, r orders.Tally
 type caseTallyPage struct {
 	sheetPage
 	Base  string
-	Tally orders.CaseTally
+	Tally cases.Tally
 	Who   string
 }
 
@@ -146,7 +147,7 @@ func rowsOf(document []byte, rows *measure.RowsDocument) error {
 }
 
 // buyerReceipt is the receipt that a link's code leads to.
-func (s *Server) buyerReceipt(c *fiber.Ctx) (orders.CaseFile, orders.CaseKey, error) {
+func (s *Server) buyerReceipt(c *fiber.Ctx) (cases.File, cases.Key, error) {
 	f, key, err := s.caseFile(c)
 	if err == nil && f.Issued == nil {
 		err = &orders.Error{Kind: orders.NotFound}

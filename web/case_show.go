@@ -10,42 +10,43 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 )
 
 // A casePage is a buyer's case as whoever comes to it sees it.
 type casePage struct {
 	page
-	orders.CaseFile
+	cases.File
 	Base     string // its path
 	Answer   *answer
 	Step     words.CaseStep
-	R        orders.EntryRequest // what is being written
-	Form     orders.EntryKind    // that the page takes; empty for none
-	Together *together           // for the seller: both sides' tallies
-	Code     string              // of a link just made, shown this once
-	Shared   shared              // the buyer’s link, once it was made
+	R        cases.EntryRequest // what is being written
+	Form     cases.EntryKind    // that the page takes; empty for none
+	Together *together          // for the seller: both sides' tallies
+	Code     string             // of a link just made, shown this once
+	Shared   shared             // the buyer’s link, once it was made
 }
 
 // caseKey is what the address leads to a case by.
-func caseKey(c *fiber.Ctx) (orders.CaseKey, error) {
+func caseKey(c *fiber.Ctx) (cases.Key, error) {
 	if code := c.Params("code"); code != "" {
 		c.Set(fiber.HeaderReferrerPolicy, "no-referrer") // the address is told to nobody
-		return orders.CaseKey{Code: code}, nil
+		return cases.Key{Code: code}, nil
 	}
 	if c.Params("number") != "" {
 		n, err := number(c)
-		return orders.CaseKey{Receipt: n}, err
+		return cases.Key{Receipt: n}, err
 	}
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return orders.CaseKey{}, &orders.Error{Kind: orders.NotFound}
+		return cases.Key{}, &orders.Error{Kind: orders.NotFound}
 	}
-	return orders.CaseKey{ID: id.String()}, nil
+	return cases.Key{ID: id.String()}, nil
 }
 
 // casePath is the path of the case that a key leads to.
-func casePath(key orders.CaseKey) string {
+func casePath(key cases.Key) string {
 	switch {
 	case key.Code != "":
 		return "/buyer/" + key.Code
@@ -57,7 +58,7 @@ func casePath(key orders.CaseKey) string {
 
 // caseTitle is what a page is called on each road to a case: an own record's, the
 // seller's, the buyer's.
-func caseTitle(key orders.CaseKey, own, seller, buyer measure.Text) measure.Text {
+func caseTitle(key cases.Key, own, seller, buyer measure.Text) measure.Text {
 	switch {
 	case key.Code != "":
 		return buyer
@@ -68,17 +69,17 @@ func caseTitle(key orders.CaseKey, own, seller, buyer measure.Text) measure.Text
 }
 
 // caseFile is the case that the address leads to.
-func (s *Server) caseFile(c *fiber.Ctx) (orders.CaseFile, orders.CaseKey, error) {
+func (s *Server) caseFile(c *fiber.Ctx) (cases.File, cases.Key, error) {
 	key, err := caseKey(c)
 	if err != nil {
-		return orders.CaseFile{}, key, err
+		return cases.File{}, key, err
 	}
-	f, err := s.service.CaseFile(c.UserContext(), s.caseActor(c, key), key)
+	f, err := s.cases.CaseFile(c.UserContext(), s.caseActor(c, key), key)
 	return f, key, err
 }
 
 // caseActor is who comes to a case: by a code the buyer, whoever sits there.
-func (s *Server) caseActor(c *fiber.Ctx, key orders.CaseKey) orders.Actor {
+func (s *Server) caseActor(c *fiber.Ctx, key cases.Key) orders.Actor {
 	if key.Code != "" {
 		return orders.Actor{Role: orders.Buyer}
 	}
@@ -86,7 +87,7 @@ func (s *Server) caseActor(c *fiber.Ctx, key orders.CaseKey) orders.Actor {
 }
 
 // caseAct is an act of whoever comes to a case.
-func (s *Server) caseAct(c *fiber.Ctx, key orders.CaseKey) (orders.Act, error) {
+func (s *Server) caseAct(c *fiber.Ctx, key cases.Key) (orders.Act, error) {
 	act, err := s.act(c)
 	act.Actor = s.caseActor(c, key)
 	return act, err
@@ -94,7 +95,7 @@ func (s *Server) caseAct(c *fiber.Ctx, key orders.CaseKey) (orders.Act, error) {
 
 // adopt words a page as the case is printed. By a code, it shows nothing of the shop
 // but this case.
-func (p *page) adopt(f orders.CaseFile, key orders.CaseKey) {
+func (p *page) adopt(f cases.File, key cases.Key) {
 	p.Print, p.Set = words.ForCase(f), f.Set
 	p.Shop.Units, p.Shop.Paper, p.Shop.Zone, p.Shop.Language = f.Units, f.Paper, f.Zone, f.Language
 	if key.Code != "" {
@@ -102,17 +103,17 @@ func (p *page) adopt(f orders.CaseFile, key orders.CaseKey) {
 	}
 }
 
-func (s *Server) casePage(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey) (casePage, error) {
+func (s *Server) casePage(c *fiber.Ctx, f cases.File, key cases.Key) (casePage, error) {
 	title, here := caseTitle(key, measure.Say("Wood delivered on %s", f.Case.Account.DeliveredOn),
 		measure.Say("Receipt %d: the buyer", int(f.Case.Receipt)), measure.Say("Your delivery")), "/buying"
 	if f.Party == measure.Seller {
 		here = "/"
 	}
-	p := casePage{page: s.page(c, title, here), CaseFile: f, Base: casePath(key)}
+	p := casePage{page: s.page(c, title, here), File: f, Base: casePath(key)}
 	p.adopt(f, key)
 	p.Step = p.Print.CaseStep(f)
-	p.Form = p.form(orders.EntryKind(c.Query("say")))
-	if p.Form == orders.Claim {
+	p.Form = p.form(cases.EntryKind(c.Query("say")))
+	if p.Form == cases.Claim {
 		p.R.Text = p.Print.ReadyClaim(f)
 	}
 	latest := f.Case.Latest()
@@ -131,14 +132,14 @@ func (s *Server) casePage(c *fiber.Ctx, f orders.CaseFile, key orders.CaseKey) (
 
 // form is what the buyer's page takes: what was asked for where it may be said, else
 // what comes next.
-func (p casePage) form(asked orders.EntryKind) orders.EntryKind {
+func (p casePage) form(asked cases.EntryKind) cases.EntryKind {
 	switch {
-	case asked == orders.Claim, asked == orders.Office && p.MayAnswer(), asked == orders.Answer && p.MayAnswer() && p.Own():
+	case asked == cases.Claim, asked == cases.Office && p.MayAnswer(), asked == cases.Answer && p.MayAnswer() && p.Own():
 		return asked
-	case p.CaseFile.Step == orders.TellSeller:
-		return orders.Claim
+	case p.File.Step == cases.TellSeller:
+		return cases.Claim
 	case p.MayReply():
-		return orders.Reply
+		return cases.Reply
 	}
 	return ""
 }
@@ -184,7 +185,7 @@ func (s *Server) casePrint(c *fiber.Ctx) error {
 
 // caseJSON is a case for programs: each tally with its answer as the command line
 // words it.
-func caseJSON(f orders.CaseFile) any {
+func caseJSON(f cases.File) any {
 	print := words.ForCase(f)
 	type tally struct {
 		Look   int              `json:"look"`
@@ -196,14 +197,14 @@ func caseJSON(f orders.CaseFile) any {
 		tallies = append(tallies, tally{t.Look, t.By, print.Answer(measure.Tally{}, t.Result)})
 	}
 	return fiber.Map{
-		"id": f.Case.ID, "receipt": f.Case.Receipt, "account": f.Case.Account, "bought": print.Bought(f), "tallies": tallies, "entries": append([]orders.Entry{}, f.Case.Entries...),
-		"days": f.Days(), "step": f.Step, "lacking": append([]orders.Lacked{}, f.Lacking...),
+		"id": f.Case.ID, "receipt": f.Case.Receipt, "account": f.Case.Account, "bought": print.Bought(f), "tallies": tallies, "entries": append([]cases.Entry{}, f.Case.Entries...),
+		"days": f.Days(), "step": f.Step, "lacking": append([]cases.Lacked{}, f.Lacking...),
 	}
 }
 
 // bothSides puts the buyer's last tally beside the seller's, for the seller; nil where
 // there are not both.
-func bothSides(print *words.Printer, f orders.CaseFile) (*together, error) {
+func bothSides(print *words.Printer, f cases.File) (*together, error) {
 	latest := f.Case.Latest()
 	if f.Party != measure.Seller || latest == nil || len(f.Tallies) == 0 {
 		return nil, nil
@@ -221,7 +222,7 @@ func bothSides(print *words.Printer, f orders.CaseFile) (*together, error) {
 }
 
 // Said is an entry in words.
-func (p casePage) Said(e orders.Entry) string {
+func (p casePage) Said(e cases.Entry) string {
 	return strings.TrimSpace(p.Print.EntrySays(e) + " " + e.Text)
 }
 
@@ -232,18 +233,18 @@ func (p casePage) Own() bool { return p.Case.Receipt == 0 }
 func (p casePage) Stands() bool { return p.Issued == nil || p.Issued.Ended == nil }
 
 // MayReply tells whether the seller's answer waits for the buyer.
-func (p casePage) MayReply() bool { return p.Case.Open(orders.Answer, orders.Reply) }
+func (p casePage) MayReply() bool { return p.Case.Open(cases.Answer, cases.Reply) }
 
 // Waits tells whether the buyer has written and the seller not answered.
 func (p casePage) Waits() bool { return p.Case.Waits() }
 
 // MayAnswer tells whether the buyer has written at all.
-func (p casePage) MayAnswer() bool { return p.Case.Last(orders.Claim) != nil }
+func (p casePage) MayAnswer() bool { return p.Case.Last(cases.Claim) != nil }
 
 // Measures tells whether measuring is what comes next.
 func (p casePage) Measures() bool {
-	switch p.CaseFile.Step {
-	case orders.MeasureFirst, orders.MeasureMore, orders.RankFirst:
+	switch p.File.Step {
+	case cases.MeasureFirst, cases.MeasureMore, cases.RankFirst:
 		return true
 	}
 	return false
@@ -257,30 +258,30 @@ func (p casePage) Remedies() []choice {
 // Offers are what a seller may offer; none is chosen beforehand.
 func (p casePage) Offers() []choice {
 	list := p.remedies(p.T("Bring the wood that is missing"), p.T("Money back"), p.T("Come and measure it together"))
-	return append(list, choice{string(orders.Disagree), p.T("I do not agree: say why below"), p.R.Remedy == string(orders.Disagree)})
+	return append(list, choice{string(cases.Disagree), p.T("I do not agree: say why below"), p.R.Remedy == string(cases.Disagree)})
 }
 
 func (p casePage) remedies(wood, money, together string) []choice {
 	return []choice{
-		{string(orders.BringWood), wood, p.R.Remedy == string(orders.BringWood)},
-		{string(orders.GiveMoney), money, p.R.Remedy == string(orders.GiveMoney)},
-		{string(orders.Together), together, p.R.Remedy == string(orders.Together)},
+		{string(cases.BringWood), wood, p.R.Remedy == string(cases.BringWood)},
+		{string(cases.GiveMoney), money, p.R.Remedy == string(cases.GiveMoney)},
+		{string(cases.Together), together, p.R.Remedy == string(cases.Together)},
 	}
 }
 
 // Acceptances are yes and no; neither is chosen beforehand.
 func (p casePage) Acceptances() []choice {
-	return []choice{{string(orders.Yes), p.T("I accept it"), p.R.Accepts == "yes"}, {string(orders.No), p.T("I do not accept it"), p.R.Accepts == "no"}}
+	return []choice{{string(cases.Yes), p.T("I accept it"), p.R.Accepts == "yes"}, {string(cases.No), p.T("I do not accept it"), p.R.Accepts == "no"}}
 }
 
 // Called gives a choice another label.
 func (p casePage) Called(c choosing, label string) choosing { c.Label = label; return c }
 
 // caseLook is the look that the address names.
-func caseLook(c *fiber.Ctx, f orders.CaseFile) (orders.CaseTally, error) {
+func caseLook(c *fiber.Ctx, f cases.File) (cases.Tally, error) {
 	n, err := strconv.Atoi(c.Params("look"))
 	if err != nil || n < 1 || n > len(f.Case.Tallies) {
-		return orders.CaseTally{}, &orders.Error{Kind: orders.NotFound}
+		return cases.Tally{}, &orders.Error{Kind: orders.NotFound}
 	}
 	return f.Case.Tallies[n-1], nil
 }

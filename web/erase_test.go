@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/receipts"
 )
@@ -74,7 +75,7 @@ func TestNamesWithoutAReceiptAreErasedFromThePage(t *testing.T) {
 	require.NoError(t, err)
 	_, err = old.DropWish(t.Context(), act(), w.ID, orders.DropRequest{Reason: "found some elsewhere"})
 	require.NoError(t, err)
-	c, err := old.OpenCase(t.Context(), act(), orders.CaseRequest{Quantity: "1 cord", SellerName: "Quillon Wood", BuyerName: "Zephyrine Ostrak", DeliveredOn: "2024-11-02"})
+	c, err := cases.New(d.db.Cases(), old.Rules(), painter, func() time.Time { return testClock().AddDate(-2, 0, 0) }).OpenCase(t.Context(), act(), cases.Request{Quantity: "1 cord", SellerName: "Quillon Wood", BuyerName: "Zephyrine Ostrak", DeliveredOn: "2024-11-02"})
 	require.NoError(t, err)
 
 	p := d.get("/shop/erase")

@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 )
 
@@ -56,11 +57,11 @@ func savedPath(c *fiber.Ctx, was orders.Saved) string {
 		return auditPath(t.ID)
 	case orders.IssuedAudit:
 		return auditPath(was.Subject)
-	case orders.CaseFile:
+	case cases.File:
 		if t.Case.Receipt == 0 {
-			return casePath(orders.CaseKey{ID: t.Case.ID})
+			return casePath(cases.Key{ID: t.Case.ID})
 		}
-		return casePath(orders.CaseKey{Code: c.Params("code"), Receipt: t.Case.Receipt})
+		return casePath(cases.Key{Code: c.Params("code"), Receipt: t.Case.Receipt})
 	}
 	if was.Thing == nil {
 		return ""
@@ -83,7 +84,7 @@ func (s *Server) savedJSON(thing any) any {
 		return receiptJSON(t)
 	case orders.IssuedSheet:
 		return s.sheetJSON(t)
-	case orders.CaseFile:
+	case cases.File:
 		return caseJSON(t)
 	case orders.IssuedAudit:
 		return t.Report

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/witness"
 	"wellstowed/receipts"
@@ -26,7 +27,7 @@ func (d *desk) witnessedBy(file witness.File) {
 	require.NoError(d.t, err)
 	d.service = orders.New(d.db, painter, testClock, orders.WitnessedBy(file))
 	d.server, err = web.New(web.Config{
-		Service: d.service, Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Service: d.service, Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, testClock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
 	})
 	require.NoError(d.t, err)
 }

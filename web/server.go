@@ -18,6 +18,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 )
 
@@ -30,7 +31,7 @@ type BlankForm interface {
 	Lot(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
 	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error)
 	BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error)
-	Case(f orders.CaseFile, paper orders.Paper, made time.Time) ([]byte, error)
+	Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error)
 	Payments(h orders.History, shop orders.Shop, asOf orders.Date) ([]byte, error)
 	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }
@@ -38,6 +39,7 @@ type BlankForm interface {
 // Config is what a Server needs.
 type Config struct {
 	Service *orders.Service
+	Cases   *cases.Service
 	Eraser  *privacy.Eraser
 	Blank   BlankForm
 	Clock   func() time.Time
@@ -55,6 +57,7 @@ type Config struct {
 // A Server is the shop's pages.
 type Server struct {
 	service *orders.Service
+	cases   *cases.Service
 	eraser  *privacy.Eraser
 	blank   BlankForm
 	clock   func() time.Time
@@ -103,7 +106,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, cases: config.Cases, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{

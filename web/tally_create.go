@@ -13,6 +13,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/web/form"
 )
 
@@ -23,7 +24,7 @@ type measurePage struct {
 	K         *form.Stack // of any other kind, and of what F leaves out
 	Action    string
 	Order     *orders.Order       // nil but on an order's page
-	Case      *orders.CaseFile    // nil but on a buyer's case
+	Case      *cases.File         // nil but on a buyer's case
 	Owed      *orders.Settlement  // nil but for a second load against what is owed
 	Enough    bool                // the buyer takes the load as enough
 	unread    measure.InputErrors // fields that were sent and are not of the form, or cannot be read

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
@@ -55,7 +56,7 @@ func newDesk(t *testing.T) *desk {
 	service := orders.New(db, painter, testClock)
 	var log strings.Builder
 	server, err := web.New(web.Config{
-		Service: service, Eraser: privacy.New(db.Erasing(), service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(&log, nil)),
+		Service: service, Cases: cases.New(db.Cases(), service.Rules(), painter, testClock), Eraser: privacy.New(db.Erasing(), service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(&log, nil)),
 	})
 	require.NoError(t, err)
 	return &desk{t: t, server: server, service: service, db: db, jar: map[string]string{}, log: &log, path: path}

@@ -10,7 +10,9 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
+	"wellstowed/orders/store"
 	"wellstowed/receipts"
 	"wellstowed/web/form"
 )
@@ -66,7 +68,7 @@ type demoCase struct {
 
 type demoEntry struct {
 	DaysAgo int `json:"days_ago"`
-	orders.EntryRequest
+	cases.EntryRequest
 }
 
 type demoCorrection struct {
@@ -113,7 +115,7 @@ func seedPeople(ctx context.Context, s *people.Service) error {
 
 // seedDemo fills an empty database through the same doors a person uses, on a
 // clock set back so that the orders lie days apart.
-func seedDemo(ctx context.Context, db orders.Store, painter *receipts.Painter, now time.Time) error {
+func seedDemo(ctx context.Context, db *store.DB, painter *receipts.Painter, now time.Time) error {
 	var d demo
 	if err := json.Unmarshal(demoScenario, &d); err != nil {
 		return fmt.Errorf("demo.json: %w", err)
@@ -121,9 +123,11 @@ func seedDemo(ctx context.Context, db orders.Store, painter *receipts.Painter, n
 	return d.seed(ctx, db, painter, now)
 }
 
-func (d demo) seed(ctx context.Context, db orders.Store, painter *receipts.Painter, now time.Time) error {
+func (d demo) seed(ctx context.Context, db *store.DB, painter *receipts.Painter, now time.Time) error {
 	s := seeder{ctx: ctx, batches: map[string]string{}, start: now.UTC().Truncate(24 * time.Hour).Add(13 * time.Hour)}
-	s.service = orders.New(db, painter, func() time.Time { return s.now })
+	clock := func() time.Time { return s.now }
+	s.service = orders.New(db, painter, clock)
+	s.cases = cases.New(db.Cases(), s.service.Rules(), painter, clock)
 	s.at(30)
 	shop, err := s.service.Shop(ctx, atTheTerminal())
 	if err != nil {
@@ -171,6 +175,7 @@ type seeder struct {
 	settling []func() error // after all orders, so that their receipts come last
 	ctx      context.Context
 	service  *orders.Service
+	cases    *cases.Service
 	start    time.Time
 	now      time.Time
 	batches  map[string]string // ids by name
@@ -290,21 +295,21 @@ func (s *seeder) buyersCase(receipt int64, d *demoCase) error {
 		return nil
 	}
 	s.at(d.DaysAgo)
-	code, err := s.service.MakeLink(s.ctx, s.act(), receipt)
+	code, err := s.cases.MakeLink(s.ctx, s.act(), receipt)
 	if err != nil {
 		return err
 	}
-	buyer, seller := orders.CaseKey{Code: code}, orders.CaseKey{Receipt: receipt}
-	if _, err := s.service.SaveCaseTally(s.ctx, s.act(), buyer, orders.TallyRequest{Document: d.Document}); err != nil {
+	buyer, seller := cases.Key{Code: code}, cases.Key{Receipt: receipt}
+	if _, err := s.cases.SaveCaseTally(s.ctx, s.act(), buyer, orders.TallyRequest{Document: d.Document}); err != nil {
 		return err
 	}
 	for _, e := range d.Entries {
 		s.at(e.DaysAgo)
 		key := buyer
-		if orders.EntryKind(e.Kind) == orders.Answer {
+		if cases.EntryKind(e.Kind) == cases.Answer {
 			key = seller
 		}
-		if _, err := s.service.AddEntry(s.ctx, s.act(), key, e.EntryRequest); err != nil {
+		if _, err := s.cases.AddEntry(s.ctx, s.act(), key, e.EntryRequest); err != nil {
 			return err
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
 )
@@ -50,9 +51,10 @@ func TestDemoHasABuyersCase(t *testing.T) {
 	defer db.Close()
 	painter, err := receipts.New()
 	require.NoError(t, err)
-	file, err := orders.New(db, painter, time.Now).CaseFile(t.Context(), atTheTerminal(), orders.CaseKey{Receipt: 7})
+	book := orders.New(db, painter, time.Now).Rules()
+	file, err := cases.New(db.Cases(), book, painter, time.Now).CaseFile(t.Context(), atTheTerminal(), cases.Key{Receipt: 7})
 	require.NoError(t, err)
 	assert.Equal(t, measure.Short, file.Case.Latest().Result.Finding.Word)
-	assert.Equal(t, orders.WeighAnswer, file.Step)
+	assert.Equal(t, cases.WeighAnswer, file.Step)
 	assert.NotNil(t, file.Link)
 }

@@ -29,7 +29,7 @@ var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
 
 // doors is the order that data moves in within orders: a package imports only those
 // before it.
-var doors = []string{"orders/act", "orders/day", "orders/money", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders", "orders/privacy", "orders/proof", "orders/store"}
+var doors = []string{"orders/act", "orders/day", "orders/money", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders", "orders/cases", "orders/privacy", "orders/proof", "orders/store"}
 
 // homes are the libraries that live behind one door.
 var homes = []struct{ module, home, reason string }{

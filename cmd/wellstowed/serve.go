@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -115,7 +116,11 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 			return err
 		}
 	}
-	return m.listen(ctx, f, service, privacy.New(db.Erasing(), book, m.clock), painter)
+	return m.listen(ctx, f, web.Config{
+		Service: service, Cases: cases.New(db.Cases(), book, painter, m.clock),
+		Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
+		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
+	})
 }
 
 // startWitness begins the witness file where there is none and brings it up to the
@@ -144,8 +149,8 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 		"To go on with this database as it is, name a new file with --witness, and keep this one", f.witness, trouble, f.db, f.witness)
 }
 
-func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Service, eraser *privacy.Eraser, painter *receipts.Painter) error {
-	way, err := f.reach.way(ctx, service.People, f.db, m.clock)
+func (m machine) listen(ctx context.Context, f serveFlags, config web.Config) error {
+	way, err := f.reach.way(ctx, config.Service.People, f.db, m.clock)
 	if err != nil {
 		return err
 	}
@@ -153,30 +158,27 @@ func (m machine) listen(ctx context.Context, f serveFlags, service *orders.Servi
 	if err != nil {
 		return fmt.Errorf("cannot listen on %s: %w; give another address with --listen, port 0 takes a free one", f.listen, err)
 	}
-	listener, base := way.over(listener)
+	listener, config.Base = way.over(listener)
 	trust, clear, err := way.trusted(f.reach.trust)
 	if err != nil {
 		listener.Close()
 		return err
 	}
-	server, err := web.New(web.Config{
-		Base: base, Trust: trust, Hosts: way.hosts, Proxies: way.proxies,
-		Service: service, Eraser: eraser, Blank: painter, Clock: m.clock, Demo: f.demo,
-		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
-	})
+	config.Trust, config.Hosts, config.Proxies = trust, way.hosts, way.proxies
+	server, err := web.New(config)
 	if err != nil {
 		listener.Close()
 		return err
 	}
-	first, err := firstOwner(ctx, service.People, "http://"+listener.Addr().String())
+	first, err := firstOwner(ctx, config.Service.People, "http://"+listener.Addr().String())
 	if err != nil {
 		listener.Close()
 		return err
 	}
-	if base == "" {
+	if config.Base == "" {
 		fmt.Fprintf(m.out, "Wellstowed serves http://%s (this machine only). Stop it with Ctrl-C.\n", listener.Addr())
 	} else {
-		fmt.Fprintf(m.out, "Wellstowed serves %s at %s. Stop it with Ctrl-C.\n", base, listener.Addr())
+		fmt.Fprintf(m.out, "Wellstowed serves %s at %s. Stop it with Ctrl-C.\n", config.Base, listener.Addr())
 	}
 	if f.demo {
 		fmt.Fprintln(m.out, "This is the demonstration: an invented business, thrown away when it stops.")

@@ -106,6 +106,14 @@ func (f *Fields) SaidOf(set rules.Set, terms measure.Terms, units Units, field, 
 // wood is prepared.
 func Prepared(set rules.Set, said measure.Said) bool { return said.Cord > 0 && set.CordVaries() }
 
+// Ticked reads a box: "yes", or nothing where it was left empty.
+func (f *Fields) Ticked(field, text string) bool {
+	if text != "" && text != "yes" {
+		f.Add(field, "unknown", text, measure.Say("this is none of the choices"), measure.Say("yes, or nothing"))
+	}
+	return text == "yes"
+}
+
 // Yes reads an answer; none is a fault, for a silent “no” would hide a question.
 func (f *Fields) Yes(field, text string) bool {
 	switch text {

@@ -12,12 +12,12 @@ import (
 
 // A Reason says why the names of an order are kept for now, past the months they are kept
 // for; nothing where they need not be.
-type Reason func(tx orders.Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error)
+type Reason func(tx Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error)
 
 // A planner puts records where they belong in a plan.
 type planner struct {
 	service *Eraser
-	tx      orders.Tx
+	tx      Tx
 	plan    *Plan
 	shop    orders.Shop
 	today   act.Date

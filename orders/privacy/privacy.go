@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/ledger"
 )
 
@@ -123,6 +124,7 @@ type Log interface {
 // A Tx is what erasing needs of a transaction.
 type Tx interface {
 	orders.Tx
+	cases.Tx
 	Log
 }
 
@@ -146,7 +148,14 @@ type Eraser struct {
 func New(store Store, book rules.Book, clock func() time.Time) *Eraser {
 	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
 	return &Eraser{store: store, acts: act.Doer[Tx]{Store: store, Now: now}, book: book, now: now,
-		reasons: []Reason{orders.OpenReasons, orders.CaseReasons}}
+		reasons: []Reason{
+			func(tx Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error) {
+				return orders.OpenReasons(tx, o, filed)
+			},
+			func(tx Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error) {
+				return cases.Reasons(tx, o, filed)
+			},
+		}}
 }
 
 // Plan gives what may be erased now, what is held back and why, and what was

@@ -241,7 +241,7 @@ func TestADamagedFileIsNeverReadAsSomethingElse(t *testing.T) {
 func TestAWriterThatGaveUpWritesNothing(t *testing.T) {
 	db := open(t, newPath(t))
 	ctx, giveUp := context.WithCancel(context.Background())
-	write(t, db, func(orders.Tx) error {
+	write(t, db, func(allTx) error {
 		giveUp()
 		require.ErrorIs(t, db.Write(ctx, func(orders.Tx) error { return errors.New("it ran") }), context.Canceled)
 		return nil

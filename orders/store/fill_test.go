@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
 	"wellstowed/testdata/fill"
 )
@@ -38,13 +39,13 @@ func choices(t reflect.Type) []string {
 		return []string{"writing", "word"}
 	case reflect.TypeFor[orders.BatchEntryKind]():
 		return []string{"recounted", "corrected", "used up"}
-	case reflect.TypeFor[orders.EntryKind]():
+	case reflect.TypeFor[cases.EntryKind]():
 		return []string{"reply", "claim", "answer", "office"}
 	case reflect.TypeFor[measure.Party]():
 		return []string{"seller", "buyer"}
-	case reflect.TypeFor[orders.Remedy]():
+	case reflect.TypeFor[cases.Remedy]():
 		return []string{"together", "wood", "money", "disagree"}
-	case reflect.TypeFor[orders.YesNo]():
+	case reflect.TypeFor[cases.YesNo]():
 		return []string{"no", "yes"}
 	case reflect.TypeFor[orders.AuditEntryKind]():
 		return []string{"plan", "notice", "attendance", "hold", "item", "note"}

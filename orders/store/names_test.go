@@ -60,7 +60,7 @@ func staying() map[string]string {
 	put(code, "Facts.Former.Ticket.Moving", "Facts.Former.Ticket.MovingSays", "Facts.Says.Source", "Facts.Says.Words", "Facts.Ticket.Moving",
 		"Facts.Ticket.MovingSays") // words of the rules
 	put(code, "Order.Day.After", "Order.Day.Before", "Order.Day.Part", "Wish.Request.Day") // as it was read
-	put(code, "Account.Has", "Account.Lacks", "Account.RuleSet", "Audit.Subject.RuleSet.Code", "Audit.Subject.RuleSet.Edition",
+	put(code, "Statement.Has", "Statement.Lacks", "Statement.RuleSet", "Audit.Subject.RuleSet.Code", "Audit.Subject.RuleSet.Edition",
 		"Audit.Subject.RuleSet.Name", "Audit.Subject.TicketHas", "Case.Account.Has", "Case.Account.Lacks", "Case.Account.RuleSet",
 		"Done.Result", "Done.Subject", "Facts.Language", "Facts.RuleSet.Code", "Facts.RuleSet.Edition",
 		"Facts.RuleSet.Name", "Facts.Settles.Method", "Facts.Zone", "Sheet.Language", "Sheet.RuleSet.Code", "Sheet.RuleSet.Edition", "Sheet.RuleSet.Name", "Sheet.Zone",

@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
 	"wellstowed/testdata/fill"
@@ -37,8 +38,8 @@ type shelf struct {
 	settlement                   orders.Settlement
 	step                         orders.SettlementStep
 	taken, dropped               orders.Wish
-	buyersCase, ownCase          orders.Case
-	link                         orders.Link
+	buyersCase, ownCase          cases.Case
+	link                         cases.Link
 	audit, loneAudit             orders.Audit
 	auditEntry                   orders.AuditEntry
 	measurer                     orders.AuditMeasurer
@@ -61,7 +62,7 @@ func stocked(t *testing.T) *shelf {
 	t.Helper()
 	s := &shelf{t: t, f: newFiller(t), path: newPath(t)}
 	s.db = open(t, s.path)
-	write(t, s.db, func(tx orders.Tx) error {
+	write(t, s.db, func(tx allTx) error {
 		s.putShopAndOrders(tx)
 		s.putPapers(tx)
 		s.putYard(tx)
@@ -77,7 +78,7 @@ func stocked(t *testing.T) *shelf {
 
 func (s *shelf) must(err error) { s.t.Helper(); require.NoError(s.t, err) }
 
-func (s *shelf) putShopAndOrders(tx orders.Tx) {
+func (s *shelf) putShopAndOrders(tx allTx) {
 	s.shop = fill.Value(s.f, func(v *orders.Shop) { v.Version = 1 })
 	s.must(tx.ChangeShop(s.shop))
 	s.shop.Version = 2
@@ -103,7 +104,7 @@ func encoded[T any](s *shelf, fix ...func(*T)) []byte {
 	return b
 }
 
-func (s *shelf) putPapers(tx orders.Tx) {
+func (s *shelf) putPapers(tx allTx) {
 	kinds := []orders.ReceiptKind{"", orders.CorrectionReceipt, orders.SettlementReceipt}
 	for i := range s.receipts {
 		s.receipts[i] = fill.Value(s.f, func(v *orders.StoredReceipt) {
@@ -136,7 +137,7 @@ func (s *shelf) putPapers(tx orders.Tx) {
 	s.must(err)
 }
 
-func (s *shelf) putYard(tx orders.Tx) {
+func (s *shelf) putYard(tx allTx) {
 	s.batch = fill.Value(s.f, func(v *orders.Batch) {
 		v.BatchFacts, v.Entries, v.Moistures, v.Drawn, v.Left, v.UsedUp = orders.BatchFacts{}, nil, nil, measure.Quantity{}, measure.Quantity{}, false // derived
 	})
@@ -157,7 +158,7 @@ func (s *shelf) putYard(tx orders.Tx) {
 	s.must(tx.AddBody(s.body))
 }
 
-func (s *shelf) putMoney(tx orders.Tx) {
+func (s *shelf) putMoney(tx allTx) {
 	s.payment = fill.Value(s.f, func(v *orders.Posting) { v.OrderID, v.Reverses = s.order.ID, "" })
 	s.must(tx.AddPayment(s.payment))
 	s.must(tx.ReceiveCopy(s.payment.ID, s.payment.CopyOn, s.f.Word("copy by"), s.payment.Created))
@@ -178,7 +179,7 @@ func (s *shelf) putMoney(tx orders.Tx) {
 	s.settlement.Steps = []orders.SettlementStep{s.step}
 }
 
-func (s *shelf) putWishes(tx orders.Tx) {
+func (s *shelf) putWishes(tx allTx) {
 	for _, w := range []*orders.Wish{&s.taken, &s.dropped} {
 		*w = fill.Value(s.f, func(v *orders.Wish) {
 			v.Customer, v.Phone, v.Species, v.Quantity, v.Price = "", "", "", measure.Quantity{}, orders.Price{} // read from the request
@@ -192,9 +193,9 @@ func (s *shelf) putWishes(tx orders.Tx) {
 	s.must(tx.EndWish(s.dropped, s.f.Word("wish ended by")))
 }
 
-func (s *shelf) putCases(tx orders.Tx) {
-	for _, c := range []*orders.Case{&s.buyersCase, &s.ownCase} {
-		*c = fill.Value(s.f, func(v *orders.Case) {
+func (s *shelf) putCases(tx allTx) {
+	for _, c := range []*cases.Case{&s.buyersCase, &s.ownCase} {
+		*c = fill.Value(s.f, func(v *cases.Case) {
 			if v.Receipt = 1; c == &s.ownCase {
 				v.Receipt = 0
 			}
@@ -204,7 +205,7 @@ func (s *shelf) putCases(tx orders.Tx) {
 			}
 		})
 		s.must(tx.AddCase(*c))
-		s.must(tx.AddAccount(c.ID, fill.Value(s.f, func(v *orders.Account) { v.Version = 1 })))
+		s.must(tx.AddAccount(c.ID, fill.Value(s.f, func(v *cases.Statement) { v.Version = 1 })))
 		s.must(tx.AddAccount(c.ID, c.Account))
 		for _, t := range c.Tallies {
 			s.must(tx.AddCaseTally(c.ID, t))
@@ -213,11 +214,11 @@ func (s *shelf) putCases(tx orders.Tx) {
 			s.must(tx.AddEntry(c.ID, e))
 		}
 	}
-	s.link = fill.Value(s.f, func(v *orders.Link) { v.Receipt, v.Withdrawn = 1, time.Time{} })
+	s.link = fill.Value(s.f, func(v *cases.Link) { v.Receipt, v.Withdrawn = 1, time.Time{} })
 	s.must(tx.AddLink(s.link))
 }
 
-func (s *shelf) putPeople(tx orders.Tx) {
+func (s *shelf) putPeople(tx allTx) {
 	s.person = fill.Value[people.Person](s.f)
 	s.must(tx.AddPerson(s.person))
 	s.session = fill.Value(s.f, func(v *people.Session) { v.PersonID, v.Ended = s.person.ID, time.Time{} })
@@ -233,7 +234,7 @@ func (s *shelf) putPeople(tx orders.Tx) {
 	s.must(tx.AddLine(s.logged))
 }
 
-func (s *shelf) peopleBack(tx orders.Tx) {
+func (s *shelf) peopleBack(tx allTx) {
 	back(s.t, s.person)(one[people.Person](s.t)(tx.People()))
 	back(s.t, s.person)(tx.PersonNamed(strings.ToUpper(s.person.Name)))
 	back(s.t, s.session)(tx.SessionByHash(s.session.TokenHash))
@@ -244,7 +245,7 @@ func (s *shelf) peopleBack(tx orders.Tx) {
 	back(s.t, s.logged)(one[people.Line](s.t)(tx.Lines(9)))
 }
 
-func (s *shelf) putAudits(tx orders.Tx) {
+func (s *shelf) putAudits(tx allTx) {
 	for _, a := range []*orders.Audit{&s.audit, &s.loneAudit} {
 		*a = fill.Value(s.f, func(v *orders.Audit) {
 			*v = orders.Audit{ID: v.ID, Number: v.Number, Version: 1, Subject: v.Subject, Capacity: v.Capacity, OpenedBy: v.OpenedBy, Opened: v.Opened}
@@ -258,7 +259,7 @@ func (s *shelf) putAudits(tx orders.Tx) {
 }
 
 // fillAudit writes down of an audit all that is, and closes it.
-func (s *shelf) fillAudit(tx orders.Tx, a *orders.Audit) {
+func (s *shelf) fillAudit(tx allTx, a *orders.Audit) {
 	for kind, body := range map[orders.AuditEntryKind][]byte{
 		orders.NoticeEntry: encoded[orders.AuditNotice](s), orders.AttendanceEntry: encoded[orders.AuditAttendance](s),
 		orders.HoldEntry: encoded[orders.AuditHold](s), orders.PlanEntry: encoded[orders.AuditPlan](s),
@@ -315,7 +316,7 @@ func one[T any](t *testing.T) func([]T, error) (T, error) {
 // Every field of every type that is stored comes back as it was written.
 func TestEveryFieldComesBack(t *testing.T) {
 	s := stocked(t)
-	read(t, s.db, func(tx orders.Tx) error {
+	read(t, s.db, func(tx allTx) error {
 		back(t, s.shop)(tx.Shop())
 		back(t, s.derived())(tx.Order(s.order.ID))
 		back(t, s.cancelled)(tx.Order(s.cancelled.ID))
@@ -332,7 +333,7 @@ func TestEveryFieldComesBack(t *testing.T) {
 		s.moneyBack(tx)
 		back(t, s.buyersCase)(tx.Case(s.buyersCase.ID))
 		back(t, s.buyersCase)(tx.CaseOf(1))
-		back(t, s.ownCase)(one[orders.Case](t)(tx.OwnCases()))
+		back(t, s.ownCase)(one[cases.Case](t)(tx.OwnCases()))
 		back(t, s.link)(tx.LinkOf(1))
 		back(t, s.link)(tx.LinkByHash(s.link.CodeHash))
 		s.auditsBack(tx)
@@ -351,7 +352,7 @@ func (s *shelf) derived() orders.Order {
 	return o
 }
 
-func (s *shelf) yardBack(tx orders.Tx) {
+func (s *shelf) yardBack(tx allTx) {
 	batch := s.batch
 	batch.Entries = []orders.BatchEntry{s.entry}
 	back(s.t, batch)(tx.Batch(s.batch.ID))
@@ -362,7 +363,7 @@ func (s *shelf) yardBack(tx orders.Tx) {
 	back(s.t, s.body)(one[orders.Body](s.t)(tx.Bodies()))
 }
 
-func (s *shelf) moneyBack(tx orders.Tx) {
+func (s *shelf) moneyBack(tx allTx) {
 	back(s.t, []orders.Posting{s.payment, s.reversal})(tx.Payments(s.order.ID))
 	back(s.t, s.payment)(tx.Payment(s.payment.ID))
 	settlements, err := tx.Settlements(s.order.ID)
@@ -375,7 +376,7 @@ func (s *shelf) moneyBack(tx orders.Tx) {
 	require.Equal(s.t, []orders.Wish{s.taken, s.dropped}, wishes)
 }
 
-func (s *shelf) auditsBack(tx orders.Tx) {
+func (s *shelf) auditsBack(tx allTx) {
 	stored, err := tx.StoredAudit(s.loneAudit.ID)
 	s.must(err)
 	require.Equal(s.t, s.loneAudit, stored.Audit)

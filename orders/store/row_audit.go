@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type auditRow struct {
@@ -110,7 +111,7 @@ func (r auditRow) line() (orders.AuditLine, error) {
 		}
 	}
 	var err error
-	l.DeliveredOn, err = orders.ParseDate(r.Delivered)
+	l.DeliveredOn, err = act.ParseDate(r.Delivered)
 	return l, err
 }
 

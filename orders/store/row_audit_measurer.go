@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type auditMeasurerRow struct {
@@ -176,7 +177,7 @@ func (t tx) StrikeAuditReading(measurerID string, n int, at time.Time, reason st
 	done := t.db.Model(&auditReadingRow{}).Where("measurer_id = ? AND n = ? AND handed = ? AND struck IS NULL", measurerID, n, 1).
 		Select("Struck", "Reason").Updates(auditReadingRow{Struck: &stamp, Reason: reason})
 	if done.Error == nil && done.RowsAffected == 0 {
-		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("these readings were corrected already; look again and repeat it")}
+		return &act.Error{Kind: act.Conflict, Message: measure.Say("these readings were corrected already; look again and repeat it")}
 	}
 	return done.Error
 }

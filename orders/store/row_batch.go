@@ -6,7 +6,8 @@ import (
 	"fmt"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 type batchRow struct {
@@ -44,20 +45,20 @@ type batchEntryRow struct {
 func (batchEntryRow) TableName() string { return "batch_entries" }
 
 // Batch gives one batch with its entries.
-func (t tx) Batch(id string) (orders.Batch, error) {
+func (t tx) Batch(id string) (yard.Batch, error) {
 	var row batchRow
 	if err := t.db.Where("id = ?", id).Take(&row).Error; err != nil {
-		return orders.Batch{}, missing(err, "that batch isn’t here")
+		return yard.Batch{}, missing(err, "that batch isn’t here")
 	}
 	var entries []batchEntryRow
 	if err := t.db.Where("batch_id = ?", id).Order("seq").Find(&entries).Error; err != nil {
-		return orders.Batch{}, err
+		return yard.Batch{}, err
 	}
 	return row.batch(entries)
 }
 
 // Batches gives all batches with their entries, newest first.
-func (t tx) Batches() ([]orders.Batch, error) {
+func (t tx) Batches() ([]yard.Batch, error) {
 	var rows []batchRow
 	if err := t.db.Order("created DESC, id DESC").Find(&rows).Error; err != nil {
 		return nil, err
@@ -70,7 +71,7 @@ func (t tx) Batches() ([]orders.Batch, error) {
 	for _, e := range entries {
 		of[e.BatchID] = append(of[e.BatchID], e)
 	}
-	batches := make([]orders.Batch, len(rows))
+	batches := make([]yard.Batch, len(rows))
 	for i, r := range rows {
 		b, err := r.batch(of[r.ID])
 		if err != nil {
@@ -81,18 +82,18 @@ func (t tx) Batches() ([]orders.Batch, error) {
 	return batches, nil
 }
 
-func (r batchRow) batch(entries []batchEntryRow) (orders.Batch, error) {
-	b := orders.Batch{
-		ID: r.ID, By: r.PutUpBy, Created: instant(r.Created), Entries: make([]orders.BatchEntry, 0, len(entries)),
+func (r batchRow) batch(entries []batchEntryRow) (yard.Batch, error) {
+	b := yard.Batch{
+		ID: r.ID, By: r.PutUpBy, Created: instant(r.Created), Entries: make([]yard.BatchEntry, 0, len(entries)),
 		PutUp: measure.Quantity{Volume: measure.Volume(r.Quantity), Basis: measure.Basis(r.Basis)},
-		First: orders.BatchFacts{
+		First: yard.BatchFacts{
 			Name: r.Name, Species: r.Species, PieceLength: measure.Length(r.PieceLength),
 			Origin: r.Origin, Certificate: r.Certificate, Notes: r.Notes,
 		},
 	}
 	for _, day := range []struct {
 		text string
-		to   *orders.Date
+		to   *act.Date
 	}{{r.CutOn, &b.First.Cut}, {r.SplitOn, &b.First.Split}} {
 		if err := day.to.UnmarshalText([]byte(day.text)); err != nil {
 			return b, fmt.Errorf("batch %s: %w", r.ID, err)
@@ -108,20 +109,20 @@ func (r batchRow) batch(entries []batchEntryRow) (orders.Batch, error) {
 	return b, nil
 }
 
-func (r batchEntryRow) entry() (orders.BatchEntry, error) {
-	e := orders.BatchEntry{
-		ID: r.ID, BatchID: r.BatchID, Seq: r.Seq, Kind: orders.BatchEntryKind(r.Kind), Left: measure.Volume(r.Remaining),
+func (r batchEntryRow) entry() (yard.BatchEntry, error) {
+	e := yard.BatchEntry{
+		ID: r.ID, BatchID: r.BatchID, Seq: r.Seq, Kind: yard.BatchEntryKind(r.Kind), Left: measure.Volume(r.Remaining),
 		After: r.After, Reason: r.Reason, By: r.WrittenBy, Created: instant(r.Created),
 	}
 	var err error
-	if e.On, err = orders.ParseDate(r.WrittenOn); err != nil || r.Facts == nil {
+	if e.On, err = act.ParseDate(r.WrittenOn); err != nil || r.Facts == nil {
 		return e, err
 	}
 	return e, json.Unmarshal([]byte(*r.Facts), &e.Facts)
 }
 
 // AddBatch adds a batch as it was put up.
-func (t tx) AddBatch(b orders.Batch) error {
+func (t tx) AddBatch(b yard.Batch) error {
 	f := b.First
 	return t.db.Create(&batchRow{
 		ID: b.ID, Name: f.Name, Species: f.Species, Quantity: int64(b.PutUp.Volume), Basis: string(b.PutUp.Basis),
@@ -131,7 +132,7 @@ func (t tx) AddBatch(b orders.Batch) error {
 }
 
 // AddBatchEntry adds what was written down of a batch later.
-func (t tx) AddBatchEntry(e orders.BatchEntry) error {
+func (t tx) AddBatchEntry(e yard.BatchEntry) error {
 	row := batchEntryRow{
 		ID: e.ID, BatchID: e.BatchID, Seq: e.Seq, Kind: string(e.Kind), Remaining: int64(e.Left), After: e.After,
 		WrittenOn: e.On.String(), Reason: e.Reason, WrittenBy: e.By, Created: micros(e.Created),
@@ -165,18 +166,18 @@ FROM standing_loads l JOIN orders o ON o.id = l.order_id
 WHERE l.batch_id = @batch ORDER BY l.receipt`
 
 // BatchLoads gives the loads drawn from a batch, oldest first.
-func (t tx) BatchLoads(id string) ([]orders.BatchLoad, error) {
+func (t tx) BatchLoads(id string) ([]yard.BatchLoad, error) {
 	var rows []batchLoadRow
 	if err := t.db.Raw(batchLoadQuery, sql.Named("batch", id)).Scan(&rows).Error; err != nil {
 		return nil, err
 	}
-	loads := make([]orders.BatchLoad, len(rows))
+	loads := make([]yard.BatchLoad, len(rows))
 	for i, r := range rows {
 		load, err := r.Row.load()
 		if err != nil {
 			return nil, err
 		}
-		loads[i] = orders.BatchLoad{Load: load, Order: r.OrderNumber, First: r.First}
+		loads[i] = yard.BatchLoad{Load: load, Order: r.OrderNumber, First: r.First}
 	}
 	return loads, nil
 }

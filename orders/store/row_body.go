@@ -5,7 +5,8 @@ import (
 	"fmt"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 type bodyRow struct {
@@ -24,12 +25,12 @@ type bodyRow struct {
 func (bodyRow) TableName() string { return "bodies" }
 
 // Bodies gives the bodies in use, oldest first.
-func (t tx) Bodies() ([]orders.Body, error) {
+func (t tx) Bodies() ([]yard.Body, error) {
 	var rows []bodyRow
 	if err := t.db.Where("retired = ?", 0).Order("created, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	bodies := make([]orders.Body, len(rows))
+	bodies := make([]yard.Body, len(rows))
 	for i, r := range rows {
 		body, err := r.body()
 		if err != nil {
@@ -40,20 +41,20 @@ func (t tx) Bodies() ([]orders.Body, error) {
 	return bodies, nil
 }
 
-func (r bodyRow) body() (orders.Body, error) {
-	b := orders.Body{
+func (r bodyRow) body() (yard.Body, error) {
+	b := yard.Body{
 		ID: r.ID, Name: r.Name, Line: r.Line, By: r.TapedBy, Created: instant(r.Created),
 		Quantity: measure.Quantity{Volume: measure.Volume(r.Volume), Basis: measure.Basis(r.Basis)},
 	}
 	var err error
-	if b.On, err = orders.ParseDate(r.TapedOn); err != nil {
+	if b.On, err = act.ParseDate(r.TapedOn); err != nil {
 		return b, err
 	}
 	return b, json.Unmarshal([]byte(r.Stack), &b.Stack)
 }
 
 // AddBody adds a body.
-func (t tx) AddBody(b orders.Body) error {
+func (t tx) AddBody(b yard.Body) error {
 	stack, err := json.Marshal(b.Stack)
 	if err != nil {
 		return err
@@ -69,7 +70,7 @@ func (t tx) AddBody(b orders.Body) error {
 func (t tx) RetireBody(id string) error {
 	done := t.db.Model(&bodyRow{}).Where("id = ? AND retired = ?", id, 0).Select("Retired").Updates(bodyRow{Retired: 1})
 	if done.Error == nil && done.RowsAffected == 0 {
-		return &orders.Error{Kind: orders.NotFound, Message: measure.Say("that bed isn’t in use here")}
+		return &act.Error{Kind: act.NotFound, Message: measure.Say("that bed isn’t in use here")}
 	}
 	return done.Error
 }

@@ -5,7 +5,7 @@ import (
 	"fmt"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 type caseRow struct {
@@ -53,30 +53,30 @@ type entryRow struct {
 func (entryRow) TableName() string { return "case_entries" }
 
 // Case gives a case with all that is in it.
-func (t tx) Case(id string) (orders.Case, error) {
+func (t tx) Case(id string) (cases.Case, error) {
 	var r caseRow
 	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
-		return orders.Case{}, missing(err, "that case isn’t here")
+		return cases.Case{}, missing(err, "that case isn’t here")
 	}
 	return t.fillCase(r)
 }
 
 // CaseOf gives the case on a receipt.
-func (t tx) CaseOf(receipt int64) (orders.Case, error) {
+func (t tx) CaseOf(receipt int64) (cases.Case, error) {
 	var r caseRow
 	if err := t.db.Where("receipt = ?", receipt).Take(&r).Error; err != nil {
-		return orders.Case{}, missing(err, "receipt %d has no case", int(receipt))
+		return cases.Case{}, missing(err, "receipt %d has no case", int(receipt))
 	}
 	return t.fillCase(r)
 }
 
 // OwnCases are those on no receipt, newest first.
-func (t tx) OwnCases() ([]orders.Case, error) {
+func (t tx) OwnCases() ([]cases.Case, error) {
 	var rows []caseRow
 	if err := t.db.Where("receipt IS NULL").Order("created DESC, id DESC").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	cases := make([]orders.Case, len(rows))
+	cases := make([]cases.Case, len(rows))
 	for i, r := range rows {
 		var err error
 		if cases[i], err = t.fillCase(r); err != nil {
@@ -96,8 +96,8 @@ func (t tx) Unanswered() ([]int64, error) {
 	return receipts, err
 }
 
-func (t tx) fillCase(r caseRow) (orders.Case, error) {
-	c := orders.Case{ID: r.ID, Created: instant(r.Created)}
+func (t tx) fillCase(r caseRow) (cases.Case, error) {
+	c := cases.Case{ID: r.ID, Created: instant(r.Created)}
 	if r.Receipt != nil {
 		c.Receipt = *r.Receipt
 	}
@@ -112,7 +112,7 @@ func (t tx) fillCase(r caseRow) (orders.Case, error) {
 	return c, err
 }
 
-func (t tx) account(caseID string) (a orders.Account, err error) {
+func (t tx) account(caseID string) (a cases.Statement, err error) {
 	var r accountRow
 	if err := t.db.Where("case_id = ?", caseID).Order("version DESC").Limit(1).Take(&r).Error; err != nil {
 		return a, err
@@ -124,14 +124,14 @@ func (t tx) account(caseID string) (a orders.Account, err error) {
 	return a, nil
 }
 
-func (t tx) caseTallies(caseID string) ([]orders.CaseTally, error) {
+func (t tx) caseTallies(caseID string) ([]cases.Tally, error) {
 	var rows []caseTallyRow
 	if err := t.db.Where("case_id = ?", caseID).Order("look").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	tallies := make([]orders.CaseTally, len(rows))
+	tallies := make([]cases.Tally, len(rows))
 	for i, r := range rows {
-		tallies[i] = orders.CaseTally{Look: r.Look, Document: r.Document, By: r.ReadBy, Created: instant(r.Created)}
+		tallies[i] = cases.Tally{Look: r.Look, Document: r.Document, By: r.ReadBy, Created: instant(r.Created)}
 		if err := json.Unmarshal(r.Result, &tallies[i].Result); err != nil {
 			return nil, fmt.Errorf("look %d of case %s: %w", r.Look, caseID, err)
 		}
@@ -139,23 +139,23 @@ func (t tx) caseTallies(caseID string) ([]orders.CaseTally, error) {
 	return tallies, nil
 }
 
-func (t tx) entries(caseID string) ([]orders.Entry, error) {
+func (t tx) entries(caseID string) ([]cases.Entry, error) {
 	var rows []entryRow
 	if err := t.db.Where("case_id = ?", caseID).Order("at, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	entries := make([]orders.Entry, len(rows))
+	entries := make([]cases.Entry, len(rows))
 	for i, r := range rows {
-		entries[i] = orders.Entry{
-			ID: r.ID, Kind: orders.EntryKind(r.Kind), Party: measure.Party(r.Party), By: r.By, Text: r.Text,
-			Remedy: orders.Remedy(r.Remedy), Accepts: orders.YesNo(r.Accepts), At: instant(r.At),
+		entries[i] = cases.Entry{
+			ID: r.ID, Kind: cases.EntryKind(r.Kind), Party: measure.Party(r.Party), By: r.By, Text: r.Text,
+			Remedy: cases.Remedy(r.Remedy), Accepts: cases.YesNo(r.Accepts), At: instant(r.At),
 		}
 	}
 	return entries, nil
 }
 
 // AddCase adds a case; its account is added apart.
-func (t tx) AddCase(c orders.Case) error {
+func (t tx) AddCase(c cases.Case) error {
 	r := caseRow{ID: c.ID, Created: micros(c.Created)}
 	if c.Receipt != 0 {
 		r.Receipt = &c.Receipt
@@ -164,7 +164,7 @@ func (t tx) AddCase(c orders.Case) error {
 }
 
 // AddAccount adds what the buyer now says.
-func (t tx) AddAccount(caseID string, a orders.Account) error {
+func (t tx) AddAccount(caseID string, a cases.Statement) error {
 	account, err := json.Marshal(a)
 	if err != nil {
 		return err
@@ -173,7 +173,7 @@ func (t tx) AddAccount(caseID string, a orders.Account) error {
 }
 
 // AddCaseTally adds a tally of the buyer's.
-func (t tx) AddCaseTally(caseID string, tally orders.CaseTally) error {
+func (t tx) AddCaseTally(caseID string, tally cases.Tally) error {
 	result, err := json.Marshal(tally.Result)
 	if err != nil {
 		return err
@@ -185,7 +185,7 @@ func (t tx) AddCaseTally(caseID string, tally orders.CaseTally) error {
 }
 
 // AddEntry adds an entry.
-func (t tx) AddEntry(caseID string, e orders.Entry) error {
+func (t tx) AddEntry(caseID string, e cases.Entry) error {
 	return t.db.Create(&entryRow{
 		ID: e.ID, CaseID: caseID, Kind: string(e.Kind), Party: string(e.Party), By: e.By, Text: e.Text,
 		Remedy: string(e.Remedy), Accepts: string(e.Accepts), At: micros(e.At),

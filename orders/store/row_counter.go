@@ -3,7 +3,7 @@ package store
 import (
 	"gorm.io/gorm"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type counterRow struct {
@@ -14,14 +14,14 @@ type counterRow struct {
 func (counterRow) TableName() string { return "counters" }
 
 // LastNumber gives the last number of a counter.
-func (t tx) LastNumber(c orders.Counter) (int64, error) {
+func (t tx) LastNumber(c act.Counter) (int64, error) {
 	var r counterRow
 	err := t.db.Where("name = ?", string(c)).Take(&r).Error
 	return r.Last, err
 }
 
 // NextNumber raises a counter.
-func (t tx) NextNumber(c orders.Counter) (int64, error) {
+func (t tx) NextNumber(c act.Counter) (int64, error) {
 	err := changedOne(t.db.Model(&counterRow{}).Where("name = ?", string(c)).
 		UpdateColumn("last", gorm.Expr("last + ?", 1)))
 	if err != nil {

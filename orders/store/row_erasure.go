@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/orders"
+	"wellstowed/orders/ledger"
 	"wellstowed/orders/privacy"
 )
 
@@ -73,7 +74,7 @@ func (t tx) erasedPapers(e *privacy.Erasure) error {
 	err := t.db.Where("erasure_id = ?", e.ID).Order("paper, number").Find(&papers).Error
 	e.Receipts = []int64{} // written as a list
 	for _, p := range papers {
-		if p.Paper == string(orders.SheetPaper) {
+		if p.Paper == string(ledger.Sheet) {
 			e.Sheets = append(e.Sheets, p.Number)
 		} else {
 			e.Receipts = append(e.Receipts, p.Number)
@@ -128,10 +129,10 @@ func (t tx) AddErasure(e privacy.Erasure) error {
 	}
 	var papers []erasedPaperRow
 	for _, n := range e.Receipts {
-		papers = append(papers, erasedPaperRow{Paper: string(orders.ReceiptPaper), Number: n, ErasureID: e.ID})
+		papers = append(papers, erasedPaperRow{Paper: string(ledger.Receipt), Number: n, ErasureID: e.ID})
 	}
 	for _, n := range e.Sheets {
-		papers = append(papers, erasedPaperRow{Paper: string(orders.SheetPaper), Number: n, ErasureID: e.ID})
+		papers = append(papers, erasedPaperRow{Paper: string(ledger.Sheet), Number: n, ErasureID: e.ID})
 	}
 	if len(papers) > 0 {
 		if err := t.db.Create(&papers).Error; err != nil {

@@ -3,7 +3,7 @@ package store
 import (
 	"time"
 
-	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 type linkRow struct {
@@ -17,8 +17,8 @@ type linkRow struct {
 
 func (linkRow) TableName() string { return "buyer_links" }
 
-func (r linkRow) link() orders.Link {
-	l := orders.Link{ID: r.ID, Receipt: r.Receipt, CodeHash: r.CodeSHA256, Made: instant(r.Made), MadeBy: r.MadeBy}
+func (r linkRow) link() cases.Link {
+	l := cases.Link{ID: r.ID, Receipt: r.Receipt, CodeHash: r.CodeSHA256, Made: instant(r.Made), MadeBy: r.MadeBy}
 	if r.Withdrawn != nil {
 		l.Withdrawn = instant(*r.Withdrawn)
 	}
@@ -26,25 +26,25 @@ func (r linkRow) link() orders.Link {
 }
 
 // LinkByHash gives the link that holds by its code's hash.
-func (t tx) LinkByHash(hash string) (orders.Link, error) {
+func (t tx) LinkByHash(hash string) (cases.Link, error) {
 	var r linkRow
 	if err := t.db.Where("code_sha256 = ? AND withdrawn IS NULL", hash).Take(&r).Error; err != nil {
-		return orders.Link{}, missing(err, "that link isn’t here")
+		return cases.Link{}, missing(err, "that link isn’t here")
 	}
 	return r.link(), nil
 }
 
 // LinkOf gives the link of a receipt that holds.
-func (t tx) LinkOf(receipt int64) (orders.Link, error) {
+func (t tx) LinkOf(receipt int64) (cases.Link, error) {
 	var r linkRow
 	if err := t.db.Where("receipt = ? AND withdrawn IS NULL", receipt).Take(&r).Error; err != nil {
-		return orders.Link{}, missing(err, "receipt %d has no link that holds", int(receipt))
+		return cases.Link{}, missing(err, "receipt %d has no link that holds", int(receipt))
 	}
 	return r.link(), nil
 }
 
 // AddLink adds a link.
-func (t tx) AddLink(l orders.Link) error {
+func (t tx) AddLink(l cases.Link) error {
 	return t.db.Create(&linkRow{ID: l.ID, Receipt: l.Receipt, CodeSHA256: l.CodeHash, Made: micros(l.Made), MadeBy: l.MadeBy}).Error
 }
 

@@ -4,7 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 type moistureRow struct {
@@ -21,21 +22,21 @@ type moistureRow struct {
 func (moistureRow) TableName() string { return "moistures" }
 
 // Moistures gives the sets of moisture readings of an order, oldest first.
-func (t tx) Moistures(orderID string) ([]orders.Moisture, error) {
+func (t tx) Moistures(orderID string) ([]yard.Moisture, error) {
 	return t.moistures("order_id = ?", orderID)
 }
 
 // BatchMoistures gives those of a batch, oldest first.
-func (t tx) BatchMoistures(batchID string) ([]orders.Moisture, error) {
+func (t tx) BatchMoistures(batchID string) ([]yard.Moisture, error) {
 	return t.moistures("batch_id = ?", batchID)
 }
 
-func (t tx) moistures(where, id string) ([]orders.Moisture, error) {
+func (t tx) moistures(where, id string) ([]yard.Moisture, error) {
 	var rows []moistureRow
 	if err := t.db.Where(where, id).Order("created, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	sets := make([]orders.Moisture, len(rows))
+	sets := make([]yard.Moisture, len(rows))
 	for i, r := range rows {
 		set, err := r.moisture()
 		if err != nil {
@@ -46,10 +47,10 @@ func (t tx) moistures(where, id string) ([]orders.Moisture, error) {
 	return sets, nil
 }
 
-func (r moistureRow) moisture() (orders.Moisture, error) {
-	m := orders.Moisture{ID: r.ID, OrderID: textOf(r.OrderID), BatchID: textOf(r.BatchID), By: r.ReadBy, Created: instant(r.Created)}
+func (r moistureRow) moisture() (yard.Moisture, error) {
+	m := yard.Moisture{ID: r.ID, OrderID: textOf(r.OrderID), BatchID: textOf(r.BatchID), By: r.ReadBy, Created: instant(r.Created)}
 	var err error
-	if m.On, err = orders.ParseDate(r.ReadOn); err != nil {
+	if m.On, err = act.ParseDate(r.ReadOn); err != nil {
 		return m, err
 	}
 	if err := json.Unmarshal([]byte(r.Readings), &m.Readings); err != nil {
@@ -59,7 +60,7 @@ func (r moistureRow) moisture() (orders.Moisture, error) {
 }
 
 // AddMoisture adds a set of moisture readings.
-func (t tx) AddMoisture(m orders.Moisture) error {
+func (t tx) AddMoisture(m yard.Moisture) error {
 	readings, err := json.Marshal(m.Readings)
 	if err != nil {
 		return err

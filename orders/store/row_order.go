@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/day"
+	"wellstowed/orders/money"
 )
 
 type orderRow struct {
@@ -168,12 +169,12 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 }
 
 func (r orderRow) price() (orders.Price, error) {
-	p := orders.Price{Wood: orders.Money{Minor: r.Wood, Currency: r.Currency}}
+	p := orders.Price{Wood: money.Money{Minor: r.Wood, Currency: r.Currency}}
 	if r.PerCord != nil {
-		p.PerCord = orders.Money{Minor: *r.PerCord, Currency: r.Currency}
+		p.PerCord = money.Money{Minor: *r.PerCord, Currency: r.Currency}
 	}
 	if r.PerUnit != nil {
-		p.PerUnit, p.Unit = orders.Money{Minor: *r.PerUnit, Currency: r.Currency}, rules.UnitCode(r.PriceUnit)
+		p.PerUnit, p.Unit = money.Money{Minor: *r.PerUnit, Currency: r.Currency}, rules.UnitCode(r.PriceUnit)
 	}
 	if r.Tax != "" {
 		if err := json.Unmarshal([]byte(r.Tax), &p.Tax); err != nil {
@@ -186,7 +187,7 @@ func (r orderRow) price() (orders.Price, error) {
 	}
 	for _, f := range fees {
 		p.Fees = append(p.Fees, orders.PriceLine{
-			Kind: orders.LineKind(f.Kind), Words: f.Words, Amount: orders.Money{Minor: f.Minor, Currency: r.Currency}, Basis: f.Basis,
+			Kind: orders.LineKind(f.Kind), Words: f.Words, Amount: money.Money{Minor: f.Minor, Currency: r.Currency}, Basis: f.Basis,
 		})
 	}
 	return p, nil

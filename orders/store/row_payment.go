@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 type paymentRow struct {
@@ -70,18 +72,18 @@ func (t tx) Payments(orderID string) ([]orders.Posting, error) {
 func (v paymentView) payment() (orders.Posting, error) {
 	r := v.Row
 	p := orders.Posting{
-		ID: r.ID, OrderID: r.OrderID, Amount: orders.Money{Minor: r.Amount, Currency: r.Currency},
+		ID: r.ID, OrderID: r.OrderID, Amount: money.Money{Minor: r.Amount, Currency: r.Currency},
 		Method: orders.Payment(r.Method), Reference: r.Reference, Reason: r.Reason, By: r.Person, Created: instant(r.Created),
 	}
 	if r.Reverses != nil {
 		p.Reverses = *r.Reverses
 	}
 	var err error
-	if p.On, err = orders.ParseDate(r.PaidOn); err != nil {
+	if p.On, err = act.ParseDate(r.PaidOn); err != nil {
 		return p, fmt.Errorf("payment %s: %w", r.ID, err)
 	}
 	if v.ReceivedOn != "" {
-		p.CopyOn, err = orders.ParseDate(v.ReceivedOn)
+		p.CopyOn, err = act.ParseDate(v.ReceivedOn)
 	}
 	return p, err
 }
@@ -99,7 +101,7 @@ func (t tx) AddPayment(p orders.Posting) error {
 }
 
 // ReceiveCopy adds the signed copy of a voucher.
-func (t tx) ReceiveCopy(paymentID string, on orders.Date, by string, at time.Time) error {
+func (t tx) ReceiveCopy(paymentID string, on act.Date, by string, at time.Time) error {
 	return t.db.Create(&copyRow{PaymentID: paymentID, ReceivedOn: on.String(), Person: by, Created: micros(at)}).Error
 }
 

@@ -3,7 +3,7 @@ package store
 import (
 	"time"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -21,7 +21,7 @@ func (personRow) TableName() string { return "people" }
 
 func (r personRow) person() people.Person {
 	return people.Person{
-		ID: r.ID, Name: r.Name, Role: orders.Role(r.Role), State: people.State(r.State),
+		ID: r.ID, Name: r.Name, Role: act.Role(r.Role), State: people.State(r.State),
 		Password: r.Password, Version: r.Version, Created: instant(r.Created),
 	}
 }

@@ -3,6 +3,7 @@ package store
 import (
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type receiptRow struct {
@@ -119,7 +120,7 @@ func (t tx) ReceiptRefs(orderID string) ([]orders.ReceiptRef, error) {
 	}
 	refs := make([]orders.ReceiptRef, len(rows))
 	for i, r := range rows {
-		on, err := orders.ParseDate(r.On)
+		on, err := act.ParseDate(r.On)
 		if err != nil {
 			return nil, err
 		}
@@ -131,9 +132,9 @@ func (t tx) ReceiptRefs(orderID string) ([]orders.ReceiptRef, error) {
 // stored gives the row as it is; a day that cannot be read is no day, so that the
 // service finds it differs.
 func (v receiptView) stored() orders.StoredReceipt {
-	on, err := orders.ParseDate(v.DeliveredOn)
+	on, err := act.ParseDate(v.DeliveredOn)
 	if err != nil {
-		on = orders.Date{}
+		on = act.Date{}
 	}
 	r := orders.StoredReceipt{
 		Number: v.Row.Number, OrderID: v.Row.OrderID, Issued: instant(v.Row.Issued),

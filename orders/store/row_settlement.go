@@ -6,6 +6,8 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 type settlementRow struct {
@@ -70,13 +72,13 @@ func (t tx) steps(of settlementRow) ([]orders.SettlementStep, error) {
 	}
 	steps := make([]orders.SettlementStep, len(rows))
 	for i, r := range rows {
-		on, err := orders.ParseDate(r.DoneOn)
+		on, err := act.ParseDate(r.DoneOn)
 		if err != nil {
 			return nil, err
 		}
 		steps[i] = orders.SettlementStep{Receipt: r.Receipt, Brought: measure.Volume(r.Brought), Closes: r.Closes != 0, On: on, By: r.Person, Created: instant(r.Created)}
 		if r.Given != 0 {
-			steps[i].Given = orders.Money{Minor: r.Given, Currency: of.Currency}
+			steps[i].Given = money.Money{Minor: r.Given, Currency: of.Currency}
 		}
 	}
 	return steps, nil
@@ -86,14 +88,14 @@ func (r settlementRow) settlement() (orders.Settlement, error) {
 	s := orders.Settlement{
 		ID: r.ID, OrderID: r.OrderID, Receipt: r.Receipt, Sheet: r.Sheet,
 		Owed:  measure.Quantity{Volume: measure.Volume(r.Owed), Basis: measure.Basis(r.Basis)},
-		Worth: orders.Money{Minor: r.Worth, Currency: r.Currency}, Choice: orders.SettleBy(r.Choice),
+		Worth: money.Money{Minor: r.Worth, Currency: r.Currency}, Choice: orders.SettleBy(r.Choice),
 		AgreedHow: orders.AgreedHow(r.AgreedHow), Reason: r.Reason, By: r.Person, Created: instant(r.Created),
 	}
 	if r.Replaces != nil {
 		s.Replaces = *r.Replaces
 	}
 	var err error
-	if s.AgreedOn, err = orders.ParseDate(r.AgreedOn); err != nil {
+	if s.AgreedOn, err = act.ParseDate(r.AgreedOn); err != nil {
 		return s, err
 	}
 	return s, json.Unmarshal([]byte(r.Pieces), &s.Pieces)

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/yard"
 )
 
@@ -33,7 +34,7 @@ func (t tx) Shop() (orders.Shop, error) {
 	}
 	shop := orders.Shop{
 		Version: r.Version, Name: r.Name, Address: r.Address, Phone: r.Phone,
-		Currency: r.Currency, Zone: r.Zone, Paper: orders.Paper(r.Paper), Units: orders.Units(r.Units),
+		Currency: r.Currency, Zone: r.Zone, Paper: orders.Paper(r.Paper), Units: act.Units(r.Units),
 		Language: r.Language, RuleSet: r.RuleSet, Located: r.Located != 0,
 	}
 	return shop, json.Unmarshal([]byte(r.Charges), &shop.Charges)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type wishRow struct {
@@ -60,7 +61,7 @@ func (v wishView) wish() (orders.Wish, error) {
 	}
 	if v.Row.WantedBy != "" {
 		var err error
-		if w.Until, err = orders.ParseDate(v.Row.WantedBy); err != nil {
+		if w.Until, err = act.ParseDate(v.Row.WantedBy); err != nil {
 			return w, err
 		}
 	}

@@ -14,6 +14,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/store"
 )
 
@@ -78,7 +79,7 @@ func TestOpenRefuses(t *testing.T) {
 
 func TestOpeningAgainKeepsWhatIsThere(t *testing.T) {
 	path := newPath(t)
-	write(t, open(t, path), func(tx orders.Tx) error {
+	write(t, open(t, path), func(tx allTx) error {
 		shop, err := tx.Shop()
 		if err != nil {
 			return err
@@ -86,7 +87,7 @@ func TestOpeningAgainKeepsWhatIsThere(t *testing.T) {
 		shop.Name = "Alder Bend Firewood"
 		return tx.ChangeShop(shop)
 	})
-	read(t, open(t, path), func(tx orders.Tx) error {
+	read(t, open(t, path), func(tx allTx) error {
 		shop, err := tx.Shop()
 		require.Equal(t, "Alder Bend Firewood", shop.Name)
 		return err
@@ -111,14 +112,20 @@ func TestManyOpenOneNewFile(t *testing.T) {
 	wg.Wait()
 }
 
-func write(t *testing.T, db *store.DB, do func(orders.Tx) error) {
-	t.Helper()
-	require.NoError(t, db.Write(context.Background(), do))
+// allTx is all that a transaction can do for the doors that write in it.
+type allTx interface {
+	orders.Tx
+	cases.Tx
 }
 
-func read(t *testing.T, db *store.DB, do func(orders.Tx) error) {
+func write(t *testing.T, db *store.DB, do func(allTx) error) {
 	t.Helper()
-	require.NoError(t, db.Read(context.Background(), do))
+	require.NoError(t, db.Write(context.Background(), func(tx orders.Tx) error { return do(tx.(allTx)) }))
+}
+
+func read(t *testing.T, db *store.DB, do func(allTx) error) {
+	t.Helper()
+	require.NoError(t, db.Read(context.Background(), func(tx orders.Tx) error { return do(tx.(allTx)) }))
 }
 
 // Two handles read and then write one row, as two processes would. A transaction
@@ -152,7 +159,7 @@ func TestWritersQueue(t *testing.T) {
 		}
 	}
 	wg.Wait()
-	read(t, handles[0], func(tx orders.Tx) error {
+	read(t, handles[0], func(tx allTx) error {
 		last, err := tx.LastNumber(orders.OrderNumbers)
 		require.EqualValues(t, 4*each, last)
 		return err
@@ -162,10 +169,10 @@ func TestWritersQueue(t *testing.T) {
 func TestAReaderSeesOneView(t *testing.T) {
 	path := newPath(t)
 	db := open(t, path)
-	read(t, db, func(tx orders.Tx) error {
+	read(t, db, func(tx allTx) error {
 		before, err := tx.LastNumber(orders.OrderNumbers)
 		require.NoError(t, err)
-		write(t, db, func(other orders.Tx) error {
+		write(t, db, func(other allTx) error {
 			_, err := other.NextNumber(orders.OrderNumbers)
 			return err
 		})
@@ -191,7 +198,7 @@ func TestAFailedWriteLeavesNothing(t *testing.T) {
 			panic("in the middle")
 		})
 	})
-	read(t, db, func(tx orders.Tx) error {
+	read(t, db, func(tx allTx) error {
 		last, err := tx.LastNumber(orders.OrderNumbers)
 		require.Zero(t, last)
 		return err
@@ -219,13 +226,13 @@ func customer() orders.Customer {
 func TestAnOrderIsReadAsItWasWritten(t *testing.T) {
 	db := open(t, newPath(t))
 	o := order(customer(), 1)
-	write(t, db, func(tx orders.Tx) error {
+	write(t, db, func(tx allTx) error {
 		if err := tx.AddCustomer(o.Customer); err != nil {
 			return err
 		}
 		return tx.AddOrder(o)
 	})
-	read(t, db, func(tx orders.Tx) error {
+	read(t, db, func(tx allTx) error {
 		got, err := tx.Order(o.ID)
 		require.Equal(t, o, got)
 		return err
@@ -235,7 +242,7 @@ func TestAnOrderIsReadAsItWasWritten(t *testing.T) {
 func TestConstraintsAreToldApart(t *testing.T) {
 	db := open(t, newPath(t))
 	c := customer()
-	write(t, db, func(tx orders.Tx) error {
+	write(t, db, func(tx allTx) error {
 		if err := tx.AddCustomer(c); err != nil {
 			return err
 		}

@@ -7,7 +7,7 @@ import (
 	"gorm.io/gorm"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // dialector is gorm's SQLite with constraint errors told apart.
@@ -30,11 +30,11 @@ func (dialector) Translate(err error) error {
 	}
 	switch coded.Code() {
 	case primaryKeyFailed, uniqueFailed:
-		return &orders.Error{Kind: orders.Conflict, Err: err, Message: measure.Say("somebody else saved the same first; look again and repeat it")}
+		return &act.Error{Kind: act.Conflict, Err: err, Message: measure.Say("somebody else saved the same first; look again and repeat it")}
 	case foreignKeyFailed:
-		return &orders.Error{Kind: orders.Conflict, Err: err, Message: measure.Say("what this belongs to is not there, or something else belongs to it")}
+		return &act.Error{Kind: act.Conflict, Err: err, Message: measure.Say("what this belongs to is not there, or something else belongs to it")}
 	case checkFailed:
-		return &orders.Error{Kind: orders.Invalid, Err: err, Message: measure.Say("a value is out of its range; nothing was saved")}
+		return &act.Error{Kind: act.Invalid, Err: err, Message: measure.Say("a value is out of its range; nothing was saved")}
 	}
 	return err
 }
@@ -48,12 +48,12 @@ func busy(err error) bool {
 // missing turns "no row" into NotFound.
 func missing(err error, key string, args ...any) error {
 	if errors.Is(err, gorm.ErrRecordNotFound) {
-		return &orders.Error{Kind: orders.NotFound, Message: measure.Say(key, args...)}
+		return &act.Error{Kind: act.NotFound, Message: measure.Say(key, args...)}
 	}
 	return err
 }
 
 // stale tells that a row was not at the version that was seen.
 func stale() error {
-	return &orders.Error{Kind: orders.Conflict, Message: measure.Say("somebody else changed it first; look at it as it is now and change it again")}
+	return &act.Error{Kind: act.Conflict, Message: measure.Say("somebody else changed it first; look at it as it is now and change it again")}
 }

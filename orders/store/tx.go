@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/proof"
 )
@@ -26,6 +27,11 @@ func (db *DB) Read(ctx context.Context, do func(orders.Tx) error) error {
 // Write runs do in one transaction that is alone in writing, also among processes.
 func (db *DB) Write(ctx context.Context, do func(orders.Tx) error) error {
 	return whole{db}.Write(ctx, func(t tx) error { return do(t) })
+}
+
+// Cases is the database as buyers' cases are kept in it.
+func (db *DB) Cases() act.Store[cases.Tx] {
+	return act.Narrow(whole{db}, func(t tx) cases.Tx { return t })
 }
 
 // Erasing is the database as names are erased in it.

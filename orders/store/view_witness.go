@@ -3,19 +3,19 @@ package store
 import (
 	"fmt"
 
-	"wellstowed/orders"
+	"wellstowed/orders/ledger"
 )
 
 // witnessQueries read what a witness is told of each kind of paper.
-func witnessQueries() map[orders.WitnessedPaper]string {
-	return map[orders.WitnessedPaper]string{
-		orders.ReceiptPaper: `SELECT number, issued, chain, seal, pdf_sha256 FROM receipts WHERE number > ? ORDER BY number`,
-		orders.SheetPaper:   `SELECT number, issued, chain, '' AS seal, pdf_sha256 FROM sheets WHERE number > ? ORDER BY number`,
+func witnessQueries() map[ledger.Paper]string {
+	return map[ledger.Paper]string{
+		ledger.Receipt: `SELECT number, issued, chain, seal, pdf_sha256 FROM receipts WHERE number > ? ORDER BY number`,
+		ledger.Sheet:   `SELECT number, issued, chain, '' AS seal, pdf_sha256 FROM sheets WHERE number > ? ORDER BY number`,
 	}
 }
 
 // WitnessLines gives what a witness is told of papers, in order.
-func (t tx) WitnessLines(paper orders.WitnessedPaper, after int64) ([]orders.WitnessLine, error) {
+func (t tx) WitnessLines(paper ledger.Paper, after int64) ([]ledger.Line, error) {
 	query, known := witnessQueries()[paper]
 	if !known {
 		return nil, fmt.Errorf("papers of kind %q are not witnessed", paper)
@@ -28,9 +28,9 @@ func (t tx) WitnessLines(paper orders.WitnessedPaper, after int64) ([]orders.Wit
 	if err := t.db.Raw(query, after).Scan(&rows).Error; err != nil {
 		return nil, err
 	}
-	lines := make([]orders.WitnessLine, len(rows))
+	lines := make([]ledger.Line, len(rows))
 	for i, r := range rows {
-		lines[i] = orders.WitnessLine{Paper: paper, Number: r.Number, Issued: instant(r.Issued), Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFSHA256}
+		lines[i] = ledger.Line{Paper: paper, Number: r.Number, Issued: instant(r.Issued), Chain: r.Chain, Seal: r.Seal, PDFHash: r.PDFSHA256}
 	}
 	return lines, nil
 }

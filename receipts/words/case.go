@@ -8,10 +8,11 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // ForCase is a printer for whoever looks at a case.
-func ForCase(f orders.CaseFile) *Printer {
+func ForCase(f cases.File) *Printer {
 	return New(f.Language, f.Units).Under(f.Set).SoldIn(f.Unit)
 }
 
@@ -22,20 +23,20 @@ type CaseStep struct {
 }
 
 // CaseStep words the next step of a case.
-func (p *Printer) CaseStep(f orders.CaseFile) CaseStep {
+func (p *Printer) CaseStep(f cases.File) CaseStep {
 	switch f.Step {
-	case orders.AskAmount:
+	case cases.AskAmount:
 		return CaseStep{p.say("Next: ask the seller for the amount in writing. Until then this can be neither short nor full."), p.askAmount(f)}
-	case orders.MeasureMore:
+	case cases.MeasureMore:
 		return CaseStep{p.say("Next: measure more, before anything is said of a shortage."), p.Advice(measure.Buyer, f.Case.Latest().Result)}
-	case orders.RankFirst:
+	case cases.RankFirst:
 		return CaseStep{p.say("Next: stack it in rows and measure those. What was measured so far can show neither short nor full."), p.stackSo(f)}
-	case orders.NothingShown:
+	case cases.NothingShown:
 		return CaseStep{p.say("By these readings there is nothing to claim."), []string{
 			p.say("Keep the receipt and the readings."),
 			p.say("If wood is missing that these readings could not see, measure again and say what changed."),
 		}}
-	case orders.MeasureFirst:
+	case cases.MeasureFirst:
 		return CaseStep{p.say("Next: stack it and measure it, before any is burned."), append(p.stackSo(f), p.askAmount(f)...)}
 	}
 	return p.stepOfShort(f)
@@ -43,7 +44,7 @@ func (p *Printer) CaseStep(f orders.CaseFile) CaseStep {
 
 // askAmount is what to do about a sale in words that name no measure; none where a
 // quantity was bought.
-func (p *Printer) askAmount(f orders.CaseFile) []string {
+func (p *Printer) askAmount(f cases.File) []string {
 	switch {
 	case !f.Case.Account.AsWords:
 		return nil
@@ -57,7 +58,7 @@ func (p *Printer) askAmount(f orders.CaseFile) []string {
 
 // Bought is what was bought: the quantity, or the words of a sale that named none,
 // which stand between quotation marks: what was said, whatever the rules bar.
-func (p *Printer) Bought(f orders.CaseFile) string {
+func (p *Printer) Bought(f cases.File) string {
 	a := f.Case.Account
 	switch {
 	case !a.AsWords:
@@ -70,7 +71,7 @@ func (p *Printer) Bought(f orders.CaseFile) string {
 
 // NoMeasure says that the words of a sale name no lawful measure, in quotation marks;
 // empty where a quantity was bought.
-func (p *Printer) NoMeasure(f orders.CaseFile) string {
+func (p *Printer) NoMeasure(f cases.File) string {
 	a := f.Case.Account
 	switch {
 	case !a.AsWords:
@@ -82,36 +83,36 @@ func (p *Printer) NoMeasure(f orders.CaseFile) string {
 }
 
 // stackSo is how to stack wood that is to be measured, and what of it was used.
-func (p *Printer) stackSo(f orders.CaseFile) []string {
+func (p *Printer) stackSo(f cases.File) []string {
 	var lines []string
-	if f.Case.Account.Stacked != orders.Yes {
+	if f.Case.Account.Stacked != cases.Yes {
 		lines = append(lines, p.say("Stack it apart from other wood: pieces parallel and touching, none criss-cross."))
 	}
-	if f.Case.Account.Used == orders.Yes {
+	if f.Case.Account.Used == cases.Yes {
 		lines = append(lines, p.say("Some of it has been used: say how much when you measure, or the question stays open."))
 	}
 	return append(lines, p.say("Read each row’s length and heights and a few pieces, and photograph the stack with the tape on it."))
 }
 
 // stepOfShort is the step where the readings show a shortage.
-func (p *Printer) stepOfShort(f orders.CaseFile) CaseStep {
+func (p *Printer) stepOfShort(f cases.File) CaseStep {
 	keep := p.say("Keep this wood apart, unburned and unmoved, until it is settled.")
 	switch f.Step {
-	case orders.AwaitSeller:
+	case cases.AwaitSeller:
 		return CaseStep{p.say("The seller has been told and has not answered yet."), []string{
 			keep, p.say("If no answer comes, the next step is the weights and measures office of your county or state."),
 		}}
-	case orders.WeighAnswer:
+	case cases.WeighAnswer:
 		return CaseStep{p.say("The seller has answered. Next: say whether you accept it."), []string{
 			keep, p.say("Not accepted, the next step is the weights and measures office of your county or state."),
 		}}
-	case orders.Carried:
+	case cases.Carried:
 		return CaseStep{p.say("You accepted the seller’s answer."), []string{
 			p.say("Keep this wood as it is until it is carried out."), p.say("If wood is brought, stack it with the rest and measure again."),
 		}}
-	case orders.WithOffice:
+	case cases.WithOffice:
 		return CaseStep{p.say("The office has been asked."), []string{p.say("Leave the wood stacked, unburned and unmoved until somebody from it has measured it.")}}
-	case orders.AskOffice:
+	case cases.AskOffice:
 		lines := []string{p.say("It measures wood that is stacked: leave it unburned and unmoved until it has."),
 			p.say("It asks for names and addresses of both, day of delivery, quantity and cost, how it was paid, whether a slip was left, whether any was used, and whether it is closely stacked.")}
 		return CaseStep{p.say("Next: ask the weights and measures office of your county or state."), append(lines, p.Lacking(f)...)}
@@ -123,7 +124,7 @@ func (p *Printer) stepOfShort(f orders.CaseFile) CaseStep {
 
 // Lacking names what an office would ask that is not recorded, in one line; none where
 // nothing is missing.
-func (p *Printer) Lacking(f orders.CaseFile) []string {
+func (p *Printer) Lacking(f cases.File) []string {
 	if len(f.Lacking) == 0 {
 		return nil
 	}
@@ -134,23 +135,23 @@ func (p *Printer) Lacking(f orders.CaseFile) []string {
 	return []string{p.say("Not recorded yet: %s.", strings.Join(names, "; "))}
 }
 
-func lackedKey(l orders.Lacked) string {
+func lackedKey(l cases.Lacked) string {
 	switch l {
-	case orders.LackSellerName:
+	case cases.LackSellerName:
 		return "the seller’s name"
-	case orders.LackSellerAddress:
+	case cases.LackSellerAddress:
 		return "the seller’s address"
-	case orders.LackBuyerName:
+	case cases.LackBuyerName:
 		return "your name"
-	case orders.LackBuyerAddress:
+	case cases.LackBuyerAddress:
 		return "your address"
-	case orders.LackPrice:
+	case cases.LackPrice:
 		return "what was paid"
-	case orders.LackPayment:
+	case cases.LackPayment:
 		return "how it was paid"
-	case orders.LackSlip:
+	case cases.LackSlip:
 		return "whether a slip was left"
-	case orders.LackUsed:
+	case cases.LackUsed:
 		return "whether any has been used"
 	}
 	return "whether it is closely stacked"
@@ -158,7 +159,7 @@ func lackedKey(l orders.Lacked) string {
 
 // ReadyClaim are sentences for the seller with the buyer's figures; empty unless the
 // last readings show a shortage.
-func (p *Printer) ReadyClaim(f orders.CaseFile) string {
+func (p *Printer) ReadyClaim(f cases.File) string {
 	latest := f.Case.Latest()
 	if latest == nil || latest.Result.Finding == nil || latest.Result.Finding.Word != measure.Short {
 		return ""
@@ -169,14 +170,14 @@ func (p *Printer) ReadyClaim(f orders.CaseFile) string {
 		p.say("Stacked and measured it was %s, give or take %s: %s less, which is more than the give or take.",
 			r.Quantity, p.amount(r.Expanded, r.Quantity.Basis), p.amount(-r.Finding.Margin, r.Quantity.Basis)),
 	}
-	if a.Used == orders.No {
+	if a.Used == cases.No {
 		parts = append(parts, p.say("None of it has been used."))
 	}
 	return strings.Join(append(parts, p.say("Could you bring what is missing, or come and measure it with me?")), " ")
 }
 
 // Since says how many days ago the wood was delivered.
-func (p *Printer) Since(f orders.CaseFile) string {
+func (p *Printer) Since(f cases.File) string {
 	switch days, on := f.Days(), f.Case.Account.DeliveredOn; {
 	case days < 0:
 		return p.say("To be delivered on %s.", on)
@@ -190,7 +191,7 @@ func (p *Printer) Since(f orders.CaseFile) string {
 }
 
 // WithTime says what changes as days pass, and what the rules say of it.
-func (p *Printer) WithTime(f orders.CaseFile) []string {
+func (p *Printer) WithTime(f cases.File) []string {
 	lines := []string{
 		p.say("Measure before any is burned, and soon: an office asks how long ago it was and whether any has been used."),
 		p.say("Wood sold green shrinks as it dries. Where it has dried since, say so when you measure: an allowance is made for it."),
@@ -203,7 +204,7 @@ func (p *Printer) WithTime(f orders.CaseFile) []string {
 }
 
 // CaseFacts are what was bought, of whom, when, and how it was paid.
-func (p *Printer) CaseFacts(f orders.CaseFile) []Fact {
+func (p *Printer) CaseFacts(f cases.File) []Fact {
 	a := f.Case.Account
 	facts := []Fact{{p.say("Bought"), p.Bought(f)}}
 	wood := a.Wood
@@ -225,7 +226,7 @@ func partyLines(party orders.Party) string {
 	return strings.Join(lines, "\n")
 }
 
-func (p *Printer) paid(a orders.Account) string {
+func (p *Printer) paid(a cases.Statement) string {
 	price, how := "", p.HowPaid(a.Payment)
 	if a.Price.Currency != "" {
 		price = p.Money(a.Price)
@@ -234,7 +235,7 @@ func (p *Printer) paid(a orders.Account) string {
 }
 
 // YesNo words an answer; empty where none was given.
-func (p *Printer) YesNo(a orders.YesNo) string {
+func (p *Printer) YesNo(a cases.YesNo) string {
 	if a == "" {
 		return ""
 	}
@@ -269,9 +270,9 @@ func (p *Printer) TicketStates() []string {
 // Ticket are the fields that the rules ask of a ticket, each with whether it is there;
 // none where no ticket was left. A receipt of this shop holds them all, or it would not
 // have been made.
-func (p *Printer) Ticket(f orders.CaseFile) []TicketLine {
+func (p *Printer) Ticket(f cases.File) []TicketLine {
 	a := f.Case.Account
-	if a.Slip == orders.No {
+	if a.Slip == cases.No {
 		return nil
 	}
 	lines := make([]TicketLine, len(f.Set.Required))
@@ -281,7 +282,7 @@ func (p *Printer) Ticket(f orders.CaseFile) []TicketLine {
 	return lines
 }
 
-func (p *Printer) onTicket(f orders.CaseFile, field rules.Field) string {
+func (p *Printer) onTicket(f cases.File, field rules.Field) string {
 	switch {
 	case f.Case.Receipt != 0, slices.Contains(f.Case.Account.Has, field.Code):
 		return p.say("on it")
@@ -293,7 +294,7 @@ func (p *Printer) onTicket(f orders.CaseFile, field rules.Field) string {
 
 // EntryHead says whose words an entry is and when they were written, and by whom where
 // that is somebody else.
-func (p *Printer) EntryHead(f orders.CaseFile, e orders.Entry) string {
+func (p *Printer) EntryHead(f cases.File, e cases.Entry) string {
 	who := p.say("The buyer")
 	if e.Party == measure.Seller {
 		who = p.say("The seller")
@@ -306,36 +307,36 @@ func (p *Printer) EntryHead(f orders.CaseFile, e orders.Entry) string {
 
 // EntrySays is what an entry asks for, offers or answers, before its own words; empty
 // where those are all.
-func (p *Printer) EntrySays(e orders.Entry) string {
+func (p *Printer) EntrySays(e cases.Entry) string {
 	switch e.Kind {
-	case orders.Answer:
+	case cases.Answer:
 		return p.offers(e.Remedy)
-	case orders.Reply:
-		if e.Accepts == orders.Yes {
+	case cases.Reply:
+		if e.Accepts == cases.Yes {
 			return p.say("Accepts the seller’s answer.")
 		}
 		return p.say("Does not accept the seller’s answer.")
-	case orders.Office:
+	case cases.Office:
 		return p.say("Has asked an office.")
 	}
 	switch e.Remedy {
-	case orders.BringWood:
+	case cases.BringWood:
 		return p.say("Asks for the wood that is missing.")
-	case orders.GiveMoney:
+	case cases.GiveMoney:
 		return p.say("Asks for money back.")
-	case orders.Together:
+	case cases.Together:
 		return p.say("Asks to measure it together.")
 	}
 	return ""
 }
 
-func (p *Printer) offers(r orders.Remedy) string {
+func (p *Printer) offers(r cases.Remedy) string {
 	switch r {
-	case orders.BringWood:
+	case cases.BringWood:
 		return p.say("Offers to bring the wood that is missing.")
-	case orders.GiveMoney:
+	case cases.GiveMoney:
 		return p.say("Offers money back.")
-	case orders.Together:
+	case cases.Together:
 		return p.say("Offers to come and measure it together.")
 	}
 	return p.say("Does not agree.")
@@ -347,17 +348,17 @@ func (p *Printer) BuyersOwn() string {
 }
 
 // CaseRules names the rules a case is printed under.
-func (p *Printer) CaseRules(f orders.CaseFile) string {
+func (p *Printer) CaseRules(f cases.File) string {
 	return p.say("Rules of sale: %s, edition %s. %s", f.Set.Name, f.Set.Edition, p.NotAdvice(f.Set))
 }
 
 // Measuring says who took a buyer's tally and when, and as which look.
-func (p *Printer) Measuring(f orders.CaseFile, t orders.CaseTally, tally measure.Tally) string {
+func (p *Printer) Measuring(f cases.File, t cases.Tally, tally measure.Tally) string {
 	return p.say("%s, %s, check %d", p.Reader(t.By, tally.By), p.Time(t.Created, f.Zone), t.Look)
 }
 
 // CaseDays are what happened to a delivery, oldest first.
-func (p *Printer) CaseDays(f orders.CaseFile) []string {
+func (p *Printer) CaseDays(f cases.File) []string {
 	type event struct {
 		at   int64
 		text string
@@ -377,13 +378,13 @@ func (p *Printer) CaseDays(f orders.CaseFile) []string {
 	return lines
 }
 
-func (p *Printer) entryKind(e orders.Entry) string {
+func (p *Printer) entryKind(e cases.Entry) string {
 	switch e.Kind {
-	case orders.Claim:
+	case cases.Claim:
 		return p.say("says what is wrong")
-	case orders.Answer:
+	case cases.Answer:
 		return p.say("answers")
-	case orders.Reply:
+	case cases.Reply:
 		return p.say("replies")
 	}
 	return p.say("has asked an office")

@@ -4,11 +4,12 @@ import (
 	"strings"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
 )
 
 // Case is a buyer's record as a form to change it. The quantity is given plainly where
 // its own words hold a term that no page shows.
-func Case(f orders.CaseFile) orders.CaseRequest {
+func Case(f cases.File) cases.Request {
 	a := f.Case.Account
 	plain := plainQuantity(orders.Order{Words: a.Words, Quantity: a.Quantity, PieceLength: a.PieceLength}, f.Set, f.Units)
 	asWords := ""
@@ -18,7 +19,7 @@ func Case(f orders.CaseFile) orders.CaseRequest {
 			plain = ""
 		}
 	}
-	r := orders.CaseRequest{
+	r := cases.Request{
 		RuleSet: a.RuleSet, Quantity: plain, AsWords: asWords, PieceLength: length(a.PieceLength), Wood: a.Wood,
 		SellerName: a.Seller.Name, SellerAddress: a.Seller.Address, SellerPhone: a.Seller.Phone,
 		BuyerName: a.Buyer.Name, BuyerAddress: a.Buyer.Address, BuyerPhone: a.Buyer.Phone,

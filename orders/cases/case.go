@@ -1,26 +1,29 @@
-package orders
+package cases
 
 import (
 	"time"
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // A Case is a buyer's record of one delivery: what was bought, what was measured, and
 // what buyer and seller said to each other. Nothing in it is overwritten.
 type Case struct {
-	ID      string      `json:"id"`                // UUIDv7
-	Receipt int64       `json:"receipt,omitempty"` // of this shop; 0: bought elsewhere
-	Account Account     `json:"account"`           // the latest
-	Tallies []CaseTally `json:"tallies"`           // oldest first
-	Entries []Entry     `json:"entries"`           // oldest first
-	Created time.Time   `json:"created"`
+	ID      string    `json:"id"`                // UUIDv7
+	Receipt int64     `json:"receipt,omitempty"` // of this shop; 0: bought elsewhere
+	Account Statement `json:"account"`           // the latest
+	Tallies []Tally   `json:"tallies"`           // oldest first
+	Entries []Entry   `json:"entries"`           // oldest first
+	Created time.Time `json:"created"`
 }
 
-// An Account is what the buyer says of a delivery. Each change is kept beside those
+// A Statement is what the buyer says of a delivery. Each change is kept beside those
 // before it. Of a case on a receipt, all but the answers is what the receipt says.
-type Account struct {
+type Statement struct {
 	Version     int64            `json:"version"` // counts up in the case
 	Words       string           `json:"-"`       // the quantity as said; stays inside
 	RuleSet     string           `json:"rule_set"`
@@ -28,10 +31,10 @@ type Account struct {
 	AsWords     bool             `json:"as_words,omitempty"`     // the words name no measure that the buyer agreed to
 	PieceLength measure.Length   `json:"piece_length,omitempty"` // 0: not said
 	Wood        string           `json:"wood,omitempty"`         // what it was, and what was said of it
-	Seller      Party            `json:"seller"`
-	Buyer       Party            `json:"buyer"`
-	DeliveredOn Date             `json:"delivered_on"`
-	Price       Money            `json:"price,omitzero"` // of no currency: not said
+	Seller      orders.Party     `json:"seller"`
+	Buyer       orders.Party     `json:"buyer"`
+	DeliveredOn act.Date         `json:"delivered_on"`
+	Price       money.Money      `json:"price,omitzero"` // of no currency: not said
 	// Slip tells whether a ticket or receipt was left. Has and Lacks are the codes of
 	// required fields that were looked for on it.
 	Slip  YesNo    `json:"slip,omitempty"`
@@ -43,10 +46,10 @@ type Account struct {
 
 // Answers are what a weights and measures office asks besides what a receipt says.
 type Answers struct {
-	Vehicle string  `json:"vehicle,omitempty"` // plate, colour, what it was
-	Payment Payment `json:"payment,omitempty"`
-	Used    YesNo   `json:"used,omitempty"`    // has any been burned, moved or mixed
-	Stacked YesNo   `json:"stacked,omitempty"` // does it stand ranked, touching and parallel
+	Vehicle string         `json:"vehicle,omitempty"` // plate, colour, what it was
+	Payment orders.Payment `json:"payment,omitempty"`
+	Used    YesNo          `json:"used,omitempty"`    // has any been burned, moved or mixed
+	Stacked YesNo          `json:"stacked,omitempty"` // does it stand ranked, touching and parallel
 }
 
 // YesNo is an answer; the zero YesNo is not said.
@@ -58,23 +61,8 @@ const (
 	No  YesNo = "no"
 )
 
-// Payment is how wood was paid for; the zero Payment is not said.
-type Payment string
-
-// The ways of paying.
-const (
-	Cash      Payment = "cash"
-	Cheque    Payment = "cheque"
-	Card      Payment = "card"
-	Transfer  Payment = "transfer"
-	NotYetPay Payment = "not yet"
-)
-
-// Payments are the ways of paying.
-func Payments() []Payment { return []Payment{Cash, Cheque, Card, Transfer, NotYetPay} }
-
-// A CaseTally is a tally of the buyer's, held against what was sold.
-type CaseTally struct {
+// A Tally is a tally of the buyer's, held against what was sold.
+type Tally struct {
 	Look     int            `json:"look"` // which look of the buyer's, from 1
 	Document []byte         `json:"-"`    // as read and completed
 	Result   measure.Result `json:"result"`
@@ -116,32 +104,32 @@ type Entry struct {
 	At      time.Time     `json:"at"`
 }
 
-// A CaseFile is a case as somebody comes to it, with what it is printed by.
-type CaseFile struct {
+// A File is a case as somebody comes to it, with what it is printed by.
+type File struct {
 	Case     Case
 	Party    measure.Party // as whom: the buyer or the seller
 	Language string
-	Units    Units
-	Paper    Paper
+	Units    act.Units
+	Paper    orders.Paper
 	Zone     string
 	Set      rules.Set
 	Unit     rules.UnitCode // of quantities
 	Currency string
-	Today    Date     // in Zone
-	Issued   *Issued  // the receipt; nil for wood bought elsewhere
-	Link     *Link    // for the seller: the one that holds
-	Tallies  []Tally  // for the seller: those of the order
-	Lacking  []Lacked // what an office would ask that is not said
-	Step     Step     // what comes next
+	Today    act.Date       // in Zone
+	Issued   *orders.Issued // the receipt; nil for wood bought elsewhere
+	Link     *Link          // for the seller: the one that holds
+	Tallies  []orders.Tally // for the seller: those of the order
+	Lacking  []Lacked       // what an office would ask that is not said
+	Step     Step           // what comes next
 	// Erased is when its names were erased; zero while it has them.
 	Erased time.Time
 }
 
 // Days is how many days ago the wood was delivered, 0 for today.
-func (f CaseFile) Days() int { return f.Case.Account.DeliveredOn.DaysTo(f.Today) }
+func (f File) Days() int { return f.Case.Account.DeliveredOn.DaysTo(f.Today) }
 
 // Latest is the buyer's last tally; nil before the first.
-func (c Case) Latest() *CaseTally {
+func (c Case) Latest() *Tally {
 	if len(c.Tallies) == 0 {
 		return nil
 	}

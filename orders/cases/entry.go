@@ -1,10 +1,11 @@
-package orders
+package cases
 
 import (
 	"context"
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 // An EntryRequest is something said in an exchange, as typed.
@@ -19,8 +20,8 @@ type EntryRequest struct {
 // changed. In a buyer's own record the buyer also writes down what the seller
 // answered. It is Invalid with all faults, Forbidden for words of the other side, and
 // Conflict for an answer or reply to nothing.
-func (s *Service) AddEntry(ctx context.Context, by Act, key CaseKey, r EntryRequest) (CaseFile, error) {
-	return s.onCase(ctx, by, key, CaseEntryMade, r, func(tx Tx, f CaseFile) error {
+func (s *Service) AddEntry(ctx context.Context, by act.Act, key Key, r EntryRequest) (File, error) {
+	return s.onCase(ctx, by, key, EntryMade, r, func(tx Tx, f File) error {
 		e, err := s.readEntry(f, r)
 		if err != nil {
 			return err
@@ -31,75 +32,75 @@ func (s *Service) AddEntry(ctx context.Context, by Act, key CaseKey, r EntryRequ
 		if e.At = s.now(); f.Party == measure.Seller {
 			e.By = by.Actor.Person
 		}
-		if e.ID, err = newID(); err != nil {
+		if e.ID, err = act.NewID(); err != nil {
 			return err
 		}
 		return tx.AddEntry(f.Case.ID, e)
 	})
 }
 
-func (s *Service) readEntry(file CaseFile, r EntryRequest) (Entry, error) {
-	var f fields
+func (s *Service) readEntry(file File, r EntryRequest) (Entry, error) {
+	var f act.Fields
 	e := Entry{Kind: EntryKind(r.Kind), Party: measure.Buyer, Remedy: Remedy(r.Remedy), Text: s.printed(&f, file, "text", r.Text, true)}
 	remedies := []Remedy{"", BringWood, GiveMoney, Together}
 	switch e.Kind {
 	case Claim:
 		if e.Text == "" && len(f.Faults) == 0 {
-			f.missing("text", measure.Say("what is wrong, in your own words"))
+			f.Missing("text", measure.Say("what is wrong, in your own words"))
 		}
 	case Answer:
 		e.Party = measure.Seller
 		remedies = []Remedy{BringWood, GiveMoney, Together, Disagree}
 		if e.Remedy == Disagree && e.Text == "" && len(f.Faults) == 0 {
-			f.missing("text", measure.Say("why the seller does not agree"))
+			f.Missing("text", measure.Say("why the seller does not agree"))
 		}
 	case Reply:
 		remedies = []Remedy{""}
 		if e.Accepts = YesNo(r.Accepts); e.Accepts != Yes && e.Accepts != No {
-			f.add("accepts", "unknown", r.Accepts, measure.Say("it is not said whether the answer is accepted"), measure.Say("yes or no"))
+			f.Add("accepts", "unknown", r.Accepts, measure.Say("it is not said whether the answer is accepted"), measure.Say("yes or no"))
 		}
 	case Office:
 		remedies = []Remedy{""}
 		if e.Text == "" && len(f.Faults) == 0 {
-			f.missing("text", measure.Say("which office was asked"))
+			f.Missing("text", measure.Say("which office was asked"))
 		}
 	default:
-		f.add("kind", "unknown", r.Kind, measure.Say("nothing of that kind is said here"), measure.Say("claim, answer, reply or office"))
+		f.Add("kind", "unknown", r.Kind, measure.Say("nothing of that kind is said here"), measure.Say("claim, answer, reply or office"))
 	}
 	if !slices.Contains(remedies, e.Remedy) {
-		f.remedy(e.Kind, r.Remedy)
+		remedy(&f, e.Kind, r.Remedy)
 	}
-	f.hush(file.Set)
-	return e, f.err()
+	f.Hush(file.Set)
+	return e, f.Err()
 }
 
 // remedy notes what is asked for or offered as a fault.
-func (f *fields) remedy(kind EntryKind, text string) {
+func remedy(f *act.Fields, kind EntryKind, text string) {
 	switch {
 	case kind == Answer && text == "":
-		f.missing("remedy", measure.Say("to bring the wood, money back, to measure together, or that you do not agree"))
+		f.Missing("remedy", measure.Say("to bring the wood, money back, to measure together, or that you do not agree"))
 	case kind == Reply || kind == Office:
-		f.add("remedy", "unknown", text, measure.Say("nothing is asked for or offered here"), measure.Say("nothing"))
+		f.Add("remedy", "unknown", text, measure.Say("nothing is asked for or offered here"), measure.Say("nothing"))
 	default:
-		f.add("remedy", "unknown", text, measure.Say("no such remedy is known"), measure.Say("wood, money or together"))
+		f.Add("remedy", "unknown", text, measure.Say("no such remedy is known"), measure.Say("wood, money or together"))
 	}
 }
 
 // mayAdd tells whether the entry is for whoever comes, and answers something.
-func (f CaseFile) mayAdd(e Entry, who Actor) error {
+func (f File) mayAdd(e Entry, who act.Actor) error {
 	if f.Case.Receipt != 0 && e.Party != f.Party {
-		return &Error{Kind: Forbidden, Message: measure.Say("each side writes only its own words")}
+		return &act.Error{Kind: act.Forbidden, Message: measure.Say("each side writes only its own words")}
 	}
 	if f.Party == measure.Seller {
-		if err := allow(who, toManage); err != nil {
+		if err := act.Allow(who, act.ToManage); err != nil {
 			return err
 		}
 	}
 	switch {
 	case e.Kind == Answer && f.Case.Last(Claim) == nil:
-		return conflict("the buyer has not written yet; there is nothing to answer")
+		return act.NewConflict("the buyer has not written yet; there is nothing to answer")
 	case e.Kind == Reply && !f.Case.Open(Answer, Reply):
-		return conflict("there is no answer to accept, or it was replied to already")
+		return act.NewConflict("there is no answer to accept, or it was replied to already")
 	}
 	return nil
 }

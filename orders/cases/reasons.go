@@ -1,10 +1,14 @@
-package orders
+package cases
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/act"
+)
 
-// CaseReasons say why the names of an order are kept for now: its buyer has said or measured something that was
+// Reasons say why the names of an order are kept for now: its buyer has said or measured something that was
 // never settled.
-func CaseReasons(tx Tx, o Order, filed []StoredReceipt) ([]measure.Text, error) {
+func Reasons(tx Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error) {
 	settlements, err := tx.Settlements(o.ID)
 	if err != nil {
 		return nil, err
@@ -12,7 +16,7 @@ func CaseReasons(tx Tx, o Order, filed []StoredReceipt) ([]measure.Text, error) 
 	var why []measure.Text
 	for _, r := range filed {
 		c, err := tx.CaseOf(r.Number)
-		if KindOf(err) == NotFound {
+		if act.KindOf(err) == act.NotFound {
 			continue
 		}
 		if err != nil {
@@ -37,7 +41,7 @@ func (c Case) open() bool {
 }
 
 // closedSince tells whether a settlement was closed after the last word of a case.
-func closedSince(settlements []Settlement, c Case) bool {
+func closedSince(settlements []orders.Settlement, c Case) bool {
 	last := c.Created
 	if t := c.Latest(); t != nil {
 		last = t.Created

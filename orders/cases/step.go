@@ -1,4 +1,4 @@
-package orders
+package cases
 
 import "wellstowed/measure"
 
