@@ -26,6 +26,40 @@
   const saves = (button) => !button?.hasAttribute("formaction") && !("reads" in (button?.dataset ?? {})) &&
     button?.name !== "enter" && (button?.name !== "do" || button.value === "save");
 
+  // The place after one in a list of readings: the same, empty, its number one higher.
+  const next = (cell) => {
+    const place = cell.cloneNode(true);
+    const field = place.querySelector("input");
+    const number = Number(field.name.match(/\[(\d+)\]$/)[1]) + 2;
+    field.id = field.name = field.name.replace(/\d+\]$/, `${number - 1}]`);
+    field.value = "";
+    field.removeAttribute("aria-invalid");
+    field.removeAttribute("aria-describedby");
+    place.classList.remove("wrong");
+    for (const said of place.querySelectorAll(".question, .fault")) said.remove();
+    const unit = place.querySelector(".unit");
+    if (unit) {
+      unit.id = field.id + "-unit";
+      field.setAttribute("aria-describedby", unit.id);
+    }
+    place.querySelector("label").htmlFor = field.id;
+    for (const word of place.querySelectorAll("label > span")) word.textContent = word.textContent.replace(/\d+(?=\D*$)/, number);
+    cell.after(place);
+  };
+
+  // A list of readings keeps an empty place at its end, so that as many as were read go
+  // in without asking the server for room.
+  const room = (cells) => {
+    const last = cells?.querySelector(".cell:last-child");
+    if (last?.querySelector("input").value) next(last);
+  };
+
+  const grow = (form) => {
+    form.addEventListener("input", (event) => room(event.target.closest("[data-grows]")));
+    for (const cells of form.querySelectorAll("[data-grows]")) room(cells);
+    for (const more of form.querySelectorAll("[data-grown]")) more.hidden = true;
+  };
+
   // Puts a draft back; true when the page had a place for every reading.
   const fill = (form, draft) => {
     const names = new Set(draft.map(([name]) => name));
@@ -38,6 +72,7 @@
       } else if (found.type !== "checkbox") {
         if (found.type === "hidden" && found.value !== value) whole = false; // the page shows another unit
         found.value = value;
+        if (found instanceof Element) room(found.closest("[data-grows]"));
       }
     }
     return whole;
@@ -222,6 +257,7 @@
 
   for (const form of document.querySelectorAll("form[data-draft]")) {
     const show = hang(form);
+    grow(form);
     form.addEventListener("input", (event) => mend(event.target));
     const key = form.dataset.draft;
     const soon = "live" in form.dataset ? live(form) : () => {};
