@@ -1,6 +1,7 @@
 package orders
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -116,7 +117,8 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(act.DateOf(f.now.In(f.zone))),
 		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
 		Photos: a.Photos, Notes: a.Notes, Statement: in.longText("statement", r.Statement),
-		Keeper: AuditKeeper{Name: f.shop.Name, Seller: SellerKey(f.shop.Name) == SellerKey(a.Subject.Vendor.Name)},
+		// An office's own database has no firm's name: then the office, or who opened it.
+		Keeper: AuditKeeper{Name: cmp.Or(f.shop.Name, a.Capacity.Office, a.OpenedBy), Seller: SellerKey(f.shop.Name) == SellerKey(a.Subject.Vendor.Name)},
 		Shares: in.shares(a.Subject.Species, r.Counted),
 	}
 	printed := f.set.Unbarred()

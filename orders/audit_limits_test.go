@@ -296,3 +296,20 @@ func TestWhoRecordsHasAName(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "Pim Holt", a.Photos[0].By)
 }
+
+// An office's own database names the office as the keeper, a volunteer's who opened the
+// audit: it has no firm.
+func TestAnAuditSaysWhoseMachineHoldsItWithoutAFirm(t *testing.T) {
+	for keeper, r := range map[string]orders.AuditRequest{
+		"Hartwell County": {Capacity: "official", Office: "Hartwell County", Badge: "12"},
+		"Pim Holt":        {Capacity: "volunteer"},
+	} {
+		y := bareYard(t)
+		r.Auditor, r.SellerName, r.Quantity, r.DeliveredOn, r.Place = "Pim Holt", "Alder Bend Firewood", "2/3 cord", "2026-03-08", "12 Mill Road"
+		a, err := y.OpenAudit(y.ctx, y.auditing(), r)
+		require.NoError(t, err)
+		issued, err := y.closed(a, "37 1/4 in", orders.CloseRequest{ClosedBy: "Pim Holt"})
+		require.NoError(t, err)
+		assert.Equal(t, orders.AuditKeeper{Name: keeper}, issued.Report.Keeper)
+	}
+}

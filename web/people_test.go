@@ -315,3 +315,22 @@ func TestSomebodyElsesCookieIsNobody(t *testing.T) {
 	req.Header.Set("X-Forwarded-User", "Rosalind Pike")
 	assert.True(t, signedOut(d.another().do(req)))
 }
+
+// An office keeps its audits in a database of its own, which sells nothing: it has people,
+// and neither a seller's name nor where he is.
+func TestAnAuditorsDatabaseNeedsNoSeller(t *testing.T) {
+	d := newDesk(t)
+	code, err := d.service.People.OwnerCode(t.Context())
+	require.NoError(t, err)
+	require.Equal(t, http.StatusSeeOther, d.get("/pair").fill("Code", code.Code).fill("Your name", "Rosalind Pike").fill("A password", ownersPassword).press("Come in").status)
+	auditor := d.phoneOf("Iris Low", "auditor")
+	opened := auditor.postJSON("/audits", `{"capacity":"volunteer","auditor":"Iris Low","seller_name":"Alder Lane Firewood","quantity":"1 cord",
+		"delivered_on":"2026-11-19","place":"12 Mill Road","species":"red oak","seasoning":"seasoned","piece_length":"16 in"}`)
+	require.Equal(t, http.StatusCreated, opened.status, "%s", opened.body)
+	page := auditor.get(opened.header.Get("Location"))
+	assert.Equal(t, http.StatusOK, page.status)
+	assert.Contains(t, page.text(), "Alder Lane Firewood")
+	assert.True(t, signedOut(d.another().get(opened.header.Get("Location"))))
+	tam := d.phoneOf("Tam Birch", "driver")
+	assert.Equal(t, http.StatusForbidden, tam.get(opened.header.Get("Location")).status)
+}
