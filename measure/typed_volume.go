@@ -131,6 +131,8 @@ func cube(edge string) Volume {
 	switch edge {
 	case "yd", "yds", "yard", "yards":
 		return CubicYard
+	case "dm", "decimetre", "decimetres", "decimeter", "decimeters":
+		return Litre
 	}
 	switch lengthUnits(edge) {
 	case Inch:

@@ -131,6 +131,7 @@ func (s *Server) routes() []route {
 		{post, "/shop/seal/witness", handing, s.witnessCatchUp, formBytes, true},
 		{get, "/shop/erase", owner, s.eraseShow, 0, false},
 		{post, "/shop/erase", owner, s.eraseNames, eraseBytes, true},
+		{get, "/labels", handing, s.labelShow, 0, false},
 		{get, "/rules", nil, s.ruleList, 0, false},
 		{get, "/rules/check", nil, s.ruleCheckNew, 0, false},
 		{post, "/rules/check", nil, s.ruleCheckTry, rules.MaxBytes, true},

@@ -32,6 +32,7 @@ type BlankForm interface {
 	StoragePlan(a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error)
 	BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error)
 	Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error)
+	Labels(l orders.Label, shop orders.Shop) ([]byte, error)
 	Payments(h orders.History, shop orders.Shop, asOf orders.Date) ([]byte, error)
 	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }

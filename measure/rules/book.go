@@ -59,7 +59,7 @@ func (s Set) over(base Set, text []byte) (Set, error) {
 	s.Loose = joined(base.Loose, s.Loose, CordMeasure.wood)
 	s.Notices = joined(base.Notices, s.Notices, func(n Statement) string { return n.Words })
 	s.Gaps = joined(base.Gaps, s.Gaps, func(gap string) string { return gap })
-	s.Pieces, s.Seasoned = either(s.Pieces, base.Pieces), either(s.Seasoned, base.Seasoned)
+	s.Pieces, s.Seasoned, s.Label = either(s.Pieces, base.Pieces), either(s.Seasoned, base.Seasoned), either(s.Label, base.Label)
 	s.Moving = joined(base.Moving, s.Moving, func(m Moving) string { return m.Words })
 	s.Printed = joined(base.Printed, s.Printed, func(p Printed) string { return p.Words })
 	s.Reading = either(s.Reading, base.Reading)

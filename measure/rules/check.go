@@ -162,6 +162,12 @@ func (c *checker) single(s Set) {
 			c.fail("pieces.over", "is not above 0 and under %s", measure.MaxPieceLength)
 		}
 	}
+	if l := s.Label; l != nil {
+		c.statement("label", &l.Statement)
+		if l.Height <= 0 || l.Height > 2*measure.Inch {
+			c.fail("label.height", "is not above 0 up to 2 in")
+		}
+	}
 	c.moving(s)
 	c.printed(s)
 	for i, gap := range s.Gaps {

@@ -16,7 +16,7 @@ func (s Set) metricAlone() bool {
 	for _, u := range s.Units {
 		switch {
 		case u.Only != "":
-		case u.Unit == CubicMetre, u.Unit == Litre:
+		case u.Unit == CubicMetre, u.Unit == Litre, u.Unit == CubicDecimetre:
 			metric = true
 		case u.Unit != Weight:
 			return false

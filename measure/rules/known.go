@@ -68,6 +68,9 @@ func (s Set) singles() []Known {
 	if s.Pieces != nil {
 		all = append(all, s.Pieces.Known)
 	}
+	if s.Label != nil {
+		all = append(all, s.Label.Known)
+	}
 	if s.Seasoned != nil {
 		all = append(all, s.Seasoned.Known)
 	}

@@ -59,6 +59,8 @@ type Set struct {
 	Moving   []Moving  `json:"moving,omitempty"`   // where wood may be moved
 	Printed  []Printed `json:"printed,omitempty"`  // texts that a receipt carries
 
+	Label *Label `json:"label,omitempty"` // how a package is labelled; nil: none stated
+
 	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
 
 	// Procedure is the checking procedure of an office, from a file of its own; nil
@@ -113,6 +115,12 @@ func (a Amount) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
 type Pieces struct {
 	Statement
 	Over measure.Length `json:"over"`
+}
+
+// A Label is how high the letters and figures of the quantity on a package are at least.
+type Label struct {
+	Statement
+	Height measure.Length `json:"height"`
 }
 
 // A Reading is how finely lengths are read and which way they are rounded.

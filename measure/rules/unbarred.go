@@ -36,6 +36,9 @@ func (s Set) Unbarred() Set {
 	if p := out.Pieces; p != nil && !clear(p.Words, p.Source) {
 		out.Pieces = nil
 	}
+	if l := out.Label; l != nil && !clear(l.Words, l.Source) {
+		out.Label = nil
+	}
 	if d := out.Seasoned; d != nil && !clear(d.Words, d.Source) {
 		out.Seasoned = nil
 	}

@@ -18,11 +18,13 @@ const (
 	CubicInch  UnitCode = "cubic-inch"
 	CubicMetre UnitCode = "cubic-metre"
 	Litre      UnitCode = "litre"
-	Weight     UnitCode = "weight"
+	// CubicDecimetre is a litre by the name that a law prescribes.
+	CubicDecimetre UnitCode = "cubic-decimetre"
+	Weight         UnitCode = "weight"
 )
 
 func unitCodes() []UnitCode {
-	return []UnitCode{Cord, LooseCord, CubicFoot, CubicInch, CubicMetre, Litre, Weight}
+	return []UnitCode{Cord, LooseCord, CubicFoot, CubicInch, CubicMetre, Litre, CubicDecimetre, Weight}
 }
 
 // Volume is one of a unit; 0 for units that have no volume of their own.
@@ -36,7 +38,7 @@ func (u UnitCode) Volume() measure.Volume {
 		return measure.CubicInch
 	case CubicMetre:
 		return measure.CubicMetre
-	case Litre:
+	case Litre, CubicDecimetre:
 		return measure.Litre
 	}
 	return 0
@@ -63,6 +65,23 @@ func (s Set) SoldIn(metric bool) UnitCode {
 		}
 	}
 	return first
+}
+
+// PackageUnit is the unit that the quantity of a package is given in: CubicFoot, Litre or
+// CubicDecimetre.
+func (s Set) PackageUnit(metric bool) UnitCode {
+	named := func(unit UnitCode) bool {
+		return slices.ContainsFunc(s.Units, func(u Unit) bool { return u.Unit == unit })
+	}
+	switch {
+	case named(CubicDecimetre):
+		return CubicDecimetre
+	case metric && named(Litre):
+		return Litre
+	case named(CubicFoot) || s.SoldIn(metric) != CubicMetre:
+		return CubicFoot
+	}
+	return CubicDecimetre
 }
 
 // Sells tells whether any wood may be sold by a unit.

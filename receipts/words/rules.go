@@ -38,6 +38,7 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("Dryness"), append(p.moistureRules(s.Moisture), p.seasonedRules(s)...)},
 		{p.say("Moving wood"), p.movingRules(s)},
 		{p.say("Texts that a receipt carries"), p.printedRules(s)},
+		{p.say("Labels of packages"), p.labelRules(s.Label)},
 		{p.say("Tax"), p.statement(s.Tax)},
 		{p.say("How long copies are kept"), p.retention(s)},
 		{p.say("Notices"), nil},

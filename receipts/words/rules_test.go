@@ -76,7 +76,7 @@ func TestChaptersSayEveryRuleWithItsSource(t *testing.T) {
 			}
 		}
 		want := len(set.Units) + len(set.Barred) + len(set.Undefined) + len(set.Defined) + len(set.Required) + len(set.Ranked) + len(set.Loose) + len(set.Notices) + len(set.Moving) + len(set.Printed)
-		for _, there := range []bool{set.Reading != nil, set.Tolerance != nil, set.Shares != nil, set.Tax != nil, set.Moisture != nil, set.Pieces != nil, set.Seasoned != nil, set.Retention != nil} {
+		for _, there := range []bool{set.Reading != nil, set.Tolerance != nil, set.Shares != nil, set.Tax != nil, set.Moisture != nil, set.Pieces != nil, set.Seasoned != nil, set.Label != nil, set.Retention != nil} {
 			if there {
 				want++
 			}
