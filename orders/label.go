@@ -60,7 +60,7 @@ func (s *Service) ReadLabel(ctx context.Context, who Actor, r LabelRequest) (Lab
 }
 
 func (s *Service) onLabel(f *fields, set rules.Set, field, text string) string {
-	text = strings.TrimSpace(s.printable(f, field, f.line(field, text)))
+	text = strings.TrimSpace(s.printable(&f.Fields, field, f.line(field, text)))
 	f.barred(set, field, text)
 	return text
 }
