@@ -203,3 +203,33 @@ func TestATextKeepsWhatFillsIt(t *testing.T) {
 	_, err = json.Marshal(Say("%v", []int{1}))
 	require.ErrorContains(t, err, "cannot be stored")
 }
+
+// Bytes that are no text are refused as such, with what would be read, wherever an amount
+// is typed.
+func TestBytesThatAreNoTextAreRefused(t *testing.T) {
+	for name, read := range map[string]func(string) error{
+		"length":   func(s string) error { _, err := ParseLength(s); return err },
+		"volume":   func(s string) error { _, err := ParseVolume(s); return err },
+		"quantity": func(s string) error { _, err := ParseQuantity(s); return err },
+	} {
+		for _, typed := range []string{"8 ft\xff", "\xc3", "8\u200b ft"} {
+			err := read(typed)
+			var fault *InputError
+			require.ErrorAs(t, err, &fault, "%s: %q", name, typed)
+			require.Equal(t, "bad-text", fault.Code, "%s: %q", name, typed)
+			require.NotEmpty(t, fault.Accepts.Key, "%s: %q", name, typed)
+		}
+	}
+}
+
+// A quantity is written with its basis, and less than nothing with its sign.
+func TestQuantitiesAreWrittenWithTheirBasis(t *testing.T) {
+	for want, q := range map[string]Quantity{
+		"1 1/3 cords": {Volume: Cord / 3 * 4, Basis: Ranked}, "-1 cord": {Volume: -Cord, Basis: Ranked},
+		"180 cu ft loose": {Volume: 180 * CubicFoot, Basis: Loose}, "-180 cu ft loose": {Volume: -180 * CubicFoot, Basis: Loose},
+		"20 cu ft in a container": {Volume: 20 * CubicFoot, Basis: Container}, "20 cu ft": {Volume: 20 * CubicFoot},
+		"58.4 cu ft stacked": {Volume: 1_653_703_840_973, Basis: Ranked},
+	} {
+		require.Equal(t, want, q.String())
+	}
+}
