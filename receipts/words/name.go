@@ -141,8 +141,13 @@ func (p *Printer) Seasoning(s orders.Seasoning) string {
 	return p.say(string(s))
 }
 
-// State names where an order stands.
-func (p *Printer) State(s orders.State) string { return p.say(string(s)) }
+// State names where an order stands. To a customer what was taken was picked up.
+func (p *Printer) State(s orders.State) string {
+	if s == orders.Taken {
+		return p.say("ordered")
+	}
+	return p.say(string(s))
+}
 
 // Party names who took readings.
 func (p *Printer) Party(party measure.Party) string {
