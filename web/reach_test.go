@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/receipts"
 	"wellstowed/web"
@@ -23,7 +24,7 @@ func (d *desk) named(proxy string) *desk {
 	require.NoError(d.t, err)
 	named := d.another()
 	named.server, err = web.New(web.Config{
-		Service: d.service, Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock,
+		Service: d.service, Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, testClock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock,
 		Log: slog.New(slog.NewTextHandler(d.log, nil)), Base: "https://yard.example", Hosts: []string{"yard.example"},
 		Proxies: []netip.Prefix{netip.MustParsePrefix(proxy)},
 	})
