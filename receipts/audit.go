@@ -30,7 +30,7 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 		return nil, err
 	}
 	a := auditPaper{r: r, hash: hash, measurers: measurers, pictures: pictures, paper: p.paper(setup{
-		title: "Audit report " + strconv.FormatInt(r.Number, 10),
+		title: measure.Say("Audit report %d", int(r.Number)),
 		paper: r.Paper, units: r.Units, unit: r.Subject.RuleSet.Unit, language: r.Language, made: r.Issued,
 	})}
 	a.head()

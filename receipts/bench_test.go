@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"wellstowed/measure"
 	"wellstowed/orders"
 )
 
@@ -16,7 +17,7 @@ func BenchmarkReceipt(b *testing.B) {
 	r := sampleReceipt(orders.Letter)
 	b.Run("empty", func(b *testing.B) {
 		for b.Loop() {
-			p.paper(setup{title: "empty", paper: orders.Letter})
+			p.paper(setup{title: measure.Say("empty"), paper: orders.Letter})
 		}
 	})
 	b.Run("whole", func(b *testing.B) {

@@ -10,8 +10,8 @@ import (
 
 // BlankTally paints a form for a clipboard: a picture of where to read what, and
 // boxes for the readings of six rows. The same bytes each time.
-func (p *Painter) BlankTally(paper orders.Paper, units orders.Units) ([]byte, error) {
-	w := p.paper(setup{title: "Tally form", paper: paper, units: units, language: "en"})
+func (p *Painter) BlankTally(language string, paper orders.Paper, units orders.Units) ([]byte, error) {
+	w := p.paper(setup{title: measure.Say("Tally form"), paper: paper, units: units, language: language})
 	w.formHead()
 	w.formPicture()
 	w.formSale()

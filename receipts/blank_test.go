@@ -12,7 +12,7 @@ func TestBlankTallyIsOnePageWithEveryReading(t *testing.T) {
 	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
 		for units, want := range map[orders.Units]string{orders.Imperial: "Write inches", orders.Metric: "Write centimetres"} {
 			p := newPainter(t)
-			pdf, err := p.BlankTally(paper, units)
+			pdf, err := p.BlankTally("en", paper, units)
 			require.NoError(t, err)
 			sound(t, pdf)
 			require.Equal(t, "1", pages(t, pdf))
@@ -23,7 +23,7 @@ func TestBlankTallyIsOnePageWithEveryReading(t *testing.T) {
 			} {
 				require.Contains(t, text, label)
 			}
-			again, err := p.BlankTally(paper, units)
+			again, err := p.BlankTally("en", paper, units)
 			require.NoError(t, err)
 			require.Equal(t, pdf, again)
 		}

@@ -1,6 +1,7 @@
 package receipts
 
 import (
+	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
@@ -9,8 +10,8 @@ import (
 // BuyingChecklist paints a page for a buyer of wood to take along: what to look to
 // before paying, at the truck and after, what the ticket must hold under a rule set,
 // and room to write down what is asked later. The same bytes each time.
-func (p *Painter) BuyingChecklist(set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error) {
-	w := p.paper(setup{title: "Buying wood", paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: "en"})
+func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error) {
+	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: language})
 	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Buying wood"))
 	w.rightAt(w.right(), w.y+6, noteFace(), w.shorten(set.Name, w.inner()-50))
 	w.y += 8

@@ -112,7 +112,7 @@ func TestBuyingChecklist(t *testing.T) {
 	require.NoError(t, err)
 	for _, set := range book.All() {
 		for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
-			pdf, err := p.BuyingChecklist(set, paper, units)
+			pdf, err := p.BuyingChecklist("en", set, paper, units)
 			require.NoError(t, err)
 			sound(t, pdf)
 			look(t, "buying-"+set.Code+"-"+string(paper), pdf)

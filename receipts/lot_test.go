@@ -29,7 +29,7 @@ func lotPDF(t *testing.T, l lot.Lot, paper orders.Paper, units orders.Units) []b
 	t.Helper()
 	v, err := lot.Judge(l)
 	require.NoError(t, err)
-	pdf, err := newPainter(t).Lot(l, v, paper, units, time.Date(2026, 11, 20, 14, 5, 0, 0, time.UTC))
+	pdf, err := newPainter(t).Lot("en", l, v, paper, units, time.Date(2026, 11, 20, 14, 5, 0, 0, time.UTC))
 	require.NoError(t, err)
 	sound(t, pdf)
 	if dir := os.Getenv("LOOK"); dir != "" {

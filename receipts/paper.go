@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
+	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
@@ -58,7 +59,7 @@ type paper struct {
 
 // facts of a paper that its set-up rests on.
 type setup struct {
-	title    string
+	title    measure.Text
 	paper    orders.Paper
 	units    orders.Units
 	unit     rules.UnitCode // of quantities
@@ -82,13 +83,13 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.SetCreationDate(s.made.UTC())
 	pdf.SetModificationDate(s.made.UTC())
 	pdf.SetCompression(!p.plain)
-	pdf.SetTitle(s.title, true)
+	print := words.New(s.language, s.units).SoldIn(s.unit)
+	pdf.SetTitle(print.Say(s.title), true)
 	pdf.SetCreator("Wellstowed", true)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	w := &paper{
-		pdf: pdf, letters: p.letters, units: s.units, footer: s.title,
-		print: words.New(s.language, s.units).SoldIn(s.unit),
+		pdf: pdf, letters: p.letters, units: s.units, footer: print.Say(s.title), print: print,
 	}
 	w.width, w.height = pdf.GetPageSize()
 	w.turn()

@@ -65,7 +65,7 @@ const overleaf = 0
 // wide.
 func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 	w := p.paper(setup{
-		title: kindTitle(r.Facts.Kind) + " " + strconv.FormatInt(r.Facts.Number, 10),
+		title: measure.Say("%s %d", measure.Say(kindTitle(r.Facts.Kind)), int(r.Facts.Number)),
 		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
 	})
 	w.receiptHead(r)

@@ -178,7 +178,7 @@ func TestNoPaperPrintsABarredTerm(t *testing.T) {
 	said := strings.Replace(shortTally, `"1 cord"`, `"three face cords of 16 inch"`, 1)
 	sheet, err := p.Sheet(sampleSheet(t, orders.Letter, said))
 	require.NoError(t, err)
-	form, err := p.BlankTally(orders.Letter, orders.Imperial)
+	form, err := p.BlankTally("en", orders.Letter, orders.Imperial)
 	require.NoError(t, err)
 	for _, pdf := range [][]byte{receipt, sheet, form} {
 		require.NotRegexp(t, barred, textOf(t, pdf))

@@ -29,7 +29,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 		return nil, err
 	}
 	w := p.paper(setup{
-		title: "Measurement sheet " + strconv.FormatInt(s.Number, 10),
+		title: measure.Say("Measurement sheet %d", int(s.Number)),
 		paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit, language: s.Language, made: s.Issued,
 	})
 	w.sheetHead(s, tally)

@@ -14,14 +14,14 @@ import (
 // from: the place from above and from the front, the measures, the pressure on the
 // floor, and what to take care of. Where the answer has no such layout it is a
 // *measure.InputError. Quantities are in a unit of sale, empty as the units go. The same data come out as the same bytes.
-func (p *Painter) StoragePlan(a storage.Answer, n int, on orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
+func (p *Painter) StoragePlan(language string, a storage.Answer, n int, on orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
 	if n < 0 || n >= len(a.Layouts) {
 		return nil, &measure.InputError{Field: "plan", Code: "no-plan",
 			Reason: measure.Say("that plan to print isn’t here"), Accepts: measure.Say("1 to %d", max(1, len(a.Layouts)))}
 	}
 	var w *paper
 	for _, curve := range []bool{true, false} { // the sentence of when it burns well says as much
-		w = p.paper(setup{title: "Storage plan", paper: on, units: units, unit: unit, language: "en"})
+		w = p.paper(setup{title: measure.Say("Storage plan"), paper: on, units: units, unit: unit, language: language})
 		w.storagePlan(a, a.Layouts[n], curve)
 		if w.pdf.PageNo() == 1 {
 			break

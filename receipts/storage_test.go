@@ -29,7 +29,7 @@ func TestStoragePlan(t *testing.T) {
 		for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
 			a := storageAnswer(t, kind, measure.Cord, 14*measure.Foot, 5*measure.Foot, 7*measure.Foot)
 			for n := range a.Layouts {
-				pdf, err := p.StoragePlan(a, n, paper, units, "")
+				pdf, err := p.StoragePlan("en", a, n, paper, units, "")
 				require.NoError(t, err)
 				sound(t, pdf)
 				if dir := os.Getenv("LOOK"); dir != "" {
@@ -41,7 +41,7 @@ func TestStoragePlan(t *testing.T) {
 					require.Contains(t, text, want, kind)
 				}
 				require.NotRegexp(t, `(?i)\bsafe|face cord|\brick\b`, text)
-				again, err := p.StoragePlan(a, n, paper, units, "")
+				again, err := p.StoragePlan("en", a, n, paper, units, "")
 				require.NoError(t, err)
 				require.Equal(t, pdf, again, "the same bytes each time")
 			}
@@ -57,7 +57,7 @@ func TestStoragePlanUnderASlope(t *testing.T) {
 	a, err := storage.Find(r)
 	require.NoError(t, err)
 	for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
-		pdf, err := newPainter(t).StoragePlan(a, 0, paper, units, "")
+		pdf, err := newPainter(t).StoragePlan("en", a, 0, paper, units, "")
 		require.NoError(t, err)
 		sound(t, pdf)
 		require.Equal(t, "1", pages(t, pdf), paper)
@@ -77,7 +77,7 @@ func TestStoragePlanFromTheSide(t *testing.T) {
 		require.True(t, a.Layouts[0].Across)
 		for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
 			for n := range a.Layouts {
-				pdf, err := newPainter(t).StoragePlan(a, n, paper, orders.Imperial, "")
+				pdf, err := newPainter(t).StoragePlan("en", a, n, paper, orders.Imperial, "")
 				require.NoError(t, err)
 				if dir := os.Getenv("LOOK"); dir != "" {
 					require.NoError(t, os.WriteFile(filepath.Join(dir, "side-"+string(kind)+"-"+string(paper)+"-"+string('1'+rune(n))+".pdf"), pdf, 0o600))
@@ -94,7 +94,7 @@ func TestStoragePlanFromTheSide(t *testing.T) {
 
 func TestStoragePlanOfWhatFits(t *testing.T) {
 	a := storageAnswer(t, storage.Alcove, 3*measure.Cord/2, 6*measure.Foot, 3*measure.Foot, 7*measure.Foot)
-	pdf, err := newPainter(t).StoragePlan(a, 0, orders.Letter, orders.Imperial, "")
+	pdf, err := newPainter(t).StoragePlan("en", a, 0, orders.Letter, orders.Imperial, "")
 	require.NoError(t, err)
 	require.Contains(t, textOf(t, pdf), "does not.")
 	require.Equal(t, "1", pages(t, pdf))
@@ -103,7 +103,7 @@ func TestStoragePlanOfWhatFits(t *testing.T) {
 func TestNoPlanIsRefused(t *testing.T) {
 	a := storageAnswer(t, storage.Alcove, measure.Cord, 6*measure.Foot, 1*measure.Foot, 7*measure.Foot)
 	require.Empty(t, a.Layouts)
-	_, err := newPainter(t).StoragePlan(a, 0, orders.Letter, orders.Imperial, "")
+	_, err := newPainter(t).StoragePlan("en", a, 0, orders.Letter, orders.Imperial, "")
 	var in *measure.InputError
 	require.ErrorAs(t, err, &in)
 	require.Equal(t, "plan", in.Field)

@@ -69,7 +69,7 @@ func (s *Server) buyingPrint(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	content, err := s.blank.BuyingChecklist(set, pickedPaper(c, p.Shop.Paper), p.Shop.Units)
+	content, err := s.blank.BuyingChecklist(p.Shop.Language, set, pickedPaper(c, p.Shop.Paper), p.Shop.Units)
 	if err != nil {
 		return err
 	}

@@ -20,7 +20,7 @@ func (s *Server) guideShow(c *fiber.Ctx) error {
 // guidePrint is the blank tally form, to be filled in by hand.
 func (s *Server) guidePrint(c *fiber.Ctx) error {
 	shop := s.page(c, measure.Text{}, "").Shop
-	content, err := s.blank.BlankTally(shop.Paper, shop.Units)
+	content, err := s.blank.BlankTally(shop.Language, shop.Paper, shop.Units)
 	if err != nil {
 		return err
 	}

@@ -159,7 +159,7 @@ func (s *Server) lotPrint(c *fiber.Ctx, p lotPage) error {
 	if err != nil {
 		return err
 	}
-	content, err := s.blank.Lot(p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
+	content, err := s.blank.Lot(p.Shop.Language, p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
 	if err != nil {
 		return err
 	}

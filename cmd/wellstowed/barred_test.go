@@ -263,6 +263,7 @@ type crawler struct {
 	seen          map[string]bool
 	alone         bool // it follows no links
 	pages, papers int
+	read          func(name, text string) // what it does with a text; nil: holds it to the set
 }
 
 var ownList = regexp.MustCompile(`^/rules(/|$)`)
@@ -322,6 +323,10 @@ func (c *crawler) page(name string, body []byte) (links []string) {
 // clean fails where a text holds a term the set bars.
 func (c *crawler) clean(name, text string) {
 	c.t.Helper()
+	if c.read != nil {
+		c.read(name, text)
+		return
+	}
 	for _, term := range c.set.BarredIn(text) {
 		at := regexp.MustCompile(`(?i)` + strings.ReplaceAll(regexp.QuoteMeta(term), " ", `\W*`)).FindStringIndex(text)
 		around := ""

@@ -198,7 +198,7 @@ func (m machine) lotReport(l lot.Lot, v lot.Verdict, paper orders.Paper, units o
 	if err != nil {
 		return err
 	}
-	pdf, err := painter.Lot(l, v, paper, units, m.clock())
+	pdf, err := painter.Lot("en", l, v, paper, units, m.clock())
 	if err != nil {
 		return err
 	}

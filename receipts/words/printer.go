@@ -24,19 +24,32 @@ type Printer struct {
 	unit  rules.UnitCode // that quantities are given in; empty: as the units go
 	set   rules.Set      // whose barred terms no fault repeats
 	small bool           // of wood sold in packages: in cubic feet or litres
+	speak Catalogue      // nil: English
 }
+
+// A Catalogue gives the text of a key in a language, with the key's verbs in any order
+// (%[2]s), and tells whether it has one. What it lacks is printed in English.
+type Catalogue func(key string) (text string, found bool)
+
+// catalogues are the languages there are besides English, by tag.
+var catalogues = map[string]Catalogue{}
+
+// AddLanguage makes a language known, a BCP 47 tag, to printers that are made afterwards.
+// It is for the start of a program: printers made meanwhile may miss it.
+func AddLanguage(tag string, c Catalogue) { catalogues[tag] = c }
+
+// english has no text: a key is one.
+var english = catalog.NewBuilder(catalog.Fallback(language.English))
 
 // New makes a printer for a language, a BCP 47 tag, and a system of units. A
 // language without a catalogue is printed in English; units other than
 // orders.Metric are imperial.
 func New(tag string, units orders.Units) *Printer {
-	catalogue := catalog.NewBuilder(catalog.Fallback(language.English))
-	known := append([]language.Tag{language.English}, catalogue.Languages()...)
-	_, i := language.MatchStrings(language.NewMatcher(known), tag)
-	return &Printer{
-		text:  message.NewPrinter(known[i], message.Catalog(catalogue)),
-		units: units,
+	spoken, known := language.English, catalogues[tag]
+	if known != nil {
+		spoken = language.Make(tag)
 	}
+	return &Printer{text: message.NewPrinter(spoken, message.Catalog(english)), units: units, speak: known}
 }
 
 // SoldIn is a printer that gives quantities in a unit of sale: rules.Cord,
@@ -66,6 +79,11 @@ func (p *Printer) Say(t measure.Text) string {
 
 func (p *Printer) say(key string, args ...any) string {
 	key = p.withoutCords(key)
+	if p.speak != nil {
+		if text, found := p.speak(key); found {
+			key = text
+		}
+	}
 	if len(args) == 0 {
 		return p.text.Sprintf(message.Key(key, strings.ReplaceAll(key, "%", "%%")))
 	}
