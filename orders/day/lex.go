@@ -59,8 +59,8 @@ func lex(text string) ([]token, error) {
 	for rest != "" {
 		t, n := next(rest)
 		if n == 0 {
-			r, _ := utf8.DecodeRuneInString(rest)
-			return nil, fault("unknown-word", text, measure.Say("“%s” isn’t understood in it", string(r)))
+			_, size := utf8.DecodeRuneInString(rest)
+			return nil, fault("unknown-word", text, measure.Say("“%s” isn’t understood in it", rest[:size]))
 		}
 		found = append(found, t)
 		rest = strings.TrimSpace(rest[n:])
