@@ -228,7 +228,7 @@ func TestQuantitiesAreWrittenWithTheirBasis(t *testing.T) {
 		"1 1/3 cords": {Volume: Cord / 3 * 4, Basis: Ranked}, "-1 cord": {Volume: -Cord, Basis: Ranked},
 		"180 cu ft loose": {Volume: 180 * CubicFoot, Basis: Loose}, "-180 cu ft loose": {Volume: -180 * CubicFoot, Basis: Loose},
 		"20 cu ft in a container": {Volume: 20 * CubicFoot, Basis: Container}, "20 cu ft": {Volume: 20 * CubicFoot},
-		"58.4 cu ft stacked": {Volume: 1_653_703_840_973, Basis: Ranked},
+		"58.5 cu ft stacked": {Volume: 58*CubicFoot + CubicFoot/2, Basis: Ranked},
 	} {
 		require.Equal(t, want, q.String())
 	}
