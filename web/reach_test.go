@@ -2,7 +2,6 @@ package web_test
 
 import (
 	"fmt"
-	"log/slog"
 	"net/http"
 	"net/netip"
 	"strings"
@@ -11,24 +10,16 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders/cases"
-	"wellstowed/orders/privacy"
-	"wellstowed/receipts"
 	"wellstowed/web"
 )
 
 // named is the desk's database served by a name over TLS that a proxy ends.
 func (d *desk) named(proxy string) *desk {
 	d.t.Helper()
-	painter, err := receipts.New()
-	require.NoError(d.t, err)
 	named := d.another()
-	named.server, err = web.New(web.Config{
-		Service: d.service, Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, testClock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock,
-		Log: slog.New(slog.NewTextHandler(d.log, nil)), Base: "https://yard.example", Hosts: []string{"yard.example"},
-		Proxies: []netip.Prefix{netip.MustParsePrefix(proxy)},
+	named.server = named.serverOf(testClock, func(c *web.Config) {
+		c.Base, c.Hosts, c.Proxies = "https://yard.example", []string{"yard.example"}, []netip.Prefix{netip.MustParsePrefix(proxy)}
 	})
-	require.NoError(d.t, err)
 	named.host, named.headers = "yard.example", map[string]string{"X-Forwarded-Proto": "https", "X-Forwarded-For": "203.0.113.9"}
 	return named
 }

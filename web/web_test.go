@@ -65,13 +65,25 @@ func newDesk(t *testing.T) *desk {
 // restart serves the same database with another clock.
 func (d *desk) restart(clock func() time.Time) {
 	d.t.Helper()
+	d.server = d.serverOf(clock, nil)
+}
+
+// serverOf is another server on the same database, with what it is told besides.
+func (d *desk) serverOf(clock func() time.Time, told func(*web.Config)) *web.Server {
+	d.t.Helper()
 	painter, err := receipts.New()
 	require.NoError(d.t, err)
 	d.service = orders.New(d.db, painter, clock)
-	d.server, err = web.New(web.Config{
-		Service: d.service, Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), clock), Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil)),
-	})
+	config := web.Config{
+		Service: d.service, Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, clock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), clock),
+		Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil)),
+	}
+	if told != nil {
+		told(&config)
+	}
+	server, err := web.New(config)
 	require.NoError(d.t, err)
+	return server
 }
 
 type selection = goquery.Selection
