@@ -4,7 +4,6 @@ import (
 	"time"
 
 	"wellstowed/measure"
-	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/money"
@@ -83,12 +82,6 @@ const (
 )
 
 const (
-	toRead    = act.ToRead
-	toTally   = act.ToTally
-	toDeliver = act.ToDeliver
-	toManage  = act.ToManage
-	toAudit   = act.ToAudit
-
 	firstYear = act.FirstYear
 	lastYear  = act.LastYear
 )
@@ -123,57 +116,3 @@ func ParseMoney(text, currency string) (Money, error) { return money.Parse(text,
 
 // ParseRate is money.ParseRate.
 func ParseRate(text string) (Rate, error) { return money.ParseRate(text) }
-
-func allow(who Actor, p act.Permission) error      { return act.Allow(who, p) }
-func fail(err error) error                         { return act.Fail(err) }
-func conflict(key string, args ...any) error       { return act.NewConflict(key, args...) }
-func newID() (string, error)                       { return act.NewID() }
-func formatNumber(n int64) string                  { return act.FormatNumber(n) }
-func acceptedAmounts(currency string) measure.Text { return money.Accepted(currency) }
-
-func invalid(field, code, got string, reason, accepts measure.Text) error {
-	return act.NewInvalid(field, code, got, reason, accepts)
-}
-
-// fields gathers the faults of one request, in reading order.
-type fields struct{ act.Fields }
-
-func (f *fields) add(field, code, got string, reason, accepts measure.Text) {
-	f.Add(field, code, got, reason, accepts)
-}
-func (f *fields) missing(field string, accepts measure.Text)     { f.Missing(field, accepts) }
-func (f *fields) parsed(field string, err error) bool            { return f.Parsed(field, err) }
-func (f *fields) err() error                                     { return f.Err() }
-func (f *fields) inputs(err error) error                         { return f.Inputs(err) }
-func (f *fields) line(field, text string) string                 { return f.Line(field, text) }
-func (f *fields) lines(field, text string) string                { return f.Lines(field, text) }
-func (f *fields) barred(set rules.Set, field, text string)       { f.Barred(set, field, text) }
-func (f *fields) barredInName(set rules.Set, field, text string) { f.BarredInName(set, field, text) }
-func (f *fields) hush(set rules.Set)                             { f.Hush(set) }
-
-func acceptedQuantities() measure.Text                            { return act.AcceptedQuantities() }
-func spell(set rules.Set, units Units, q measure.Quantity) string { return act.Spell(set, units, q) }
-func prepared(set rules.Set, said measure.Said) bool              { return act.Prepared(set, said) }
-
-func (f *fields) refused(field, text string, fault *measure.InputError) {
-	f.Refused(field, text, fault)
-}
-func (f *fields) pieceLength(set rules.Set, units Units, text string) measure.Length {
-	return f.PieceLength(set, units, text)
-}
-func (f *fields) pieceOf(set rules.Set, units Units, field, text string) measure.Length {
-	return f.PieceOf(set, units, field, text)
-}
-func (f *fields) saidUnder(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
-	return f.SaidUnder(set, units, field, text, piece)
-}
-func (f *fields) saidWith(set rules.Set, units Units, field, text string, piece measure.Length) measure.Said {
-	return f.SaidWith(set, units, field, text, piece)
-}
-func (f *fields) saidOf(set rules.Set, terms measure.Terms, units Units, field, text string) measure.Said {
-	return f.SaidOf(set, terms, units, field, text)
-}
-func (f *fields) yes(field, text string) bool         { return f.Yes(field, text) }
-func (f *fields) readOn(text string, today Date) Date { return f.ReadOn(text, today) }
-
-func dayIn(t time.Time, zone string) Date { return act.DayIn(t, zone) }

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
+	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 )
 
@@ -16,8 +17,8 @@ const mostOffers = 12
 
 // An Offer is wood as somebody offers it, and what of it is known. Nothing of it is kept.
 type Offer struct {
-	Text  string `json:"offer"` // as typed; it may hold a term that no page shows
-	Price Money  `json:"price"`
+	Text  string      `json:"offer"` // as typed; it may hold a term that no page shows
+	Price money.Money `json:"price"`
 	// Ranked is how much wood it is expected to be once stacked.
 	Ranked measure.Range `json:"ranked"`
 	// Species is as the offer names it, empty where it doesn't.
@@ -32,19 +33,19 @@ type Offer struct {
 }
 
 // Per is the lowest and the highest price of a volume of stacked wood.
-func (o Offer) Per(v measure.Volume) (low, high Money) {
+func (o Offer) Per(v measure.Volume) (low, high money.Money) {
 	return o.Price.ForVolume(v, o.Ranked.High), o.Price.ForVolume(v, o.Ranked.Low)
 }
 
 // PerHeat is the lowest and the highest price of an amount of heat; false where the species
 // isn't known.
-func (o Offer) PerHeat(h wood.Heat) (low, high Money, known bool) {
+func (o Offer) PerHeat(h wood.Heat) (low, high money.Money, known bool) {
 	if o.Heat.Low <= 0 {
-		return Money{}, Money{}, false
+		return money.Money{}, money.Money{}, false
 	}
 	most := o.Ranked.High.In(measure.Cord) * float64(o.Heat.High)
 	least := o.Ranked.Low.In(measure.Cord) * float64(o.Heat.Low)
-	per := func(heat float64) Money {
+	per := func(heat float64) money.Money {
 		return o.Price.ForVolume(measure.Volume(float64(measure.Cord)*float64(h)/heat), measure.Cord)
 	}
 	return per(most), per(least), true
@@ -54,7 +55,7 @@ func (o Offer) PerHeat(h wood.Heat) (low, high Money, known bool) {
 // mark than "$" is in home where that is a dollar. It is Invalid without any, and where
 // there are too many; an offer that can't be read says so in its Fault.
 func CompareOffers(text, home string) ([]Offer, error) {
-	var f fields
+	var f act.Fields
 	var offers []Offer
 	for line := range strings.Lines(text) {
 		if line = strings.TrimSpace(line); line != "" {
@@ -63,11 +64,11 @@ func CompareOffers(text, home string) ([]Offer, error) {
 	}
 	switch {
 	case len(offers) == 0:
-		f.missing("offers", acceptedOffer())
+		f.Missing("offers", acceptedOffer())
 	case len(offers) > mostOffers:
-		f.add("offers", "too-many", "", measure.Say("there are more than %d offers", mostOffers), measure.Say("at most %d, one a line", mostOffers))
+		f.Add("offers", "too-many", "", measure.Say("there are more than %d offers", mostOffers), measure.Say("at most %d, one a line", mostOffers))
 	}
-	return offers, f.err()
+	return offers, f.Err()
 }
 
 func acceptedOffer() measure.Text {
