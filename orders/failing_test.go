@@ -146,21 +146,21 @@ func tradeDeeds() map[string]deed {
 		},
 		"AddPayment": func(y *yard) func(orders.Act) error {
 			o := y.take(goodOrder())
-			return ready(func(by orders.Act) (orders.Posting, error) {
+			return ready(func(by orders.Act) (orders.Payment, error) {
 				return y.Service.AddPayment(y.ctx, by, o.ID, orders.PaymentRequest{Amount: "5", Method: "cash"})
 			})
 		},
 		"ReversePayment": func(y *yard) func(orders.Act) error {
 			o := y.take(goodOrder())
 			p := y.pay(o.ID, orders.PaymentRequest{Amount: "5", Method: "cash"})
-			return ready(func(by orders.Act) (orders.Posting, error) {
+			return ready(func(by orders.Act) (orders.Payment, error) {
 				return y.Service.ReversePayment(y.ctx, by, o.ID, p.ID, orders.ReversalRequest{Reason: "typed twice"})
 			})
 		},
 		"ReceiveCopy": func(y *yard) func(orders.Act) error {
 			o := y.take(goodOrder())
 			p := y.pay(o.ID, orders.PaymentRequest{Amount: "5", Method: "voucher", Reference: "V-7"})
-			return ready(func(by orders.Act) (orders.Posting, error) {
+			return ready(func(by orders.Act) (orders.Payment, error) {
 				return y.Service.ReceiveCopy(y.ctx, by, o.ID, p.ID, orders.CopyRequest{})
 			})
 		},

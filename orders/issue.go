@@ -19,7 +19,7 @@ type desk struct {
 	bodies      []yard.Body
 	batchID     string             // of the batch a load names, empty without one
 	batch       *yard.BatchHistory // nil where there is none of that id
-	payments    []Posting
+	payments    []Payment
 	settlements []Settlement
 	refs        []ReceiptRef
 	filed       []StoredReceipt // the order's receipts, without their papers
@@ -34,8 +34,8 @@ type desk struct {
 // A paper is what issuing comes to.
 type paper = ledger.Numbered[Tx]
 
-// An errand is the paper that is asked for: of which order, and what else its desk holds.
-type errand struct {
+// An issuing is the paper that is asked for: of which order, and what else its desk holds.
+type issuing struct {
 	act.Write
 	order string // id
 	of    int64  // the receipt that the paper speaks of, 0 without one
@@ -44,7 +44,7 @@ type errand struct {
 
 // issue gives the paper that prepare makes of the desk, once for a request; read reads it
 // by its number.
-func issue[R any](ctx context.Context, s *Service, by act.Act, e errand, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (R, error) {
+func issue[R any](ctx context.Context, s *Service, by act.Act, e issuing, prepare func(desk) (paper, error), read func(*Service, Tx, int64) (R, error)) (R, error) {
 	return ledger.Issue(ctx, s.issuer, by, e.Write, func(tx Tx) (desk, error) {
 		if err := SureOfClock(tx, s.now(), by); err != nil {
 			return desk{}, err
@@ -62,7 +62,7 @@ func issue[R any](ctx context.Context, s *Service, by act.Act, e errand, prepare
 }
 
 // desk reads all that the paper rests on.
-func (e errand) desk(tx Tx) (desk, error) {
+func (e issuing) desk(tx Tx) (desk, error) {
 	d, err := readDesk(tx, e.order, e.batch)
 	if err := errors.Join(err, d.closedByErasure()); err != nil {
 		return desk{}, err

@@ -20,7 +20,7 @@ import (
 // more than was found needs Differs, Code "measured-short". It is Conflict for a
 // cancelled order.
 func (s *Service) Deliver(ctx context.Context, by act.Act, orderID string, r LoadRequest) (Issued, error) {
-	e := errand{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: act.ToDeliver, Content: r}, order: orderID, batch: r.Batch}
+	e := issuing{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: act.ToDeliver, Content: r}, order: orderID, batch: r.Batch}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) {
 		receipt, customer, err := s.readLoad(d, r)
 		if err != nil {
@@ -38,7 +38,7 @@ func (s *Service) TryDeliver(ctx context.Context, who act.Actor, orderID string,
 	}
 	var d desk
 	err = s.store.Read(ctx, func(tx Tx) error {
-		d, err = errand{order: orderID, batch: r.Batch}.desk(tx)
+		d, err = issuing{order: orderID, batch: r.Batch}.desk(tx)
 		return err
 	})
 	if err == nil {

@@ -168,7 +168,7 @@ type History struct {
 	Moistures []yard.Moisture `json:"moistures"`
 	// Batches name what loads were drawn from.
 	Batches  []yard.BatchRef `json:"batches,omitempty"`
-	Payments []Posting       `json:"payments"`
+	Payments []Payment       `json:"payments"`
 	Balance  Balance         `json:"balance"`
 	// Cord is what its cords are, where that hangs on the wood.
 	Cord *CordFact `json:"cord,omitempty"`

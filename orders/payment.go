@@ -8,39 +8,39 @@ import (
 	"wellstowed/orders/money"
 )
 
-// Payment is how wood was paid for; the zero Payment is not said.
-type Payment string
+// PaymentMethod is how wood was paid for; the zero PaymentMethod is not said.
+type PaymentMethod string
 
 // The ways of paying.
 const (
-	Cash      Payment = "cash"
-	Cheque    Payment = "cheque"
-	Card      Payment = "card"
-	Transfer  Payment = "transfer"
-	NotYetPay Payment = "not yet"
+	Cash      PaymentMethod = "cash"
+	Cheque    PaymentMethod = "cheque"
+	Card      PaymentMethod = "card"
+	Transfer  PaymentMethod = "transfer"
+	NotYetPay PaymentMethod = "not yet"
 )
 
-// Payments are the ways of paying.
-func Payments() []Payment { return []Payment{Cash, Cheque, Card, Transfer, NotYetPay} }
+// WaysPaid are the ways of paying.
+func WaysPaid() []PaymentMethod { return []PaymentMethod{Cash, Cheque, Card, Transfer, NotYetPay} }
 
 // Voucher is one way of paying more: of an assistance programme, which gets a signed
 // copy back.
-const Voucher Payment = "voucher"
+const Voucher PaymentMethod = "voucher"
 
 // PaymentMethods are the ways that money comes and goes on an order.
-func PaymentMethods() []Payment { return []Payment{Cash, Cheque, Card, Transfer, Voucher} }
+func PaymentMethods() []PaymentMethod { return []PaymentMethod{Cash, Cheque, Card, Transfer, Voucher} }
 
-// A Posting is money that came or went on an order, a payment for people. They are appended and never
+// A Payment is money that came or went on an order, a payment for people. They are appended and never
 // changed: one entered wrongly is taken back by a counter-entry.
-type Posting struct {
+type Payment struct {
 	ID      string `json:"id"`
 	OrderID string `json:"order_id"`
 	// Amount is above 0 where the customer paid, below 0 where money went back to
 	// him and in a counter-entry.
-	Amount    money.Money `json:"amount"`
-	Method    Payment     `json:"method"`
-	Reference string      `json:"reference,omitempty"` // number of a cheque or voucher; never a card's
-	On        act.Date    `json:"on"`
+	Amount    money.Money   `json:"amount"`
+	Method    PaymentMethod `json:"method"`
+	Reference string        `json:"reference,omitempty"` // number of a cheque or voucher; never a card's
+	On        act.Date      `json:"on"`
 	// Reverses is the id of the payment that this counter-entry takes back, and
 	// Reason why; both are empty in a payment.
 	Reverses string `json:"reverses,omitempty"`
@@ -76,8 +76,8 @@ type CopyRequest struct {
 const mostCardDigits = 11
 
 // payment reads a payment.
-func (s *Service) payment(f *act.Fields, r PaymentRequest, shop Shop, today act.Date) Posting {
-	p := Posting{Created: s.now(), Method: Payment(r.Method)}
+func (s *Service) payment(f *act.Fields, r PaymentRequest, shop Shop, today act.Date) Payment {
+	p := Payment{Created: s.now(), Method: PaymentMethod(r.Method)}
 	var err error
 	if r.Amount == "" {
 		f.Missing("paid", money.Accepted(shop.Currency))
@@ -94,7 +94,7 @@ func (s *Service) payment(f *act.Fields, r PaymentRequest, shop Shop, today act.
 
 // method reads how it was paid and the number that goes with it. What may be a
 // card's number is neither kept nor repeated.
-func method(f *act.Fields, p *Posting, r PaymentRequest) {
+func method(f *act.Fields, p *Payment, r PaymentRequest) {
 	p.Reference = f.Line("reference", r.Reference)
 	if p.MayNoteCard() && digitsIn(p.Reference) > mostCardDigits {
 		f.Add("reference", "card-number", "", measure.Say("it may be a card’s number, which is not kept here"),
@@ -117,7 +117,7 @@ func method(f *act.Fields, p *Posting, r PaymentRequest) {
 
 // MayNoteCard tells whether a number with it may be of a card: where it is not said
 // to be of something else.
-func (p Posting) MayNoteCard() bool {
+func (p Payment) MayNoteCard() bool {
 	return p.Method != Cheque && p.Method != Voucher && p.Method != Transfer
 }
 
@@ -132,12 +132,12 @@ func digitsIn(text string) int {
 }
 
 // CopyDue tells that the voucher's signed copy has not come back.
-func (p Posting) CopyDue() bool {
+func (p Payment) CopyDue() bool {
 	return p.Method == Voucher && p.Amount.Minor > 0 && p.CopyOn.IsZero()
 }
 
 // Reversed tells whether a counter-entry among the payments takes p back.
-func (p Posting) Reversed(all []Posting) bool {
+func (p Payment) Reversed(all []Payment) bool {
 	for _, other := range all {
 		if other.Reverses == p.ID {
 			return true
@@ -147,7 +147,7 @@ func (p Posting) Reversed(all []Posting) bool {
 }
 
 // paid is what payments come to, those taken back and given back taken off.
-func paid(payments []Posting, currency string) money.Money {
+func paid(payments []Payment, currency string) money.Money {
 	sum := money.Money{Currency: currency}
 	for _, p := range payments {
 		sum = sum.Add(p.Amount)

@@ -8,7 +8,7 @@ import (
 	"wellstowed/orders"
 )
 
-func (y *yard) pay(id string, r orders.PaymentRequest) orders.Posting {
+func (y *yard) pay(id string, r orders.PaymentRequest) orders.Payment {
 	y.t.Helper()
 	p, err := y.AddPayment(y.ctx, y.act(), id, r)
 	require.NoError(y.t, err)
@@ -104,7 +104,7 @@ func TestAPaymentIsTakenBackByACounterEntry(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, counter, again, "the same request is answered, not repeated")
 	h := y.history(o.ID)
-	require.Equal(t, []orders.Posting{p, counter}, h.Payments)
+	require.Equal(t, []orders.Payment{p, counter}, h.Payments)
 	require.Equal(t, "-305.00 USD", counter.Amount.String())
 	require.Equal(t, p.ID, counter.Reverses)
 	require.Zero(t, h.Balance.Paid.Minor)

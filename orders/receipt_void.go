@@ -26,7 +26,7 @@ func (s *Service) end(ctx context.Context, by act.Act, verb act.Verb, number int
 	if err := act.Allow(by.Actor, act.ToDeliver); err != nil {
 		return Issued{}, err
 	}
-	e := errand{Write: act.Write{Verb: verb, Subject: act.FormatNumber(number), May: act.ToDeliver, Sure: verb == ReceiptVoided, Content: sent}, of: number}
+	e := issuing{Write: act.Write{Verb: verb, Subject: act.FormatNumber(number), May: act.ToDeliver, Sure: verb == ReceiptVoided, Content: sent}, of: number}
 	err := s.store.Read(ctx, func(tx Tx) error {
 		old, err := tx.StoredReceipt(number)
 		if err != nil {

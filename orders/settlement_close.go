@@ -14,7 +14,7 @@ import (
 // closes the settlement where nothing more is owed, or where the buyer says that it
 // is enough. It costs nothing. It is Conflict where no settlement in wood is open.
 func (s *Service) Bring(ctx context.Context, by act.Act, orderID string, r BringRequest) (Issued, error) {
-	return s.closing(ctx, by, WoodBrought, orderID, r, SettleWood, func(c *closer) {
+	return s.closing(ctx, by, WoodBrought, orderID, r, SettleWood, func(c *closing) {
 		fact := c.facts.Settles
 		out := c.brought(r)
 		fact.Brought, fact.Left = out.Brought.Volume, out.Left.Volume
@@ -28,7 +28,7 @@ func (s *Service) Bring(ctx context.Context, by act.Act, orderID string, r Bring
 // is written down as a payment back to him as well. It is Conflict where no
 // settlement in money is open.
 func (s *Service) Give(ctx context.Context, by act.Act, orderID string, r GiveRequest) (Issued, error) {
-	return s.closing(ctx, by, MoneyGiven, orderID, r, SettleMoney, func(c *closer) {
+	return s.closing(ctx, by, MoneyGiven, orderID, r, SettleMoney, func(c *closing) {
 		fact := c.facts.Settles
 		fact.Closes, fact.Method, fact.Given = true, r.Method, c.settlement.Worth
 		if r.Given != "" {
@@ -44,7 +44,7 @@ func (s *Service) Give(ctx context.Context, by act.Act, orderID string, r GiveRe
 			}
 			return
 		}
-		back := Posting{OrderID: c.desk.order.ID, Amount: money.Money{Minor: -fact.Given.Minor, Currency: fact.Given.Currency}, Method: Payment(r.Method), On: fact.On, Created: c.facts.Issued}
+		back := Payment{OrderID: c.desk.order.ID, Amount: money.Money{Minor: -fact.Given.Minor, Currency: fact.Given.Currency}, Method: PaymentMethod(r.Method), On: fact.On, Created: c.facts.Issued}
 		method(&c.Fields, &back, PaymentRequest{Method: r.Method, Reference: r.Reference})
 		for _, f := range c.Faults {
 			if f.Field == "paid_by" {
@@ -56,24 +56,24 @@ func (s *Service) Give(ctx context.Context, by act.Act, orderID string, r GiveRe
 	})
 }
 
-// A closer makes the receipt of one step of a settlement.
-type closer struct {
+// A closing makes the receipt of one step of a settlement.
+type closing struct {
 	orderReader
 	desk       desk
 	settlement Settlement
 	facts      Facts
 	today      act.Date
-	back       *Posting // money paid back with it
+	back       *Payment // money paid back with it
 }
 
 // closing issues the receipt of a step of the open settlement in a choice; fill says
 // what was done.
-func (s *Service) closing(ctx context.Context, by act.Act, verb act.Verb, orderID string, sent any, choice SettleBy, fill func(*closer)) (Issued, error) {
-	e := errand{Write: act.Write{Verb: verb, Subject: orderID, May: act.ToDeliver, Content: sent}, order: orderID}
+func (s *Service) closing(ctx context.Context, by act.Act, verb act.Verb, orderID string, sent any, choice SettleBy, fill func(*closing)) (Issued, error) {
+	e := issuing{Write: act.Write{Verb: verb, Subject: orderID, May: act.ToDeliver, Content: sent}, order: orderID}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareStep(d, by, choice, fill) }, (*Service).receipt)
 }
 
-func (s *Service) prepareStep(d desk, by act.Act, choice SettleBy, fill func(*closer)) (paper, error) {
+func (s *Service) prepareStep(d desk, by act.Act, choice SettleBy, fill func(*closing)) (paper, error) {
 	set, err := s.setOf(d.shop)
 	if err != nil {
 		return paper{}, err
@@ -82,7 +82,7 @@ func (s *Service) prepareStep(d desk, by act.Act, choice SettleBy, fill func(*cl
 	if err != nil {
 		return paper{}, err
 	}
-	c := &closer{orderReader: orderReader{service: s, shop: d.shop, set: set, currency: d.shop.Currency}, desk: d}
+	c := &closing{orderReader: orderReader{service: s, shop: d.shop, set: set, currency: d.shop.Currency}, desk: d}
 	if c.settlement, err = d.openSettlement(choice); err != nil {
 		return paper{}, err
 	}
@@ -113,7 +113,7 @@ func (s *Service) settling(d desk, of Settlement, set rules.Set, now time.Time) 
 }
 
 // stepPaper paints the receipt, and writes it with the step and what was paid back.
-func (s *Service) stepPaper(d desk, by act.Act, c *closer, r Receipt) (paper, error) {
+func (s *Service) stepPaper(d desk, by act.Act, c *closing, r Receipt) (paper, error) {
 	p, err := s.paintReceipt(d, d.order.Customer, r)
 	if err != nil {
 		return paper{}, err
@@ -149,7 +149,7 @@ func (d desk) openSettlement(choice SettleBy) (Settlement, error) {
 
 // brought reads how much came, by a tally of it, by a body filled to its line, or a
 // quantity, and what is owed after it.
-func (c *closer) brought(r BringRequest) Outcome {
+func (c *closing) brought(r BringRequest) Outcome {
 	var out Outcome
 	if r.Tally != "" {
 		out = c.tallied(r.Tally)
@@ -170,7 +170,7 @@ func (c *closer) brought(r BringRequest) Outcome {
 }
 
 // stated is how much came by a body filled to its line, or as typed.
-func (c *closer) stated(r BringRequest) (q measure.Quantity) {
+func (c *closing) stated(r BringRequest) (q measure.Quantity) {
 	switch {
 	case r.Body != "":
 		q, c.facts.Settles.Body = toTheLine(&c.Fields, r.Body, c.desk)
@@ -186,7 +186,7 @@ func (c *closer) stated(r BringRequest) (q measure.Quantity) {
 }
 
 // asTyped is how much came as it was typed.
-func (c *closer) asTyped(r BringRequest) measure.Quantity {
+func (c *closing) asTyped(r BringRequest) measure.Quantity {
 	said := c.SaidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
 	if said.Barred != "" {
 		c.Add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),

@@ -57,18 +57,18 @@ func (s *Service) TryBrought(ctx context.Context, who act.Actor, orderID string,
 	if err != nil {
 		return measure.Tally{}, measure.Result{}, err
 	}
-	m, err := d.heldOwed(set, owed).Measure(set, doc)
+	m, err := d.saleOwed(set, owed).Measure(set, doc)
 	return m.Tally, m.Result, act.Fail(err)
 }
 
 // heldOwed is what the tally of a second load is held against: what is still owed.
-func (d desk) heldOwed(set rules.Set, s Settlement) Sale {
+func (d desk) saleOwed(set rules.Set, s Settlement) Sale {
 	return Sale{Units: d.shop.Units, Sold: s.Left(), Piece: d.order.PieceLength, cord: cordOf(set, d.shop.Units, d.order), Check: 1, Species: d.order.Species}
 }
 
 // tallied measures a tally of the load, and says what it does to what is owed.
-func (c *closer) tallied(document string) Outcome {
-	m, err := c.desk.heldOwed(c.set, c.settlement).Measure(c.set, []byte(document))
+func (c *closing) tallied(document string) Outcome {
+	m, err := c.desk.saleOwed(c.set, c.settlement).Measure(c.set, []byte(document))
 	if err == nil {
 		err = m.Answered()
 	}

@@ -16,10 +16,10 @@ type MoneyStore interface {
 
 // PaymentStore keeps payments; they are only added to.
 type PaymentStore interface {
-	Payment(id string) (Posting, error)
+	Payment(id string) (Payment, error)
 	// Payments are those of an order, in the order they were written down.
-	Payments(orderID string) ([]Posting, error)
-	AddPayment(p Posting) error
+	Payments(orderID string) ([]Payment, error)
+	AddPayment(p Payment) error
 	// ReceiveCopy marks the signed copy of a voucher as received.
 	ReceiveCopy(paymentID string, on act.Date, by string, at time.Time) error
 }

@@ -21,7 +21,7 @@ func (s *Service) SaveTally(ctx context.Context, by act.Act, orderID string, r T
 	if r.ReadBy == "" {
 		r.ReadBy = by.Actor.Person
 	}
-	e := errand{Write: act.Write{Verb: TallySaved, Subject: orderID, May: act.ToTally, Content: r}, order: orderID}
+	e := issuing{Write: act.Write{Verb: TallySaved, Subject: orderID, May: act.ToTally, Content: r}, order: orderID}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) { return s.prepareSheet(d, r) }, (*Service).sheet)
 }
 

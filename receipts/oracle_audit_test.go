@@ -95,8 +95,8 @@ func TestEveryTextStandsOnACaseAndAStatement(t *testing.T) {
 		f = paperFiller(t)
 		h := samplePayments()
 		h.Order.Customer = fill.Value(f, func(c *orders.Customer) { c.PrintName, c.PrintAddress = "", "" })
-		h.Payments = []orders.Posting{fill.Value(f, func(m *orders.Posting) { m.Method, m.Reverses, m.Reason = orders.Cheque, "", "" })}
-		h.Payments = append(h.Payments, fill.Value(f, func(m *orders.Posting) {
+		h.Payments = []orders.Payment{fill.Value(f, func(m *orders.Payment) { m.Method, m.Reverses, m.Reason = orders.Cheque, "", "" })}
+		h.Payments = append(h.Payments, fill.Value(f, func(m *orders.Payment) {
 			m.Method, m.Reverses, m.Reference = orders.Cheque, h.Payments[0].ID, h.Payments[0].Reference
 		}))
 		shop := fill.Value(f, func(s *orders.Shop) {
@@ -105,7 +105,7 @@ func TestEveryTextStandsOnACaseAndAStatement(t *testing.T) {
 		pdf, err = p.Payments(h, shop, h.Payments[0].On)
 		require.NoError(t, err)
 		requireWords(t, "payments under "+set.Code, p, pdf, []any{h, shop}, f.Texts, map[string]string{
-			"Customer.ID": "no number", "Posting.ID": "no number", "Posting.OrderID": "its number stands", "Posting.By": "not the customer’s business",
+			"Customer.ID": "no number", "Payment.ID": "no number", "Payment.OrderID": "its number stands", "Payment.By": "not the customer’s business",
 			"Shop.Zone": "days only"})
 	})
 }

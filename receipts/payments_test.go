@@ -14,7 +14,7 @@ func samplePayments() orders.History {
 	day := orders.Date{Year: 2026, Month: time.March, Day: 12}
 	return orders.History{
 		Order: orders.Order{Number: 31, Customer: orders.Customer{Name: "Ida Thornquist", Address: "4 Mill Lane\nRoxbury, VT 05669"}},
-		Payments: []orders.Posting{
+		Payments: []orders.Payment{
 			{ID: "a", Amount: usd(15000), Method: orders.Cheque, Reference: "1042", On: day},
 			{ID: "b", Amount: usd(-15000), Method: orders.Cheque, Reference: "1042", On: day, Reverses: "a", Reason: "it came back unpaid"},
 			{ID: "c", Amount: usd(20000), Method: orders.Cash, On: day},

@@ -225,7 +225,7 @@ func (p caseFormPage) MayKeepWords() bool {
 // Payments are the ways of paying; none is chosen beforehand.
 func (p caseFormPage) Payments() []choice {
 	var list []choice
-	for _, way := range orders.Payments() {
+	for _, way := range orders.WaysPaid() {
 		list = append(list, choice{string(way), p.Upper(p.Print.HowPaid(way)), p.R.Payment == string(way)})
 	}
 	return list

@@ -59,12 +59,12 @@ func (s *Server) paymentPrint(c *fiber.Ctx) error {
 }
 
 func (s *Server) paymentCreate(c *fiber.Ctx) error {
-	r, payment, err := pay(s, c, func(ctx context.Context, act orders.Act, order, _ string, r orders.PaymentRequest) (orders.Posting, error) {
+	r, payment, err := pay(s, c, func(ctx context.Context, act orders.Act, order, _ string, r orders.PaymentRequest) (orders.Payment, error) {
 		return s.service.AddPayment(ctx, act, order, r)
 	})
 	return s.paymentDone(c, fiber.StatusCreated, payment, err, func(p *paymentPage) {
 		p.R = r
-		if p.At("reference") != "" && (orders.Posting{Method: orders.Payment(r.Method)}).MayNoteCard() {
+		if p.At("reference") != "" && (orders.Payment{Method: orders.PaymentMethod(r.Method)}).MayNoteCard() {
 			p.R.Reference = "" // what may be a card's number is not shown again
 		}
 	})
@@ -81,18 +81,18 @@ func (s *Server) paymentCopy(c *fiber.Ctx) error {
 }
 
 // pay reads what was sent to an order's payments, and does it.
-func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act orders.Act, order, payment string, r R) (orders.Posting, error)) (R, orders.Posting, error) {
+func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act orders.Act, order, payment string, r R) (orders.Payment, error)) (R, orders.Payment, error) {
 	r, err := decode[R](c)
 	if err != nil {
-		return r, orders.Posting{}, err
+		return r, orders.Payment{}, err
 	}
 	order, err := orderID(c)
 	if err != nil {
-		return r, orders.Posting{}, err
+		return r, orders.Payment{}, err
 	}
 	act, err := s.act(c)
 	if err != nil {
-		return r, orders.Posting{}, err
+		return r, orders.Payment{}, err
 	}
 	payment := c.Params("payment")
 	if id, err := uuid.Parse(payment); err == nil {
@@ -103,7 +103,7 @@ func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act orders
 }
 
 // paymentDone shows the payments, with what was wrong if anything was.
-func (s *Server) paymentDone(c *fiber.Ctx, status int, payment orders.Posting, err error, again func(*paymentPage)) error {
+func (s *Server) paymentDone(c *fiber.Ctx, status int, payment orders.Payment, err error, again func(*paymentPage)) error {
 	if err == nil {
 		return made(c, status, "/orders/"+payment.OrderID+"/payments", payment)
 	}
@@ -137,6 +137,6 @@ func (p paymentPage) Ways() []choice {
 }
 
 // Reversible tells whether a payment can be taken back.
-func (p paymentPage) Reversible(m orders.Posting) bool {
+func (p paymentPage) Reversible(m orders.Payment) bool {
 	return m.Reverses == "" && !m.Reversed(p.Payments)
 }

@@ -43,7 +43,7 @@ func savedPath(c *fiber.Ctx, was orders.Saved) string {
 		return receiptPath(t)
 	case orders.IssuedSheet:
 		return fmt.Sprintf("/sheets/%d", t.Sheet.Number)
-	case orders.Posting:
+	case orders.Payment:
 		return "/orders/" + t.OrderID + "/payments"
 	case orders.Settlement:
 		return "/orders/" + t.OrderID + "/settlement"

@@ -94,7 +94,7 @@ func (s *Server) settlementGive(c *fiber.Ctx) error {
 	}
 	return s.settlementAgain(c, err, func(p *settlementPage) {
 		p.G = r
-		if p.At("reference") != "" && (orders.Posting{Method: orders.Payment(r.Method)}).MayNoteCard() {
+		if p.At("reference") != "" && (orders.Payment{Method: orders.PaymentMethod(r.Method)}).MayNoteCard() {
 			p.G.Reference = "" // what may be a card's number is not shown again
 		}
 	})
@@ -158,7 +158,7 @@ func (p settlementPage) Hows() []choice {
 // Gives are how money is given; none is chosen beforehand.
 func (p settlementPage) Gives() []choice {
 	list := []choice{{orders.OffBalance, p.T("Taken off what is owed for the order"), p.G.Method == orders.OffBalance}}
-	for _, m := range []orders.Payment{orders.Cash, orders.Cheque, orders.Card, orders.Transfer} {
+	for _, m := range []orders.PaymentMethod{orders.Cash, orders.Cheque, orders.Card, orders.Transfer} {
 		list = append(list, choice{string(m), p.Upper(p.Print.PaymentMethod(m)), p.G.Method == string(m)})
 	}
 	return list

@@ -46,10 +46,10 @@ type Statement struct {
 
 // Answers are what a weights and measures office asks besides what a receipt says.
 type Answers struct {
-	Vehicle string         `json:"vehicle,omitempty"` // plate, colour, what it was
-	Payment orders.Payment `json:"payment,omitempty"`
-	Used    YesNo          `json:"used,omitempty"`    // has any been burned, moved or mixed
-	Stacked YesNo          `json:"stacked,omitempty"` // does it stand ranked, touching and parallel
+	Vehicle string               `json:"vehicle,omitempty"` // plate, colour, what it was
+	Payment orders.PaymentMethod `json:"payment,omitempty"`
+	Used    YesNo                `json:"used,omitempty"`    // has any been burned, moved or mixed
+	Stacked YesNo                `json:"stacked,omitempty"` // does it stand ranked, touching and parallel
 }
 
 // YesNo is an answer; the zero YesNo is not said.

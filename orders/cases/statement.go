@@ -220,10 +220,10 @@ func codes(f *act.Fields, file File, field, text string) []string {
 
 func (s *Service) readAnswers(f *act.Fields, file File, r AnswersRequest) Answers {
 	a := Answers{
-		Vehicle: s.printed(f, file, "vehicle", r.Vehicle, false), Payment: orders.Payment(r.Payment),
+		Vehicle: s.printed(f, file, "vehicle", r.Vehicle, false), Payment: orders.PaymentMethod(r.Payment),
 		Used: yesNo(f, "used", r.Used), Stacked: yesNo(f, "stacked", r.Stacked),
 	}
-	if a.Payment != "" && !slices.Contains(orders.Payments(), a.Payment) {
+	if a.Payment != "" && !slices.Contains(orders.WaysPaid(), a.Payment) {
 		f.Add("payment", "unknown", r.Payment, measure.Say("no such way of paying is known"), measure.Say("cash, cheque, card, transfer, not yet, or nothing"))
 	}
 	return a

@@ -31,7 +31,7 @@ func choices(t reflect.Type) []string {
 		return []string{"a4"}
 	case reflect.TypeFor[orders.Units]():
 		return []string{"metric"}
-	case reflect.TypeFor[orders.Payment]():
+	case reflect.TypeFor[orders.PaymentMethod]():
 		return []string{"cheque", "voucher"}
 	case reflect.TypeFor[orders.SettleBy]():
 		return []string{"money", "wood"}

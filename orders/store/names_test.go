@@ -41,7 +41,7 @@ func staying() map[string]string {
 		"Facts.Vendor.Address", "Facts.Vendor.Name", "Facts.Vendor.Phone", "Sheet.Vendor.Address", "Sheet.Vendor.Name", "Sheet.Vendor.Phone")
 	put(seller, "Audit.Subject.Vendor.Address", "Audit.Subject.Vendor.Name", "Audit.Subject.Vendor.Phone")
 	put(staff, "Audit.Capacity.Badge", "Audit.Capacity.Office", "Audit.OpenedBy", "Batch.By", "BatchEntry.By", "Body.By", "Case.Entries.By",
-		"Done.Person", "Erasure.By", "Facts.Body.By", "Facts.Moisture.By", "Facts.Settles.Body.By", "Link.MadeBy", "Moisture.By", "Posting.By",
+		"Done.Person", "Erasure.By", "Facts.Body.By", "Facts.Moisture.By", "Facts.Settles.Body.By", "Link.MadeBy", "Moisture.By", "Payment.By",
 		"Settlement.By", "SettlementStep.By", "Wish.By", "copy by", "wish ended by",
 		"Person.Name", "Person.Password", "Session.Device", "Passkey.Device", "Passkey.Credential", "Line.By", "Line.From", "Line.Name")
 	put(yard, "Batch.First.Name", "Batch.First.Notes", "BatchEntry.Facts.Name", "BatchEntry.Facts.Notes", "BatchEntry.Reason", "Body.Line", "Body.Name",
@@ -91,7 +91,7 @@ func (s *shelf) wordsIn() []string {
 func TestEveryTextIsErasedOrKnownToStay(t *testing.T) {
 	s := stocked(t)
 	before := s.wordsIn()
-	for _, erased := range []string{"Order.Customer.Name", "Order.Notes", "Wish.Request.CustomerPhone", "Posting.Reference", "Case.Entries.Text", "AuditReading.Typed"} {
+	for _, erased := range []string{"Order.Customer.Name", "Order.Notes", "Wish.Request.CustomerPhone", "Payment.Reference", "Case.Entries.Text", "AuditReading.Typed"} {
 		require.Contains(t, before, erased)
 	}
 	at := time.UnixMicro(9).UTC()

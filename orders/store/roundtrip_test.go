@@ -34,7 +34,7 @@ type shelf struct {
 	loads                        [2]orders.Load
 	moisture, batchMoisture      orders.Moisture
 	body                         orders.Body
-	payment, reversal            orders.Posting
+	payment, reversal            orders.Payment
 	settlement                   orders.Settlement
 	step                         orders.SettlementStep
 	taken, dropped               orders.Wish
@@ -159,10 +159,10 @@ func (s *shelf) putYard(tx allTx) {
 }
 
 func (s *shelf) putMoney(tx allTx) {
-	s.payment = fill.Value(s.f, func(v *orders.Posting) { v.OrderID, v.Reverses = s.order.ID, "" })
+	s.payment = fill.Value(s.f, func(v *orders.Payment) { v.OrderID, v.Reverses = s.order.ID, "" })
 	s.must(tx.AddPayment(s.payment))
 	s.must(tx.ReceiveCopy(s.payment.ID, s.payment.CopyOn, s.f.Word("copy by"), s.payment.Created))
-	s.reversal = fill.Value(s.f, func(v *orders.Posting) {
+	s.reversal = fill.Value(s.f, func(v *orders.Payment) {
 		v.OrderID, v.Reverses, v.CopyOn = s.order.ID, s.payment.ID, orders.Date{}
 		v.Created = s.payment.Created.Add(time.Second)
 	})
@@ -364,7 +364,7 @@ func (s *shelf) yardBack(tx allTx) {
 }
 
 func (s *shelf) moneyBack(tx allTx) {
-	back(s.t, []orders.Posting{s.payment, s.reversal})(tx.Payments(s.order.ID))
+	back(s.t, []orders.Payment{s.payment, s.reversal})(tx.Payments(s.order.ID))
 	back(s.t, s.payment)(tx.Payment(s.payment.ID))
 	settlements, err := tx.Settlements(s.order.ID)
 	s.must(err)

@@ -45,22 +45,22 @@ type paymentView struct {
 }
 
 // Payment gives one payment.
-func (t tx) Payment(id string) (orders.Posting, error) {
+func (t tx) Payment(id string) (orders.Payment, error) {
 	var v paymentView
 	if err := t.db.Raw(paymentQuery+" WHERE p.id = ?", id).Take(&v).Error; err != nil {
-		return orders.Posting{}, missing(err, "that payment isn’t here")
+		return orders.Payment{}, missing(err, "that payment isn’t here")
 	}
 	return v.payment()
 }
 
 // Payments gives the payments of an order, as they were written down.
-func (t tx) Payments(orderID string) ([]orders.Posting, error) {
+func (t tx) Payments(orderID string) ([]orders.Payment, error) {
 	var views []paymentView
 	err := t.db.Raw(paymentQuery+" WHERE p.order_id = ? ORDER BY p.created, p.id", orderID).Scan(&views).Error
 	if err != nil {
 		return nil, err
 	}
-	payments := make([]orders.Posting, len(views))
+	payments := make([]orders.Payment, len(views))
 	for i, v := range views {
 		if payments[i], err = v.payment(); err != nil {
 			return nil, err
@@ -69,11 +69,11 @@ func (t tx) Payments(orderID string) ([]orders.Posting, error) {
 	return payments, nil
 }
 
-func (v paymentView) payment() (orders.Posting, error) {
+func (v paymentView) payment() (orders.Payment, error) {
 	r := v.Row
-	p := orders.Posting{
+	p := orders.Payment{
 		ID: r.ID, OrderID: r.OrderID, Amount: money.Money{Minor: r.Amount, Currency: r.Currency},
-		Method: orders.Payment(r.Method), Reference: r.Reference, Reason: r.Reason, By: r.Person, Created: instant(r.Created),
+		Method: orders.PaymentMethod(r.Method), Reference: r.Reference, Reason: r.Reason, By: r.Person, Created: instant(r.Created),
 	}
 	if r.Reverses != nil {
 		p.Reverses = *r.Reverses
@@ -89,7 +89,7 @@ func (v paymentView) payment() (orders.Posting, error) {
 }
 
 // AddPayment adds a payment.
-func (t tx) AddPayment(p orders.Posting) error {
+func (t tx) AddPayment(p orders.Payment) error {
 	row := paymentRow{
 		ID: p.ID, OrderID: p.OrderID, Amount: p.Amount.Minor, Currency: p.Amount.Currency, Method: string(p.Method),
 		Reference: p.Reference, PaidOn: p.On.String(), Reason: p.Reason, Person: p.By, Created: micros(p.Created),

@@ -243,7 +243,7 @@ func (p *Printer) YesNo(a cases.YesNo) string {
 }
 
 // HowPaid words a way of paying; empty where it was not said.
-func (p *Printer) HowPaid(way orders.Payment) string {
+func (p *Printer) HowPaid(way orders.PaymentMethod) string {
 	switch way {
 	case orders.Cash:
 		return p.say("in cash")

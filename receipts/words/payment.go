@@ -19,10 +19,10 @@ func (p *Printer) Balance(b orders.Balance) string {
 }
 
 // PaymentMethod names a way of paying.
-func (p *Printer) PaymentMethod(m orders.Payment) string { return p.say(string(m)) }
+func (p *Printer) PaymentMethod(m orders.PaymentMethod) string { return p.say(string(m)) }
 
 // PaidBy says how a payment came or went: "cheque 1042", "voucher HA-77".
-func (p *Printer) PaidBy(m orders.Posting) string {
+func (p *Printer) PaidBy(m orders.Payment) string {
 	if m.Reference == "" {
 		return p.PaymentMethod(m.Method)
 	}
@@ -30,7 +30,7 @@ func (p *Printer) PaidBy(m orders.Posting) string {
 }
 
 // Payment says what kind of entry a payment is, empty for money that simply came.
-func (p *Printer) Payment(m orders.Posting, all []orders.Posting) string {
+func (p *Printer) Payment(m orders.Payment, all []orders.Payment) string {
 	switch {
 	case m.Reverses != "":
 		return p.say("counter-entry: %s", m.Reason)
@@ -48,7 +48,7 @@ func (p *Printer) Payment(m orders.Posting, all []orders.Posting) string {
 
 // PaymentLine is a payment on a statement: its day, how it was paid, and what kind of
 // entry it is where money did not simply come.
-func (p *Printer) PaymentLine(m orders.Posting, all []orders.Posting) string {
+func (p *Printer) PaymentLine(m orders.Payment, all []orders.Payment) string {
 	if kind := p.Payment(m, all); kind != "" {
 		return p.say("%s, %s: %s", m.On, p.PaidBy(m), kind)
 	}

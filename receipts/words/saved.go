@@ -17,7 +17,7 @@ func (p *Printer) Saved(thing any) (name, said string) {
 		return p.say("receipt %d", int(f.Number)), p.say("%s delivered on %s", p.Quantity(f.Delivered), p.Date(f.DeliveredOn))
 	case orders.IssuedSheet:
 		return p.say("measurement sheet %d", int(t.Sheet.Number)), p.Finding(t.Sheet.Result)
-	case orders.Posting:
+	case orders.Payment:
 		return p.say("a payment"), p.say("%s %s, %s", p.Money(t.Amount), p.PaidBy(t), p.Date(t.On))
 	case orders.Settlement:
 		return p.say("a settlement"), p.Settlement(t)

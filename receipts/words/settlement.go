@@ -49,7 +49,7 @@ func (p *Printer) SettledBy(s orders.SettlesFact) string {
 	case s.Method == orders.OffBalance:
 		return p.say("taken off what is owed for the order")
 	case s.Method != "":
-		return p.say("given back: %s", p.PaymentMethod(orders.Payment(s.Method)))
+		return p.say("given back: %s", p.PaymentMethod(orders.PaymentMethod(s.Method)))
 	case s.Tally != nil:
 		return p.say("measured: %s by a tally of the load", p.Quantity(s.Tally.Result.Quantity))
 	case s.Tallied:
