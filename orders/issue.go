@@ -34,7 +34,7 @@ type desk struct {
 // A paper is what issuing comes to.
 type paper = ledger.Numbered[Tx]
 
-// An issuing is the paper that is asked for: of which order, and what else its desk holds.
+// An issuing is the paper that is asked for: of which order, and what else is read for it.
 type issuing struct {
 	act.Write
 	order string // id

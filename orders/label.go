@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders/act"
 )
 
 // A LabelRequest is the label of a package as typed.
@@ -40,44 +41,44 @@ func (s *Service) ReadLabel(ctx context.Context, who Actor, r LabelRequest) (Lab
 	if err != nil {
 		return Label{}, shop, err
 	}
-	var in fields
+	var in act.Fields
 	l := Label{Rules: set, Packer: Party{Name: shop.Name, Address: shop.Address, Phone: shop.Phone}}
 	if l.What = s.onLabel(&in, set, "identity", r.What); l.What == "" {
-		in.missing("identity", measure.Say("what the wood is, such as “Firewood, split red oak”"))
+		in.Missing("identity", measure.Say("what the wood is, such as “Firewood, split red oak”"))
 	}
-	l.Volume = in.packaged(r.Quantity)
+	l.Volume = packaged(&in, r.Quantity)
 	if strings.TrimSpace(r.Price) != "" {
 		l.Price, err = ParseMoney(r.Price, shop.Currency)
-		in.parsed("price", err)
+		in.Parsed("price", err)
 	}
 	if l.Origin = s.onLabel(&in, set, "origin", r.Origin); l.Origin == "" && asksOrigin(set) {
-		in.missing("origin", measure.Say("the county and state the wood was cut in, which %s asks for", set.Name))
+		in.Missing("origin", measure.Say("the county and state the wood was cut in, which %s asks for", set.Name))
 	}
 	if shop.Name == "" {
-		in.add("identity", "no-packer", "", measure.Say("the shop has no name yet, and a label names who packed it"), measure.Say("the name and address on the page Shop"))
+		in.Add("identity", "no-packer", "", measure.Say("the shop has no name yet, and a label names who packed it"), measure.Say("the name and address on the page Shop"))
 	}
-	return l, shop, in.err()
+	return l, shop, in.Err()
 }
 
-func (s *Service) onLabel(f *fields, set rules.Set, field, text string) string {
-	text = strings.TrimSpace(s.printable(&f.Fields, field, f.line(field, text)))
-	f.barred(set, field, text)
+func (s *Service) onLabel(f *act.Fields, set rules.Set, field, text string) string {
+	text = strings.TrimSpace(s.printable(f, field, f.Line(field, text)))
+	f.Barred(set, field, text)
 	return text
 }
 
 // packaged reads the quantity of one package.
-func (f *fields) packaged(text string) measure.Volume {
+func packaged(f *act.Fields, text string) measure.Volume {
 	accepts := measure.Say("a volume with its unit up to 0.5 m³, such as 0.75 cu ft or 21 L")
 	if strings.TrimSpace(text) == "" {
-		f.missing("quantity", accepts)
+		f.Missing("quantity", accepts)
 		return 0
 	}
 	v, err := measure.ParseVolume(text)
-	if !f.parsed("quantity", err) {
+	if !f.Parsed("quantity", err) {
 		return 0
 	}
 	if v < measure.Litre || v > largestPackage {
-		f.add("quantity", "out-of-range", text, measure.Say("a package holds from 1 L to 0.5 m³"), accepts)
+		f.Add("quantity", "out-of-range", text, measure.Say("a package holds from 1 L to 0.5 m³"), accepts)
 	}
 	return v
 }

@@ -8,7 +8,7 @@ import (
 	"wellstowed/orders/money"
 )
 
-// PaymentMethod is how wood was paid for; the zero PaymentMethod is not said.
+// A PaymentMethod is how wood was paid for; the zero PaymentMethod is not said.
 type PaymentMethod string
 
 // The ways of paying.
@@ -30,7 +30,7 @@ const Voucher PaymentMethod = "voucher"
 // PaymentMethods are the ways that money comes and goes on an order.
 func PaymentMethods() []PaymentMethod { return []PaymentMethod{Cash, Cheque, Card, Transfer, Voucher} }
 
-// A Payment is money that came or went on an order, a payment for people. They are appended and never
+// A Payment is money that came or went on an order. They are appended and never
 // changed: one entered wrongly is taken back by a counter-entry.
 type Payment struct {
 	ID      string `json:"id"`
