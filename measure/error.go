@@ -1,6 +1,9 @@
 package measure
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // An InputError says that something a person typed was not understood or is out
 // of range: what was read, what is wrong with it, and what would be accepted.
@@ -35,12 +38,6 @@ func (e *InputError) Error() string {
 	return b.String()
 }
 
-// in puts the fault into a part of the document.
-func (e *InputError) in(path string) *InputError {
-	e.Field = member(path, e.Field)
-	return e
-}
-
 // InputErrors are all the faults found in one document, in reading order.
 type InputErrors []*InputError
 
@@ -51,4 +48,35 @@ func (es InputErrors) Error() string {
 		lines[i] = e.Error()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// Add notes a fault of what was read at path; got is kept as it can be shown.
+func (es *InputErrors) Add(path, code, got string, reason, accepts Text) {
+	*es = append(*es, &InputError{Field: path, Code: code, Got: Seen(got), Reason: reason, Accepts: accepts})
+}
+
+// AddAt notes the fault of a value that was parsed by itself; err is an *InputError,
+// which is left as it was.
+func (es *InputErrors) AddAt(path string, err error) {
+	fault := *err.(*InputError)
+	fault.Field = path
+	*es = append(*es, &fault)
+}
+
+// maxFaults is the most faults of one document that are listed.
+const maxFaults = 200
+
+// Listed keeps the first fault of each field, at most 200; where there are more, the
+// last says how many.
+func (es InputErrors) Listed() InputErrors {
+	told := map[string]bool{}
+	es = slices.DeleteFunc(es, func(e *InputError) bool {
+		again := told[e.Field]
+		told[e.Field] = true
+		return again
+	})
+	if more := len(es) - maxFaults; more > 0 {
+		return append(es[:maxFaults], &InputError{Code: "too-many-faults", Reason: Say("there are %d more faults", more)})
+	}
+	return es
 }

@@ -124,36 +124,3 @@ func FuzzParseWherePointsPart(f *testing.F) {
 		}
 	})
 }
-
-func FuzzParseTally(f *testing.F) {
-	f.Add([]byte(fullTally))
-	for _, c := range badTallies {
-		if len(c.doc) < 5_000 {
-			f.Add([]byte(c.doc))
-		}
-	}
-	f.Fuzz(func(t *testing.T, doc []byte) {
-		tally, err := ParseTally(doc)
-		if err == nil {
-			mustBeSound(t, tally)
-			return
-		}
-		var faults InputErrors
-		if !errors.As(err, &faults) || len(faults) == 0 {
-			t.Fatalf("%#v is not a list of faults", err)
-		}
-		for _, fault := range faults {
-			if fault.Code == "" || fault.Reason.Key == "" {
-				t.Fatalf("%#v does not say why", fault)
-			}
-		}
-	})
-}
-
-// mustBeSound fails where a parsed tally is not one that can be measured.
-func mustBeSound(t *testing.T, tally Tally) {
-	t.Helper()
-	if _, err := Measure(tally); err != nil {
-		t.Fatalf("the tally was parsed, and measuring says: %v", err)
-	}
-}

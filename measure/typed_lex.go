@@ -79,14 +79,14 @@ func openText(s string) (*reader, *InputError) {
 // characters that cannot be seen.
 func checkText(s string) *InputError {
 	if !utf8.ValidString(s) {
-		return (&InputError{Code: "bad-text", Got: seen(s), Reason: Say("part of this is not text")}).accepting("text in UTF-8")
+		return (&InputError{Code: "bad-text", Got: Seen(s), Reason: Say("part of this is not text")}).accepting("text in UTF-8")
 	}
 	if n := utf8.RuneCountInString(s); n > MaxText {
 		return (&InputError{Code: "too-long", Got: shortened(s), Reason: Say("this has %d characters", n)}).accepting("at most %d characters", MaxText)
 	}
 	for _, c := range s {
 		if !visible(c) {
-			return (&InputError{Code: "bad-text", Got: seen(s), Reason: Say("there is a character in it that can’t be seen")}).accepting("the same, typed by hand")
+			return (&InputError{Code: "bad-text", Got: Seen(s), Reason: Say("there is a character in it that can’t be seen")}).accepting("the same, typed by hand")
 		}
 	}
 	return nil
@@ -94,8 +94,17 @@ func checkText(s string) *InputError {
 
 func visible(c rune) bool { return c == '\t' || unicode.IsPrint(c) || unicode.Is(unicode.Zs, c) }
 
-// seen puts a mark in place of whatever cannot be shown.
-func seen(s string) string {
+// CheckText refuses text that is over MaxText characters, is not valid UTF-8 or holds
+// characters that cannot be seen; nil where it is none of these.
+func CheckText(s string, accepts Text) *InputError {
+	if fault := checkText(s); fault != nil {
+		return finish(fault, s, accepts)
+	}
+	return nil
+}
+
+// Seen puts a mark in place of whatever cannot be shown.
+func Seen(s string) string {
 	show := func(c rune) rune {
 		if visible(c) {
 			return c

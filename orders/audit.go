@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -40,9 +41,9 @@ type Audit struct {
 	Photos      []AuditPhoto      `json:"photos,omitempty"`
 	Notes       []AuditNote       `json:"notes,omitempty"`
 	// ClosedAt, Word and Hash are of a closed audit only.
-	ClosedAt time.Time    `json:"closed_at,omitzero"`
-	Word     measure.Word `json:"word,omitempty"` // the finding
-	Hash     string       `json:"hash,omitempty"` // SHA-256 of the report's bytes, hex
+	ClosedAt time.Time  `json:"closed_at,omitzero"`
+	Word     stack.Word `json:"word,omitempty"` // the finding
+	Hash     string     `json:"hash,omitempty"` // SHA-256 of the report's bytes, hex
 	// Erased is when its names were erased, and with them its report, readings, photos
 	// and all that was recorded but the result; zero while it has them.
 	Erased time.Time `json:"names_erased,omitzero"`
@@ -105,9 +106,9 @@ type AuditHold struct {
 	Note   string    `json:"note,omitempty"` // what was moved or used
 	// StackedBy is who stacked it again meanwhile; empty where nobody did or that isn't
 	// known.
-	StackedBy measure.Stacker `json:"stacked_by,omitempty"`
-	Apart     measure.Apart   `json:"apart"` // of this delivery, not in the stack; holds for every measurer
-	Written   time.Time       `json:"written"`
+	StackedBy stack.Stacker `json:"stacked_by,omitempty"`
+	Apart     stack.Apart   `json:"apart"` // of this delivery, not in the stack; holds for every measurer
+	Written   time.Time     `json:"written"`
 }
 
 // AuditFaces tells which faces of the stack are read.
@@ -122,12 +123,12 @@ const (
 // An AuditPlan is how the wood is to be measured, fixed before the tape comes out.
 type AuditPlan struct {
 	Kind      string         `json:"kind"`              // of stack, as in the tally document
-	Measurers int            `json:"measurers"`         // 1 to measure.MaxHands
+	Measurers int            `json:"measurers"`         // 1 to stack.MaxHands
 	Lengths   int            `json:"lengths,omitempty"` // of each row, at so many heights; 0 for other kinds
 	Stations  int            `json:"stations"`          // heights in each row, 0 for other kinds
 	Pieces    int            `json:"pieces"`            // to be taped
 	Tape      measure.Length `json:"tape"`              // the smallest division read
-	Top       measure.Top    `json:"top"`
+	Top       stack.Top      `json:"top"`
 	Faces     AuditFaces     `json:"faces"`
 	Stop      string         `json:"stop"` // when measuring ends, in plain words
 	Look      int            `json:"look"` // which look at this delivery, from 1

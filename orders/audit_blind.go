@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -149,10 +150,10 @@ func (s *Service) TryReading(ctx context.Context, code string, doc []byte) (Read
 
 // A Reading is what a measurer reads, held against nothing.
 type Reading struct {
-	Tally measure.Tally
+	Tally stack.Tally
 	// Questions are about readings that are hardly meant as they are. Sealing them says
 	// that they are as read.
-	Questions []measure.Question
+	Questions []stack.Question
 }
 
 // read reads a document of the planned kind by itself.

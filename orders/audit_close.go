@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -112,7 +113,7 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 	}
 	report := AuditReport{
 		Format: AuditReportFormat, Number: a.Number, Issued: f.now, Language: f.shop.Language, Paper: f.shop.Paper,
-		Units: f.shop.Units, Zone: f.shop.Zone, Model: measure.ModelNumber, Layout: s.printer.Layout(),
+		Units: f.shop.Units, Zone: f.shop.Zone, Model: stack.ModelNumber, Layout: s.printer.Layout(),
 		Opened: a.Opened, OpenedBy: a.OpenedBy, ClosedBy: in.needed("closed_by", r.ClosedBy, measure.Say("the name of who closes it")),
 		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(act.DateOf(f.now.In(f.zone))),
 		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
@@ -140,8 +141,8 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 }
 
 // talliesInto puts what the measurers read into the report, and puts it together.
-func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
-	var tallies []measure.Tally
+func (f auditFile) talliesInto(report *AuditReport) ([]stack.Tally, error) {
+	var tallies []stack.Tally
 	for i, h := range f.audit.Measurers {
 		measurer := AuditTally{Name: h.Name, Openings: h.Openings}
 		for _, r := range f.readings[i] {
@@ -158,7 +159,7 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 			}
 			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.Document, m.Result
 			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
-			measurer.Procedure = measure.ByProcedure(m.Tally, f.reckoning())
+			measurer.Procedure = stack.ByProcedure(m.Tally, f.reckoning())
 			tallies = append(tallies, m.Tally)
 		}
 		report.Measurers = append(report.Measurers, measurer)
@@ -167,7 +168,7 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 		report.Result = report.Measurers[0].Result
 		return tallies, nil
 	}
-	together, err := measure.Combine(tallies)
+	together, err := stack.Combine(tallies)
 	if err != nil {
 		return nil, err
 	}
@@ -176,12 +177,12 @@ func (f auditFile) talliesInto(report *AuditReport) ([]measure.Tally, error) {
 }
 
 // reckoning is the procedure that readings are held to.
-func (d auditDesk) reckoning() measure.Reckoning {
+func (d auditDesk) reckoning() stack.Reckoning {
 	return d.set.Reckoning(d.set.SoldIn(d.shop.Units == act.Metric))
 }
 
 // belowProcedure says where a plan asks for fewer readings than the procedure does.
-func belowProcedure(plan AuditPlan, least measure.LeastCounts) []measure.Text {
+func belowProcedure(plan AuditPlan, least stack.LeastCounts) []measure.Text {
 	var all []measure.Text
 	if plan.Kind != "rows" {
 		return nil
@@ -201,7 +202,7 @@ func belowProcedure(plan AuditPlan, least measure.LeastCounts) []measure.Text {
 }
 
 // departures say where what was read is not as planned.
-func departures(plan AuditPlan, measurers []AuditTally, tallies []measure.Tally) []measure.Text {
+func departures(plan AuditPlan, measurers []AuditTally, tallies []stack.Tally) []measure.Text {
 	var all []measure.Text
 	for i, t := range tallies {
 		name := measurers[i].Name
@@ -212,7 +213,7 @@ func departures(plan AuditPlan, measurers []AuditTally, tallies []measure.Tally)
 		}
 		say(t.Tape > plan.Tape, "%s read a tape to %s; %s was planned.", t.Tape, plan.Tape)
 		say(t.Top != plan.Top, "%s judged the top of the wood otherwise than planned.")
-		rows, ok := t.Stack.(measure.Rows)
+		rows, ok := t.Stack.(stack.Rows)
 		if !ok {
 			continue
 		}
@@ -229,7 +230,7 @@ func departures(plan AuditPlan, measurers []AuditTally, tallies []measure.Tally)
 }
 
 // favour lists what was reckoned in the seller's favour.
-func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
+func favour(r AuditReport, tallies []stack.Tally) []measure.Text {
 	var all []measure.Text
 	if f := r.Result.Finding; f != nil && f.Alpha > 0 {
 		all = append(all, measure.Say("What the readings leave open counts for the seller: it is called short only where readings this low would be rarer than one in %d if all of it were here.", int(1/f.Alpha+0.5)))
@@ -251,10 +252,10 @@ func favour(r AuditReport, tallies []measure.Tally) []measure.Text {
 	return all
 }
 
-func cribbed(t measure.Tally) bool {
-	rows, ok := t.Stack.(measure.Rows)
-	return ok && slices.ContainsFunc(rows.Rows, func(r measure.Row) bool {
-		return r.Ends[0].Kind == measure.Cribbed || r.Ends[1].Kind == measure.Cribbed
+func cribbed(t stack.Tally) bool {
+	rows, ok := t.Stack.(stack.Rows)
+	return ok && slices.ContainsFunc(rows.Rows, func(r stack.Row) bool {
+		return r.Ends[0].Kind == stack.Cribbed || r.Ends[1].Kind == stack.Cribbed
 	})
 }
 

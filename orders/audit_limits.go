@@ -5,23 +5,24 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // What holds a result back in an audit, besides what the readings themselves do.
 const (
-	HeldByMoving measure.Hold = "moved"  // it was moved, and the seller did not see it since
-	HeldByFaces  measure.Hold = "faces"  // the back was neither read nor seen
-	HeldByTape   measure.Hold = "tape"   // no tape was checked
-	HeldByNotice measure.Hold = "notice" // the seller was not told
+	HeldByMoving stack.Hold = "moved"  // it was moved, and the seller did not see it since
+	HeldByFaces  stack.Hold = "faces"  // the back was neither read nor seen
+	HeldByTape   stack.Hold = "tape"   // no tape was checked
+	HeldByNotice stack.Hold = "notice" // the seller was not told
 )
 
 // An AuditLimit is one thing that weakens what an audit can say.
 type AuditLimit struct {
-	Code measure.Hold `json:"code"`
+	Code stack.Hold   `json:"code"`
 	Text measure.Text `json:"text"`          // what weakens it
 	Cure measure.Text `json:"cure,omitzero"` // what would lift it; no text: nothing
 	// Holds is the word that is not said while this stands; empty where it only weakens.
-	Holds measure.Word `json:"holds,omitempty"`
+	Holds stack.Word `json:"holds,omitempty"`
 }
 
 // Limits are what weakens an open audit by its evidence, what holds a word back first.
@@ -36,7 +37,7 @@ func (a Audit) Limits() []AuditLimit {
 }
 
 // limitsOf are those of a report: by its evidence, and by what was read and how.
-func limitsOf(a Audit, r AuditReport, tallies []measure.Tally) []AuditLimit {
+func limitsOf(a Audit, r AuditReport, tallies []stack.Tally) []AuditLimit {
 	l := limits(a.Limits())
 	l.faces(a, tallies)
 	l.stowing(a, tallies)
@@ -48,7 +49,7 @@ func limitsOf(a Audit, r AuditReport, tallies []measure.Tally) []AuditLimit {
 
 type limits []AuditLimit
 
-func (l *limits) add(code measure.Hold, text, cure measure.Text, holds measure.Word) {
+func (l *limits) add(code stack.Hold, text, cure measure.Text, holds stack.Word) {
 	*l = append(*l, AuditLimit{code, text, cure, holds})
 }
 
@@ -71,15 +72,15 @@ func (l *limits) wood(a Audit) {
 	ask := measure.Say("Ask how much was used or taken; an estimate with its unit will do. Record it as wood not in the stack.")
 	switch used := a.item("used"); {
 	case a.usedWithoutAmount():
-		l.add(measure.HeldByUse, measure.Say("Some of the wood was used or taken, and it isn’t known how much."), ask, measure.Short)
+		l.add(stack.HeldByUse, measure.Say("Some of the wood was used or taken, and it isn’t known how much."), ask, stack.Short)
 	case used.Answer == AnswerNotSeen:
-		l.add(measure.HeldByUse, measure.Say("It isn’t known whether any of the wood was used or taken."), measure.Say("Find out whether any was, and answer that item."), measure.Short)
+		l.add(stack.HeldByUse, measure.Say("It isn’t known whether any of the wood was used or taken."), measure.Say("Find out whether any was, and answer that item."), stack.Short)
 	case len(a.Holds) > 0 && !a.Hold().Apart.Answered:
-		l.add(measure.HeldByApart, measure.Say("It isn’t known whether any of this delivery is somewhere else."), measure.Say("Ask, and record it as wood not in the stack: none, or how much."), measure.Short)
+		l.add(stack.HeldByApart, measure.Say("It isn’t known whether any of this delivery is somewhere else."), measure.Say("Ask, and record it as wood not in the stack: none, or how much."), stack.Short)
 	}
 	if a.Hold().Broken && !a.sellerCame() {
 		l.add(HeldByMoving, measure.Say("The wood was moved or used before it was measured, and the seller didn’t see it as it was measured."),
-			measure.Say("Ask the seller to see the wood as it is now, and record that he came."), measure.Short)
+			measure.Say("Ask the seller to see the wood as it is now, and record that he came."), stack.Short)
 	}
 	if faces := a.item("faces").Answer; len(a.Plans) > 0 && a.Plan().Kind == "rows" && a.Plan().Faces != BothFaces && (faces == AnswerNo || faces == AnswerNotSeen) {
 		l.unseenFaces()
@@ -87,11 +88,11 @@ func (l *limits) wood(a Audit) {
 }
 
 func (l *limits) unseenFaces() {
-	l.add(HeldByFaces, measure.Say("The back of the stack was neither read nor seen."), measure.Say("See the back, or amend the plan and read it."), measure.Short)
+	l.add(HeldByFaces, measure.Say("The back of the stack was neither read nor seen."), measure.Say("See the back, or amend the plan and read it."), stack.Short)
 }
 
 // faces is what of the stack was neither read nor seen.
-func (l *limits) faces(a Audit, tallies []measure.Tally) {
+func (l *limits) faces(a Audit, tallies []stack.Tally) {
 	if len(tallies) == 0 || tallies[0].Stack.Kind() != "rows" || slices.ContainsFunc(tallies, readBehind) {
 		return
 	}
@@ -106,15 +107,15 @@ func (l *limits) faces(a Audit, tallies []measure.Tally) {
 }
 
 // readBehind tells whether every row of a tally has heights of its back.
-func readBehind(t measure.Tally) bool {
-	rows, ok := t.Stack.(measure.Rows)
-	return ok && !slices.ContainsFunc(rows.Rows, func(r measure.Row) bool { return len(r.Back) == 0 })
+func readBehind(t stack.Tally) bool {
+	rows, ok := t.Stack.(stack.Rows)
+	return ok && !slices.ContainsFunc(rows.Rows, func(r stack.Row) bool { return len(r.Back) == 0 })
 }
 
 // seller is whether he was told and came.
 func (l *limits) seller(a Audit) {
 	if n := len(a.Notices); n > 0 && a.Notices[n-1].How == "" {
-		l.add(HeldByNotice, measure.Say("The seller wasn’t told."), measure.Say("Tell the seller, give him a time to come, and record it."), measure.Short)
+		l.add(HeldByNotice, measure.Say("The seller wasn’t told."), measure.Say("Tell the seller, give him a time to come, and record it."), stack.Short)
 	}
 	if n := len(a.Attendances); n > 0 && !a.sellerCame() {
 		l.add("attendance", measure.Say("The seller wasn’t there when it was measured."), measure.Text{}, "")
@@ -142,7 +143,7 @@ func (l *limits) tapes(a Audit) {
 	switch {
 	case len(unchecked) == 0:
 	case len(unchecked) == in:
-		l.add(HeldByTape, measure.Say("No tape was checked."), measure.Say("Hold the tape against a standard, and hand the readings in again with that."), measure.Short)
+		l.add(HeldByTape, measure.Say("No tape was checked."), measure.Say("Hold the tape against a standard, and hand the readings in again with that."), stack.Short)
 	default:
 		l.add("one tape", measure.Say("The tape of %s wasn’t checked.", names), measure.Text{}, "")
 	}
@@ -162,15 +163,15 @@ func (l *limits) measurers(a Audit) {
 
 // stowing is how the wood is stowed. A loose stack measures more than a tight one, so it
 // never holds back short.
-func (l *limits) stowing(a Audit, tallies []measure.Tally) {
+func (l *limits) stowing(a Audit, tallies []stack.Tally) {
 	const loose = "A loose stack measures more than a tight one: that can’t make a full load look short."
-	if !slices.ContainsFunc(tallies, func(t measure.Tally) bool { return t.Stowed != "" }) {
-		l.add(measure.HeldByStowing, measure.Say("How tightly it is stowed wasn’t checked. %s", measure.Say(loose)), measure.Text{}, measure.Full)
+	if !slices.ContainsFunc(tallies, func(t stack.Tally) bool { return t.Stowed != "" }) {
+		l.add(stack.HeldByStowing, measure.Say("How tightly it is stowed wasn’t checked. %s", measure.Say(loose)), measure.Text{}, stack.Full)
 		return
 	}
-	looked := func(code measure.Hold, key string) {
+	looked := func(code stack.Hold, key string) {
 		if answer := a.item(string(code)).Answer; answer == AnswerNo || answer == AnswerNotSeen {
-			l.add(code, measure.Say(key, measure.Say(loose)), measure.Text{}, measure.Full)
+			l.add(code, measure.Say(key, measure.Say(loose)), measure.Text{}, stack.Full)
 		}
 	}
 	looked("voids", "The stack wasn’t looked over for gaps that take a piece. %s")
@@ -195,8 +196,8 @@ func (a Audit) usedWithoutAmount() bool {
 
 // holding adds a code to what holds back; use without an amount takes the place of the open
 // question it leaves.
-func holding(all []measure.Hold, code measure.Hold) []measure.Hold {
-	if i := slices.Index(all, measure.HeldByApart); i >= 0 && code == measure.HeldByUse {
+func holding(all []stack.Hold, code stack.Hold) []stack.Hold {
+	if i := slices.Index(all, stack.HeldByApart); i >= 0 && code == stack.HeldByUse {
 		all[i] = code
 	}
 	if !slices.Contains(all, code) {
@@ -208,21 +209,21 @@ func holding(all []measure.Hold, code measure.Hold) []measure.Hold {
 // weigh lets the evidence decide: a word that a limit holds back is not said, and the
 // limits' codes stand among what holds it back. Why names them where the readings by
 // themselves would have said it.
-func weigh(f *measure.Finding, all []AuditLimit) {
+func weigh(f *stack.Finding, all []AuditLimit) {
 	if f == nil || f.Expectation() {
 		return
 	}
-	alone := f.Word == measure.Short || f.Word == measure.Unresolved && slices.Equal(f.HeldBack, []measure.Hold{measure.HeldByApart})
+	alone := f.Word == stack.Short || f.Word == stack.Unresolved && slices.Equal(f.HeldBack, []stack.Hold{stack.HeldByApart})
 	for _, l := range all {
 		switch {
-		case l.Holds == measure.Short && (f.Word == measure.Short || f.Word == measure.Unresolved):
+		case l.Holds == stack.Short && (f.Word == stack.Short || f.Word == stack.Unresolved):
 			f.HeldBack = holding(f.HeldBack, l.Code)
-			f.Word = measure.Unresolved
-			if alone && l.Code != measure.HeldByApart { // which the finding says itself
+			f.Word = stack.Unresolved
+			if alone && l.Code != stack.HeldByApart { // which the finding says itself
 				f.Why = append(f.Why, measure.Say("It isn’t called short: %s", l.Text))
 			}
-		case l.Holds == measure.Full && f.Word == measure.Full:
-			f.Word = measure.NoShortage
+		case l.Holds == stack.Full && f.Word == stack.Full:
+			f.Word = stack.NoShortage
 			f.HeldFromFull = append(f.HeldFromFull, l.Code)
 			f.Why = append(f.Why, measure.Say("It isn’t called full: %s", l.Text))
 		}

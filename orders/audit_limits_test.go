@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -78,8 +78,8 @@ func frontOnly(high string) []byte {
 		"pieces": ["16 in", "15 3/4 in", "16 1/4 in", "16 in", "16 in"], "rows": [` + row + `, ` + row + `]}}`)
 }
 
-func codes(limits []orders.AuditLimit, holds measure.Word) []measure.Hold {
-	var all []measure.Hold
+func codes(limits []orders.AuditLimit, holds stack.Word) []stack.Hold {
+	var all []stack.Hold
 	for _, l := range limits {
 		if l.Holds == holds {
 			all = append(all, l.Code)
@@ -93,20 +93,20 @@ func codes(limits []orders.AuditLimit, holds measure.Word) []measure.Hold {
 func TestEvidenceHoldsShortBack(t *testing.T) {
 	for name, row := range map[string]struct {
 		bend func(*scene)
-		held []measure.Hold
+		held []stack.Hold
 	}{
 		"nothing":                {func(*scene) {}, nil},
-		"used, amount not known": {func(s *scene) { s.hold.Apart, s.answers["used"] = "", "yes" }, []measure.Hold{measure.HeldByUse}},
-		"used by the hold":       {func(s *scene) { s.hold.Broken, s.hold.Note, s.hold.Apart = "used", "some was burned", "" }, []measure.Hold{measure.HeldByUse}},
-		"use not seen":           {func(s *scene) { s.answers["used"] = "not seen" }, []measure.Hold{measure.HeldByUse}},
-		"apart not known":        {func(s *scene) { s.hold.Apart = "" }, []measure.Hold{measure.HeldByApart}},
+		"used, amount not known": {func(s *scene) { s.hold.Apart, s.answers["used"] = "", "yes" }, []stack.Hold{stack.HeldByUse}},
+		"used by the hold":       {func(s *scene) { s.hold.Broken, s.hold.Note, s.hold.Apart = "used", "some was burned", "" }, []stack.Hold{stack.HeldByUse}},
+		"use not seen":           {func(s *scene) { s.answers["used"] = "not seen" }, []stack.Hold{stack.HeldByUse}},
+		"apart not known":        {func(s *scene) { s.hold.Apart = "" }, []stack.Hold{stack.HeldByApart}},
 		"moved, seller not there": {func(s *scene) {
 			s.hold.Broken, s.hold.Note, s.attendance = "moved", "restacked", orders.AttendanceRequest{Attended: "no"}
 		},
-			[]measure.Hold{orders.HeldByMoving}},
-		"back not seen":   {func(s *scene) { s.plan.Faces, s.answers["faces"] = "front", "not seen" }, []measure.Hold{orders.HeldByFaces}},
-		"no tape checked": {func(s *scene) { s.told.TapeChecked, s.told.CheckedOn, s.told.CheckedBy = "no", "", "" }, []measure.Hold{orders.HeldByTape}},
-		"seller not told": {func(s *scene) { s.notice = orders.NoticeRequest{How: "not told", Note: "no number"} }, []measure.Hold{orders.HeldByNotice}},
+			[]stack.Hold{orders.HeldByMoving}},
+		"back not seen":   {func(s *scene) { s.plan.Faces, s.answers["faces"] = "front", "not seen" }, []stack.Hold{orders.HeldByFaces}},
+		"no tape checked": {func(s *scene) { s.told.TapeChecked, s.told.CheckedOn, s.told.CheckedBy = "no", "", "" }, []stack.Hold{orders.HeldByTape}},
+		"seller not told": {func(s *scene) { s.notice = orders.NoticeRequest{How: "not told", Note: "no number"} }, []stack.Hold{orders.HeldByNotice}},
 	} {
 		y := newYard(t)
 		s := soundScene()
@@ -115,18 +115,18 @@ func TestEvidenceHoldsShortBack(t *testing.T) {
 		issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
 		require.NoError(t, err, name)
 		f := issued.Report.Result.Finding
-		assert.Equal(t, row.held, codes(issued.Report.Limits, measure.Short), name)
+		assert.Equal(t, row.held, codes(issued.Report.Limits, stack.Short), name)
 		if row.held == nil {
-			assert.Equal(t, measure.Short, f.Word, name)
+			assert.Equal(t, stack.Short, f.Word, name)
 			continue
 		}
-		assert.Equal(t, measure.Unresolved, f.Word, name)
+		assert.Equal(t, stack.Unresolved, f.Word, name)
 		assert.Subset(t, f.HeldBack, row.held, name)
-		assert.Equal(t, measure.Unresolved, mustAudit(y, a.ID).Word, "%s: the list says the same word", name)
+		assert.Equal(t, stack.Unresolved, mustAudit(y, a.ID).Word, "%s: the list says the same word", name)
 		assert.Equal(t, row.held[0], issued.Report.Limits[0].Code, "%s: what holds it back stands first", name)
 		assert.NotEmpty(t, issued.Report.Limits[0].Cure.Key, "%s: what would lift it is said", name)
 		if name != "apart not known" {
-			assert.Equal(t, row.held, codes(a.Limits(), measure.Short), "%s: said while it is open too", name)
+			assert.Equal(t, row.held, codes(a.Limits(), stack.Short), "%s: said while it is open too", name)
 		}
 	}
 }
@@ -142,7 +142,7 @@ func mustAudit(y *yard, id string) orders.Audit {
 func TestWhatOnlyWeakensHoldsNothingBack(t *testing.T) {
 	for name, row := range map[string]struct {
 		bend func(*scene)
-		code measure.Hold
+		code stack.Hold
 	}{
 		"moved and seen by the seller": {func(s *scene) { s.hold.Broken, s.hold.Note = "moved", "restacked for measuring" }, ""},
 		"an amount was used":           {func(s *scene) { s.hold.Broken, s.hold.Note, s.hold.Apart = "used", "a barrow", "2 cu ft" }, ""},
@@ -157,10 +157,10 @@ func TestWhatOnlyWeakensHoldsNothingBack(t *testing.T) {
 		row.bend(&s)
 		issued, err := y.CloseAudit(y.ctx, y.auditing(), y.play(s).ID, orders.CloseRequest{})
 		require.NoError(t, err, name)
-		assert.Equal(t, measure.Short, issued.Report.Result.Finding.Word, name)
-		assert.Empty(t, codes(issued.Report.Limits, measure.Short), name)
+		assert.Equal(t, stack.Short, issued.Report.Result.Finding.Word, name)
+		assert.Empty(t, codes(issued.Report.Limits, stack.Short), name)
 		if row.code != "" {
-			assert.Contains(t, append(codes(issued.Report.Limits, ""), codes(issued.Report.Limits, measure.Full)...), row.code, name)
+			assert.Contains(t, append(codes(issued.Report.Limits, ""), codes(issued.Report.Limits, stack.Full)...), row.code, name)
 		}
 	}
 }
@@ -168,7 +168,7 @@ func TestWhatOnlyWeakensHoldsNothingBack(t *testing.T) {
 // Gaps that nobody looked for make a stack measure too much, so they hold back full and
 // never short.
 func TestLooseStowingHoldsFullBack(t *testing.T) {
-	for answer, want := range map[string]measure.Word{"yes": measure.Full, "not seen": measure.NoShortage} {
+	for answer, want := range map[string]stack.Word{"yes": stack.Full, "not seen": stack.NoShortage} {
 		y := newYard(t)
 		s := soundScene()
 		s.high = "56 in"

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -16,7 +17,7 @@ const mostSavings = 300
 
 // A ReadingRequest is a measurer's readings.
 type ReadingRequest struct {
-	Document []byte // measure.Document as JSON; sold, by, look and apart are the case's
+	Document []byte // stack.Document as JSON; sold, by, look and apart are the case's
 	Typed    []byte // the form as it was filled in, to be put back
 	HandIn   bool   // else they are a draft
 	Reason   string // why readings handed in before are crossed out
@@ -131,7 +132,7 @@ func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingR
 
 // confirmed is a document whose open questions are answered: who reads it back and seals
 // it says that the readings are as read. One without questions stays as it is.
-func (d auditDesk) confirmed(doc []byte, asked []measure.Question) ([]byte, error) {
+func (d auditDesk) confirmed(doc []byte, asked []stack.Question) ([]byte, error) {
 	document, err := d.own(doc)
 	if err != nil {
 		return nil, err
@@ -139,7 +140,7 @@ func (d auditDesk) confirmed(doc []byte, asked []measure.Question) ([]byte, erro
 	open := false
 	for _, q := range asked {
 		if !q.Confirmed {
-			document.Confirmed, open = append(document.Confirmed, measure.Reading(q.Key)), true
+			document.Confirmed, open = append(document.Confirmed, stack.Reading(q.Key)), true
 		}
 	}
 	if !open {
@@ -229,7 +230,7 @@ func (r AuditReading) Sealed(measurerID string) (string, error) {
 // held is what the readings of an audit are held against.
 func (d auditDesk) held() Sale {
 	s := d.audit.Subject
-	h := Sale{Units: d.shop.Units, Sold: s.Sold, Piece: s.PieceLength, Check: 1, By: measure.Inspector, Species: s.Species}
+	h := Sale{Units: d.shop.Units, Sold: s.Sold, Piece: s.PieceLength, Check: 1, By: stack.Inspector, Species: s.Species}
 	if plan := d.audit.Plan(); plan != nil {
 		h.Check = plan.Look
 	}
@@ -256,7 +257,7 @@ func (d auditDesk) measureAlone(doc []byte) (m Measurement, err error) {
 	if m.Document, err = d.own(doc); err != nil {
 		return Measurement{}, err
 	}
-	m.Document.By = measure.Reading(measure.Inspector)
+	m.Document.By = stack.Reading(stack.Inspector)
 	if m.Bytes, err = ledger.Canonical(m.Document); err != nil {
 		return Measurement{}, err
 	}
@@ -267,10 +268,10 @@ func (d auditDesk) measureAlone(doc []byte) (m Measurement, err error) {
 	if err := f.Err(); err != nil {
 		return Measurement{}, err
 	}
-	if m.Tally, err = measure.ParseTally(m.Bytes); err != nil {
+	if m.Tally, err = stack.ParseTally(m.Bytes); err != nil {
 		return Measurement{}, refuseTally(d.set, err)
 	}
-	if m.Result, err = measure.Measure(m.Tally); err != nil {
+	if m.Result, err = stack.Measure(m.Tally); err != nil {
 		return Measurement{}, refuseTally(d.set, err)
 	}
 	return m, nil
@@ -278,8 +279,8 @@ func (d auditDesk) measureAlone(doc []byte) (m Measurement, err error) {
 
 // own is what a measurer's document says that is the measurer's to say: no sale, no
 // check, and nothing of wood that is elsewhere.
-func (d auditDesk) own(doc []byte) (document measure.Document, err error) {
-	if _, err := measure.ParseTally(doc); err != nil { // unknown fields are refused
+func (d auditDesk) own(doc []byte) (document stack.Document, err error) {
+	if _, err := stack.ParseTally(doc); err != nil { // unknown fields are refused
 		return document, refuseTally(d.set, err)
 	}
 	if err := json.Unmarshal(doc, &document); err != nil {
@@ -290,13 +291,13 @@ func (d auditDesk) own(doc []byte) (document measure.Document, err error) {
 }
 
 // apart is what the case says is elsewhere, as a tally has it.
-func (d auditDesk) apart() measure.Reading {
+func (d auditDesk) apart() stack.Reading {
 	switch apart := d.audit.Hold().Apart; {
 	case !apart.Answered, d.audit.usedWithoutAmount(), d.audit.item("used").Answer == AnswerNotSeen:
 		return "" // use without an amount is not said
 	case apart.Quantity.Volume == 0:
 		return "none"
 	default:
-		return measure.Reading(act.Spell(d.set, d.shop.Units, apart.Quantity))
+		return stack.Reading(act.Spell(d.set, d.shop.Units, apart.Quantity))
 	}
 }

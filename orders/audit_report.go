@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders/act"
 )
@@ -44,9 +45,9 @@ type AuditReport struct {
 
 	Measurers []AuditTally `json:"measurers"` // in the order they were added
 	// Together is what several measurers come to; nil with one measurer.
-	Together *measure.Combined `json:"together,omitempty"`
+	Together *stack.Combined `json:"together,omitempty"`
 	// Result is Together's, or that of the one measurer.
-	Result measure.Result `json:"result"`
+	Result stack.Result `json:"result"`
 
 	// Limits are what weakens the result, what holds a word back first.
 	Limits []AuditLimit `json:"limits,omitempty"`
@@ -92,11 +93,11 @@ type AuditTally struct {
 	// was not asked yet.
 	Circumstances AuditCircumstances `json:"circumstances,omitzero"`
 	Openings      []LinkOpening      `json:"openings,omitempty"` // of its links, oldest first
-	Tally         measure.Document   `json:"tally"`
-	Result        measure.Result     `json:"result"`
+	Tally         stack.Document     `json:"tally"`
+	Result        stack.Result       `json:"result"`
 	// Procedure is the procedure's own result of the same readings.
-	Procedure measure.ProcedureResult `json:"procedure"`
-	Struck    []StruckTally           `json:"struck,omitempty"` // oldest first
+	Procedure stack.ProcedureResult `json:"procedure"`
+	Struck    []StruckTally         `json:"struck,omitempty"` // oldest first
 }
 
 // A StruckTally is what a measurer had handed in and struck through by a correction. It
@@ -105,7 +106,7 @@ type StruckTally struct {
 	HandedIn      time.Time          `json:"handed_in"`
 	Seal          string             `json:"seal,omitempty"`
 	Circumstances AuditCircumstances `json:"circumstances,omitzero"`
-	Tally         measure.Document   `json:"tally"`
+	Tally         stack.Document     `json:"tally"`
 	Volume        measure.Quantity   `json:"volume"`
 	Struck        time.Time          `json:"struck"`
 	Reason        string             `json:"reason"`

@@ -3,7 +3,7 @@ package orders
 import (
 	"context"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -11,9 +11,9 @@ import (
 // those that were closed and stand in no series: their measurers did not agree, or the
 // wood was sold in another measure than it was read in.
 type SellerSeries struct {
-	Series measure.Series `json:"series"`
-	Audits []AuditLine    `json:"audits"` // in the series, newest first
-	Left   []AuditLine    `json:"left,omitempty"`
+	Series stack.Series `json:"series"`
+	Audits []AuditLine  `json:"audits"` // in the series, newest first
+	Left   []AuditLine  `json:"left,omitempty"`
 }
 
 // SellerSeries puts together the closed audits of a seller, by his name as SellerKey
@@ -38,12 +38,12 @@ func (s *Service) SellerSeries(ctx context.Context, who act.Actor, seller string
 			break
 		}
 	}
-	audits := make([]measure.Audited, len(all.Audits))
+	audits := make([]stack.Audited, len(all.Audits))
 	for i, line := range all.Audits {
 		f := line.Result.Finding
-		audits[i] = measure.Audited{Volume: line.Result.Quantity.Volume, Standard: line.Result.Standard, Sold: f.Due, Word: f.Word}
+		audits[i] = stack.Audited{Volume: line.Result.Quantity.Volume, Standard: line.Result.Standard, Sold: f.Due, Word: f.Word}
 	}
 	var err error
-	all.Series, err = measure.SeriesOf(audits)
+	all.Series, err = stack.SeriesOf(audits)
 	return all, act.Fail(err)
 }

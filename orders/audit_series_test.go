@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
 )
@@ -50,7 +50,7 @@ func TestSellerSeries(t *testing.T) {
 	assert.Equal(t, 2, both.Series.Count)
 	assert.Len(t, both.Audits, 2)
 	assert.Nil(t, both.Series.High, "two are too few to say what is usual")
-	assert.Equal(t, measure.Short, both.Audits[0].Word)
+	assert.Equal(t, stack.Short, both.Audits[0].Word)
 	assert.Less(t, both.Series.Mean, 0.0)
 	none, err := y.SellerSeries(y.ctx, auditor, "nobody of that name")
 	require.NoError(t, err)

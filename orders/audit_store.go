@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -39,7 +40,7 @@ type AuditStore interface {
 	// AuditPhotoBytes gives the original of a photo, or the copy that is shown.
 	AuditPhotoBytes(auditID, photoID string, original bool) ([]byte, error)
 	// CloseAudit adds the report and closes the audit at version.
-	CloseAudit(id string, version int64, r StoredAuditReport, result measure.Result) error
+	CloseAudit(id string, version int64, r StoredAuditReport, result stack.Result) error
 	StoredAuditReport(auditID string) (StoredAuditReport, error)
 }
 
@@ -81,7 +82,7 @@ type MeasurerOf struct {
 type AuditReading struct {
 	N        int    // counts up for each measurer, from 1
 	Typed    []byte // the form as it was filled in, empty where a program sent it
-	Document []byte // measure.Document as read, not completed
+	Document []byte // stack.Document as read, not completed
 	Created  time.Time
 	Handed   bool
 	Struck   time.Time // zero unless a correction crossed it out
@@ -118,7 +119,7 @@ type AuditLine struct {
 	DeliveredOn act.Date         `json:"delivered_on"`
 	Opened      time.Time        `json:"opened"`
 	ClosedAt    time.Time        `json:"closed_at,omitzero"`
-	Word        measure.Word     `json:"word,omitempty"`
+	Word        stack.Word       `json:"word,omitempty"`
 	// Result is of a closed audit only.
-	Result *measure.Result `json:"result,omitempty"`
+	Result *stack.Result `json:"result,omitempty"`
 }

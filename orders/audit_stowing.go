@@ -7,7 +7,7 @@ import (
 	"slices"
 	"time"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -31,15 +31,15 @@ type StackingStore interface {
 // A StowingPair is two tallies of one delivery, the second saying whether the wood was
 // stacked again.
 type StowingPair struct {
-	Order   int64           `json:"order,omitempty"`
-	Receipt int64           `json:"receipt,omitempty"`
-	Audit   int64           `json:"audit,omitempty"`
-	First   int             `json:"first"`  // check of this delivery, from 1
-	Second  int             `json:"second"` // the later one
-	At      time.Time       `json:"at"`     // when the later was kept
-	Stacked measure.Stacked `json:"stacked"`
-	By      measure.Stacker `json:"stacked_by,omitempty"`
-	measure.Restack
+	Order   int64         `json:"order,omitempty"`
+	Receipt int64         `json:"receipt,omitempty"`
+	Audit   int64         `json:"audit,omitempty"`
+	First   int           `json:"first"`  // check of this delivery, from 1
+	Second  int           `json:"second"` // the later one
+	At      time.Time     `json:"at"`     // when the later was kept
+	Stacked stack.Stacked `json:"stacked"`
+	By      stack.Stacker `json:"stacked_by,omitempty"`
+	stack.Restack
 	// Left is why the constant isn't worked out from it; empty where it counts.
 	Left Left `json:"left_out,omitempty"`
 }
@@ -66,8 +66,8 @@ type StowingEvidence struct {
 }
 
 // Stackers are who can have stacked wood again.
-func Stackers() []measure.Stacker {
-	return []measure.Stacker{measure.StackedAsBefore, measure.Stacker(measure.Buyer), measure.Stacker(measure.Seller), measure.Stacker(measure.Inspector), measure.StackedByOther}
+func Stackers() []stack.Stacker {
+	return []stack.Stacker{stack.StackedAsBefore, stack.Stacker(stack.Buyer), stack.Stacker(stack.Seller), stack.Stacker(stack.Inspector), stack.StackedByOther}
 }
 
 // Stowing gives every pair of tallies of which the second says whether the wood was
@@ -98,16 +98,16 @@ func (s *Service) Stowing(ctx context.Context, who act.Actor) (e StowingEvidence
 }
 
 func (e *StowingEvidence) sum() {
-	e.Enough = measure.EnoughRestacks
+	e.Enough = stack.EnoughRestacks
 	e.Pairs = append([]StowingPair{}, e.Pairs...) // never null
-	var counted []measure.Restack
+	var counted []stack.Restack
 	for _, p := range e.Pairs {
 		if p.Left == "" {
 			counted = append(counted, p.Restack)
 		}
 	}
 	e.Counted = len(counted)
-	if share, ok := measure.StowingOf(counted); ok {
+	if share, ok := stack.StowingOf(counted); ok {
 		e.Share = &share
 	}
 }
@@ -121,7 +121,7 @@ func stowingPairs(tallies []StackedTally) (pairs []StowingPair, err error) {
 			continue
 		}
 		p := StowingPair{Order: now.Order, Receipt: now.Receipt, First: before.Look, Second: now.Look, At: now.Created}
-		second, err := measure.ParseTally(now.Document)
+		second, err := stack.ParseTally(now.Document)
 		if err != nil {
 			return nil, fmt.Errorf("check %d of %s: %w", now.Look, now.Delivery, err)
 		}
@@ -141,21 +141,21 @@ func stowingPairs(tallies []StackedTally) (pairs []StowingPair, err error) {
 
 // hold holds a tally against the one before it; ok is false where the two are not of
 // stacked wood, and tell nothing.
-func (p *StowingPair) hold(before []byte, second measure.Tally) (ok bool, err error) {
-	first, err := measure.ParseTally(before)
+func (p *StowingPair) hold(before []byte, second stack.Tally) (ok bool, err error) {
+	first, err := stack.ParseTally(before)
 	if err != nil {
 		return false, err
 	}
-	if p.Restack, err = measure.Restacked(first, second); err != nil {
+	if p.Restack, err = stack.Restacked(first, second); err != nil {
 		return false, nil
 	}
 	p.Stacked, p.By = second.Stacked, second.StackedBy
 	switch {
-	case p.Stacked == measure.SameStack:
+	case p.Stacked == stack.SameStack:
 		p.Left = LeftSame
 	case p.By == "":
 		p.Left = LeftUnnamed
-	case p.By == measure.StackedAsBefore:
+	case p.By == stack.StackedAsBefore:
 		p.Left = LeftHands
 	case !first.Apart.Answered || first.Apart != second.Apart:
 		p.Left = LeftApart
@@ -215,7 +215,7 @@ func auditedPair(tx Tx, id AuditID) (p StowingPair, ok bool, err error) {
 	if err != nil {
 		return p, false, err
 	}
-	second, err := measure.ParseTally(said)
+	second, err := stack.ParseTally(said)
 	if err != nil {
 		return p, false, err
 	}
@@ -227,15 +227,15 @@ func auditedPair(tx Tx, id AuditID) (p StowingPair, ok bool, err error) {
 
 // stackedAgain is whether the wood was stacked again before it was measured, and by
 // whom; empty where that isn't said.
-func (r *AuditReport) stackedAgain() (measure.Stacked, measure.Stacker) {
+func (r *AuditReport) stackedAgain() (stack.Stacked, stack.Stacker) {
 	if len(r.Holds) == 0 {
 		return "", ""
 	}
 	switch h := r.Holds[len(r.Holds)-1]; {
 	case h.StackedBy != "":
-		return measure.StackedAgain, h.StackedBy
+		return stack.StackedAgain, h.StackedBy
 	case !h.Broken:
-		return measure.SameStack, ""
+		return stack.SameStack, ""
 	}
 	return "", ""
 }

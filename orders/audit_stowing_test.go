@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 )
@@ -47,7 +47,7 @@ func TestWoodStackedAgainIsKeptAsEvidence(t *testing.T) {
 	require.NoError(t, err)
 	type line struct {
 		first, second int
-		stacked       measure.Stacked
+		stacked       stack.Stacked
 		left          orders.Left
 	}
 	var got []line
@@ -56,8 +56,8 @@ func TestWoodStackedAgainIsKeptAsEvidence(t *testing.T) {
 		got = append(got, line{p.First, p.Second, p.Stacked, p.Left})
 	}
 	assert.Equal(t, []line{
-		{1, 2, measure.StackedAgain, ""}, {2, 3, measure.SameStack, orders.LeftSame},
-		{3, 4, measure.StackedAgain, orders.LeftHands}, {4, 5, measure.StackedAgain, orders.LeftUnnamed},
+		{1, 2, stack.StackedAgain, ""}, {2, 3, stack.SameStack, orders.LeftSame},
+		{3, 4, stack.StackedAgain, orders.LeftHands}, {4, 5, stack.StackedAgain, orders.LeftUnnamed},
 	}, got)
 	assert.InDelta(t, 10/12./48.4-2.3*(10/12.)/96/48.4, e.Pairs[0].Difference, 0.0003, "ten of twelve heights an inch higher, the ends lying loose")
 	assert.Equal(t, 1, e.Counted)

@@ -16,7 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -123,7 +123,7 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	require.NotNil(t, r.Together)
 	assert.True(t, r.Together.Agree)
 	require.NotNil(t, r.Result.Finding)
-	assert.Equal(t, measure.Short, r.Result.Finding.Word)
+	assert.Equal(t, stack.Short, r.Result.Finding.Word)
 	assert.Equal(t, cords(2, 3), r.Result.Finding.Sold)
 	assert.NotEmpty(t, r.Favour)
 	require.Len(t, r.Departures, 1)
@@ -137,7 +137,7 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, orders.StepClosed, closed.Step())
 	assert.Equal(t, issued.Hash, closed.Hash)
-	assert.Equal(t, measure.Short, closed.Word)
+	assert.Equal(t, stack.Short, closed.Word)
 }
 
 func TestTheSameRequestIsOneAudit(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -177,7 +178,7 @@ func (s *Service) HoldWood(ctx context.Context, by act.Act, id string, r HoldReq
 			for _, by := range Stackers() {
 				known = append(known, string(by))
 			}
-			h.StackedBy = measure.Stacker(in.oneOf("stacked_by", r.StackedBy, measure.Say("who stacked it again"), known...))
+			h.StackedBy = stack.Stacker(in.oneOf("stacked_by", r.StackedBy, measure.Say("who stacked it again"), known...))
 		}
 		if h.StackedBy != "" && !h.Broken {
 			in.Add("stacked_by", "contradicts", r.StackedBy, measure.Say("it says that the wood was kept as it was"), measure.Say("moved or used, or nobody here"))
@@ -194,12 +195,12 @@ func (s *Service) HoldWood(ctx context.Context, by act.Act, id string, r HoldReq
 }
 
 // apart reads what of the delivery is elsewhere; not said is not none.
-func (in *auditReader) apart(text string) measure.Apart {
+func (in *auditReader) apart(text string) stack.Apart {
 	switch text {
 	case "":
-		return measure.Apart{}
+		return stack.Apart{}
 	case "none":
-		return measure.Apart{Answered: true}
+		return stack.Apart{Answered: true}
 	}
 	subject := in.d.audit.Subject
 	said := in.SaidUnder(in.d.set, in.d.shop.Units, "apart", text, subject.PieceLength)
@@ -212,7 +213,7 @@ func (in *auditReader) apart(text string) measure.Apart {
 		in.Add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", measure.Say(string(said.Quantity.Basis)), measure.Say(string(subject.Sold.Basis))),
 			measure.Say("a quantity of %s wood, none, or nothing where it is not known", measure.Say(string(subject.Sold.Basis))))
 	}
-	return measure.Apart{Answered: true, Quantity: said.Quantity}
+	return stack.Apart{Answered: true, Quantity: said.Quantity}
 }
 
 // PlanAudit fixes the plan, or amends the one that is fixed.
@@ -256,16 +257,16 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 	a := in.d.audit
 	p := AuditPlan{Fixed: in.d.now}
 	var kinds []string
-	for _, f := range measure.Forms() {
+	for _, f := range stack.Forms() {
 		kinds = append(kinds, f.Kind)
 	}
 	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood is piled"), kinds...)
-	p.Measurers = in.count("measurers", r.Measurers, 1, measure.MaxHands)
-	p.Pieces = in.count("pieces", r.Pieces, 0, measure.MaxPieces)
-	p.Top = measure.Top(in.oneOf("top", r.Top, measure.Say("straightedge or by eye"), string(measure.Straightedge), string(measure.ByEye)))
+	p.Measurers = in.count("measurers", r.Measurers, 1, stack.MaxHands)
+	p.Pieces = in.count("pieces", r.Pieces, 0, stack.MaxPieces)
+	p.Top = stack.Top(in.oneOf("top", r.Top, measure.Say("straightedge or by eye"), string(stack.Straightedge), string(stack.ByEye)))
 	if p.Kind == "rows" {
-		p.Stations = in.count("stations", r.Stations, 1, measure.MaxStations)
-		p.Lengths = in.count("lengths", r.Lengths, 1, measure.MaxLengths+1)
+		p.Stations = in.count("stations", r.Stations, 1, stack.MaxStations)
+		p.Lengths = in.count("lengths", r.Lengths, 1, stack.MaxLengths+1)
 		p.Faces = AuditFaces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
 	}
 	p.Tape = in.tape(r.Tape)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 )
@@ -110,7 +111,7 @@ func unfinished(tx Tx) ([]History, error) {
 				return nil, err
 			}
 		}
-		if o.Outcome == measure.Short || o.Outcome == measure.Unresolved || len(h.Loads) > 0 {
+		if o.Outcome == stack.Short || o.Outcome == stack.Unresolved || len(h.Loads) > 0 {
 			if h.Settlements, err = tx.Settlements(o.ID); err != nil {
 				return nil, err
 			}

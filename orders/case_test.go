@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 )
@@ -56,7 +56,7 @@ func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
 
 	f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: strings.ToLower(mine)})
 	require.NoError(t, err)
-	assert.Equal(t, measure.Buyer, f.Party)
+	assert.Equal(t, stack.Buyer, f.Party)
 	assert.Equal(t, "Ada Quill", f.Case.Account.Buyer.Name)
 	assert.Equal(t, ours.Receipt.Facts.Number, f.Issued.Receipt.Facts.Number)
 	assert.Empty(t, f.Tallies, "the seller's tallies are not the buyer's to see")
@@ -139,7 +139,7 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	require.NoError(t, err)
 	found := f.Case.Latest().Result.Finding
 	assert.Equal(t, cords(1, 1), found.Sold, "held against what this receipt delivered, not the whole order")
-	assert.Equal(t, measure.Short, found.Word)
+	assert.Equal(t, stack.Short, found.Word)
 	assert.Contains(t, string(f.Case.Latest().Document), `"by":"buyer"`)
 	assert.Equal(t, "Ada Quill", f.Case.Latest().By)
 	f, err = y.SaveCaseTally(y.ctx, act, buyer, orders.TallyRequest{Document: shortTally()})
@@ -285,7 +285,7 @@ func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 	require.NoError(t, err)
 	f, err = y.AddEntry(y.ctx, y.act(), key, cases.EntryRequest{Kind: "answer", Remedy: "disagree", Text: "I loaded it myself."})
 	require.NoError(t, err)
-	assert.Equal(t, measure.Seller, f.Case.Entries[1].Party)
+	assert.Equal(t, stack.Seller, f.Case.Entries[1].Party)
 	assert.Empty(t, f.Case.Entries[1].By, "the buyer wrote the seller's words down")
 	for _, who := range []orders.Actor{driver, auditor, buyerAct().Actor} {
 		_, err := y.CaseFile(y.ctx, who, key)
@@ -360,7 +360,7 @@ func TestOwnCaseKeepsWordsThatNameNoMeasure(t *testing.T) {
 	assert.Equal(t, cords(1, 1), f.Case.Account.Quantity)
 	f, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: shortTally()})
 	require.NoError(t, err)
-	assert.Equal(t, measure.Short, f.Case.Latest().Result.Finding.Word)
+	assert.Equal(t, stack.Short, f.Case.Latest().Result.Finding.Word)
 	r.Quantity, r.Version = "a truckload", 2
 	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
 	requireKind(t, orders.Conflict, err)

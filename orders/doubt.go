@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -31,7 +32,7 @@ func (d desk) doubts(facts Facts, zone *time.Location) []doubt {
 	if taken := act.DateOf(d.order.Created.In(zone)); taken.After(facts.DeliveredOn) && !facts.DeliveredOn.IsZero() {
 		add(facts.DeliveredOn.String(), "%s is before the day the order was taken, %s", facts.DeliveredOn.Text(), taken.Text())
 	}
-	if t := d.measuredBefore(facts.Of); t != nil && t.word() == measure.BelowExpected {
+	if t := d.measuredBefore(facts.Of); t != nil && t.word() == stack.BelowExpected {
 		add("sheet "+act.FormatNumber(t.Sheet), "by sheet %d this load will likely be short of %s once it is stacked", int(t.Sheet), d.order.Quantity)
 	}
 	return list

@@ -5,13 +5,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
 // A MeasuringFact is what was found of a load that was measured before it was handed over.
 type MeasuringFact struct {
-	Sheet int64        `json:"sheet"`          // the measurement sheet that says so
-	Word  measure.Word `json:"word,omitempty"` // empty where it was held against nothing
+	Sheet int64      `json:"sheet"`          // the measurement sheet that says so
+	Word  stack.Word `json:"word,omitempty"` // empty where it was held against nothing
 	// Missing is how much the sheet finds short of what was ordered, 0 where it finds
 	// nothing short.
 	Missing measure.Volume `json:"missing,omitempty"`
@@ -31,7 +32,7 @@ func (d desk) measuredBefore(of int64) *Tally {
 }
 
 // word is what a tally finds, empty where it was held against nothing.
-func (t Tally) word() measure.Word {
+func (t Tally) word() stack.Word {
 	if t.Result.Finding == nil {
 		return ""
 	}
@@ -65,7 +66,7 @@ func (h History) Proposed(units act.Units) measure.Quantity {
 // ShortBefore is the tally that found the wood short before any of it was handed over, nil
 // where none did.
 func (h History) ShortBefore() *Tally {
-	if n := len(h.Tallies); n > 0 && len(h.Loads) == 0 && h.Tallies[n-1].word() == measure.Short {
+	if n := len(h.Tallies); n > 0 && len(h.Loads) == 0 && h.Tallies[n-1].word() == stack.Short {
 		return &h.Tallies[n-1]
 	}
 	return nil
@@ -97,7 +98,7 @@ func measured(f *act.Fields, facts *Facts, d desk, set rules.Set, why string) {
 		return
 	}
 	measured := t.Result.Quantity
-	short := t.word() == measure.Short
+	short := t.word() == stack.Short
 	if facts.Delivered == d.order.Quantity || short && allOf(facts.Delivered, t.found()) {
 		facts.Measured, facts.Measuring = &measured, &MeasuringFact{Sheet: t.Sheet, Word: t.word()}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -37,7 +38,7 @@ func TestWoodMeasuredShortIsProposedAsMeasured(t *testing.T) {
 	require.Equal(t, proposed, f.Delivered)
 	require.Equal(t, 4, f.Format)
 	require.NotNil(t, f.Measured, "both stand on the receipt")
-	require.Equal(t, measure.Short, f.Measuring.Word)
+	require.Equal(t, stack.Short, f.Measuring.Word)
 	require.EqualValues(t, 1, f.Measuring.Sheet)
 	require.InDelta(t, 1.0/12, f.Measuring.Missing.In(measure.Cord), 0.001)
 	require.Empty(t, f.Measuring.Why)
@@ -70,7 +71,7 @@ func TestMoreThanWasMeasuredNeedsWords(t *testing.T) {
 	_, err = y.Correct(y.ctx, y.act(), f.Number, y.correction(f.Number, func(r *orders.CorrectionRequest) { r.Reason = "Name"; r.PurchaserName = "Ada Quill-Moss" }))
 	require.Equal(t, map[string]string{"differs": "measured-short"}, faults(t, err))
 	now := y.correct(f.Number, func(r *orders.CorrectionRequest) { r.Reason, r.Delivered = "Measured again", "117 cu ft stacked" }).Receipt.Facts
-	require.Equal(t, measure.Short, now.Measuring.Word)
+	require.Equal(t, stack.Short, now.Measuring.Word)
 	require.Empty(t, now.Measuring.Why)
 	require.NotNil(t, now.Measured)
 	y.noFaults()

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -26,7 +27,7 @@ func TestDeliverIssuesAReceipt(t *testing.T) {
 	require.Equal(t, y.now, f.Issued)
 	require.Equal(t, "2026-03-09", f.DeliveredOn.String())
 	require.Equal(t, "us-model", f.RuleSet.Code)
-	require.Equal(t, measure.ModelNumber, f.Model)
+	require.Equal(t, stack.ModelNumber, f.Model)
 	require.Equal(t, 1, f.Layout)
 	require.Equal(t, orders.Party{Name: "Alder Bend Firewood", Address: "2 Kiln Road\nAlder Bend", Phone: "555-0100"}, f.Vendor)
 	require.Equal(t, orders.Party{Name: "Ada Quill", Address: "7 Ferry Lane\nAlder Bend"}, issued.Receipt.Purchaser)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
@@ -20,7 +21,7 @@ type Offer struct {
 	Text  string      `json:"offer"` // as typed; it may hold a term that no page shows
 	Price money.Money `json:"price"`
 	// Ranked is how much wood it is expected to be once stacked.
-	Ranked measure.Range `json:"ranked"`
+	Ranked stack.Range `json:"ranked"`
 	// Species is as the offer names it, empty where it doesn't.
 	Species string `json:"species,omitempty"`
 	// Heat is what a cord of it gives, dried to 20 % dry basis, once all water has left as
@@ -171,8 +172,8 @@ var bareUnit = regexp.MustCompile(`(?i)^(?:(?:full|face)\s+)?(?:cord|rick)\b`)
 func (o *Offer) sized(rest, unit string) error {
 	if at := pickup.FindStringIndex(rest); at != nil {
 		o.wood([]string{rest[:at[0]], rest[at[1]:]})
-		thrown := measure.Quantity{Volume: shortBed, Basis: measure.Loose}.OnceRanked(0)
-		o.Ranked = measure.Range{Low: thrown.Low, High: longBed}
+		thrown := stack.OnceRanked(measure.Quantity{Volume: shortBed, Basis: measure.Loose}, 0)
+		o.Ranked = stack.Range{Low: thrown.Low, High: longBed}
 		o.Why = append(o.Why, measure.Say("A pickup’s bed is taken from a short one with the wood thrown in, level with its sides, to a long one with the wood stacked in it: common practice."))
 		o.Ask = append(o.Ask, measure.Say("How long, wide and high is the wood on the truck, and is it stacked or thrown in?"))
 		return nil
@@ -191,7 +192,7 @@ func (o *Offer) sized(rest, unit string) error {
 		return err
 	}
 	o.wood(said.Rest)
-	o.Ranked = said.Quantity.OnceRanked(said.PieceLength)
+	o.Ranked = stack.OnceRanked(said.Quantity, said.PieceLength)
 	if said.Quantity.Basis != measure.Ranked {
 		o.Why = append(o.Why, o.Ranked.Why)
 	}
@@ -200,7 +201,7 @@ func (o *Offer) sized(rest, unit string) error {
 		o.Ask = append(o.Ask, measure.Say("How high and how long is the stack?"))
 	}
 	if said.Unsaid {
-		o.Ranked.Low = measure.Quantity{Volume: said.Quantity.Volume, Basis: measure.Loose}.OnceRanked(said.PieceLength).Low
+		o.Ranked.Low = stack.OnceRanked(measure.Quantity{Volume: said.Quantity.Volume, Basis: measure.Loose}, said.PieceLength).Low
 		o.Why = append(o.Why, measure.Say("Nobody says whether it is stacked or thrown, so it is taken from one to the other: common practice."))
 		o.Ask = append(o.Ask, measure.Say("Is that stacked or thrown?"))
 	}
@@ -229,7 +230,7 @@ func (o *Offer) betweenLengths(terms measure.Terms, text string) error {
 		return err
 	}
 	o.wood(long.Rest)
-	o.Ranked = measure.Range{Low: short.Quantity.Volume, High: long.Quantity.Volume}
+	o.Ranked = stack.Range{Low: short.Quantity.Volume, High: long.Quantity.Volume}
 	o.Why = append(o.Why, measure.Say("It names no legal measure: it is taken for a row 4 ft high and 8 ft long, of pieces from %s to %s long, as is common practice.", shortPiece, longPiece))
 	o.Ask = append(o.Ask, measure.Say("How long are the pieces, and how high and long is the stack?"))
 	return nil

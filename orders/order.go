@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/day"
 	"wellstowed/orders/money"
@@ -125,23 +126,23 @@ type Order struct {
 	Day   day.Span `json:"day,omitzero"`
 	State State    `json:"state"`
 	// Outcome is the finding of the latest tally, empty without one.
-	Outcome measure.Word `json:"outcome,omitempty"`
-	Created time.Time    `json:"created"`
-	Changed time.Time    `json:"changed"`
+	Outcome stack.Word `json:"outcome,omitempty"`
+	Created time.Time  `json:"created"`
+	Changed time.Time  `json:"changed"`
 	// Erased is when its names were erased; zero while it has them.
 	Erased time.Time `json:"names_erased,omitzero"`
 }
 
 // A Tally is a document of readings as saved, with what the model made of it.
 type Tally struct {
-	ID       string         `json:"id"`
-	OrderID  string         `json:"order_id"`
-	Look     int            `json:"look"` // which look at this order, from 1
-	Document []byte         `json:"-"`    // as read and completed: sold and look are set
-	Result   measure.Result `json:"result"`
-	Sheet    int64          `json:"sheet"` // its measurement sheet's number
-	By       string         `json:"by"`    // who read, printed on the sheet
-	Created  time.Time      `json:"created"`
+	ID       string       `json:"id"`
+	OrderID  string       `json:"order_id"`
+	Look     int          `json:"look"` // which look at this order, from 1
+	Document []byte       `json:"-"`    // as read and completed: sold and look are set
+	Result   stack.Result `json:"result"`
+	Sheet    int64        `json:"sheet"` // its measurement sheet's number
+	By       string       `json:"by"`    // who read, printed on the sheet
+	Created  time.Time    `json:"created"`
 }
 
 // A ReceiptLine is a receipt in the history of its order.

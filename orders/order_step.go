@@ -1,6 +1,9 @@
 package orders
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // An OrderStep is the one thing to do next about an order.
 type OrderStep string
@@ -31,13 +34,13 @@ func (h History) Due() measure.Quantity {
 // nothing is agreed about it, or what was agreed is still to be done.
 func (h History) ToSettle() bool {
 	s := h.Settlement()
-	return len(h.Loads) > 0 && (h.Order.Outcome == measure.Short && s == nil || s != nil && s.Open())
+	return len(h.Loads) > 0 && (h.Order.Outcome == stack.Short && s == nil || s != nil && s.Open())
 }
 
 // CantTell tells whether wood that was delivered was measured, and it can't be told yet
 // whether it is all there.
 func (h History) CantTell() bool {
-	return len(h.Loads) > 0 && h.Order.Outcome == measure.Unresolved && h.Settlement() == nil
+	return len(h.Loads) > 0 && h.Order.Outcome == stack.Unresolved && h.Settlement() == nil
 }
 
 // NextStep is the one thing to do next, the first that fits: what is missing goes before wood

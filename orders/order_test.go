@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -275,7 +276,7 @@ func TestOrdersAreListedByKey(t *testing.T) {
 
 func TestStateFollowsWhatHappened(t *testing.T) {
 	y := newYard(t)
-	state := func(want orders.State, outcome measure.Word) {
+	state := func(want orders.State, outcome stack.Word) {
 		t.Helper()
 		page, err := y.Orders(y.ctx, owner, 0, 0)
 		require.NoError(t, err)

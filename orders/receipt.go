@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
@@ -203,27 +204,27 @@ const SheetFormat = 2
 
 // A Sheet is the measurement sheet of one tally, a snapshot in plain data.
 type Sheet struct {
-	Format    int              `json:"format"`
-	Number    int64            `json:"number"`
-	Issued    time.Time        `json:"issued"` // UTC
-	Language  string           `json:"language"`
-	Paper     Paper            `json:"paper"`
-	Units     act.Units        `json:"units"`
-	Zone      string           `json:"zone"`
-	RuleSet   RuleSet          `json:"rule_set,omitzero"`
-	Model     int              `json:"model"`
-	Layout    int              `json:"layout"`
-	Vendor    Party            `json:"vendor"`
-	Purchaser Party            `json:"purchaser"`
-	Order     int64            `json:"order"`
-	Receipts  []ReceiptRef     `json:"receipts"` // the receipts it speaks of
-	ReadBy    string           `json:"read_by"`
-	Tally     measure.Document `json:"tally"` // the readings
-	Result    measure.Result   `json:"result"`
+	Format    int            `json:"format"`
+	Number    int64          `json:"number"`
+	Issued    time.Time      `json:"issued"` // UTC
+	Language  string         `json:"language"`
+	Paper     Paper          `json:"paper"`
+	Units     act.Units      `json:"units"`
+	Zone      string         `json:"zone"`
+	RuleSet   RuleSet        `json:"rule_set,omitzero"`
+	Model     int            `json:"model"`
+	Layout    int            `json:"layout"`
+	Vendor    Party          `json:"vendor"`
+	Purchaser Party          `json:"purchaser"`
+	Order     int64          `json:"order"`
+	Receipts  []ReceiptRef   `json:"receipts"` // the receipts it speaks of
+	ReadBy    string         `json:"read_by"`
+	Tally     stack.Document `json:"tally"` // the readings
+	Result    stack.Result   `json:"result"`
 	// Procedure is the procedure's own result by the rule set of the day; nil on
 	// sheets of format 1.
-	Procedure *measure.ProcedureResult `json:"procedure,omitempty"`
-	Previous  string                   `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
+	Procedure *stack.ProcedureResult `json:"procedure,omitempty"`
+	Previous  string                 `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
 	// Erased is as in Receipt; it is never among the bytes that are hashed.
 	Erased act.Date `json:"names_erased_on,omitzero"`
 }

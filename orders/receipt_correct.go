@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -125,7 +126,7 @@ func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today ac
 // remeasured keeps what the load was measured at before it was handed over while its
 // quantity stays, or as long as that was short and no less is said to be delivered.
 func (in *orderReader) remeasured(f *Facts, before measure.Quantity, why string) {
-	if f.Measuring == nil || f.Measuring.Word != measure.Short {
+	if f.Measuring == nil || f.Measuring.Word != stack.Short {
 		if f.Delivered != before {
 			f.Measured, f.Measuring = nil, nil
 		}

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
@@ -20,7 +21,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		Format: ReceiptFormat, Number: d.receipts + 1, Issued: now,
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
 		RuleSet: named(set, d.shop.Units),
-		Model:   measure.ModelNumber, Layout: s.printer.Layout(),
+		Model:   stack.ModelNumber, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Order: d.order.Number,
 		Ordered: d.order.Quantity, Cord: cordOf(set, d.shop.Units, d.order),
 		Species: d.order.Species, Origin: d.order.Origin, Certificate: d.order.Certificate, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,

@@ -82,7 +82,7 @@ type ShopRequest struct {
 
 // A TallyRequest is a tally to be saved on an order.
 type TallyRequest struct {
-	Document []byte // measure.Document as JSON; sold, by and look may be left out
+	Document []byte // stack.Document as JSON; sold, by and look may be left out
 	ReadBy   string // name of who read; empty: the person who saves it
 	// PrintName and PrintAddress are as in LoadRequest.
 	PrintName    string

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 	"wellstowed/orders/yard"
@@ -37,7 +38,7 @@ type Settlement struct {
 	Sheet   int64            `json:"sheet,omitempty"` // the measurement sheet that found it; 0: granted without
 	Owed    measure.Quantity `json:"owed"`
 	// Pieces are about how many pieces Owed is.
-	Pieces measure.PieceCount `json:"pieces"`
+	Pieces stack.PieceCount `json:"pieces"`
 	// Worth is Owed at the price agreed, with its tax, rounded once each, half away
 	// from zero.
 	Worth     money.Money `json:"worth"`
@@ -103,7 +104,7 @@ type SettleRequest struct {
 type BringRequest struct {
 	Brought string `json:"brought"`
 	Body    string `json:"body"`   // id of a body; brought then says the same or nothing
-	Tally   string `json:"tally"`  // a measure.Document as JSON text; the others then say nothing
+	Tally   string `json:"tally"`  // a stack.Document as JSON text; the others then say nothing
 	On      string `json:"on"`     // "2006-01-02"; empty: today in the shop's zone
 	Enough  string `json:"enough"` // "yes": the buyer agrees that this closes it, though less was brought
 }
@@ -145,7 +146,7 @@ func shortBy(tallies []Tally) (measure.Volume, int64) {
 		return 0, 0
 	}
 	last := tallies[len(tallies)-1]
-	if f := last.Result.Finding; f != nil && f.Word == measure.Short {
+	if f := last.Result.Finding; f != nil && f.Word == stack.Short {
 		return -f.Margin, last.Sheet
 	}
 	return 0, 0
@@ -153,11 +154,11 @@ func shortBy(tallies []Tally) (measure.Volume, int64) {
 
 // piecesOf counts the pieces of wood owed: as those of the latest tally were
 // counted, else by common practice.
-func piecesOf(o Order, tallies []Tally, owed measure.Quantity) measure.PieceCount {
+func piecesOf(o Order, tallies []Tally, owed measure.Quantity) stack.PieceCount {
 	if owed.Basis != measure.Ranked {
-		return measure.PieceCount{}
+		return stack.PieceCount{}
 	}
-	count := measure.UsualPieces(o.PieceLength)
+	count := stack.UsualPieces(o.PieceLength)
 	for _, t := range tallies {
 		if t.Result.Pieces.PieceLength > 0 {
 			count = t.Result.Pieces

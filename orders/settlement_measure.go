@@ -7,14 +7,15 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
 // A LoadTally is a second load as it was measured: the readings as completed, and
 // what they came to, held against what was still owed.
 type LoadTally struct {
-	Document json.RawMessage `json:"document"` // a measure.Document
-	Result   measure.Result  `json:"result"`
+	Document json.RawMessage `json:"document"` // a stack.Document
+	Result   stack.Result    `json:"result"`
 }
 
 // An Outcome is what a second load of a settlement would do.
@@ -28,14 +29,14 @@ type Outcome struct {
 // Measured is what a load does that was measured against what is left. No shortage
 // is left where the finding shows none, though the figure be a little less; where it
 // is short, or the readings can't tell, the difference of the figures is still owed.
-func (s Settlement) Measured(r measure.Result) Outcome {
+func (s Settlement) Measured(r stack.Result) Outcome {
 	owed := s.Left()
 	out := Outcome{Brought: r.Quantity, Left: owed, OtherBasis: r.Quantity.Basis != owed.Basis}
 	if out.OtherBasis || r.Finding == nil {
 		return out
 	}
 	out.Brought.Volume += r.Finding.Sold.Volume - r.Finding.Due
-	if w := r.Finding.Word; w == measure.Short || w == measure.Unresolved {
+	if w := r.Finding.Word; w == stack.Short || w == stack.Unresolved {
 		out.Left.Volume = max(owed.Volume-out.Brought.Volume, 0)
 	} else {
 		out.Left.Volume = 0
@@ -45,17 +46,17 @@ func (s Settlement) Measured(r measure.Result) Outcome {
 
 // TryBrought measures a second load as Bring would and saves nothing. It is Conflict
 // where no settlement in wood is open.
-func (s *Service) TryBrought(ctx context.Context, who act.Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) {
+func (s *Service) TryBrought(ctx context.Context, who act.Actor, orderID string, doc []byte) (stack.Tally, stack.Result, error) {
 	if err := act.Allow(who, act.ToDeliver); err != nil {
-		return measure.Tally{}, measure.Result{}, err
+		return stack.Tally{}, stack.Result{}, err
 	}
 	d, set, err := s.deskToMeasure(ctx, orderID)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, act.Fail(err)
+		return stack.Tally{}, stack.Result{}, act.Fail(err)
 	}
 	owed, err := d.openSettlement(SettleWood)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, err
+		return stack.Tally{}, stack.Result{}, err
 	}
 	m, err := d.saleOwed(set, owed).Measure(set, doc)
 	return m.Tally, m.Result, act.Fail(err)

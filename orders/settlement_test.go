@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -51,7 +52,7 @@ func TestWhatIsOwedFollowsFromTheFinding(t *testing.T) {
 	o := y.shortDelivery()
 	h := y.history(o.ID)
 	finding := h.Tallies[0].Result.Finding
-	require.Equal(t, measure.Short, finding.Word)
+	require.Equal(t, stack.Short, finding.Word)
 	offer := h.Offer()
 	require.Equal(t, -finding.Margin, offer.Owed.Volume)
 	require.InDelta(t, 1.0/12, offer.Owed.Volume.In(measure.Cord), 0.005, "a quarter of one row of three, by the drawn lengths")
@@ -264,7 +265,7 @@ func TestASecondLoadIsMeasuredAgainstWhatIsOwed(t *testing.T) {
 
 	_, result, err := y.TryBrought(y.ctx, y.act().Actor, o.ID, []byte(loadRows("3")))
 	require.NoError(t, err)
-	require.Equal(t, measure.Short, result.Finding.Word)
+	require.Equal(t, stack.Short, result.Finding.Word)
 	require.InDelta(t, 16, result.Finding.Sold.Volume.In(measure.CubicFoot), 0.01)
 	would := y.history(o.ID).Settlement().Measured(result)
 	require.InDelta(t, 8, would.Left.Volume.In(measure.CubicFoot), 0.2)
@@ -280,7 +281,7 @@ func TestASecondLoadIsMeasuredAgainstWhatIsOwed(t *testing.T) {
 	issued, err = y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Tally: loadRows("3.01")})
 	require.NoError(t, err)
 	f = issued.Receipt.Facts.Settles
-	require.NotEqual(t, measure.Short, f.Tally.Result.Finding.Word)
+	require.NotEqual(t, stack.Short, f.Tally.Result.Finding.Word)
 	require.True(t, y.history(o.ID).Settlement().Open() != f.Closes)
 
 	again, err := y.Receipt(y.ctx, y.act().Actor, issued.Receipt.Facts.Number)
@@ -295,14 +296,14 @@ func TestASecondLoadIsMeasuredAgainstWhatIsOwed(t *testing.T) {
 func TestAMeasuredLoadIsJudgedByItsFinding(t *testing.T) {
 	owed := measure.Quantity{Volume: 10 * measure.CubicFoot, Basis: measure.Ranked}
 	s := orders.Settlement{Owed: owed}
-	for word, left := range map[measure.Word]measure.Volume{
-		measure.Short: measure.CubicFoot / 2, measure.Unresolved: measure.CubicFoot / 2, measure.NoShortage: 0, measure.Full: 0,
+	for word, left := range map[stack.Word]measure.Volume{
+		stack.Short: measure.CubicFoot / 2, stack.Unresolved: measure.CubicFoot / 2, stack.NoShortage: 0, stack.Full: 0,
 	} {
-		r := measure.Result{Quantity: measure.Quantity{Volume: owed.Volume - measure.CubicFoot/2, Basis: measure.Ranked},
-			Finding: &measure.Finding{Word: word, Sold: owed, Due: owed.Volume}}
+		r := stack.Result{Quantity: measure.Quantity{Volume: owed.Volume - measure.CubicFoot/2, Basis: measure.Ranked},
+			Finding: &stack.Finding{Word: word, Sold: owed, Due: owed.Volume}}
 		require.Equal(t, left, s.Measured(r).Left.Volume, word)
 	}
-	loose := s.Measured(measure.Result{Quantity: measure.Quantity{Volume: owed.Volume, Basis: measure.Loose}})
+	loose := s.Measured(stack.Result{Quantity: measure.Quantity{Volume: owed.Volume, Basis: measure.Loose}})
 	require.True(t, loose.OtherBasis)
 	require.Equal(t, owed, loose.Left)
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -42,7 +43,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
 		ReadBy: readBy, Tally: m.Document, Result: m.Result, Previous: d.sheet,
 	}
-	procedure := measure.ByProcedure(m.Tally, set.Reckoning(set.SoldIn(d.shop.Units == act.Metric)))
+	procedure := stack.ByProcedure(m.Tally, set.Reckoning(set.SoldIn(d.shop.Units == act.Metric)))
 	sheet.Procedure = &procedure
 	return s.paintSheet(d, customer, sheet, m)
 }

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
@@ -26,13 +27,13 @@ func (s *Service) SaveTally(ctx context.Context, by act.Act, orderID string, r T
 }
 
 // TryTally measures as SaveTally would and saves nothing.
-func (s *Service) TryTally(ctx context.Context, who act.Actor, orderID string, doc []byte) (measure.Tally, measure.Result, error) {
+func (s *Service) TryTally(ctx context.Context, who act.Actor, orderID string, doc []byte) (stack.Tally, stack.Result, error) {
 	if err := act.Allow(who, act.ToTally); err != nil {
-		return measure.Tally{}, measure.Result{}, err
+		return stack.Tally{}, stack.Result{}, err
 	}
 	d, set, err := s.deskToMeasure(ctx, orderID)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, act.Fail(err)
+		return stack.Tally{}, stack.Result{}, act.Fail(err)
 	}
 	m, err := measureOn(d, set, doc)
 	return m.Tally, m.Result, act.Fail(err)
@@ -52,10 +53,10 @@ func (s *Service) deskToMeasure(ctx context.Context, orderID string) (d desk, se
 
 // A Measurement is a document as completed and what it came to.
 type Measurement struct {
-	Document measure.Document
+	Document stack.Document
 	Bytes    []byte
-	Tally    measure.Tally
-	Result   measure.Result
+	Tally    stack.Tally
+	Result   stack.Result
 }
 
 // Answered is the refusal of a tally that asks what nobody has answered; nil where it
@@ -89,8 +90,8 @@ type Sale struct {
 	Piece measure.Length
 	cord  *CordFact // what the cords were that it was sold in, where that hangs on the wood
 	Check int
-	By    measure.Party // empty: as the document says, else the seller
-	Used  bool          // it is said elsewhere that some was used, moved or mixed since
+	By    stack.Party // empty: as the document says, else the seller
+	Used  bool        // it is said elsewhere that some was used, moved or mixed since
 
 	Species string // that were sold, in words
 }
@@ -130,7 +131,7 @@ func (h Sale) Measure(set rules.Set, doc []byte) (m Measurement, err error) {
 	if err := f.Err(); err != nil {
 		return Measurement{}, err
 	}
-	if m.Tally, err = measure.ParseTally(m.Bytes); err != nil {
+	if m.Tally, err = stack.ParseTally(m.Bytes); err != nil {
 		return Measurement{}, refuseTally(set, err)
 	}
 	m.Tally.Used, m.Tally.MostShrinkage = h.Used, mostShrinkage(h.Species)
@@ -138,7 +139,7 @@ func (h Sale) Measure(set rules.Set, doc []byte) (m Measurement, err error) {
 		return Measurement{}, act.NewInvalid("apart", "contradicts", "none", measure.Say("it says none, and under what an office would ask it says that some was used, moved or mixed since"),
 			measure.Say("how much that is, or nothing where it isn’t known; or that answer changed"))
 	}
-	if m.Result, err = measure.Measure(m.Tally); err != nil {
+	if m.Result, err = stack.Measure(m.Tally); err != nil {
 		return Measurement{}, refuseTally(set, err)
 	}
 	return m, nil
@@ -146,8 +147,8 @@ func (h Sale) Measure(set rules.Set, doc []byte) (m Measurement, err error) {
 
 // parse reads a document as typed. One that says how much stands elsewhere may leave
 // out what that is a part of: it is what was sold.
-func (h Sale) parse(set rules.Set, doc []byte) (measure.Tally, error) {
-	typed, err := measure.ParseTally(doc)
+func (h Sale) parse(set rules.Set, doc []byte) (stack.Tally, error) {
+	typed, err := stack.ParseTally(doc)
 	var faults measure.InputErrors
 	if !errors.As(err, &faults) || !slices.ContainsFunc(faults, func(e *measure.InputError) bool { return e.Code == "needs-sold" }) {
 		return typed, err
@@ -165,7 +166,7 @@ func (h Sale) parse(set rules.Set, doc []byte) (measure.Tally, error) {
 	if doc, err = json.Marshal(members); err != nil {
 		return typed, err
 	}
-	return measure.ParseTally(doc)
+	return stack.ParseTally(doc)
 }
 
 // refuseTally turns measure's faults into an Invalid *Error.
@@ -183,21 +184,21 @@ func refuseTally(set rules.Set, err error) error {
 // quantities, since the document is printed. Wood in a container is compared with
 // none that was sold otherwise, nor the other way, and no wood is compared with words
 // that name no measure: it is measured, and no more.
-func (m *Measurement) complete(h Sale, set rules.Set, doc []byte, typed measure.Tally) (err error) {
+func (m *Measurement) complete(h Sale, set rules.Set, doc []byte, typed stack.Tally) (err error) {
 	apart := typed.Apart
 	if err := json.Unmarshal(doc, &m.Document); err != nil {
 		return err
 	}
-	m.Document.Sold = measure.Reading(act.Spell(set, h.Units, h.Sold))
+	m.Document.Sold = stack.Reading(act.Spell(set, h.Units, h.Sold))
 	if h.Sold.Volume == 0 || (h.Sold.Basis == measure.Container) != (typed.Stack.Basis() == measure.Container) {
 		m.Document.Sold = ""
 	}
 	m.Document.Look = h.Check
 	switch {
 	case h.By != "":
-		m.Document.By = measure.Reading(h.By)
+		m.Document.By = stack.Reading(h.By)
 	case m.Document.By == "":
-		m.Document.By = measure.Reading(measure.Seller)
+		m.Document.By = stack.Reading(stack.Seller)
 	}
 	if apart.Quantity.Volume > 0 {
 		said, err := set.Terms(h.Piece).ParseQuantity(string(m.Document.Apart))
@@ -206,11 +207,11 @@ func (m *Measurement) complete(h Sale, set rules.Set, doc []byte, typed measure.
 			f.Parsed("apart", err)
 			return f.Err()
 		}
-		m.Document.Apart = measure.Reading(act.Spell(set, h.Units, said.Quantity))
+		m.Document.Apart = stack.Reading(act.Spell(set, h.Units, said.Quantity))
 	}
 	m.Document.LooseCord = ""
 	if v := h.looseCord(set); v > 0 {
-		m.Document.LooseCord = measure.Reading(measure.Quantity{Volume: v}.WithoutCords(h.Units == act.Metric))
+		m.Document.LooseCord = stack.Reading(measure.Quantity{Volume: v}.WithoutCords(h.Units == act.Metric))
 	}
 	m.Bytes, err = ledger.Lasting(m.Document)
 	return err

@@ -7,7 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -33,7 +33,7 @@ func TestSaveTallyIssuesASheet(t *testing.T) {
 	require.Equal(t, 1, s.Tally.Look)
 	require.Equal(t, result.Quantity, s.Result.Quantity)
 	require.Equal(t, cords(1, 1), s.Result.Finding.Sold)
-	require.Equal(t, measure.Seller, tried.By)
+	require.Equal(t, stack.Seller, tried.By)
 
 	var painted orders.Sheet
 	require.NoError(t, json.Unmarshal(issued.PDF, &painted))
@@ -53,9 +53,9 @@ func TestASavedTallyMeasuresTheSameAgain(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, h.Tallies, 1)
 	saved := h.Tallies[0]
-	parsed, err := measure.ParseTally(saved.Document)
+	parsed, err := stack.ParseTally(saved.Document)
 	require.NoError(t, err)
-	result, err := measure.Measure(parsed)
+	result, err := stack.Measure(parsed)
 	require.NoError(t, err)
 	require.Equal(t, result.Quantity, saved.Result.Quantity)
 	require.Equal(t, result.Expanded, saved.Result.Expanded)

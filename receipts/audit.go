@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -72,8 +73,8 @@ type auditPaper struct {
 
 // A readOne is what a measurer read and what it struck, read back.
 type readOne struct {
-	tally  measure.Tally
-	struck []measure.Tally
+	tally  stack.Tally
+	struck []stack.Tally
 }
 
 // readTallies reads back the readings of all measurers; there is at least one.
@@ -262,7 +263,7 @@ func (a *auditPaper) saidByAll() []measure.Text {
 	return all
 }
 
-func (a *auditPaper) measured(r measure.Result) string {
+func (a *auditPaper) measured(r stack.Result) string {
 	return a.print.Say(measure.Say("%s, give or take %s", r.Quantity, a.print.Doubt(r)))
 }
 

@@ -20,6 +20,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
 )
@@ -28,14 +29,14 @@ const auditHash = "3f0a6f1c2f7d3f6f6dd3b2f3a7b8c9d0e1f2031425364758697a8b9cadbec
 
 // auditTally is an invented tally of so many rows and stations, its heights lowered by
 // lower quarter inches.
-func auditTally(t testing.TB, rows, stations, lower int) (measure.Document, measure.Tally) {
+func auditTally(t testing.TB, rows, stations, lower int) (stack.Document, stack.Tally) {
 	t.Helper()
 	type row struct {
 		Length  string   `json:"length"`
 		Heights []string `json:"heights"`
 		Back    []string `json:"back,omitempty"`
 	}
-	stack := struct {
+	read := struct {
 		Kind   string   `json:"kind"`
 		Pieces []string `json:"pieces"`
 		Rows   []row    `json:"rows"`
@@ -47,17 +48,17 @@ func auditTally(t testing.TB, rows, stations, lower int) (measure.Document, meas
 			one.Heights = append(one.Heights, fmt.Sprintf("%d %d/4 in", h/4, h%4))
 			one.Back = append(one.Back, fmt.Sprintf("%d %d/4 in", (h+1)/4, (h+1)%4))
 		}
-		stack.Rows = append(stack.Rows, one)
+		read.Rows = append(read.Rows, one)
 	}
-	raw, err := json.Marshal(stack)
+	raw, err := json.Marshal(read)
 	require.NoError(t, err)
-	doc := measure.Document{Format: 1, Sold: "1 2/3 cords", By: "inspector", Apart: "none", Look: 1,
+	doc := stack.Document{Format: 1, Sold: "1 2/3 cords", By: "inspector", Apart: "none", Look: 1,
 		Tape: "1/4 in", Top: "straightedge", Stowed: "checked", Stack: raw}
 	b, err := json.Marshal(doc)
 	require.NoError(t, err)
 	b = bytes.ReplaceAll(b, []byte(" 0/4 in"), []byte(" in"))
 	require.NoError(t, json.Unmarshal(b, &doc))
-	tally, err := measure.ParseTally(b)
+	tally, err := stack.ParseTally(b)
 	require.NoError(t, err)
 	return doc, tally
 }
@@ -98,10 +99,10 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		},
 		Notices:     []orders.AuditNotice{{How: "by phone", When: day(9, 0), By: "Nora Feld", Appointed: day(13, 30), Written: day(9, 5)}},
 		Attendances: []orders.AuditAttendance{{Attended: "declined", Who: "Hollow Road Firewood", Note: "Said he was on the road that day.", Written: day(13, 40)}},
-		Holds:       []orders.AuditHold{{Since: day(8, 0), By: "Ida Thornquist", Apart: measure.Apart{Answered: true}, Written: day(8, 5)}},
+		Holds:       []orders.AuditHold{{Since: day(8, 0), By: "Ida Thornquist", Apart: stack.Apart{Answered: true}, Written: day(8, 5)}},
 		Plans: []orders.AuditPlan{
-			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
-			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: measure.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
+			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: stack.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
+			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: stack.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
 		},
 		Favour: []measure.Text{measure.Say("What the readings leave open counts for the seller.")},
 		Notes:  []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
@@ -116,18 +117,18 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		r.Checklist = append(r.Checklist, orders.AuditItem{Code: fmt.Sprint(i), Question: measure.Say("Was the stack looked over for gaps that would take a piece?"),
 			Answer: orders.AnswerYes, Note: "Walked round it twice.", By: "Nora Feld", Written: day(13, 20)})
 	}
-	var tallies []measure.Tally
+	var tallies []stack.Tally
 	for i, name := range names {
 		doc, tally := auditTally(t, rows, stations, i)
-		result, err := measure.Measure(tally)
+		result, err := stack.Measure(tally)
 		require.NoError(t, err)
 		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
 			Circumstances: orders.AuditCircumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
 				CheckedOn: orders.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
-			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: measure.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
+			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: stack.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
-			before, err := measure.Measure(wrong)
+			before, err := stack.Measure(wrong)
 			require.NoError(t, err)
 			h.Struck = []orders.StruckTally{{HandedIn: day(14, 40), Tally: was, Volume: before.Quantity, Struck: day(14, 55), Reason: "left out the other rows"}}
 		}
@@ -136,7 +137,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		r.Result = result
 	}
 	if len(tallies) > 1 {
-		together, err := measure.Combine(tallies)
+		together, err := stack.Combine(tallies)
 		require.NoError(t, err)
 		r.Together, r.Result = &together, together.Result
 	}
@@ -216,7 +217,7 @@ func TestAuditByAnOfficesProcedure(t *testing.T) {
 	for i := range r.Measurers {
 		tally, err := readTally(r.Measurers[i].Tally)
 		require.NoError(t, err)
-		r.Measurers[i].Procedure = measure.ByProcedure(tally, r.Rules.Reckoning(rules.Cord))
+		r.Measurers[i].Procedure = stack.ByProcedure(tally, r.Rules.Reckoning(rules.Cord))
 	}
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
@@ -231,9 +232,9 @@ func TestAuditByAnOfficesProcedure(t *testing.T) {
 // A report whose evidence keeps short from being said begins with what keeps it.
 func TestAuditHeldBackByEvidenceSaysSoFirst(t *testing.T) {
 	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
-	r.Limits = append([]orders.AuditLimit{{Code: measure.HeldByUse, Text: measure.Say("Some of the wood was used or taken, and it isn’t known how much."),
-		Cure: measure.Say("Ask how much was used or taken."), Holds: measure.Short}}, r.Limits...)
-	r.Result.Finding.Word, r.Result.Finding.HeldBack = measure.Unresolved, []measure.Hold{measure.HeldByUse}
+	r.Limits = append([]orders.AuditLimit{{Code: stack.HeldByUse, Text: measure.Say("Some of the wood was used or taken, and it isn’t known how much."),
+		Cure: measure.Say("Ask how much was used or taken."), Holds: stack.Short}}, r.Limits...)
+	r.Result.Finding.Word, r.Result.Finding.HeldBack = stack.Unresolved, []stack.Hold{stack.HeldByUse}
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	keep(t, "audit-held.pdf", pdf)
@@ -347,7 +348,7 @@ func TestAuditSaysWhereHandsDisagree(t *testing.T) {
 	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
 	_, high := auditTally(t, 3, 5, 0)
 	_, low := auditTally(t, 3, 5, 60)
-	together, err := measure.Combine([]measure.Tally{high, low})
+	together, err := stack.Combine([]stack.Tally{high, low})
 	require.NoError(t, err)
 	require.False(t, together.Agree)
 	r.Together, r.Result = &together, together.Result
@@ -362,13 +363,13 @@ func TestAuditSaysWhereHandsDisagree(t *testing.T) {
 // gives no result.
 func TestAuditOfALoad(t *testing.T) {
 	r, _ := sampleAudit(t, orders.Letter, 1, 4, "Nora Feld")
-	doc := measure.Document{Format: 1, Sold: "1 cord", By: "inspector", Apart: "none", Look: 1,
+	doc := stack.Document{Format: 1, Sold: "1 cord", By: "inspector", Apart: "none", Look: 1,
 		Stack: json.RawMessage(`{"kind": "heap", "shape": "rounded", "length": "12 ft", "width": "8 ft", "height": "4 ft"}`)}
 	tally, err := readTally(doc)
 	require.NoError(t, err)
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	require.NoError(t, err)
-	r.Measurers = []orders.AuditTally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: measure.ByProcedure(tally, measure.Reckoning{})}}
+	r.Measurers = []orders.AuditTally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: stack.ByProcedure(tally, stack.Reckoning{})}}
 	r.Result, r.Photos, r.Shares, r.Rules = result, nil, nil, nil
 	pdf, err := newPainter(t).Audit(r, auditHash, nil)
 	require.NoError(t, err)

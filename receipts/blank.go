@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -133,7 +134,7 @@ func (w *paper) formReader() {
 	w.gap(1)
 	y := w.y
 	x := w.left()
-	for _, who := range []measure.Party{measure.Seller, measure.Buyer, measure.Inspector} {
+	for _, who := range []stack.Party{stack.Seller, stack.Buyer, stack.Inspector} {
 		x = w.tickBox(x, y+4.5, w.print.Party(who)) + 6
 	}
 	w.writeOn(w.left(), y+13, 70, "Printed name")

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
@@ -82,7 +83,7 @@ func (w *paper) caseAnswer(f cases.File) error {
 		w.list("What comes next", w.print.CaseStep(f).Lines)
 		return nil
 	}
-	tally, err := measure.ParseTally(latest.Document)
+	tally, err := stack.ParseTally(latest.Document)
 	if err != nil {
 		return badTally(err)
 	}

@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 )
@@ -25,13 +26,13 @@ func sampleCase(t *testing.T, code string, units orders.Units) cases.File {
 	metric := units == orders.Metric
 	sold := set.Round(ranked(measure.Cord), metric)
 	doc := []byte(strings.Replace(shortTally, "1 cord", set.Spell(sold, metric), 1))
-	tally, err := measure.ParseTally(doc)
+	tally, err := stack.ParseTally(doc)
 	require.NoError(t, err)
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	require.NoError(t, err)
 	at := time.Date(2026, 3, 10, 15, 0, 0, 0, time.UTC)
 	return cases.File{
-		Party: measure.Buyer, Language: "en", Units: units, Zone: "America/New_York", Set: set, Unit: set.SoldIn(metric), Currency: "USD",
+		Party: stack.Buyer, Language: "en", Units: units, Zone: "America/New_York", Set: set, Unit: set.SoldIn(metric), Currency: "USD",
 		Today: orders.Date{Year: 2026, Month: 3, Day: 12}, Step: cases.WeighAnswer,
 		Case: cases.Case{
 			Account: cases.Statement{
@@ -44,8 +45,8 @@ func sampleCase(t *testing.T, code string, units orders.Units) cases.File {
 			},
 			Tallies: []cases.Tally{{Look: 1, Document: doc, Result: result, By: "Ida Thornquist", Created: at}},
 			Entries: []cases.Entry{
-				{Kind: cases.Claim, Party: measure.Buyer, By: "Ida Thornquist", Text: "Less is here than was sold.", Remedy: cases.BringWood, At: at.Add(time.Hour)},
-				{Kind: cases.Answer, Party: measure.Seller, By: "Hollow Road", Text: "We come on Friday with the rest.", Remedy: cases.BringWood, At: at.Add(30 * time.Hour)},
+				{Kind: cases.Claim, Party: stack.Buyer, By: "Ida Thornquist", Text: "Less is here than was sold.", Remedy: cases.BringWood, At: at.Add(time.Hour)},
+				{Kind: cases.Answer, Party: stack.Seller, By: "Hollow Road", Text: "We come on Friday with the rest.", Remedy: cases.BringWood, At: at.Add(30 * time.Hour)},
 			},
 		},
 	}
@@ -146,10 +147,10 @@ func TestCasePaperOfWordsThatNameNoMeasure(t *testing.T) {
 		a, latest := &f.Case.Account, f.Case.Latest()
 		a.AsWords, a.Words, a.Quantity, f.Step = true, row.words, measure.Quantity{}, cases.AskAmount
 		latest.Document = []byte(strings.Replace(shortTally, `"sold": "1 cord", `, "", 1))
-		tally, err := measure.ParseTally(latest.Document)
+		tally, err := stack.ParseTally(latest.Document)
 		require.NoError(t, err)
 		require.Nil(t, tally.Sold)
-		latest.Result, err = measure.Measure(tally)
+		latest.Result, err = stack.Measure(tally)
 		require.NoError(t, err)
 		f.Case.Entries = nil
 		pdf, err := newPainter(t).Case(f, orders.Letter, made)

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
 )
@@ -80,11 +81,11 @@ const unsettledTally = `{"format": 1, "sold": "1 cord", "by": "inspector", "apar
 
 func sampleSheet(t testing.TB, paper orders.Paper, doc string) orders.Sheet {
 	t.Helper()
-	var d measure.Document
+	var d stack.Document
 	require.NoError(t, json.Unmarshal([]byte(doc), &d))
-	tally, err := measure.ParseTally([]byte(doc))
+	tally, err := stack.ParseTally([]byte(doc))
 	require.NoError(t, err)
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	require.NoError(t, err)
 	r := sampleReceipt(paper)
 	return orders.Sheet{

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
@@ -26,7 +27,7 @@ func filledReceipt(t *testing.T, kind orders.ReceiptKind, set orders.RuleSet, un
 		facts.Storage, r.Erased = samplePlan(), orders.Date{}
 		facts.Batch.Cut, facts.Batch.Split = orders.Date{Year: 2025, Month: 2, Day: 3}, orders.Date{Year: 2025, Month: 4, Day: 5}
 		facts.Price.Unit, facts.Price.Tax.Exempt = set.Unit, ""
-		facts.Measuring.Word = measure.Short
+		facts.Measuring.Word = stack.Short
 		basis := orders.ChargeBasis{Beyond: 11 * orders.Mile, Free: 7 * orders.Mile, Per: orders.Mile, Rate: usd(137), FullLoad: ranked(17 * measure.Cord / 8)}
 		for i, kind := range []orders.LineKind{orders.DeliveryLine, orders.OtherLine, orders.DistanceLine, orders.HalfLoadLine} {
 			if i >= len(facts.Price.Fees) {

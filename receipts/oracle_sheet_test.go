@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
@@ -29,8 +30,8 @@ func stacksMeasured() map[string]string {
 				head += `"sold":"` + sold + `",`
 			}
 			doc := head + `"stack":` + kind.doc + `}`
-			if tally, err := measure.ParseTally([]byte(doc)); err == nil {
-				_, err = measure.Measure(tally)
+			if tally, err := stack.ParseTally([]byte(doc)); err == nil {
+				_, err = stack.Measure(tally)
 				if sold == "" || err == nil { // else it isn't sold by the cord
 					docs[strings.TrimSpace(kind.name+" "+sold)] = doc
 				}
@@ -48,7 +49,7 @@ func filledSheet(t *testing.T, doc string, set orders.RuleSet, units orders.Unit
 		s.Tally, s.Result = measured.Tally, measured.Result
 		tally, err := readTally(s.Tally)
 		require.NoError(t, err)
-		procedure := measure.ByProcedure(tally, measure.Reckoning{})
+		procedure := stack.ByProcedure(tally, stack.Reckoning{})
 		s.Procedure = &procedure
 	})
 }
@@ -66,14 +67,14 @@ func sheetMentions(t *testing.T, print *words.Printer) map[string]mention {
 			}
 			return texts
 		}},
-		"Sheet.Tally":  {least: true, says: func(v any) []string { return readingsOf(t, print, v.(measure.Document)) }},
+		"Sheet.Tally":  {least: true, says: func(v any) []string { return readingsOf(t, print, v.(stack.Document)) }},
 		"Sheet.Result": sentences(), "Sheet.Procedure": sentences(),
 	}
 }
 
 // readingsOf are the lengths that were read, as the tape shows them: every text in a
 // tally's stack that is one.
-func readingsOf(t *testing.T, print *words.Printer, doc measure.Document) (read []string) {
+func readingsOf(t *testing.T, print *words.Printer, doc stack.Document) (read []string) {
 	tally, err := readTally(doc)
 	require.NoError(t, err)
 	tape := print.ForTape(tally.Tape)
@@ -104,7 +105,7 @@ func readingsOf(t *testing.T, print *words.Printer, doc measure.Document) (read 
 // measured and found, under all rule sets.
 func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 	p := plainPainter(t)
-	used, found := map[string]bool{}, map[measure.Word]bool{}
+	used, found := map[string]bool{}, map[stack.Word]bool{}
 	docs := stacksMeasured()
 	n := 0
 	for _, name := range slices.Sorted(maps.Keys(docs)) {
@@ -124,7 +125,7 @@ func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 		n++
 	}
 	allUsed(t, sheetMentions(t, words.New("en", orders.Imperial)), used)
-	for _, word := range []measure.Word{measure.Short, measure.Unresolved, measure.Full, measure.Expected, measure.BelowExpected, measure.AboveExpected} {
+	for _, word := range []stack.Word{stack.Short, stack.Unresolved, stack.Full, stack.Expected, stack.BelowExpected, stack.AboveExpected} {
 		require.True(t, found[word], "nothing was found %s", word)
 	}
 }

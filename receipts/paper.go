@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
+
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"

@@ -17,6 +17,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -31,9 +32,9 @@ func shown(name string) string { return filepath.Join("..", "testdata", "picture
 func TestPictureOfTheAnswer(t *testing.T) {
 	doc, err := os.ReadFile(filepath.Join("..", "testdata", "example-short.json"))
 	require.NoError(t, err)
-	tally, err := measure.ParseTally(doc)
+	tally, err := stack.ParseTally(doc)
 	require.NoError(t, err)
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	require.NoError(t, err)
 	say := words.New("en", orders.Imperial)
 	got := onWhite(t, say, draw.Gauge(result, 100*measure.Millimetre, say.GaugeUnit()), draw.Stack(tally, result, 100*measure.Millimetre))

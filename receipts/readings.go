@@ -5,19 +5,20 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
 
 // readings are the lengths as read, row by row.
-func (w *paper) readings(t measure.Tally) {
+func (w *paper) readings(t stack.Tally) {
 	w.heading(w.print.Heading("Readings"), 5*mainFace().lead())
 	w.readingsOf(t)
 }
 
 // readingsOf are readings without a heading of their own.
-func (w *paper) readingsOf(t measure.Tally) {
+func (w *paper) readingsOf(t stack.Tally) {
 	tape := w.print.ForTape(t.Tape)
-	rows, ok := t.Stack.(measure.Rows)
+	rows, ok := t.Stack.(stack.Rows)
 	if !ok {
 		for _, r := range tape.Readings(t.Stack) {
 			w.reading(r)
@@ -53,7 +54,7 @@ func (w *paper) reading(r words.Readings) {
 func nth(i int) string { return strconv.Itoa(i + 1) }
 
 // inMatrix tells whether rows fit one table: few heights in each, and one length.
-func inMatrix(rows measure.Rows) bool {
+func inMatrix(rows stack.Rows) bool {
 	for _, row := range rows.Rows {
 		if len(row.Heights) > cellsAcross || len(row.Lengths) > 0 {
 			return false
@@ -64,7 +65,7 @@ func inMatrix(rows measure.Rows) bool {
 
 // matrix is the heights of all rows, row by row, each under the number of its station,
 // and below it how the rows end.
-func (w *paper) matrix(tape *words.Printer, rows measure.Rows) {
+func (w *paper) matrix(tape *words.Printer, rows stack.Rows) {
 	stations := 0
 	for _, row := range rows.Rows {
 		stations = max(stations, len(row.Heights))
@@ -114,7 +115,7 @@ func (w *paper) matrixLine(f face, stations int, first, second string, cell func
 	}
 }
 
-func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
+func (w *paper) row(tape *words.Printer, n int, row stack.Row) {
 	w.need(boldFace().lead()*2 + cellHeight)
 	w.gap(1)
 	w.paragraph(boldFace(), tape.RowLine(n, row))
@@ -136,7 +137,7 @@ func (w *paper) row(tape *words.Printer, n int, row measure.Row) {
 }
 
 // pieces are a sample of pieces, or the length they were said to have.
-func (w *paper) pieces(tape *words.Printer, name string, p measure.Pieces) {
+func (w *paper) pieces(tape *words.Printer, name string, p stack.Pieces) {
 	switch {
 	case len(p.Sample) > 0:
 		read := make([]string, len(p.Sample))

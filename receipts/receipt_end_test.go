@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -102,7 +103,7 @@ func TestMeasuredShortOnPaper(t *testing.T) {
 	r := sampleReceipt(orders.Letter)
 	measured := ranked(measure.Cord * 7 / 8)
 	r.Facts.Measured = &measured
-	r.Facts.Measuring = &orders.MeasuringFact{Sheet: 4, Word: measure.Short, Missing: measure.Cord / 8, Why: "A row was left on the trailer"}
+	r.Facts.Measuring = &orders.MeasuringFact{Sheet: 4, Word: stack.Short, Missing: measure.Cord / 8, Why: "A row was left on the trailer"}
 	p := plainPainter(t)
 	pdf, err := p.Receipt(r, sealText)
 	require.NoError(t, err)

@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -66,26 +67,26 @@ func sheetTexts(s orders.Sheet) []named {
 	return texts
 }
 
-func readTally(doc measure.Document) (measure.Tally, error) {
+func readTally(doc stack.Document) (stack.Tally, error) {
 	raw, err := json.Marshal(doc)
 	if err != nil {
-		return measure.Tally{}, badTally(err)
+		return stack.Tally{}, badTally(err)
 	}
-	tally, err := measure.ParseTally(raw)
+	tally, err := stack.ParseTally(raw)
 	if err != nil {
-		return measure.Tally{}, badTally(err)
+		return stack.Tally{}, badTally(err)
 	}
 	return tally, nil
 }
 
 func badTally(err error) error {
 	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("The readings of this sheet can’t be read."),
-		Fields: []*measure.InputError{{Field: "tally", Code: "unreadable", Reason: measure.Say("%s", err.Error()), Accepts: measure.Say("a tally document of format %d", measure.TallyFormat)}}}
+		Fields: []*measure.InputError{{Field: "tally", Code: "unreadable", Reason: measure.Say("%s", err.Error()), Accepts: measure.Say("a tally document of format %d", stack.TallyFormat)}}}
 }
 
 // sheetHead is the number in one line, and below it who sold, who bought, and what the
 // sheet speaks of.
-func (w *paper) sheetHead(s orders.Sheet, t measure.Tally) {
+func (w *paper) sheetHead(s orders.Sheet, t stack.Tally) {
 	w.y += strongFace().lead()
 	w.at(w.left(), w.y-1.2, strongFace(), w.print.Heading("Measurement")+" "+strconv.FormatInt(s.Number, 10))
 	facts := strings.Join([]string{w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
@@ -113,7 +114,7 @@ func verdictFace() face { return face{32, true} }
 func leadFace() face    { return face{12.5, false} }
 
 // answer is the verdict, what is here of what is due, and how sure that is.
-func (w *paper) answer(r measure.Result, t measure.Tally) {
+func (w *paper) answer(r stack.Result, t stack.Tally) {
 	w.gap(2)
 	head, rest := w.print.Verdict(r)
 	w.paragraph(verdictFace(), head)
@@ -126,7 +127,7 @@ func (w *paper) answer(r measure.Result, t measure.Tally) {
 
 // pictures are the gauge and the stack to scale. Wood that is not ranked and is
 // held against nothing has no place on the gauge.
-func (w *paper) pictures(r measure.Result, t measure.Tally) {
+func (w *paper) pictures(r stack.Result, t stack.Tally) {
 	if r.Finding != nil || r.Quantity.Basis == measure.Ranked {
 		gauge := draw.Gauge(r, onPaper(w.inner()), w.print.GaugeUnit())
 		w.need(mm(gauge.Height))
@@ -134,7 +135,7 @@ func (w *paper) pictures(r measure.Result, t measure.Tally) {
 		w.y += mm(gauge.Height)
 	}
 	columns := 2
-	if rows, ok := t.Stack.(measure.Rows); ok && len(rows.Rows) > 1 {
+	if rows, ok := t.Stack.(stack.Rows); ok && len(rows.Rows) > 1 {
 		columns = 3
 	}
 	stack := draw.Stack(t, r, onPaper(w.inner()/float64(columns)))
@@ -155,7 +156,7 @@ func (w *paper) signed(who ...string) {
 
 // circumstances are what was measured, with what and how, and why the result is what it
 // is.
-func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
+func (w *paper) circumstances(s orders.Sheet, t stack.Tally) {
 	w.heading(w.print.Heading("How it was read"), 5*mainFace().lead())
 	w.circumstancesOf(s.Result, t)
 	if f := s.Result.Finding; f != nil {
@@ -164,7 +165,7 @@ func (w *paper) circumstances(s orders.Sheet, t measure.Tally) {
 }
 
 // circumstancesOf are with what and how a tally was read, said or not.
-func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
+func (w *paper) circumstancesOf(r stack.Result, t stack.Tally) {
 	var cells []column
 	const across = 4
 	width := w.inner() / across
@@ -182,9 +183,9 @@ func (w *paper) circumstancesOf(r measure.Result, t measure.Tally) {
 const doubtLines = 14
 
 // doubt is the budget in plain words, with ticks for the shares.
-func (w *paper) doubt(r measure.Result) {
+func (w *paper) doubt(r stack.Result) {
 	w.heading(w.print.Heading("How sure is this?"), 4*noteFace().lead())
-	lines, rest := r.Doubt, []measure.Contribution(nil)
+	lines, rest := r.Doubt, []stack.Contribution(nil)
 	if len(lines) > doubtLines+1 {
 		lines, rest = r.Doubt[:doubtLines], r.Doubt[doubtLines:]
 	}
@@ -202,7 +203,7 @@ func (w *paper) doubt(r measure.Result) {
 }
 
 // combined adds contributions: the root of their squares, and their share.
-func combined(cs []measure.Contribution) (measure.Volume, float64) {
+func combined(cs []stack.Contribution) (measure.Volume, float64) {
 	var square, share float64
 	for _, c := range cs {
 		square += float64(c.Standard) * float64(c.Standard)
@@ -243,7 +244,7 @@ func (w *paper) ticks(x, y, width, part float64) {
 }
 
 // procedureLines are a procedure's result and what it rests on.
-func (w *paper) procedureLines(r measure.ProcedureResult) []string {
+func (w *paper) procedureLines(r stack.ProcedureResult) []string {
 	lines := []string{w.print.ProcedureLead(r)}
 	for _, part := range w.print.Procedure(r) {
 		lines = append(lines, w.print.Field(part.Heading, strings.Join(part.Lines, " ")))
@@ -252,7 +253,7 @@ func (w *paper) procedureLines(r measure.ProcedureResult) []string {
 }
 
 // nextLines are what would make a result surer, but for what stands under it already.
-func (w *paper) nextLines(r measure.Result, t measure.Tally) (lines []string) {
+func (w *paper) nextLines(r stack.Result, t stack.Tally) (lines []string) {
 	above := slices.Concat([]string{w.print.Finding(r)}, w.print.After(t, r), w.print.Advice(t.By, r))
 	for _, n := range r.Next {
 		if next := w.print.Next(n, r); !slices.Contains(above, next) && !slices.Contains(above, w.print.Say(n.Text)) {

@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -44,11 +44,11 @@ func TestSheetShowsEveryKindOfEnd(t *testing.T) {
 
 // The largest tally that measure takes must come out whole, on many pages.
 func TestLargestSheet(t *testing.T) {
-	heights := strings.TrimSuffix(strings.Repeat(`"4 ft",`, measure.MaxStations), ",")
+	heights := strings.TrimSuffix(strings.Repeat(`"4 ft",`, stack.MaxStations), ",")
 	row := fmt.Sprintf(`{"length": "300 ft", "heights": [%s]}`, heights)
-	rows := strings.TrimSuffix(strings.Repeat(row+",", measure.MaxRows), ",")
+	rows := strings.TrimSuffix(strings.Repeat(row+",", stack.MaxRows), ",")
 	doc := `{"format": 1, "tape": "1 in", "stack": {"kind": "rows", "nominal": "16 in", "rows": [` + rows + `]}}`
-	require.Less(t, len(doc), measure.MaxTallyBytes)
+	require.Less(t, len(doc), stack.MaxTallyBytes)
 	pdf, err := newPainter(t).Sheet(sampleSheet(t, orders.Letter, doc))
 	require.NoError(t, err)
 	sound(t, pdf)

@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
 
@@ -42,7 +43,7 @@ type answer struct {
 
 type budgetLine struct{ Share, Source string }
 
-func newAnswer(print *words.Printer, t measure.Tally, r measure.Result) *answer {
+func newAnswer(print *words.Printer, t stack.Tally, r stack.Result) *answer {
 	a := &answer{
 		Finding: print.Finding(r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Doubt(r), Model: r.Model, Odds: print.Odds(r),
 		Advice: print.Advice(t.By, r),
@@ -75,14 +76,14 @@ func say(print *words.Printer, texts []measure.Text) []string {
 }
 
 // beside puts the procedure's own result beside the answer.
-func (a *answer) beside(print *words.Printer, p measure.ProcedureResult) *answer {
+func (a *answer) beside(print *words.Printer, p stack.ProcedureResult) *answer {
 	a.ProcedureTitle, a.Procedure, a.ProcedureParts = print.ProcedureTitle(p.Named != nil), print.ProcedureLead(p), print.Procedure(p)
 	return a
 }
 
 // answerUnder is an answer as data, with the procedure's own result by a rule set.
-func answerUnder(print *words.Printer, set rules.Set, t measure.Tally, r measure.Result) words.AnswerJSON {
+func answerUnder(print *words.Printer, set rules.Set, t stack.Tally, r stack.Result) words.AnswerJSON {
 	a := print.Answer(t, r)
-	a.Procedure = print.ProcedureAnswer(measure.ByProcedure(t, set.Reckoning(print.UnitOfSale())))
+	a.Procedure = print.ProcedureAnswer(stack.ByProcedure(t, set.Reckoning(print.UnitOfSale())))
 	return a
 }

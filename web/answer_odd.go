@@ -4,14 +4,15 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
 
 // oddHeights names the heights of a row that are less than half or more than twice the
 // middle one of that row, such as one with its decimal point slipped. They are counted
 // all the same: it is a reason to look again.
-func oddHeights(print *words.Printer, t measure.Tally) []string {
-	rows, ok := t.Stack.(measure.Rows)
+func oddHeights(print *words.Printer, t stack.Tally) []string {
+	rows, ok := t.Stack.(stack.Rows)
 	if !ok {
 		return nil
 	}

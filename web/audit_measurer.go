@@ -11,6 +11,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -79,7 +80,7 @@ func (s *Server) measurerPage(c *fiber.Ctx, v orders.MeasurerView) measurerPage 
 
 // asPlanned is the blank form with room for what is planned.
 func (p *measurerPage) asPlanned() {
-	p.blank(measure.Inspector)
+	p.blank(stack.Inspector)
 	plan := p.View.Plan
 	if p.Kind != rowsKind {
 		p.K.Fill(map[string]string{"tape": plan.Tape.String(), "top": string(plan.Top)})
@@ -246,7 +247,7 @@ type sentReading struct {
 // measurerSent takes readings of a program, handed in unless ?do=draft.
 func (s *Server) measurerSent(c *fiber.Ctx) error {
 	var sent sentReading
-	if err := measure.DecodeStrict(c.Request().Body(), &sent); err != nil {
+	if err := stack.DecodeStrict(c.Request().Body(), &sent); err != nil {
 		return err
 	}
 	err := s.saveReading(c, orders.ReadingRequest{Document: sent.Tally, HandIn: c.Query("do") != "draft", Reason: sent.Reason, Told: sent.Circumstances})

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strings"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -99,7 +99,7 @@ func (p measurerPage) cellsOf(least, most int, path func(i int) string) []string
 
 // LengthsTyped are the lengths of a row as typed, from the ground up.
 func (p measurerPage) LengthsTyped(row int) []string {
-	cells := p.cellsOf(max(p.View.Plan.Lengths, 1), measure.MaxLengths+1, func(i int) string { return p.lengthPath(row, i) })
+	cells := p.cellsOf(max(p.View.Plan.Lengths, 1), stack.MaxLengths+1, func(i int) string { return p.lengthPath(row, i) })
 	cells[0] = p.F.Rows[row].Length
 	return cells
 }
@@ -149,7 +149,7 @@ func (p measurerPage) Uneven(row int) bool {
 }
 
 // readBack is all that was read, as it was typed, with when and by which tape.
-func (p measurerPage) readBack(tally measure.Tally) []readBack {
+func (p measurerPage) readBack(tally stack.Tally) []readBack {
 	var all []readBack
 	add := func(name string, read ...string) {
 		var some []string

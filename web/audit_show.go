@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
@@ -96,7 +97,7 @@ func (p *auditPage) fill(now time.Time) {
 	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
 	least := p.Set.Reckoning(p.Print.UnitOfSale()).Least()
 	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: fmt.Sprint(max(5, least.Heights)), Lengths: fmt.Sprint(least.Lengths),
-		Pieces: fmt.Sprint(max(10, least.Pieces)), Tape: "1/4 in", Top: string(measure.Straightedge),
+		Pieces: fmt.Sprint(max(10, least.Pieces)), Tape: "1/4 in", Top: string(stack.Straightedge),
 		Faces: string(orders.BothFaces), Stop: p.T("when each measurer has read every place once")}
 	if p.Shop.Units == orders.Metric {
 		p.Planning.Tape = "5 mm"
@@ -414,7 +415,7 @@ func (p auditPage) Limiting() []string {
 	if p.Report != nil {
 		return p.Print.AuditLimits(p.Report.Result, p.Report.Limits)
 	}
-	return p.Print.AuditLimits(measure.Result{}, p.Limits())
+	return p.Print.AuditLimits(stack.Result{}, p.Limits())
 }
 
 // Remarks are what has dates out of their order.
@@ -454,7 +455,7 @@ func (p auditPage) Came() []choice {
 // Kinds are the ways wood may stand.
 func (p auditPage) Kinds() []choice {
 	var list []choice
-	for _, f := range measure.Forms() {
+	for _, f := range stack.Forms() {
 		list = append(list, choice{f.Kind, measurePage{page: p.page}.kindName(f), p.Planning.Kind == f.Kind})
 	}
 	return list
@@ -463,8 +464,8 @@ func (p auditPage) Kinds() []choice {
 // Tops are the ways of judging the top of the wood.
 func (p auditPage) Tops() []choice {
 	return []choice{
-		{string(measure.Straightedge), p.T("With a straightedge"), p.Planning.Top == string(measure.Straightedge)},
-		{string(measure.ByEye), p.T("By eye"), p.Planning.Top == string(measure.ByEye)},
+		{string(stack.Straightedge), p.T("With a straightedge"), p.Planning.Top == string(stack.Straightedge)},
+		{string(stack.ByEye), p.T("By eye"), p.Planning.Top == string(stack.ByEye)},
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 )
@@ -37,10 +38,10 @@ func (s *Server) caseTallyNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+	try := func(doc []byte) (stack.Tally, stack.Result, error) {
 		return s.cases.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
 	}
-	p.goOn(c, measure.Buyer, try, func(n int) []byte {
+	p.goOn(c, stack.Buyer, try, func(n int) []byte {
 		for _, t := range p.Case.Case.Tallies {
 			if t.Look == n {
 				return t.Document
@@ -59,7 +60,7 @@ func (s *Server) caseTallyCreate(c *fiber.Ctx) error {
 	if sentJSON(c) {
 		return s.caseTallySaved(c, key, orders.TallyRequest{Document: bytes.Clone(c.Request().Body()), ReadBy: c.Query("read_by")})
 	}
-	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+	try := func(doc []byte) (stack.Tally, stack.Result, error) {
 		return s.cases.TryCaseTally(c.UserContext(), s.caseActor(c, key), key, doc)
 	}
 	if formValue(c)("do") != "save" {
@@ -116,7 +117,7 @@ func (s *Server) caseTallyShow(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	tally, err := measure.ParseTally(one.Document)
+	tally, err := stack.ParseTally(one.Document)
 	if err != nil {
 		return fmt.Errorf("look %d of case %s: %w", one.Look, f.Case.ID, err)
 	}
@@ -138,8 +139,8 @@ func (s *Server) caseTallyShow(c *fiber.Ctx) error {
 }
 
 // rowsOf reads the rows of a document as they were typed.
-func rowsOf(document []byte, rows *measure.RowsDocument) error {
-	var d measure.Document
+func rowsOf(document []byte, rows *stack.RowsDocument) error {
+	var d stack.Document
 	if err := json.Unmarshal(document, &d); err != nil {
 		return err
 	}

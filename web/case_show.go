@@ -9,6 +9,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
@@ -106,7 +107,7 @@ func (p *page) adopt(f cases.File, key cases.Key) {
 func (s *Server) casePage(c *fiber.Ctx, f cases.File, key cases.Key) (casePage, error) {
 	title, here := caseTitle(key, measure.Say("Wood delivered on %s", f.Case.Account.DeliveredOn),
 		measure.Say("Receipt %d: the buyer", int(f.Case.Receipt)), measure.Say("Your delivery")), "/buying"
-	if f.Party == measure.Seller {
+	if f.Party == stack.Seller {
 		here = "/"
 	}
 	p := casePage{page: s.page(c, title, here), File: f, Base: casePath(key)}
@@ -120,7 +121,7 @@ func (s *Server) casePage(c *fiber.Ctx, f cases.File, key cases.Key) (casePage, 
 	if latest == nil {
 		return p, nil
 	}
-	tally, err := measure.ParseTally(latest.Document)
+	tally, err := stack.ParseTally(latest.Document)
 	if err != nil {
 		return p, fmt.Errorf("look %d of case %s: %w", latest.Look, f.Case.ID, err)
 	}
@@ -164,7 +165,7 @@ func (s *Server) caseShow(c *fiber.Ctx) error {
 
 // template is the page for the side that looks.
 func (p casePage) template() string {
-	if p.Party == measure.Seller {
+	if p.Party == stack.Seller {
 		return "case_seller"
 	}
 	return "case_show"
@@ -194,7 +195,7 @@ func caseJSON(f cases.File) any {
 	}
 	tallies := []tally{}
 	for _, t := range f.Case.Tallies {
-		tallies = append(tallies, tally{t.Look, t.By, print.Answer(measure.Tally{}, t.Result)})
+		tallies = append(tallies, tally{t.Look, t.By, print.Answer(stack.Tally{}, t.Result)})
 	}
 	return fiber.Map{
 		"id": f.Case.ID, "receipt": f.Case.Receipt, "account": f.Case.Account, "bought": print.Bought(f), "tallies": tallies, "entries": append([]cases.Entry{}, f.Case.Entries...),
@@ -206,13 +207,13 @@ func caseJSON(f cases.File) any {
 // there are not both.
 func bothSides(print *words.Printer, f cases.File) (*together, error) {
 	latest := f.Case.Latest()
-	if f.Party != measure.Seller || latest == nil || len(f.Tallies) == 0 {
+	if f.Party != stack.Seller || latest == nil || len(f.Tallies) == 0 {
 		return nil, nil
 	}
 	last := f.Tallies[len(f.Tallies)-1]
-	var read []measure.Tally
+	var read []stack.Tally
 	for _, document := range [][]byte{last.Document, latest.Document} {
-		tally, err := measure.ParseTally(document)
+		tally, err := stack.ParseTally(document)
 		if err != nil {
 			return nil, err
 		}

@@ -12,6 +12,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/web/form"
 )
@@ -24,7 +25,7 @@ func decode[T any](c *fiber.Ctx) (T, error) { return decodeWith[T](c, nil) }
 // decodeWith is decode for a form with more fields than those of its type.
 func decodeWith[T any](c *fiber.Ctx, more []string) (request T, err error) {
 	if sentJSON(c) {
-		err = measure.DecodeStrict(c.Request().Body(), &request)
+		err = stack.DecodeStrict(c.Request().Body(), &request)
 		return request, err
 	}
 	request, faults := form.Read[T](formValue(c))

@@ -6,14 +6,14 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/web/form"
 )
 
 // goOn fills the page with the readings of the look that the address names
 // (?from=2), so that more can be added to them. Readings that the form has no room for
 // leave it blank: nothing is lost on the way without a word.
-func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(n int) []byte) {
+func (p *measurePage) goOn(c *fiber.Ctx, by stack.Party, try tried, look func(n int) []byte) {
 	p.blank(by)
 	doc := look(c.QueryInt("from"))
 	if doc == nil {
@@ -37,7 +37,7 @@ func (p *measurePage) goOn(c *fiber.Ctx, by measure.Party, try tried, look func(
 }
 
 // tried measures a document as a page would save it.
-type tried func(doc []byte) (measure.Tally, measure.Result, error)
+type tried func(doc []byte) (stack.Tally, stack.Result, error)
 
 // holds tells whether the form says what a document says, and answers it.
 func (p *measurePage) holds(doc []byte, try tried) bool {
@@ -45,7 +45,7 @@ func (p *measurePage) holds(doc []byte, try tried) bool {
 	if err != nil || len(faults) > 0 {
 		return false
 	}
-	was, err := measure.ParseTally(doc)
+	was, err := stack.ParseTally(doc)
 	if err != nil {
 		return false
 	}
@@ -77,7 +77,7 @@ func (p sheetPage) GoOn() string {
 // GoOn leads to measuring on from the last readings of a case.
 func (p casePage) GoOn() (string, error) {
 	last := p.Case.Latest()
-	tally, err := measure.ParseTally(last.Document)
+	tally, err := stack.ParseTally(last.Document)
 	if err != nil {
 		return "", err
 	}

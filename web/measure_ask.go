@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -21,7 +22,7 @@ type asking struct {
 const wholeStack = "stack" // what questions about the volume stand at
 
 // ask puts the questions about the readings on the page, each at its field.
-func (p *measurePage) ask(r measure.Result) {
+func (p *measurePage) ask(r stack.Result) {
 	p.asked, p.questions = map[string][]asking{}, nil
 	for i, q := range r.Questions {
 		one := asking{Name: fmt.Sprintf("confirmed[%d]", i), Key: q.Key, Field: q.Field, Text: p.Print.Question(r, q), Label: p.labelAt(q.Field), Confirmed: q.Confirmed}

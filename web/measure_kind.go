@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -16,7 +17,7 @@ const rowsKind = "rows" // the kind whose form is laid out by hand
 // kindOf is the kind of stack that the address asks for.
 func kindOf(c *fiber.Ctx) (string, error) {
 	kind := c.Query("kind", rowsKind)
-	for _, f := range measure.Forms() {
+	for _, f := range stack.Forms() {
 		if f.Kind == kind {
 			return f.Kind, nil
 		}
@@ -28,7 +29,7 @@ func kindOf(c *fiber.Ctx) (string, error) {
 func (p measurePage) Kinds() []choice {
 	base, _, _ := strings.Cut(p.Action, "?")
 	var list []choice
-	for _, f := range measure.Forms() {
+	for _, f := range stack.Forms() {
 		link := base
 		if f.Kind != rowsKind {
 			link += "?kind=" + f.Kind
@@ -48,7 +49,7 @@ func (p measurePage) KindName() string {
 	return ""
 }
 
-func (p measurePage) kindName(f measure.Form) string {
+func (p measurePage) kindName(f stack.Form) string {
 	switch f.Kind {
 	case rowsKind:
 		return p.T("In rows")

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -20,15 +21,15 @@ type together struct {
 // combined puts together an order's tallies of the kind and basis of the last one, the
 // last of them where there are more than are combined; nil where there are not two.
 func combined(print *words.Printer, tallies []orders.Tally) (*together, error) {
-	var read []measure.Tally
+	var read []stack.Tally
 	for _, t := range tallies {
-		tally, err := measure.ParseTally(t.Document)
+		tally, err := stack.ParseTally(t.Document)
 		if err != nil {
 			return nil, err
 		}
 		read = append(read, tally)
 	}
-	var alike []measure.Tally
+	var alike []stack.Tally
 	var names []string
 	for i, t := range read {
 		if last := read[len(read)-1].Stack; t.Stack.Kind() == last.Kind() && t.Stack.Basis() == last.Basis() {
@@ -39,12 +40,12 @@ func combined(print *words.Printer, tallies []orders.Tally) (*together, error) {
 	if len(alike) < 2 {
 		return nil, nil
 	}
-	from := max(0, len(alike)-measure.MaxHands)
+	from := max(0, len(alike)-stack.MaxHands)
 	return putTogether(print, alike[from:], names[from:])
 }
 
-func putTogether(print *words.Printer, tallies []measure.Tally, names []string) (*together, error) {
-	c, err := measure.Combine(tallies)
+func putTogether(print *words.Printer, tallies []stack.Tally, names []string) (*together, error) {
+	c, err := stack.Combine(tallies)
 	var fault *measure.InputError
 	switch {
 	case errors.As(err, &fault):

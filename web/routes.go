@@ -5,9 +5,9 @@ import (
 
 	"github.com/gofiber/fiber/v2"
 
-	"wellstowed/measure"
 	"wellstowed/measure/lot"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -22,7 +22,7 @@ type route struct {
 
 const (
 	formBytes  = 64_000
-	tallyBytes = measure.MaxTallyBytes
+	tallyBytes = stack.MaxTallyBytes
 	eraseBytes = 250_000 // receipts of many years by number
 )
 

@@ -7,6 +7,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -38,7 +39,7 @@ func (s *Server) broughtNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	p.blank(measure.Seller)
+	p.blank(stack.Seller)
 	return s.render(c, p.template(), p)
 }
 
@@ -50,7 +51,7 @@ func (s *Server) broughtCreate(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+	try := func(doc []byte) (stack.Tally, stack.Result, error) {
 		return s.service.TryBrought(c.UserContext(), s.actor(c), p.Order.ID, doc)
 	}
 	if formValue(c)("do") != "save" {
@@ -134,7 +135,7 @@ func (s *Server) broughtShow(c *fiber.Ctx) error {
 		return &orders.Error{Kind: orders.NotFound}
 	}
 	load := facts.Settles.Tally
-	tally, err := measure.ParseTally(load.Document)
+	tally, err := stack.ParseTally(load.Document)
 	if err != nil {
 		return fmt.Errorf("load of receipt %d: %w", facts.Number, err)
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -18,13 +19,13 @@ type sheetPage struct {
 	OrderID string
 	Kind    string // of stack
 	Answer  *answer
-	Rows    measure.RowsDocument // of a stack in rows
-	Read    []words.Readings     // of any other
+	Rows    stack.RowsDocument // of a stack in rows
+	Read    []words.Readings   // of any other
 }
 
 // ShortOf is the order whose wood a sheet of a delivery finds short, empty for any other.
 func (p sheetPage) ShortOf() string {
-	if f := p.Result.Finding; f == nil || f.Word != measure.Short || len(p.Receipts) == 0 {
+	if f := p.Result.Finding; f == nil || f.Word != stack.Short || len(p.Receipts) == 0 {
 		return ""
 	}
 	return p.OrderID
@@ -66,14 +67,14 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 }
 
 // sheetTally reads back the readings that a sheet was made from.
-func sheetTally(sheet orders.Sheet) (measure.Tally, error) {
+func sheetTally(sheet orders.Sheet) (stack.Tally, error) {
 	doc, err := json.Marshal(sheet.Tally)
 	if err != nil {
-		return measure.Tally{}, err
+		return stack.Tally{}, err
 	}
-	tally, err := measure.ParseTally(doc)
+	tally, err := stack.ParseTally(doc)
 	if err != nil {
-		return measure.Tally{}, fmt.Errorf("sheet %d: %v", sheet.Number, err)
+		return stack.Tally{}, fmt.Errorf("sheet %d: %v", sheet.Number, err)
 	}
 	return tally, nil
 }
@@ -90,7 +91,7 @@ func (s *Server) sheetPrint(c *fiber.Ctx) error {
 // line words it.
 func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
 	print := printerOf(issued.Sheet)
-	answer := print.Answer(measure.Tally{}, issued.Sheet.Result)
+	answer := print.Answer(stack.Tally{}, issued.Sheet.Result)
 	if issued.Sheet.Procedure != nil {
 		answer.Procedure = print.ProcedureAnswer(*issued.Sheet.Procedure)
 	}
@@ -107,7 +108,7 @@ func printerOf(sheet orders.Sheet) *words.Printer {
 }
 
 // Joined are readings as typed, one after the other.
-func (p sheetPage) Joined(readings []measure.Reading) string {
+func (p sheetPage) Joined(readings []stack.Reading) string {
 	texts := make([]string, len(readings))
 	for i, r := range readings {
 		texts[i] = string(r)

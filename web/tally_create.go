@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/web/form"
@@ -77,7 +78,7 @@ func (p measurePage) SoldLine() string {
 }
 
 // blank fills the page with a form before anything is typed.
-func (p *measurePage) blank(by measure.Party) {
+func (p *measurePage) blank(by stack.Party) {
 	p.Fresh = true
 	unit := pageUnit(p.Shop.Units)
 	p.K, _ = form.NewStack(p.Kind, unit, by) // the kind is one of those known
@@ -184,10 +185,10 @@ func (s *Server) tallyNew(c *fiber.Ctx) error {
 		return err
 	}
 	p.Checks = len(history.Tallies)
-	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+	try := func(doc []byte) (stack.Tally, stack.Result, error) {
 		return s.service.TryTally(c.UserContext(), s.actor(c), history.Order.ID, doc)
 	}
-	p.goOn(c, measure.Seller, try, func(n int) []byte {
+	p.goOn(c, stack.Seller, try, func(n int) []byte {
 		for _, t := range history.Tallies {
 			if t.Look == n {
 				return t.Document
@@ -214,7 +215,7 @@ func (s *Server) tallyCreate(c *fiber.Ctx) error {
 		}
 		return s.sheetMade(c, sheet)
 	}
-	try := func(doc []byte) (measure.Tally, measure.Result, error) {
+	try := func(doc []byte) (stack.Tally, stack.Result, error) {
 		return s.service.TryTally(c.UserContext(), s.actor(c), order.ID, doc)
 	}
 	p, err := s.measureForm(c, &order)
@@ -266,7 +267,7 @@ func (s *Server) measureNew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	p.blank(measure.Buyer)
+	p.blank(stack.Buyer)
 	if err := s.fillBody(c, &p); err != nil {
 		return err
 	}
@@ -280,7 +281,7 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 		if err != nil {
 			return err
 		}
-		try := func(doc []byte) (measure.Tally, measure.Result, error) { return measureUnder(p.Set, doc) }
+		try := func(doc []byte) (stack.Tally, stack.Result, error) { return measureUnder(p.Set, doc) }
 		return s.measureAgain(c, p, try)
 	}
 	p := s.page(c, measure.Text{}, "")
@@ -293,12 +294,12 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 
 // measureUnder measures a document of no order: what was sold is read as the shop's
 // rules have it.
-func measureUnder(set rules.Set, doc []byte) (measure.Tally, measure.Result, error) {
+func measureUnder(set rules.Set, doc []byte) (stack.Tally, stack.Result, error) {
 	tally, err := set.ParseTally(doc)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, err
+		return stack.Tally{}, stack.Result{}, err
 	}
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	return tally, result, err
 }
 
@@ -345,12 +346,12 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 
 // answer puts the answer to the readings on the page, or what is asked about them
 // before anything is said.
-func (p *measurePage) answer(t measure.Tally, r measure.Result) {
+func (p *measurePage) answer(t stack.Tally, r stack.Result) {
 	p.ask(r)
 	if r.Asks() {
 		return
 	}
-	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, measure.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
+	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, stack.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
 	if p.Owed != nil {
 		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
 	}
@@ -425,13 +426,13 @@ func (p measurePage) Spellings() string {
 // Ends are the kinds of end to choose from.
 func (p measurePage) Ends(now string) []choice {
 	if now == "" {
-		now = string(measure.Upright)
+		now = string(stack.Upright)
 	}
 	return []choice{
-		{string(measure.Upright), p.T("upright"), now == string(measure.Upright)},
-		{string(measure.Shouldered), p.T("shouldered: drops inside the row length"), now == string(measure.Shouldered)},
-		{string(measure.Tapered), p.T("tapered: runs out past the row length"), now == string(measure.Tapered)},
-		{string(measure.Cribbed), p.T("cribbed: criss-cross past the row length"), now == string(measure.Cribbed)},
+		{string(stack.Upright), p.T("upright"), now == string(stack.Upright)},
+		{string(stack.Shouldered), p.T("shouldered: drops inside the row length"), now == string(stack.Shouldered)},
+		{string(stack.Tapered), p.T("tapered: runs out past the row length"), now == string(stack.Tapered)},
+		{string(stack.Cribbed), p.T("cribbed: criss-cross past the row length"), now == string(stack.Cribbed)},
 	}
 }
 
@@ -451,7 +452,7 @@ func (p measurePage) length(f field) field {
 // a bare 96. Empty where it does not, or where nothing can be read.
 func (p measurePage) echo(typed string) string {
 	typed = strings.TrimSpace(typed)
-	with := string(measure.WithUnit(typed, string(p.UnitNow())))
+	with := string(stack.WithUnit(typed, string(p.UnitNow())))
 	l, err := measure.ParseLength(with)
 	if err != nil {
 		return ""
@@ -491,8 +492,8 @@ func (p measurePage) Wrongs(row int) bool {
 // Parties are who may read.
 func (p measurePage) Parties() []choice {
 	return []choice{
-		{string(measure.Seller), p.T("the seller"), p.F.By == string(measure.Seller)},
-		{string(measure.Buyer), p.T("the buyer"), p.F.By == string(measure.Buyer)},
-		{string(measure.Inspector), p.T("an inspector"), p.F.By == string(measure.Inspector)},
+		{string(stack.Seller), p.T("the seller"), p.F.By == string(stack.Seller)},
+		{string(stack.Buyer), p.T("the buyer"), p.F.By == string(stack.Buyer)},
+		{string(stack.Inspector), p.T("an inspector"), p.F.By == string(stack.Inspector)},
 	}
 }

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
 
 // people prints an answer to be read: the finding first, then the figures, then
 // what it rests on.
-func (a answerer) people(t measure.Tally, r measure.Result) {
+func (a answerer) people(t stack.Tally, r stack.Result) {
 	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
 	a.ask(r)
 	say("%s", a.print.Finding(r))
@@ -40,7 +41,7 @@ func (a answerer) people(t measure.Tally, r measure.Result) {
 
 // ask prints what is asked about readings before anything is said of them, and how a
 // tally answers.
-func (a answerer) ask(r measure.Result) {
+func (a answerer) ask(r stack.Result) {
 	if !r.Asks() {
 		return
 	}
@@ -55,24 +56,24 @@ func (a answerer) ask(r measure.Result) {
 
 // reckoning is the procedure that stands beside the model: of the file that was named,
 // else of the rules of sale; false where neither was.
-func (a answerer) reckoning() (measure.Reckoning, bool) {
+func (a answerer) reckoning() (stack.Reckoning, bool) {
 	switch {
 	case a.office != nil:
 		return a.office.Reckoning(a.print.UnitOfSale()), true
 	case a.set != nil:
 		return a.set.Reckoning(a.print.UnitOfSale()), true
 	}
-	return measure.Reckoning{}, false
+	return stack.Reckoning{}, false
 }
 
 // procedure prints the procedure's own result beside the model's, where rules of sale or
 // a procedure were named.
-func (a answerer) procedure(t measure.Tally) {
+func (a answerer) procedure(t stack.Tally) {
 	k, found := a.reckoning()
 	if !found || t.Stack == nil { // of several tallies, each has its own
 		return
 	}
-	p := measure.ByProcedure(t, k)
+	p := stack.ByProcedure(t, k)
 	fmt.Fprintf(a.out, "\n%s\n  %s\n", a.print.ProcedureTitle(p.Named != nil), a.print.ProcedureLead(p))
 	for _, part := range a.print.Procedure(p) {
 		fmt.Fprintf(a.out, "  %s\n", part.Heading)
@@ -83,10 +84,10 @@ func (a answerer) procedure(t measure.Tally) {
 }
 
 // answer is an answer as data, with the procedure's where one was named.
-func (a answerer) answer(t measure.Tally, r measure.Result) words.AnswerJSON {
+func (a answerer) answer(t stack.Tally, r stack.Result) words.AnswerJSON {
 	out := a.print.Answer(t, r)
 	if k, found := a.reckoning(); found {
-		out.Procedure = a.print.ProcedureAnswer(measure.ByProcedure(t, k))
+		out.Procedure = a.print.ProcedureAnswer(stack.ByProcedure(t, k))
 	}
 	return out
 }
@@ -101,7 +102,7 @@ func (a answerer) section(title string, lines []string) {
 	}
 }
 
-func (a answerer) budget(r measure.Result) []string {
+func (a answerer) budget(r stack.Result) []string {
 	lines := make([]string, len(r.Doubt))
 	for i, c := range r.Doubt {
 		lines[i] = fmt.Sprintf("%4.1f %%  %s", 100*c.Share, a.print.Source(c.Source, c.Row))
@@ -109,7 +110,7 @@ func (a answerer) budget(r measure.Result) []string {
 	return lines
 }
 
-func (a answerer) next(r measure.Result) []string {
+func (a answerer) next(r stack.Result) []string {
 	lines := make([]string, len(r.Next))
 	for i, n := range r.Next {
 		lines[i] = a.print.Next(n, r)

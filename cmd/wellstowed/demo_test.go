@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/store"
@@ -29,7 +29,7 @@ func TestDemoShowsEveryState(t *testing.T) {
 	listing, err := service.Orders(t.Context(), atTheTerminal(), 0, 100)
 	require.NoError(t, err)
 	require.Len(t, listing.Orders, 13)
-	states, words := map[orders.State]bool{}, map[measure.Word]bool{}
+	states, words := map[orders.State]bool{}, map[stack.Word]bool{}
 	for _, o := range listing.Orders {
 		states[o.State] = true
 		words[o.Outcome] = true
@@ -37,7 +37,7 @@ func TestDemoShowsEveryState(t *testing.T) {
 	for _, s := range []orders.State{orders.Taken, orders.PartLoad, orders.Delivered, orders.Measured, orders.Cancelled} {
 		assert.True(t, states[s], "an order %s", s)
 	}
-	for _, w := range []measure.Word{measure.Short, measure.Unresolved, measure.NoShortage, measure.Full, measure.Expected} {
+	for _, w := range []stack.Word{stack.Short, stack.Unresolved, stack.NoShortage, stack.Full, stack.Expected} {
 		assert.True(t, words[w], "a finding %s", w)
 	}
 }
@@ -54,7 +54,7 @@ func TestDemoHasABuyersCase(t *testing.T) {
 	book := orders.New(db, painter, time.Now).Rules()
 	file, err := cases.New(db.Cases(), book, painter, time.Now).CaseFile(t.Context(), atTheTerminal(), cases.Key{Receipt: 7})
 	require.NoError(t, err)
-	assert.Equal(t, measure.Short, file.Case.Latest().Result.Finding.Word)
+	assert.Equal(t, stack.Short, file.Case.Latest().Result.Finding.Word)
 	assert.Equal(t, cases.WeighAnswer, file.Step)
 	assert.NotNil(t, file.Link)
 }

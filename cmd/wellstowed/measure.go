@@ -11,8 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -53,7 +53,7 @@ func (m machine) measureCommand() *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if f.schema {
-				_, err := m.out.Write(append(measure.Schema(), '\n'))
+				_, err := m.out.Write(append(stack.Schema(), '\n'))
 				return err
 			}
 			return m.measure(args, f)
@@ -100,11 +100,11 @@ func (m machine) measureOne(name string, f measureFlags, a answerer) error {
 		return refuse("%w", err)
 	}
 	defer in.Close()
-	reader := bufio.NewReaderSize(in, measure.MaxTallyBytes+1)
+	reader := bufio.NewReaderSize(in, stack.MaxTallyBytes+1)
 	if f.csv || strings.HasSuffix(strings.ToLower(name), ".csv") {
 		return a.everyRow(reader)
 	}
-	first, err := reader.Peek(measure.MaxTallyBytes + 1)
+	first, err := reader.Peek(stack.MaxTallyBytes + 1)
 	if err != nil && err != io.EOF {
 		return fmt.Errorf("%s: %w", name, err)
 	}
@@ -224,19 +224,19 @@ func readLine(in *bufio.Reader) ([]byte, error) {
 }
 
 // parse reads a tally, under the rules of sale where any were named.
-func (a answerer) parse(doc []byte) (measure.Tally, error) {
+func (a answerer) parse(doc []byte) (stack.Tally, error) {
 	if a.set == nil {
-		return measure.ParseTally(doc)
+		return stack.ParseTally(doc)
 	}
 	return a.set.ParseTally(doc)
 }
 
-func (a answerer) measured(doc []byte) (measure.Tally, measure.Result, error) {
+func (a answerer) measured(doc []byte) (stack.Tally, stack.Result, error) {
 	tally, err := a.parse(doc)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, err
+		return stack.Tally{}, stack.Result{}, err
 	}
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	return tally, result, err
 }
 

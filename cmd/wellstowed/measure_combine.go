@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"io"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // combine measures several tallies of one stack, a file each, and prints whether they
 // agree and what they come to together.
 func (m machine) combine(names []string, a answerer) error {
-	var tallies []measure.Tally
+	var tallies []stack.Tally
 	for _, name := range names {
 		doc, err := m.document(name)
 		if err != nil {
@@ -26,7 +26,7 @@ func (m machine) combine(names []string, a answerer) error {
 		}
 		tallies = append(tallies, tally)
 	}
-	c, err := measure.Combine(tallies)
+	c, err := stack.Combine(tallies)
 	switch {
 	case err != nil && a.json:
 		a.line(map[string]any{"error": a.faults(err)})
@@ -51,7 +51,7 @@ func (m machine) document(name string) ([]byte, error) {
 		return nil, refuse("%w", err)
 	}
 	defer in.Close()
-	doc, err := io.ReadAll(io.LimitReader(in, measure.MaxTallyBytes+1))
+	doc, err := io.ReadAll(io.LimitReader(in, stack.MaxTallyBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
@@ -59,7 +59,7 @@ func (m machine) document(name string) ([]byte, error) {
 }
 
 // together prints the combined answer to be read.
-func (a answerer) together(names []string, tallies []measure.Tally, c measure.Combined) {
+func (a answerer) together(names []string, tallies []stack.Tally, c stack.Combined) {
 	fmt.Fprintf(a.out, "%s\n", a.print.Agreement(c))
 	for _, pair := range c.Pairs {
 		fmt.Fprintf(a.out, "  %s\n", a.print.Apartness(pair, c.Result.Quantity.Basis, names[pair.First-1], names[pair.Second-1]))
@@ -67,10 +67,10 @@ func (a answerer) together(names []string, tallies []measure.Tally, c measure.Co
 	for i, r := range c.Each {
 		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))
 		if k, found := a.reckoning(); found {
-			p := measure.ByProcedure(tallies[i], k)
+			p := stack.ByProcedure(tallies[i], k)
 			fmt.Fprintf(a.out, "     %s: %s\n", a.print.ProcedureTitle(p.Named != nil), a.print.ProcedureLead(p))
 		}
 	}
 	fmt.Fprintln(a.out, "\nTogether")
-	a.people(measure.Tally{}, c.Result)
+	a.people(stack.Tally{}, c.Result)
 }

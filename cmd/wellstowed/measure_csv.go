@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A table reads tallies from CSV (RFC 4180), one a line. Its first line names for
@@ -58,8 +59,8 @@ func readHeading(line []byte) (*table, error) {
 }
 
 func cellsOf(line []byte) ([]string, error) {
-	if len(line) > measure.MaxTallyBytes {
-		return nil, fmt.Errorf("the line is longer than %d bytes, the most a tally may have", measure.MaxTallyBytes)
+	if len(line) > stack.MaxTallyBytes {
+		return nil, fmt.Errorf("the line is longer than %d bytes, the most a tally may have", stack.MaxTallyBytes)
 	}
 	line = bytes.TrimPrefix(line, []byte("\ufeff"))
 	if len(bytes.TrimSpace(line)) == 0 {
@@ -78,7 +79,7 @@ func (t *table) document(line []byte) ([]byte, error) {
 		return nil, lineFault("mismatch", measure.Say("the line has %d cells and the first line %d", len(cells), len(t.columns)),
 			measure.Say("a cell, which may be empty, for each column"))
 	}
-	doc := map[string]any{"format": measure.TallyFormat, "stack": map[string]any{"kind": "rows"}}
+	doc := map[string]any{"format": stack.TallyFormat, "stack": map[string]any{"kind": "rows"}}
 	for i, c := range t.columns {
 		if cell := strings.TrimSpace(cells[i]); cell != "" {
 			place(doc, c.steps, c.value(cell))
@@ -98,18 +99,18 @@ func (c column) value(cell string) any {
 	if !c.list {
 		return c.reading(cell)
 	}
-	var readings []measure.Reading
+	var readings []stack.Reading
 	for _, part := range strings.Split(cell, ";") {
 		readings = append(readings, c.reading(strings.TrimSpace(part)))
 	}
 	return readings
 }
 
-func (c column) reading(text string) measure.Reading {
+func (c column) reading(text string) stack.Reading {
 	if c.unit == "" {
-		return measure.Reading(text)
+		return stack.Reading(text)
 	}
-	return measure.WithUnit(text, c.unit)
+	return stack.WithUnit(text, c.unit)
 }
 
 // place puts a value at a path, making what is missing on the way, and gives the

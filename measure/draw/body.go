@@ -4,13 +4,14 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A body is something filled with wood, seen from its side.
 type body struct {
 	name  []measure.Text
-	row   measure.Row // the fill
-	wells []measure.Well
+	row   stack.Row // the fill
+	wells []stack.Well
 	above crownShape
 	walls bool           // it stands in walls that are drawn up to the fill
 	rim   measure.Length // height of the walls where they are higher; 0: not known
@@ -34,7 +35,7 @@ func (b body) drawable() bool { return b.row.Length > 0 && len(b.row.Heights) > 
 
 // drawBodies draws bodies one below another, to one scale, and ranked wood redrawn
 // as a cord.
-func drawBodies(title, description measure.Text, bodies []body, raised measure.Length, r measure.Result, width measure.Length) Drawing {
+func drawBodies(title, description measure.Text, bodies []body, raised measure.Length, r stack.Result, width measure.Length) Drawing {
 	var shapes []rowShape
 	for _, b := range bodies {
 		if !b.drawable() {
@@ -108,7 +109,7 @@ func (d *Drawing) addFill(p rowPaper, b body) {
 }
 
 // addWells spreads the wells over the floor: where they were is not read.
-func (d *Drawing) addWells(p rowPaper, wells []measure.Well) [][]Point {
+func (d *Drawing) addWells(p rowPaper, wells []stack.Well) [][]Point {
 	var holes [][]Point
 	s := p.shape
 	for i, w := range wells {
@@ -148,13 +149,13 @@ func (d *Drawing) addCrown(p rowPaper, c crownShape) {
 }
 
 // The outlines of crowns, from one end to the other: as said, not as read.
-func crownOutline(shape measure.CrownShape) func(x float64) float64 {
+func crownOutline(shape stack.CrownShape) func(x float64) float64 {
 	switch shape {
-	case measure.Peak:
+	case stack.Peak:
 		return func(x float64) float64 { return 1 - math.Abs(2*x-1) }
-	case measure.Ridge:
+	case stack.Ridge:
 		return func(float64) float64 { return 1 }
-	case measure.FlatTopped:
+	case stack.FlatTopped:
 		return func(x float64) float64 { return math.Sqrt(math.Sqrt(max(0, 1-math.Pow(2*x-1, 4)))) }
 	}
 	return func(x float64) float64 { return 1 - math.Pow(2*x-1, 2) }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // Distances on a gauge, on paper.
@@ -29,7 +30,7 @@ const (
 // nor full. Nothing but ranked wood is given in cords. Without a finding there are only
 // the stick and the pointer; a result without wood gives a Drawing of no size. unit is
 // that of the sale: measure.Cord, measure.CubicFoot or measure.CubicMetre.
-func Gauge(r measure.Result, width measure.Length, unit measure.Volume) Drawing {
+func Gauge(r stack.Result, width measure.Length, unit measure.Volume) Drawing {
 	if r.Quantity.Volume <= 0 {
 		return Drawing{}
 	}
@@ -68,7 +69,7 @@ type mark struct {
 	x      measure.Length
 }
 
-func gaugeFor(r measure.Result) *gauge {
+func gaugeFor(r stack.Result) *gauge {
 	v, f := r.Quantity.Volume, r.Finding
 	g := &gauge{basis: r.Quantity.Basis, pointer: &mark{volume: v}, low: mark{volume: max(v-r.Expanded, 0)}, hi: mark{volume: v + r.Expanded},
 		head: []measure.Text{measure.Say("%s here, ± %s", v, r.Expanded)}}
@@ -88,12 +89,12 @@ func gaugeFor(r measure.Result) *gauge {
 }
 
 // decided puts up the parts of the stick.
-func (g *gauge) decided(f *measure.Finding, v measure.Volume) {
+func (g *gauge) decided(f *stack.Finding, v measure.Volume) {
 	g.parts, g.sold, g.soldHead = true, &mark{volume: f.Due}, soldText(*f)
-	if edge := f.ShortOf() - (f.ShortAbove - v); edge > 0 && (f.ShortOf() < f.ShortAbove || f.Word == measure.Short) {
+	if edge := f.ShortOf() - (f.ShortAbove - v); edge > 0 && (f.ShortOf() < f.ShortAbove || f.Word == stack.Short) {
 		g.short = &mark{volume: edge}
 	}
-	if f.Due > f.FullBelow || f.Word == measure.Full {
+	if f.Due > f.FullBelow || f.Word == stack.Full {
 		g.full = &mark{volume: f.Due + (v - f.FullBelow)}
 	}
 	if f.Drying != nil {
@@ -102,14 +103,14 @@ func (g *gauge) decided(f *measure.Finding, v measure.Volume) {
 }
 
 // onceRanked is the gauge of wood that is likely to come to a range once it is ranked.
-func (g *gauge) onceRanked(r measure.Result) {
+func (g *gauge) onceRanked(r stack.Result) {
 	g.basis, g.pointer = measure.Ranked, nil
 	g.low, g.hi = mark{volume: r.Expected.Low}, mark{volume: r.Expected.High}
 	g.sold, g.soldHead = &mark{volume: r.Finding.Due}, soldText(*r.Finding)
 	g.head = []measure.Text{measure.Say("once stacked, likely"), measure.Say("%s to %s", r.Expected.Low, r.Expected.High)}
 }
 
-func soldText(f measure.Finding) measure.Text {
+func soldText(f stack.Finding) measure.Text {
 	switch {
 	case f.Apart.Quantity.Volume > 0:
 		return measure.Say("due here %s", f.Due)
@@ -120,7 +121,7 @@ func soldText(f measure.Finding) measure.Text {
 }
 
 // description says what the picture shows, with its figures.
-func (g *gauge) description(r measure.Result) measure.Text {
+func (g *gauge) description(r stack.Result) measure.Text {
 	f, v := r.Finding, r.Quantity.Volume
 	if f == nil {
 		return measure.Say("A scale: %s is here, give or take %s.", v, r.Expanded)
@@ -271,25 +272,25 @@ func (d *Drawing) addSold(g *gauge, lane measure.Length) {
 
 // A part is one of the four of a stick.
 type part struct {
-	word     measure.Word
+	word     stack.Word
 	from, to measure.Length
 	lines    []string // its name as it is written inside; none: it is written below
 }
 
 // partName is a part's name, the key of its text.
-func partName(w measure.Word) measure.Text {
+func partName(w stack.Word) measure.Text {
 	switch w {
-	case measure.Short:
+	case stack.Short:
 		return measure.Say("SHORT")
-	case measure.Unresolved:
+	case stack.Unresolved:
 		return measure.Say("can’t tell yet")
-	case measure.NoShortage:
+	case stack.NoShortage:
 		return measure.Say("no shortage found")
 	}
 	return measure.Say("FULL")
 }
 
-func (p part) bold() bool { return p.word == measure.Short || p.word == measure.Full }
+func (p part) bold() bool { return p.word == stack.Short || p.word == stack.Full }
 
 // partsOf are the parts of a stick from left to right.
 func (d *Drawing) partsOf(g *gauge) []part {
@@ -299,21 +300,21 @@ func (d *Drawing) partsOf(g *gauge) []part {
 	left, right := margin/2, d.Width-margin/2
 	var parts []part
 	from := left
-	add := func(w measure.Word, to measure.Length) {
+	add := func(w stack.Word, to measure.Length) {
 		if to > from {
 			parts = append(parts, part{word: w, from: from, to: to})
 		}
 		from = max(from, to)
 	}
 	if g.short != nil {
-		add(measure.Short, g.short.x)
+		add(stack.Short, g.short.x)
 	}
-	add(measure.Unresolved, g.sold.x)
+	add(stack.Unresolved, g.sold.x)
 	if g.full != nil {
-		add(measure.NoShortage, g.full.x)
-		add(measure.Full, right)
+		add(stack.NoShortage, g.full.x)
+		add(stack.Full, right)
 	} else {
-		add(measure.NoShortage, right)
+		add(stack.NoShortage, right)
 	}
 	for i := range parts {
 		parts[i].fold()
@@ -394,7 +395,7 @@ func (d *Drawing) addPart(p part, top, foot measure.Length) {
 		names = append(names, rect(middle-half, y-typeSize, middle+half, y+typeSize/3))
 		y += lineHeight
 	}
-	if p.word != measure.Short {
+	if p.word != stack.Short {
 		return
 	}
 	area := rect(p.from, top, p.to, foot)

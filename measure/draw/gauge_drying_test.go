@@ -8,14 +8,15 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 )
 
 // Where drying is allowed for, short is read off the lower end of its band.
 func TestGaugeDryingBand(t *testing.T) {
 	tally := shortTally()
-	tally.SoldCondition, tally.Condition = measure.Green, "seasoned"
-	tally.Moisture = &measure.Moisture{Percent: 18, Basis: measure.DryBasis, Pieces: 6, Method: "meter"}
-	tally.Shrinkage = &measure.Shrinkage{Percent: 13.7}
+	tally.SoldCondition, tally.Condition = stack.Green, "seasoned"
+	tally.Moisture = &stack.Moisture{Percent: 18, Basis: stack.DryBasis, Pieces: 6, Method: "meter"}
+	tally.Shrinkage = &stack.Shrinkage{Percent: 13.7}
 	for _, sold := range []measure.Volume{measure.Cord, 5 * measure.Cord / 4} {
 		tally.Sold.Quantity.Volume = sold
 		r := measured(t, tally)

@@ -9,12 +9,13 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 )
 
 // readGauge reads the word off a gauge as a person does: the part of the stick that the
 // tip of the pointer stands on, by the edges that are drawn. A part that isn't drawn
 // has no edge.
-func readGauge(d draw.Drawing) (word measure.Word, ok bool) {
+func readGauge(d draw.Drawing) (word stack.Word, ok bool) {
 	at := map[string]measure.Length{}
 	for _, l := range d.Lines {
 		at[l.Role] = l.A.X
@@ -28,13 +29,13 @@ func readGauge(d draw.Drawing) (word measure.Word, ok bool) {
 	full, hasFull := at["full"]
 	switch {
 	case hasShort && pointer <= short:
-		return measure.Short, true
+		return stack.Short, true
 	case hasFull && pointer >= full:
-		return measure.Full, true
+		return stack.Full, true
 	case pointer < sold:
-		return measure.Unresolved, true
+		return stack.Unresolved, true
 	}
-	return measure.NoShortage, true
+	return stack.NoShortage, true
 }
 
 // tip is where the pointer touches the stick.
@@ -54,13 +55,13 @@ func tip(d draw.Drawing) (measure.Length, bool) {
 }
 
 // anyResult is a result with a finding whose word follows from its volumes.
-func anyResult(t *rapid.T) measure.Result {
+func anyResult(t *rapid.T) stack.Result {
 	volume := func(name string, lo, hi measure.Volume) measure.Volume {
 		return measure.Volume(rapid.Int64Range(int64(lo), int64(hi)).Draw(t, name))
 	}
 	most := rapid.SampledFrom([]measure.Volume{measure.CubicFoot, measure.Cord, 10 * measure.Cord, measure.MaxQuantity}).Draw(t, "size")
 	v := volume("volume", most/100, most)
-	f := measure.Finding{
+	f := stack.Finding{
 		Due:        volume("due", most/100, most),
 		ShortAbove: v + volume("short", 0, v/5),
 		FullBelow:  v - volume("full", 0, v/5),
@@ -72,27 +73,27 @@ func anyResult(t *rapid.T) measure.Result {
 	f.Sold = measure.Quantity{Volume: f.Due, Basis: measure.Ranked}
 	switch {
 	case f.Due >= f.ShortAbove:
-		f.Word = measure.Short
+		f.Word = stack.Short
 	case f.Due <= f.FullBelow:
-		f.Word = measure.Full
+		f.Word = stack.Full
 	case v < f.Due:
-		f.Word = measure.Unresolved
+		f.Word = stack.Unresolved
 	default:
-		f.Word = measure.NoShortage
+		f.Word = stack.NoShortage
 	}
 	if rapid.Bool().Draw(t, "held") { // by a question nobody answered: the part is not drawn
 		switch f.Word {
-		case measure.Short:
+		case stack.Short:
 			if v < f.Due {
-				f.Word, f.HeldBack = measure.Unresolved, []measure.Hold{measure.HeldByApart}
+				f.Word, f.HeldBack = stack.Unresolved, []stack.Hold{stack.HeldByApart}
 			}
-		case measure.Full:
+		case stack.Full:
 			if v >= f.Due {
-				f.Word, f.HeldFromFull = measure.NoShortage, []measure.Hold{measure.HeldByStowing}
+				f.Word, f.HeldFromFull = stack.NoShortage, []stack.Hold{stack.HeldByStowing}
 			}
 		}
 	}
-	return measure.Result{
+	return stack.Result{
 		Quantity: measure.Quantity{Volume: v, Basis: measure.Ranked},
 		Expanded: volume("expanded", 0, v/5),
 		Finding:  &f,
@@ -132,9 +133,9 @@ func TestGaugeIsAnchoredAtWhatWasSold(t *testing.T) {
 }
 
 func TestGaugeGivesTheWordOfMeasuredTallies(t *testing.T) {
-	words := map[measure.Word]bool{}
+	words := map[stack.Word]bool{}
 	for sold := 80; sold <= 110; sold++ {
-		for _, tally := range []measure.Tally{shortTally(), notSettledTally()} {
+		for _, tally := range []stack.Tally{shortTally(), notSettledTally()} {
 			tally.Sold.Quantity.Volume = measure.Cord * measure.Volume(sold) / 100
 			r := measured(t, tally)
 			word, ok := readGauge(gaugeOf(r, phone, false))
@@ -205,10 +206,10 @@ func TestGaugeAcrossBases(t *testing.T) {
 // A thrown load of 167.4 ft³ where a cord was sold stands on no scale of cords as if it
 // were ranked: the scale is of ranked wood, and what is likely lies below what was sold.
 func TestGaugeOfThrownWoodIsOnceRanked(t *testing.T) {
-	load := measure.Result{
+	load := stack.Result{
 		Quantity: measure.Quantity{Volume: 1674 * measure.CubicFoot / 10, Basis: measure.Loose}, Expanded: 8 * measure.CubicFoot,
-		Expected: &measure.Range{Low: 100 * measure.CubicFoot, High: 120 * measure.CubicFoot},
-		Finding:  &measure.Finding{Word: measure.Expected, Sold: oneCord().Quantity, Due: measure.Cord},
+		Expected: &stack.Range{Low: 100 * measure.CubicFoot, High: 120 * measure.CubicFoot},
+		Finding:  &stack.Finding{Word: stack.Expected, Sold: oneCord().Quantity, Due: measure.Cord},
 	}
 	for _, unit := range []measure.Volume{measure.Cord, measure.CubicFoot, measure.CubicMetre} {
 		d := draw.Gauge(load, page, unit)
@@ -230,7 +231,7 @@ func TestGaugeOfThrownWoodIsOnceRanked(t *testing.T) {
 }
 
 func TestGaugeOfNothing(t *testing.T) {
-	assert.Zero(t, gaugeOf(measure.Result{}, phone, false))
+	assert.Zero(t, gaugeOf(stack.Result{}, phone, false))
 }
 
 func lineRoles(d draw.Drawing) map[string]bool {
@@ -242,7 +243,7 @@ func lineRoles(d draw.Drawing) map[string]bool {
 }
 
 // gaugeOf is a gauge in cubic metres or in cords.
-func gaugeOf(r measure.Result, width measure.Length, metric bool) draw.Drawing {
+func gaugeOf(r stack.Result, width measure.Length, metric bool) draw.Drawing {
 	if metric {
 		return draw.Gauge(r, width, measure.CubicMetre)
 	}

@@ -14,6 +14,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 )
 
@@ -35,8 +36,8 @@ func in(values ...float64) []measure.Length {
 	return ls
 }
 
-func upright() [2]measure.End {
-	return [2]measure.End{{Kind: measure.Upright}, {Kind: measure.Upright}}
+func upright() [2]stack.End {
+	return [2]stack.End{{Kind: stack.Upright}, {Kind: stack.Upright}}
 }
 
 func oneCord() *measure.Said {
@@ -44,13 +45,13 @@ func oneCord() *measure.Said {
 }
 
 // shortTally is worked example 1 of the model: three upright rows.
-func shortTally() measure.Tally {
-	return measure.Tally{
-		Sold: oneCord(), By: measure.Buyer, Apart: measure.Apart{Answered: true}, Look: 1,
-		Tape: measure.Inch / 4, Rounded: measure.RoundNearest, Top: measure.Straightedge, Stowed: measure.StowingChecked,
-		Stack: measure.Rows{
-			Pieces: measure.Pieces{Sample: in(16, 15.5, 16.25, 15.75, 16.5, 15.25, 16, 15.75, 16.25, 15.5)},
-			Rows: []measure.Row{
+func shortTally() stack.Tally {
+	return stack.Tally{
+		Sold: oneCord(), By: stack.Buyer, Apart: stack.Apart{Answered: true}, Look: 1,
+		Tape: measure.Inch / 4, Rounded: stack.RoundNearest, Top: stack.Straightedge, Stowed: stack.StowingChecked,
+		Stack: stack.Rows{
+			Pieces: stack.Pieces{Sample: in(16, 15.5, 16.25, 15.75, 16.5, 15.25, 16, 15.75, 16.25, 15.5)},
+			Rows: []stack.Row{
 				{Length: 96 * measure.Inch, Heights: in(48, 47, 48.5, 46.5, 47.5), Ends: upright()},
 				{Length: 95 * measure.Inch, Heights: in(47, 48, 46, 47.5, 46.5), Ends: upright()},
 				{Length: 965 * measure.Inch / 10, Heights: in(46.5, 45, 46, 44.5, 45), Ends: upright()},
@@ -60,24 +61,24 @@ func shortTally() measure.Tally {
 }
 
 // notSettledTally is worked example 2 of the model: every kind of end, a void.
-func notSettledTally() measure.Tally {
-	return measure.Tally{
-		Sold: oneCord(), By: measure.Buyer, Apart: measure.Apart{Answered: true}, Look: 1,
-		Tape: measure.Inch / 2, Top: measure.ByEye, Raised: 4 * measure.Inch,
-		Stack: measure.Rows{
-			Pieces: measure.Pieces{Sample: in(17.5, 18, 18.5, 17.75, 18.25, 18)},
-			Rows: []measure.Row{
+func notSettledTally() stack.Tally {
+	return stack.Tally{
+		Sold: oneCord(), By: stack.Buyer, Apart: stack.Apart{Answered: true}, Look: 1,
+		Tape: measure.Inch / 2, Top: stack.ByEye, Raised: 4 * measure.Inch,
+		Stack: stack.Rows{
+			Pieces: stack.Pieces{Sample: in(17.5, 18, 18.5, 17.75, 18.25, 18)},
+			Rows: []stack.Row{
 				{
 					Length: 120 * measure.Inch, Heights: in(52, 54, 53, 50, 47), Positions: in(6, 30, 60, 90, 114),
-					Ends: [2]measure.End{
-						{Kind: measure.Shouldered, Over: 10 * measure.Inch, Drop: 8 * measure.Inch},
-						{Kind: measure.Tapered, Over: 20 * measure.Inch},
+					Ends: [2]stack.End{
+						{Kind: stack.Shouldered, Over: 10 * measure.Inch, Drop: 8 * measure.Inch},
+						{Kind: stack.Tapered, Over: 20 * measure.Inch},
 					},
-					Voids: []measure.Void{{Width: 12 * measure.Inch, Height: 6 * measure.Inch}},
+					Voids: []stack.Void{{Width: 12 * measure.Inch, Height: 6 * measure.Inch}},
 				},
 				{
-					Length: 116 * measure.Inch, Heights: in(50, 51.5), Pieces: measure.Pieces{Nominal: 18 * measure.Inch},
-					Ends: [2]measure.End{{Kind: measure.Cribbed, Over: 18 * measure.Inch, Share: 0.80}, {Kind: measure.Upright}},
+					Length: 116 * measure.Inch, Heights: in(50, 51.5), Pieces: stack.Pieces{Nominal: 18 * measure.Inch},
+					Ends: [2]stack.End{{Kind: stack.Cribbed, Over: 18 * measure.Inch, Share: 0.80}, {Kind: stack.Upright}},
 				},
 			},
 		},
@@ -85,15 +86,15 @@ func notSettledTally() measure.Tally {
 }
 
 // slippedTally has one reading of 4.75 in where 47.5 in was meant.
-func slippedTally() measure.Tally {
+func slippedTally() stack.Tally {
 	t := shortTally()
-	t.Stack.(measure.Rows).Rows[0].Heights[3] = 475 * measure.Inch / 100
+	t.Stack.(stack.Rows).Rows[0].Heights[3] = 475 * measure.Inch / 100
 	return t
 }
 
-func measured(t testing.TB, tally measure.Tally) measure.Result {
+func measured(t testing.TB, tally stack.Tally) stack.Result {
 	t.Helper()
-	r, err := measure.Measure(tally)
+	r, err := stack.Measure(tally)
 	require.NoError(t, err)
 	return r
 }
@@ -171,20 +172,20 @@ func pictures(t testing.TB) map[string]draw.Drawing {
 	unsold := shortTally()
 	unsold.Sold = nil
 	loose := measured(t, short)
-	loose.Finding = &measure.Finding{
-		Word:        measure.Expected,
+	loose.Finding = &stack.Finding{
+		Word:        stack.Expected,
 		Sold:        measure.Quantity{Volume: 180 * measure.CubicFoot, Basis: measure.Loose},
 		ExpectedLow: 108 * measure.CubicFoot, ExpectedHigh: 130 * measure.CubicFoot,
 	}
-	thrown := measure.Result{
+	thrown := stack.Result{
 		Quantity: measure.Quantity{Volume: 167 * measure.CubicFoot, Basis: measure.Loose}, Expanded: 8 * measure.CubicFoot,
-		Expected: &measure.Range{Low: 100 * measure.CubicFoot, High: 120 * measure.CubicFoot},
-		Finding:  &measure.Finding{Word: measure.Expected, Sold: oneCord().Quantity, Due: measure.Cord},
+		Expected: &stack.Range{Low: 100 * measure.CubicFoot, High: 120 * measure.CubicFoot},
+		Finding:  &stack.Finding{Word: stack.Expected, Sold: oneCord().Quantity, Due: measure.Cord},
 	}
 	half := shortTally()
 	half.Sold.Quantity.Volume = 2 * measure.Cord
 	held := measured(t, half)
-	held.Finding.Word, held.Finding.HeldBack = measure.Unresolved, []measure.Hold{measure.HeldByApart}
+	held.Finding.Word, held.Finding.HeldBack = stack.Unresolved, []stack.Hold{stack.HeldByApart}
 	return map[string]draw.Drawing{
 		"stack-short-phone":       draw.Stack(short, measured(t, short), phone),
 		"stack-short-paper":       draw.Stack(short, measured(t, short), paper),

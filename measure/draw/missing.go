@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A due is what should stand in a stack of rows, as one height common to all of them.
@@ -15,7 +16,7 @@ type due struct {
 // dueOf is the common due height of rows: what is due over the sum of length × piece
 // length. There is none where nothing is held against what was sold, or where a row's
 // piece length isn't known.
-func dueOf(rows measure.Rows, r measure.Result) *due {
+func dueOf(rows stack.Rows, r stack.Result) *due {
 	f := r.Finding
 	if f == nil || f.Expectation() || f.Due <= 0 {
 		return nil
@@ -32,7 +33,7 @@ func dueOf(rows measure.Rows, r measure.Result) *due {
 	}
 	cubicMetre := float64(measure.Metre) * float64(measure.Metre) * float64(measure.Metre)
 	height := float64(f.Due) / float64(measure.CubicMetre) * cubicMetre / floor
-	if height > float64(measure.MaxHeight) {
+	if height > float64(stack.MaxHeight) {
 		return nil
 	}
 	d.height = measure.Length(math.Round(height))
@@ -40,7 +41,7 @@ func dueOf(rows measure.Rows, r measure.Result) *due {
 }
 
 // depthOf is the mean length of pieces in nanometres, 0 where it isn't known.
-func depthOf(p measure.Pieces) float64 {
+func depthOf(p stack.Pieces) float64 {
 	if len(p.Sample) == 0 {
 		return float64(max(p.Nominal-measure.Inch/2, 0)) // as the model takes what nobody measured
 	}
@@ -67,11 +68,11 @@ func (d *due) extra(i int, s rowShape) measure.Volume {
 	var area float64
 	for end, e := range s.ends {
 		switch high := float64(s.endHeight(end)); e.Kind {
-		case measure.Shouldered:
+		case stack.Shouldered:
 			area -= float64(e.Drop) * float64(e.Over) / 2
-		case measure.Tapered:
+		case stack.Tapered:
 			area += high * float64(e.Over) / 2
-		case measure.Cribbed:
+		case stack.Cribbed:
 			area += e.Share * high * float64(e.Over)
 		}
 	}

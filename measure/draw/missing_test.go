@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 )
 
 // shares are the volumes written on a stack, below 0 for what is missing.
@@ -32,7 +33,7 @@ func shares(d draw.Drawing) (sum measure.Volume, count int) {
 // What is written as missing of each row, and what ends and gaps add, sum to what is
 // missing of the stack: the model's own V − S.
 func TestSharesSumToTheShortage(t *testing.T) {
-	for name, tally := range map[string]measure.Tally{"upright": shortTally(), "ends and gaps": notSettledTally()} {
+	for name, tally := range map[string]stack.Tally{"upright": shortTally(), "ends and gaps": notSettledTally()} {
 		r := measured(t, tally)
 		sum, count := shares(draw.Stack(tally, r, page))
 		assert.Positive(t, count, name)
@@ -69,12 +70,12 @@ func TestMissingWoodIsDrawnToScale(t *testing.T) {
 // touch has numbers in their place, from 1.
 func TestNoReadingIsDroppedFromThePicture(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		row := measure.Row{Length: measure.Length(rapid.Int64Range(int64(2*measure.Foot), int64(40*measure.Foot)).Draw(rt, "length")), Ends: upright()}
+		row := stack.Row{Length: measure.Length(rapid.Int64Range(int64(2*measure.Foot), int64(40*measure.Foot)).Draw(rt, "length")), Ends: upright()}
 		for range rapid.IntRange(1, 40).Draw(rt, "stations") {
 			row.Heights = append(row.Heights, measure.Length(rapid.Int64Range(40, 480).Draw(rt, "eighths"))*measure.Inch/8)
 		}
-		tally := measure.Tally{Tape: measure.Inch / 8, Stack: measure.Rows{Rows: []measure.Row{row}}}
-		d := draw.Stack(tally, measure.Result{}, rapid.SampledFrom([]measure.Length{leastRows, page, phone, paper}).Draw(rt, "width"))
+		tally := stack.Tally{Tape: measure.Inch / 8, Stack: stack.Rows{Rows: []stack.Row{row}}}
+		d := draw.Stack(tally, stack.Result{}, rapid.SampledFrom([]measure.Length{leastRows, page, phone, paper}).Draw(rt, "width"))
 		requireLegible(t, svg(t, d))
 		readings, numbers := 0, map[string]bool{}
 		for _, l := range d.Labels {

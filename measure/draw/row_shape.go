@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A rowShape is the face of a row in real lengths: x along the row from its first
@@ -11,21 +12,21 @@ import (
 type rowShape struct {
 	length  measure.Length
 	xs, hs  []measure.Length // stations, along the row
-	ends    [2]measure.End
-	voids   []measure.Void
+	ends    [2]stack.End
+	voids   []stack.Void
 	outside [2]measure.Length // runs beyond the row length
 }
 
 // shapeOf takes raised off the heights, takes both faces and a slope together, and
 // gives each station its place.
-func shapeOf(row measure.Row, raised measure.Length) rowShape {
+func shapeOf(row stack.Row, raised measure.Length) rowShape {
 	s := rowShape{length: row.Length, ends: row.Ends, voids: row.Voids}
 	for i, h := range row.Wood(raised) {
 		s.xs = append(s.xs, place(row, i))
 		s.hs = append(s.hs, max(h, 0))
 	}
 	for i, end := range row.Ends {
-		if end.Kind == measure.Tapered || end.Kind == measure.Cribbed {
+		if end.Kind == stack.Tapered || end.Kind == stack.Cribbed {
 			s.outside[i] = end.Over
 		}
 	}
@@ -33,7 +34,7 @@ func shapeOf(row measure.Row, raised measure.Length) rowShape {
 }
 
 // place is where station i stands: as given, else in the middle of its part.
-func place(row measure.Row, i int) measure.Length {
+func place(row stack.Row, i int) measure.Length {
 	if len(row.Positions) == len(row.Heights) {
 		return row.Positions[i]
 	}
@@ -81,7 +82,7 @@ func (s rowShape) drop(x measure.Length) measure.Length {
 		if i == 1 {
 			from = s.length - x
 		}
-		if end.Kind == measure.Shouldered && from < end.Over {
+		if end.Kind == stack.Shouldered && from < end.Over {
 			off += float64(end.Drop) * (1 - float64(from)/float64(end.Over))
 		}
 	}
@@ -95,7 +96,7 @@ func (s rowShape) wood(x measure.Length) measure.Length { return max(s.top(x)-s.
 func (s rowShape) breaks() []measure.Length {
 	xs := append([]measure.Length{0, s.length}, s.xs...)
 	for i, end := range s.ends {
-		if end.Kind != measure.Shouldered {
+		if end.Kind != stack.Shouldered {
 			continue
 		}
 		run := min(end.Over, s.length)

@@ -1,12 +1,15 @@
 package draw
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // drawBin draws a bin from its side.
-func drawBin(s measure.Bin, raised measure.Length, r measure.Result, width measure.Length) Drawing {
+func drawBin(s stack.Bin, raised measure.Length, r stack.Result, width measure.Length) Drawing {
 	b := body{
 		name:  []measure.Text{measure.Say("%s long inside,", s.Box.Length), measure.Say("%s wide", s.Box.Width)},
-		row:   measure.Row{Length: s.Box.Length, Heights: s.Box.Heights, Positions: s.Box.Positions},
+		row:   stack.Row{Length: s.Box.Length, Heights: s.Box.Heights, Positions: s.Box.Positions},
 		walls: true,
 	}
 	return drawBodies(measure.Say("The bin as measured"),

@@ -4,13 +4,14 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // heapGap is the room that the dimensions beside a heap take, on paper.
 const heapGap = 24 * measure.Millimetre
 
 // drawHeap draws a heap from its longer side, as the solid it is taken for.
-func drawHeap(s measure.Heap, raised measure.Length, width measure.Length) Drawing {
+func drawHeap(s stack.Heap, raised measure.Length, width measure.Length) Drawing {
 	long, wide, high := max(s.Length, s.Width), min(s.Length, s.Width), s.Height-raised
 	if wide <= 0 || high <= 0 {
 		return Drawing{}
@@ -40,8 +41,8 @@ func drawHeap(s measure.Heap, raised measure.Length, width measure.Length) Drawi
 }
 
 // heapOutline is the side of the solid in real lengths, y up.
-func heapOutline(shape measure.HeapForm, long, wide, high measure.Length) []Point {
-	if shape == measure.RidgeHeap {
+func heapOutline(shape stack.HeapForm, long, wide, high measure.Length) []Point {
+	if shape == stack.RidgeHeap {
 		return []Point{{0, 0}, {wide / 2, high}, {long - wide/2, high}, {long, 0}}
 	}
 	var points []Point

@@ -1,10 +1,13 @@
 package draw
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // drawLoad draws a body from its side; where nothing but its volume up to a line is
 // known there is nothing to draw to scale.
-func drawLoad(s measure.Load, raised measure.Length, r measure.Result, width measure.Length) Drawing {
+func drawLoad(s stack.Load, raised measure.Length, r stack.Result, width measure.Length) Drawing {
 	x, wells := s.Box, s.Wells
 	name := []measure.Text{measure.Say("%s long, %s wide", x.Length, x.Width)}
 	switch {
@@ -19,7 +22,7 @@ func drawLoad(s measure.Load, raised measure.Length, r measure.Result, width mea
 		name = append(name, measure.Say("heights are means across the load"))
 	}
 	b := body{name: name, wells: wells, walls: true,
-		row: measure.Row{Length: x.Length, Heights: x.Heights, Positions: x.Positions}}
+		row: stack.Row{Length: x.Length, Heights: x.Heights, Positions: x.Positions}}
 	if crest := meanLength(s.Crown.Crest); crest > 0 {
 		b.above = crownShape{crest: crest, at: crownOutline(s.Crown.Shape), style: Dashed}
 		b.name = append(b.name, measure.Say("crown %s higher, shape said", rounded(crest)))

@@ -4,18 +4,19 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // drawPackaged draws the sections of a box, a restacked package or the two ends of
 // a bundle.
-func drawPackaged(s measure.Packaged, r measure.Result, width measure.Length) Drawing {
+func drawPackaged(s stack.Packaged, r stack.Result, width measure.Length) Drawing {
 	switch s.Method {
-	case measure.Boxed:
+	case stack.Boxed:
 		return drawSections(s.Sections, r, width)
-	case measure.Crosshatched:
+	case stack.Crosshatched:
 		b := body{
 			name: []measure.Text{measure.Say("%s long, pieces %s", rounded(meanLength(s.Lengths)), rounded(meanLength(s.Pieces.Sample)))},
-			row:  measure.Row{Length: meanLength(s.Lengths), Heights: bothSides(s.Heights)},
+			row:  stack.Row{Length: meanLength(s.Lengths), Heights: bothSides(s.Heights)},
 		}
 		return drawBodies(measure.Say("The package as measured"),
 			measure.Say("The restacked package seen from the front, drawn to scale, with the means of its heights on both sides."), []body{b}, 0, r, width)
@@ -36,12 +37,12 @@ func bothSides(heights []measure.Length) []measure.Length {
 	return means
 }
 
-func drawSections(sections []measure.Section, r measure.Result, width measure.Length) Drawing {
+func drawSections(sections []stack.Section, r stack.Result, width measure.Length) Drawing {
 	var bodies []body
 	for i, s := range sections {
 		b := body{
 			name:  []measure.Text{measure.Say("Section %d: %s wide, pieces %s", i+1, rounded(meanLength(s.Widths)), rounded(meanLength(s.Pieces)))},
-			row:   measure.Row{Length: meanLength(s.Widths)},
+			row:   stack.Row{Length: meanLength(s.Widths)},
 			walls: true, rim: s.Inside,
 		}
 		for _, gap := range s.Headspace {
@@ -57,7 +58,7 @@ func drawSections(sections []measure.Section, r measure.Result, width measure.Le
 }
 
 // drawEnds draws both ends of a bundle as circles of the traced areas.
-func drawEnds(ends [2]measure.Traced, width measure.Length) Drawing {
+func drawEnds(ends [2]stack.Traced, width measure.Length) Drawing {
 	var across [2]measure.Length
 	for i, e := range ends {
 		across[i] = e.Across()

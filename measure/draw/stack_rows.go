@@ -2,6 +2,7 @@ package draw
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // Distances on a stack drawing, on paper.
@@ -11,7 +12,7 @@ const (
 )
 
 // drawRows draws a ranked stack.
-func drawRows(rows measure.Rows, tape, raised measure.Length, r measure.Result, width measure.Length) Drawing {
+func drawRows(rows stack.Rows, tape, raised measure.Length, r stack.Result, width measure.Length) Drawing {
 	shapes := rowShapes(rows, raised)
 	if len(shapes) == 0 {
 		return Drawing{}
@@ -60,7 +61,7 @@ func (d *Drawing) addShares(shapes []rowShape, owed *due) {
 }
 
 // rowShapes gives the shape of each row; a row that is not read yet is empty.
-func rowShapes(rows measure.Rows, raised measure.Length) []rowShape {
+func rowShapes(rows stack.Rows, raised measure.Length) []rowShape {
 	var shapes []rowShape
 	drawable := false
 	for _, row := range rows.Rows {
@@ -84,7 +85,7 @@ func describeRows(shapes []rowShape) measure.Text {
 	return measure.Say("%d rows seen from the front, one below another, all to one scale, with each height where it was read.", len(shapes))
 }
 
-func piecesOf(rows measure.Rows, i int) measure.Pieces {
+func piecesOf(rows stack.Rows, i int) stack.Pieces {
 	own := rows.Rows[i].Pieces
 	if len(own.Sample) > 0 || own.Nominal > 0 {
 		return own
@@ -126,7 +127,7 @@ func (p rowPaper) at(x, height measure.Length) Point {
 }
 
 // addRow draws one row below what is there.
-func (d *Drawing) addRow(n int, s rowShape, row measure.Row, pieces measure.Pieces, tape, raised measure.Length, owed *due) {
+func (d *Drawing) addRow(n int, s rowShape, row stack.Row, pieces stack.Pieces, tape, raised measure.Length, owed *due) {
 	last := d.writeRowName(n, row.Length, pieces, tape)
 	if owed != nil {
 		d.writeShare(last, owed.share(n-1, s))
@@ -155,7 +156,7 @@ func (d *Drawing) addRow(n int, s rowShape, row measure.Row, pieces measure.Piec
 }
 
 // writeRowName writes what a row is, and returns the last line of it.
-func (d *Drawing) writeRowName(n int, length measure.Length, pieces measure.Pieces, tape measure.Length) measure.Text {
+func (d *Drawing) writeRowName(n int, length measure.Length, pieces stack.Pieces, tape measure.Length) measure.Text {
 	name := measure.Say("Row %d: %s", n, length)
 	lines := []measure.Text{name}
 	switch {
@@ -267,11 +268,11 @@ func (d *Drawing) addEnd(p rowPaper, end int) {
 		inner, outer = s.length, s.length+s.outside[1]
 	}
 	switch s.ends[end].Kind {
-	case measure.Tapered:
+	case stack.Tapered:
 		area := []Point{p.at(inner, 0), p.at(inner, h), p.at(outer, 0)}
 		d.addArea(area, Outline, "taper").Row = p.row
 		d.addHatch(p.row, area, nil, rising)
-	case measure.Cribbed:
+	case stack.Cribbed:
 		area := []Point{p.at(inner, 0), p.at(inner, h), p.at(outer, h), p.at(outer, 0)}
 		d.addArea(area, Outline, "crib").Row = p.row
 		d.addHatch(p.row, area, nil, rising)

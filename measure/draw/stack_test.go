@@ -11,43 +11,44 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/stack"
 )
 
 // anyTally draws rows of every size and end that a tally may hold.
-func anyTally(t *rapid.T) measure.Tally {
-	rows := measure.Rows{Pieces: measure.Pieces{Nominal: 16 * measure.Inch}}
+func anyTally(t *rapid.T) stack.Tally {
+	rows := stack.Rows{Pieces: stack.Pieces{Nominal: 16 * measure.Inch}}
 	raised := rapid.SampledFrom([]measure.Length{0, 4 * measure.Inch, 6*measure.Inch - 1}).Draw(t, "raised")
 	for range rapid.IntRange(1, 4).Draw(t, "rows") {
 		rows.Rows = append(rows.Rows, anyRow(t, raised))
 	}
-	return measure.Tally{
-		Sold: oneCord(), Apart: measure.Apart{Answered: true}, Look: 1, Tape: measure.Inch / 4,
-		Top: measure.ByEye, Raised: raised, Stack: rows,
+	return stack.Tally{
+		Sold: oneCord(), Apart: stack.Apart{Answered: true}, Look: 1, Tape: measure.Inch / 4,
+		Top: stack.ByEye, Raised: raised, Stack: rows,
 	}
 }
 
-func anyRow(t *rapid.T, raised measure.Length) measure.Row {
+func anyRow(t *rapid.T, raised measure.Length) stack.Row {
 	between := func(name string, lo, hi measure.Length) measure.Length {
 		return measure.Length(rapid.Int64Range(int64(lo), int64(hi)).Draw(t, name))
 	}
-	row := measure.Row{Length: between("length", 2*measure.Foot, measure.MaxRowLength)}
+	row := stack.Row{Length: between("length", 2*measure.Foot, stack.MaxRowLength)}
 	for range rapid.IntRange(1, 30).Draw(t, "stations") {
-		row.Heights = append(row.Heights, raised+between("height", 3*measure.Inch, measure.MaxHeight-raised))
+		row.Heights = append(row.Heights, raised+between("height", 3*measure.Inch, stack.MaxHeight-raised))
 	}
 	for i := range row.Ends {
-		end := measure.End{Kind: rapid.SampledFrom([]measure.EndKind{
-			measure.Upright, measure.Shouldered, measure.Tapered, measure.Cribbed,
+		end := stack.End{Kind: rapid.SampledFrom([]stack.EndKind{
+			stack.Upright, stack.Shouldered, stack.Tapered, stack.Cribbed,
 		}).Draw(t, "end")}
-		if end.Kind != measure.Upright {
+		if end.Kind != stack.Upright {
 			end.Over = between("over", measure.Inch, measure.Foot)
 		}
-		if end.Kind == measure.Shouldered {
+		if end.Kind == stack.Shouldered {
 			end.Drop = between("drop", 1, 2*measure.Inch)
 		}
 		row.Ends[i] = end
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "voids") {
-		row.Voids = append(row.Voids, measure.Void{Width: between("void", 1, measure.Foot), Height: between("void", 1, measure.Foot)})
+		row.Voids = append(row.Voids, stack.Void{Width: between("void", 1, measure.Foot), Height: between("void", 1, measure.Foot)})
 	}
 	return row
 }
@@ -56,25 +57,25 @@ func TestStackStationsAreToScale(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		tally := anyTally(rt)
 		width := rapid.SampledFrom([]measure.Length{phone, paper}).Draw(rt, "width")
-		all := marks(t, svg(t, draw.Stack(tally, measure.Result{}, width)))
+		all := marks(t, svg(t, draw.Stack(tally, stack.Result{}, width)))
 		requireStations(t, tally, all)
 	})
 }
 
 func TestStackStationsAreToScaleAtTheLimits(t *testing.T) {
 	tally := shortTally()
-	rows := tally.Stack.(measure.Rows)
-	rows.Rows[0] = measure.Row{Length: measure.MaxRowLength, Heights: in(3, 240, 3, 48), Ends: upright()}
-	rows.Rows[1] = measure.Row{Length: measure.Foot, Heights: in(3), Ends: upright()}
+	rows := tally.Stack.(stack.Rows)
+	rows.Rows[0] = stack.Row{Length: stack.MaxRowLength, Heights: in(3, 240, 3, 48), Ends: upright()}
+	rows.Rows[1] = stack.Row{Length: measure.Foot, Heights: in(3), Ends: upright()}
 	requireStations(t, tally, marks(t, svg(t, draw.Stack(tally, measured(t, tally), phone))))
 }
 
 // requireStations reads each height back from the drawing, within 0.5 %.
-func requireStations(t testing.TB, tally measure.Tally, all []mark) {
+func requireStations(t testing.TB, tally stack.Tally, all []mark) {
 	t.Helper()
 	scale, err := strconv.ParseFloat(all[0].attrs["data-scale"], 64)
 	require.NoError(t, err)
-	rows := tally.Stack.(measure.Rows).Rows
+	rows := tally.Stack.(stack.Rows).Rows
 	seen := 0
 	for _, m := range all {
 		if m.attrs["data-role"] != "station" {
@@ -97,7 +98,7 @@ func requireStations(t testing.TB, tally measure.Tally, all []mark) {
 func TestStackIsLegible(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		tally := anyTally(rt)
-		r := measure.Result{Quantity: measure.Quantity{Basis: measure.Ranked,
+		r := stack.Result{Quantity: measure.Quantity{Basis: measure.Ranked,
 			Volume: measure.Volume(rapid.Int64Range(0, int64(30*measure.Cord)).Draw(rt, "volume"))}}
 		width := rapid.SampledFrom([]measure.Length{leastRows, page, phone, paper, 0}).Draw(rt, "width")
 		requireLegible(t, svg(t, draw.Stack(tally, r, width)))
@@ -107,7 +108,7 @@ func TestStackIsLegible(t *testing.T) {
 // The drawn ends and voids have the areas the model counts: what is seen is what
 // is measured.
 func TestStackEndsAndVoidsHaveTheModelsAreas(t *testing.T) {
-	d := draw.Stack(notSettledTally(), measure.Result{}, paper)
+	d := draw.Stack(notSettledTally(), stack.Result{}, paper)
 	scale := float64(d.Scale) / 1000
 	area := func(role string, row int) float64 {
 		var sum float64
@@ -135,7 +136,7 @@ func shoelace(ps []draw.Point) float64 {
 }
 
 func TestStackShowsASlippedDecimal(t *testing.T) {
-	d := draw.Stack(slippedTally(), measure.Result{}, phone)
+	d := draw.Stack(slippedTally(), stack.Result{}, phone)
 	var texts []string
 	for _, l := range d.Labels {
 		texts = append(texts, say(l.Text))
@@ -174,7 +175,7 @@ func TestStackManyCords(t *testing.T) {
 		{12 * measure.Cord, 1, "× 12"},
 	}
 	for _, tt := range tests {
-		r := measure.Result{Quantity: measure.Quantity{Volume: tt.volume, Basis: measure.Ranked}}
+		r := stack.Result{Quantity: measure.Quantity{Volume: tt.volume, Basis: measure.Ranked}}
 		d := draw.Stack(shortTally(), r, phone)
 		fills, times := 0, ""
 		for _, p := range d.Polygons {
@@ -193,7 +194,7 @@ func TestStackManyCords(t *testing.T) {
 }
 
 func TestStackVoidIsLeftOutOfTheHatch(t *testing.T) {
-	d := draw.Stack(notSettledTally(), measure.Result{}, paper)
+	d := draw.Stack(notSettledTally(), stack.Result{}, paper)
 	var hole draw.Polygon
 	for _, p := range d.Polygons {
 		if p.Role == "void" {
@@ -212,10 +213,10 @@ func TestStackVoidIsLeftOutOfTheHatch(t *testing.T) {
 }
 
 func TestStackWhileTyping(t *testing.T) {
-	assert.Zero(t, draw.Stack(measure.Tally{}, measure.Result{}, phone), "nothing read yet")
+	assert.Zero(t, draw.Stack(stack.Tally{}, stack.Result{}, phone), "nothing read yet")
 	tally := shortTally()
-	tally.Stack.(measure.Rows).Rows[1].Heights = nil
-	d := draw.Stack(tally, measure.Result{}, phone)
+	tally.Stack.(stack.Rows).Rows[1].Heights = nil
+	d := draw.Stack(tally, stack.Result{}, phone)
 	requireLegible(t, svg(t, d))
 	for _, l := range d.Lines {
 		assert.NotEqual(t, 2, l.Row, "a row without heights is not drawn")

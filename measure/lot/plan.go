@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 )
 
 // A Figure is a number, where it comes from, and how that is known.
@@ -94,7 +95,7 @@ func factorFor(n int) *Figure[float64] {
 			return &Figure[float64]{float64(row.thousandths) / 1000, fromTable()}
 		}
 	}
-	factor := measure.StudentQuantile(0.975, float64(n-1)) / math.Sqrt(float64(n))
+	factor := stack.StudentQuantile(0.975, float64(n-1)) / math.Sqrt(float64(n))
 	return &Figure[float64]{math.Round(1000*factor) / 1000,
 		rules.Known{Source: "t(0.975, n − 1)/√n, which the factors of NIST Handbook 133, Table 2-1, follow", Status: rules.FromMemory}}
 }

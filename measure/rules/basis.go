@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // SellsOn tells whether any wood may be sold standing so.
@@ -57,17 +58,17 @@ func (s Set) ParseLength(text string, unit measure.Length) (measure.Length, erro
 // ParseTally reads a tally document under the set: it takes a cord for what the set
 // does, and asks what the words of what was sold leave open. The error is
 // measure.InputErrors, or a *measure.InputError.
-func (s Set) ParseTally(doc []byte) (measure.Tally, error) {
+func (s Set) ParseTally(doc []byte) (stack.Tally, error) {
 	terms := measure.Terms{Points: s.metricAlone()}
 	if s.CordVaries() {
 		terms = s.Terms(0)
 	}
-	t, err := terms.ParseTally(doc)
+	t, err := stack.ParseTallyUnder(terms, doc)
 	if err != nil || t.Sold == nil {
 		return t, err
 	}
 	if fault := s.Ask("sold", *t.Sold); fault != nil {
-		return measure.Tally{}, fault
+		return stack.Tally{}, fault
 	}
 	return t, nil
 }
@@ -83,7 +84,7 @@ func (s Set) Refuse(q measure.Quantity, piece measure.Length) *measure.InputErro
 	fault := &measure.InputError{Code: "basis-not-sold", Reason: measure.Say("these rules let no wood be sold %s: %s", measure.Say(sold(q.Basis)), s.soldHow()),
 		Accepts: measure.Say("a stacked quantity, as agreed or as measured")}
 	if q.Basis == measure.Loose && piece > 0 {
-		low, high := measure.ThrownShare(piece)
+		low, high := stack.ThrownShare(piece)
 		fault.Accepts = measure.Say("a stacked quantity, as agreed or as measured; to plan with and not to sell by, %s in pieces of %s is expected to come to %s to %s once stacked",
 			q, piece, share(q.Volume, low), share(q.Volume, high))
 	}

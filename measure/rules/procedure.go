@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A Procedure is how an office checks stacked wood, by its own text: what readings are
@@ -67,9 +68,9 @@ func (c *checker) procedure(p Procedure) {
 	if faces := []string{"front", "both"}; !slices.Contains(faces, p.Faces) {
 		c.fail("faces", "%q is none of %q", p.Faces, faces)
 	}
-	c.least("heights", p.Heights, measure.MaxStations)
-	c.least("lengths", p.Lengths, measure.MaxLengths+1)
-	c.least("pieces", p.Pieces, measure.MaxPieces)
+	c.least("heights", p.Heights, stack.MaxStations)
+	c.least("lengths", p.Lengths, stack.MaxLengths+1)
+	c.least("pieces", p.Pieces, stack.MaxPieces)
 	c.tolerance(p.Tolerance)
 }
 
@@ -89,10 +90,10 @@ func (b Book) WithProcedure(p Procedure) Book {
 }
 
 // Reckoning is how the procedure wants a stack reckoned, for what is sold in a unit.
-func (p Procedure) Reckoning(unit UnitCode) measure.Reckoning {
+func (p Procedure) Reckoning(unit UnitCode) stack.Reckoning {
 	named := measure.Say("%s, edition %s, read %s", p.Name, p.Edition, p.Date)
-	k := measure.Reckoning{Named: &named, Increment: p.Increment, Rounding: measure.Rounding(p.Rounding), From: p.Known.text(),
-		Counts: measure.LeastCounts{Heights: p.Heights, Lengths: p.Lengths, Pieces: p.Pieces}}
+	k := stack.Reckoning{Named: &named, Increment: p.Increment, Rounding: stack.Rounding(p.Rounding), From: p.Known.text(),
+		Counts: stack.LeastCounts{Heights: p.Heights, Lengths: p.Lengths, Pieces: p.Pieces}}
 	if p.Faces == "both" {
 		k.Counts.Back = p.Heights
 	}

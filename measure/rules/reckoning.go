@@ -1,17 +1,20 @@
 package rules
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // Reckoning is how the set wants a stack reckoned by a procedure: its increment and
 // rounding, and its tolerance for what is sold in a unit, where it gives a figure; or all
 // of the procedure of an office that came with it.
-func (s Set) Reckoning(unit UnitCode) measure.Reckoning {
+func (s Set) Reckoning(unit UnitCode) stack.Reckoning {
 	if s.Procedure != nil {
 		return s.Procedure.Reckoning(unit)
 	}
-	var k measure.Reckoning
+	var k stack.Reckoning
 	if r := s.Reading; r != nil {
-		k.Increment, k.Rounding, k.From = r.Increment, measure.Rounding(r.Rounding), r.Known.text()
+		k.Increment, k.Rounding, k.From = r.Increment, stack.Rounding(r.Rounding), r.Known.text()
 	}
 	if steps := s.Tolerance.StepsFor(unit); len(steps) > 0 {
 		k.Tolerance, k.ToleranceFrom = steps, s.Tolerance.Known.text()

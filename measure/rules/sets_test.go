@@ -13,6 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 )
 
 // TestSets holds sets to what their law is known for; the law stands in each row.
@@ -128,11 +129,11 @@ func TestCanadasToleranceGoesInSteps(t *testing.T) {
 		{2 * measure.CubicMetre, rules.CubicMetre, 0.03 * 35.31467},
 		{4 * measure.CubicMetre, rules.CubicMetre, 0.06 * 35.31467},
 	} {
-		tally := measure.Tally{Tape: measure.Inch / 8, Apart: measure.Apart{Answered: true},
+		tally := stack.Tally{Tape: measure.Inch / 8, Apart: stack.Apart{Answered: true},
 			Sold: &measure.Said{Quantity: measure.Quantity{Volume: tt.due, Basis: measure.Ranked}},
-			Stack: measure.Rows{Rows: []measure.Row{{Length: 4 * measure.Foot, Heights: []measure.Length{4 * measure.Foot}}},
-				Pieces: measure.Pieces{Sample: []measure.Length{16 * measure.Inch}}}}
-		p := measure.ByProcedure(tally, canada.Reckoning(tt.unit))
+			Stack: stack.Rows{Rows: []stack.Row{{Length: 4 * measure.Foot, Heights: []measure.Length{4 * measure.Foot}}},
+				Pieces: stack.Pieces{Sample: []measure.Length{16 * measure.Inch}}}}
+		p := stack.ByProcedure(tally, canada.Reckoning(tt.unit))
 		require.NotNil(t, p.Allowed, tt.due)
 		assert.InDelta(t, tt.allowed, p.Allowed.In(measure.CubicFoot), 1e-5, tt.due)
 	}
@@ -173,7 +174,7 @@ func TestAFileInTheOldFormIsRead(t *testing.T) {
 	s, err := b.Get("old-form")
 	require.NoError(t, err)
 	assert.Equal(t, []string{"barrow", "heap"}, s.BarredIn("a barrow, a heap"))
-	assert.Equal(t, []measure.ToleranceStep{{Share: 0.02}}, s.Reckoning(rules.Cord).Tolerance)
+	assert.Equal(t, []stack.ToleranceStep{{Share: 0.02}}, s.Reckoning(rules.Cord).Tolerance)
 	assert.Equal(t, "say how dry it is", s.Moisture.Words)
 	assert.True(t, s.Required[0].When.Holds(rules.Sale{Witnessed: true}), "always")
 	assert.InDelta(t, 0.1, s.ShareLimit(), 1e-12)
@@ -249,7 +250,7 @@ func TestLooseWoodIsRefusedWhereOnlyStackedIsSold(t *testing.T) {
 		assert.Equal(t, "basis-not-sold", fault.Code)
 		assert.Contains(t, fault.Reason.String(), s.Units[0].Source, "which rule")
 		assert.Contains(t, fault.Reason.String(), string(s.Units[0].Status), "and how it is known")
-		// measure.ThrownShare of 16 in pieces, 0.60 to 0.72: common practice, no source
+		// stack.ThrownShare of 16 in pieces, 0.60 to 0.72: common practice, no source
 		assert.Contains(t, fault.Accepts.String(), "108 cu ft to 130 cu ft once stacked", s.Code)
 		assert.Contains(t, fault.Accepts.String(), "to plan with and not to sell by")
 	}

@@ -1,6 +1,9 @@
 package storage
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // Bounds of a shoulder.
 const (
@@ -25,8 +28,8 @@ func (r Request) check() measure.InputErrors {
 func (r Request) checkPlace(field func(string) string) measure.InputErrors {
 	var faults measure.InputErrors
 	p := r.Place
-	faults = within(faults, field("width"), p.Width, MinRoom, measure.MaxRowLength)
-	faults = within(faults, field("depth"), p.Depth, MinRoom, measure.MaxRowLength)
+	faults = within(faults, field("width"), p.Width, MinRoom, stack.MaxRowLength)
+	faults = within(faults, field("depth"), p.Depth, MinRoom, stack.MaxRowLength)
 	roof := measure.Length(0)
 	if p.Kind.Traits().Roof {
 		roof = MinRoom

@@ -4,6 +4,7 @@ import (
 	"math/big"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A PlaceKind is where wood is to stand.
@@ -86,7 +87,7 @@ func (k PlaceKind) Facts() measure.Text {
 }
 
 // A Place is the room there is: along the back, away from it, and clear height.
-// Width and depth are from 12 in to measure.MaxRowLength; heights are up to
+// Width and depth are from 12 in to stack.MaxRowLength; heights are up to
 // MaxClear, and 0 where there is no roof.
 type Place struct {
 	Kind                 PlaceKind
@@ -158,7 +159,7 @@ func (p Place) longest(across bool) measure.Length {
 	if across {
 		room = p.Depth - p.wallGap()
 	}
-	return wholeInches(min(room-2*EndBrace, measure.MaxRowLength))
+	return wholeInches(min(room-2*EndBrace, stack.MaxRowLength))
 }
 
 // rows is how many rows of this piece length the place takes.

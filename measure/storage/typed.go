@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 )
 
@@ -282,7 +283,7 @@ func (d *door) ranked(field string, said measure.Said, piece measure.Length) (ra
 	case measure.Ranked:
 		return v, 0
 	case measure.Loose:
-		_, high := measure.ThrownShare(piece)
+		_, high := stack.ThrownShare(piece)
 		return measure.Volume(math.Ceil(float64(v) * high)), v
 	case measure.Container:
 		d.faults = append(d.faults, &measure.InputError{Field: field, Code: "wrong-basis", Got: said.Words,

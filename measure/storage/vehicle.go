@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 )
 
@@ -124,7 +125,7 @@ func (h Haul) Plan() (Trips, error) {
 	t.Carries, t.By = h.Limit.Carries()
 	t.Room = t.Bed
 	if h.Thrown {
-		low, _ := measure.ThrownShare(h.PieceLength)
+		low, _ := stack.ThrownShare(h.PieceLength)
 		t.Room = measure.Volume(t.Bed.In(measure.Nanolitre) * low)
 	}
 	cord := w.LoadWeight(measure.Cord)
@@ -217,7 +218,7 @@ func haulGrounds(h Haul) []Ground {
 	}
 	all = append(all, weightGrounds(h.Species)[2:]...)
 	if h.Thrown {
-		low, high := measure.ThrownShare(h.PieceLength)
+		low, high := stack.ThrownShare(h.PieceLength)
 		all = append(all, Ground{measure.Say("Thrown wood makes %.2f to %.2f of its volume when it is ranked; the lower is used.", low, high), "", Practice})
 	}
 	return all

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
@@ -63,11 +64,11 @@ const (
 
 // A Tally is a tally of the buyer's, held against what was sold.
 type Tally struct {
-	Look     int            `json:"look"` // which look of the buyer's, from 1
-	Document []byte         `json:"-"`    // as read and completed
-	Result   measure.Result `json:"result"`
-	By       string         `json:"by"` // who read
-	Created  time.Time      `json:"created"`
+	Look     int          `json:"look"` // which look of the buyer's, from 1
+	Document []byte       `json:"-"`    // as read and completed
+	Result   stack.Result `json:"result"`
+	By       string       `json:"by"` // who read
+	Created  time.Time    `json:"created"`
 }
 
 // EntryKind is what is said in an exchange.
@@ -94,20 +95,20 @@ const (
 
 // An Entry is one thing said in the exchange between buyer and seller.
 type Entry struct {
-	ID      string        `json:"id"`
-	Kind    EntryKind     `json:"kind"`
-	Party   measure.Party `json:"party"`            // whose words they are
-	By      string        `json:"by,omitempty"`     // who wrote them down; empty for the buyer, who stands in the account
-	Text    string        `json:"text"`             // may be empty where the rest says enough
-	Remedy  Remedy        `json:"remedy,omitempty"` // asked for, or offered
-	Accepts YesNo         `json:"accepts,omitempty"`
-	At      time.Time     `json:"at"`
+	ID      string      `json:"id"`
+	Kind    EntryKind   `json:"kind"`
+	Party   stack.Party `json:"party"`            // whose words they are
+	By      string      `json:"by,omitempty"`     // who wrote them down; empty for the buyer, who stands in the account
+	Text    string      `json:"text"`             // may be empty where the rest says enough
+	Remedy  Remedy      `json:"remedy,omitempty"` // asked for, or offered
+	Accepts YesNo       `json:"accepts,omitempty"`
+	At      time.Time   `json:"at"`
 }
 
 // A File is a case as somebody comes to it, with what it is printed by.
 type File struct {
 	Case     Case
-	Party    measure.Party // as whom: the buyer or the seller
+	Party    stack.Party // as whom: the buyer or the seller
 	Language string
 	Units    act.Units
 	Paper    orders.Paper

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
@@ -29,7 +30,7 @@ func (s *Service) AddEntry(ctx context.Context, by act.Act, key Key, r EntryRequ
 		if err := f.mayAdd(e, by.Actor); err != nil {
 			return err
 		}
-		if e.At = s.now(); f.Party == measure.Seller {
+		if e.At = s.now(); f.Party == stack.Seller {
 			e.By = by.Actor.Person
 		}
 		if e.ID, err = act.NewID(); err != nil {
@@ -41,7 +42,7 @@ func (s *Service) AddEntry(ctx context.Context, by act.Act, key Key, r EntryRequ
 
 func (s *Service) readEntry(file File, r EntryRequest) (Entry, error) {
 	var f act.Fields
-	e := Entry{Kind: EntryKind(r.Kind), Party: measure.Buyer, Remedy: Remedy(r.Remedy), Text: s.printed(&f, file, "text", r.Text, true)}
+	e := Entry{Kind: EntryKind(r.Kind), Party: stack.Buyer, Remedy: Remedy(r.Remedy), Text: s.printed(&f, file, "text", r.Text, true)}
 	remedies := []Remedy{"", BringWood, GiveMoney, Together}
 	switch e.Kind {
 	case Claim:
@@ -49,7 +50,7 @@ func (s *Service) readEntry(file File, r EntryRequest) (Entry, error) {
 			f.Missing("text", measure.Say("what is wrong, in your own words"))
 		}
 	case Answer:
-		e.Party = measure.Seller
+		e.Party = stack.Seller
 		remedies = []Remedy{BringWood, GiveMoney, Together, Disagree}
 		if e.Remedy == Disagree && e.Text == "" && len(f.Faults) == 0 {
 			f.Missing("text", measure.Say("why the seller does not agree"))
@@ -91,7 +92,7 @@ func (f File) mayAdd(e Entry, who act.Actor) error {
 	if f.Case.Receipt != 0 && e.Party != f.Party {
 		return &act.Error{Kind: act.Forbidden, Message: measure.Say("each side writes only its own words")}
 	}
-	if f.Party == measure.Seller {
+	if f.Party == stack.Seller {
 		if err := act.Allow(who, act.ToManage); err != nil {
 			return err
 		}

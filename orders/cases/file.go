@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
@@ -19,7 +19,7 @@ type Key struct {
 
 // reach gives the case that a key leads to, and as whom. It is the one place where
 // that is decided: a code leads to the case of its receipt and nothing else.
-func (s *Service) reach(tx Tx, who act.Actor, key Key) (c Case, party measure.Party, err error) {
+func (s *Service) reach(tx Tx, who act.Actor, key Key) (c Case, party stack.Party, err error) {
 	switch {
 	case key.Code != "":
 		link, err := tx.LinkByHash(act.HashOfCode(key.Code))
@@ -30,7 +30,7 @@ func (s *Service) reach(tx Tx, who act.Actor, key Key) (c Case, party measure.Pa
 			return Case{}, "", err
 		}
 		c, err = tx.CaseOf(link.Receipt)
-		return c, measure.Buyer, err
+		return c, stack.Buyer, err
 	case key.Receipt != 0:
 		if err := act.Allow(who, act.ToRead); err != nil {
 			return Case{}, "", err
@@ -40,7 +40,7 @@ func (s *Service) reach(tx Tx, who act.Actor, key Key) (c Case, party measure.Pa
 			return Case{}, "", err
 		}
 		c, err = tx.CaseOf(first)
-		return c, measure.Seller, err
+		return c, stack.Seller, err
 	}
 	if err := act.Allow(who, act.ToManage); err != nil {
 		return Case{}, "", err
@@ -48,7 +48,7 @@ func (s *Service) reach(tx Tx, who act.Actor, key Key) (c Case, party measure.Pa
 	if c, err = tx.Case(key.ID); err == nil && c.Receipt != 0 {
 		err = &act.Error{Kind: act.NotFound}
 	}
-	return c, measure.Buyer, err
+	return c, stack.Buyer, err
 }
 
 // CaseFile gives the case that a key leads to. It is NotFound where there is none, and
@@ -139,7 +139,7 @@ func (f *File) fromReceipt(tx Tx) error {
 	a.RuleSet, a.Quantity, a.PieceLength, a.Wood = facts.RuleSet.Code, facts.Delivered, facts.PieceLength, facts.Species
 	a.Seller, a.Buyer, a.DeliveredOn, a.Price, a.Slip = facts.Vendor, receipt.Purchaser, facts.DeliveredOn, facts.Price.Total(), Yes
 	a.Buyer.Phone = ""
-	if f.Party != measure.Seller {
+	if f.Party != stack.Seller {
 		return nil
 	}
 	if link, err := tx.LinkOf(f.Case.Receipt); err == nil {

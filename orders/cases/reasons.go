@@ -2,6 +2,7 @@ package cases
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
@@ -37,7 +38,7 @@ func (c Case) open() bool {
 		return last.Kind != Reply || last.Accepts != Yes
 	}
 	latest := c.Latest()
-	return latest != nil && latest.Result.Finding != nil && latest.Result.Finding.Word == measure.Short
+	return latest != nil && latest.Result.Finding != nil && latest.Result.Finding.Word == stack.Short
 }
 
 // closedSince tells whether a settlement was closed after the last word of a case.

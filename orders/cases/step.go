@@ -1,6 +1,8 @@
 package cases
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure/stack"
+)
 
 // Step is what a buyer does next, from what is recorded.
 type Step string
@@ -36,9 +38,9 @@ func (c Case) step() Step {
 		return RankFirst
 	case found.Sold != c.Account.Quantity: // the receipt was corrected since
 		return MeasureFirst
-	case found.Word == measure.Unresolved:
+	case found.Word == stack.Unresolved:
 		return MeasureMore
-	case found.Word != measure.Short:
+	case found.Word != stack.Short:
 		return NothingShown
 	}
 	return c.stepInExchange()

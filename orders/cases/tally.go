@@ -5,15 +5,16 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
 
 // TryCaseTally measures a buyer's tally as SaveCaseTally would and saves nothing.
-func (s *Service) TryCaseTally(ctx context.Context, who act.Actor, key Key, doc []byte) (measure.Tally, measure.Result, error) {
+func (s *Service) TryCaseTally(ctx context.Context, who act.Actor, key Key, doc []byte) (stack.Tally, stack.Result, error) {
 	f, err := s.CaseFile(ctx, who, key)
 	if err != nil {
-		return measure.Tally{}, measure.Result{}, err
+		return stack.Tally{}, stack.Result{}, err
 	}
 	m, err := f.sale().Measure(f.Set, doc)
 	return m.Tally, m.Result, act.Fail(err)
@@ -53,12 +54,12 @@ func (s *Service) SaveCaseTally(ctx context.Context, by act.Act, key Key, r orde
 // what was bought.
 func (f File) sale() orders.Sale {
 	a := f.Case.Account
-	return orders.Sale{Units: f.Units, Sold: a.Quantity, Piece: a.PieceLength, Check: len(f.Case.Tallies) + 1, By: measure.Buyer, Used: a.Used == Yes, Species: a.Wood}
+	return orders.Sale{Units: f.Units, Sold: a.Quantity, Piece: a.PieceLength, Check: len(f.Case.Tallies) + 1, By: stack.Buyer, Used: a.Used == Yes, Species: a.Wood}
 }
 
 // forBuyer refuses what only the buyer may do.
 func (f File) forBuyer() error {
-	if f.Party == measure.Buyer {
+	if f.Party == stack.Buyer {
 		return nil
 	}
 	return &act.Error{Kind: act.Forbidden, Message: measure.Say("only the buyer can do this, by the link to the receipt")}

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/ledger"
 )
@@ -98,11 +98,11 @@ func (v *verifier) tallyOf(s orders.StoredSheet, sheet orders.Sheet) {
 		v.fault("sheet %d: its tally is missing or differs from its data", n)
 		return
 	}
-	var outcome measure.Word
+	var outcome stack.Word
 	if sheet.Result.Finding != nil {
 		outcome = sheet.Result.Finding.Word
 	}
-	if !sameJSON[measure.Result](s.Tally.Result, sheet.Result) || measure.WordOf(s.Tally.Outcome) != outcome {
+	if !sameJSON[stack.Result](s.Tally.Result, sheet.Result) || stack.WordOf(s.Tally.Outcome) != outcome {
 		v.fault("sheet %d: the result kept with its tally is not the one on it", n)
 	}
 	otherReader := s.Erased.IsZero() && (unchained(s, sheet) || s.Hash != "" && named(s)) && s.Tally.ReadBy != sheet.ReadBy

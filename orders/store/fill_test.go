@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
@@ -41,7 +42,7 @@ func choices(t reflect.Type) []string {
 		return []string{"recounted", "corrected", "used up"}
 	case reflect.TypeFor[cases.EntryKind]():
 		return []string{"reply", "claim", "answer", "office"}
-	case reflect.TypeFor[measure.Party]():
+	case reflect.TypeFor[stack.Party]():
 		return []string{"seller", "buyer"}
 	case reflect.TypeFor[cases.Remedy]():
 		return []string{"together", "wood", "money", "disagree"}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
@@ -46,7 +47,7 @@ type shelf struct {
 	readings                     []orders.AuditReading
 	photo                        orders.AuditPhoto
 	report                       orders.StoredAuditReport
-	result                       measure.Result
+	result                       stack.Result
 	done                         orders.Done
 	original, shown, renewedCode []byte
 
@@ -287,7 +288,7 @@ func (s *shelf) fillAudit(tx allTx, a *orders.Audit) {
 	s.original, s.shown = []byte(s.f.Word("photo, original")), []byte(s.f.Word("photo, shown"))
 	s.must(tx.AddAuditPhoto(a.ID, s.photo, s.original, s.shown))
 	s.report = fill.Value(s.f, func(v *orders.StoredAuditReport) { v.Bytes = []byte(s.f.Word("AuditReport")) })
-	s.result = fill.Value[measure.Result](s.f)
+	s.result = fill.Value[stack.Result](s.f)
 	s.must(tx.CloseAudit(a.ID, 1, s.report, s.result))
 	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, orders.AuditClosed, s.report.Issued, s.result.Finding.Word, s.report.Hash
 	s.measurer.Drafts, s.measurer.HandedIn, s.measurer.Struck = 1, s.readings[1].Created, 1

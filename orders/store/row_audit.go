@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
@@ -84,7 +85,7 @@ func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
 func (r auditRow) audit() (orders.Audit, error) {
 	a := orders.Audit{
 		ID: r.ID, Number: r.Number, Version: r.Version, State: orders.AuditOpen,
-		OpenedBy: r.OpenedBy, Opened: instant(r.Opened), Word: measure.Word(r.Word),
+		OpenedBy: r.OpenedBy, Opened: instant(r.Opened), Word: stack.Word(r.Word),
 	}
 	if r.Closed != nil {
 		a.State, a.ClosedAt = orders.AuditClosed, instant(*r.Closed)
@@ -96,7 +97,7 @@ func (r auditRow) line() (orders.AuditLine, error) {
 	l := orders.AuditLine{
 		ID: r.ID, Number: r.Number, State: orders.AuditOpen, Seller: r.Seller,
 		Sold:   measure.Quantity{Volume: measure.Volume(r.Sold), Basis: measure.Basis(r.Basis)},
-		Opened: instant(r.Opened), Word: measure.Word(r.Word),
+		Opened: instant(r.Opened), Word: stack.Word(r.Word),
 	}
 	if r.Receipt != nil {
 		l.Receipt = *r.Receipt
@@ -105,7 +106,7 @@ func (r auditRow) line() (orders.AuditLine, error) {
 		l.State, l.ClosedAt = orders.AuditClosed, instant(*r.Closed)
 	}
 	if r.Result != "" {
-		l.Result = new(measure.Result)
+		l.Result = new(stack.Result)
 		if err := json.Unmarshal([]byte(r.Result), l.Result); err != nil {
 			return l, err
 		}
@@ -234,7 +235,7 @@ func (t tx) StoredAuditReport(auditID string) (orders.StoredAuditReport, error) 
 }
 
 // CloseAudit adds the report and closes the audit.
-func (t tx) CloseAudit(id string, version int64, r orders.StoredAuditReport, result measure.Result) error {
+func (t tx) CloseAudit(id string, version int64, r orders.StoredAuditReport, result stack.Result) error {
 	stored, err := json.Marshal(result)
 	if err != nil {
 		return err

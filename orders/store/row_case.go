@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/cases"
 )
 
@@ -147,7 +147,7 @@ func (t tx) entries(caseID string) ([]cases.Entry, error) {
 	entries := make([]cases.Entry, len(rows))
 	for i, r := range rows {
 		entries[i] = cases.Entry{
-			ID: r.ID, Kind: cases.EntryKind(r.Kind), Party: measure.Party(r.Party), By: r.By, Text: r.Text,
+			ID: r.ID, Kind: cases.EntryKind(r.Kind), Party: stack.Party(r.Party), By: r.By, Text: r.Text,
 			Remedy: cases.Remedy(r.Remedy), Accepts: cases.YesNo(r.Accepts), At: instant(r.At),
 		}
 	}

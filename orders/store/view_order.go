@@ -2,6 +2,7 @@ package store
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/money"
 )
@@ -45,7 +46,7 @@ func (v orderView) order() (orders.Order, error) {
 		Quantity: v.Row.quantity(), Species: v.Row.Species, Origin: v.Row.Origin, Certificate: v.Row.Certificate, PieceLength: measure.Length(v.Row.PieceLength),
 		Seasoning: orders.Seasoning(v.Row.Seasoning), Price: price, Distance: measure.Length(v.Row.Distance),
 		Deposit: money.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes, Day: when,
-		State: v.state(), Outcome: measure.WordOf(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
+		State: v.state(), Outcome: stack.WordOf(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
 		Erased: instantOrZero(v.Erased),
 	}, err
 }

@@ -7,20 +7,21 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 )
 
 // A Body is a truck's or trailer's body that was taped once up to a line, so that
 // filling it to the line is a measurement.
 type Body struct {
-	ID       string               `json:"id"`
-	Name     string               `json:"name"`     // "red truck"
-	Line     string               `json:"line"`     // "lower board"
-	Stack    measure.LoadDocument `json:"stack"`    // the readings
-	Quantity measure.Quantity     `json:"quantity"` // up to the line
-	On       act.Date             `json:"on"`       // the day it was taped
-	By       string               `json:"by"`       // who taped it
-	Created  time.Time            `json:"created"`
+	ID       string             `json:"id"`
+	Name     string             `json:"name"`     // "red truck"
+	Line     string             `json:"line"`     // "lower board"
+	Stack    stack.LoadDocument `json:"stack"`    // the readings
+	Quantity measure.Quantity   `json:"quantity"` // up to the line
+	On       act.Date           `json:"on"`       // the day it was taped
+	By       string             `json:"by"`       // who taped it
+	Created  time.Time          `json:"created"`
 }
 
 // A BodyRequest is a body as taped. Bare numbers are feet for length and width and
@@ -124,17 +125,17 @@ func (in *reader) tape(b *Body, r BodyRequest) {
 	if in.units == act.Metric {
 		long, small = "m", "cm"
 	}
-	box := measure.BoxDocument{
-		Length: measure.WithUnit(r.Length, long), Width: measure.WithUnit(r.Width, long),
-		Heights: []measure.Reading{measure.WithUnit(r.Height, small)},
+	box := stack.BoxDocument{
+		Length: stack.WithUnit(r.Length, long), Width: stack.WithUnit(r.Width, long),
+		Heights: []stack.Reading{stack.WithUnit(r.Height, small)},
 	}
 	if r.WellLength+r.WellWidth+r.WellHeight != "" {
-		box.Wells = []measure.WellDocument{{Length: measure.WithUnit(r.WellLength, small), Width: measure.WithUnit(r.WellWidth, small),
-			Height: measure.WithUnit(r.WellHeight, small), Count: 2}}
+		box.Wells = []stack.WellDocument{{Length: stack.WithUnit(r.WellLength, small), Width: stack.WithUnit(r.WellWidth, small),
+			Height: stack.WithUnit(r.WellHeight, small), Count: 2}}
 	}
-	b.Stack = measure.LoadDocument{
-		Kind: "load", Arrangement: measure.Reading(r.Arrangement),
-		Calibrated: &measure.CalibratedDocument{Box: &box, On: measure.Reading(b.On.String()), By: measure.Reading(b.By), Line: measure.Reading(b.Line)},
+	b.Stack = stack.LoadDocument{
+		Kind: "load", Arrangement: stack.Reading(r.Arrangement),
+		Calibrated: &stack.CalibratedDocument{Box: &box, On: stack.Reading(b.On.String()), By: stack.Reading(b.By), Line: stack.Reading(b.Line)},
 	}
 	quantity, err := volumeOf(b.Stack)
 	var faults measure.InputErrors
@@ -154,24 +155,24 @@ func (b Body) Holding(piece measure.Length) (measure.Quantity, error) {
 		return b.Quantity, nil
 	}
 	ranked := b.Stack
-	ranked.Pieces = []measure.Reading{measure.Reading(piece.String())}
+	ranked.Pieces = []stack.Reading{stack.Reading(piece.String())}
 	return volumeOf(ranked)
 }
 
-func volumeOf(load measure.LoadDocument) (measure.Quantity, error) {
-	stack, err := json.Marshal(load)
+func volumeOf(load stack.LoadDocument) (measure.Quantity, error) {
+	readings, err := json.Marshal(load)
 	if err != nil {
 		return measure.Quantity{}, err
 	}
-	doc, err := json.Marshal(measure.Document{Format: measure.TallyFormat, Stack: stack})
+	doc, err := json.Marshal(stack.Document{Format: stack.TallyFormat, Stack: readings})
 	if err != nil {
 		return measure.Quantity{}, err
 	}
-	tally, err := measure.ParseTally(doc)
+	tally, err := stack.ParseTally(doc)
 	if err != nil {
 		return measure.Quantity{}, err
 	}
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	return result.Quantity, err
 }
 

@@ -5,49 +5,50 @@ import (
 	"strconv"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // Advice is what a party can do about a result, one sentence a line, the first
 // step first. There is none where nothing was sold or the party was not said.
-func (p *Printer) Advice(party measure.Party, r measure.Result) []string {
+func (p *Printer) Advice(party stack.Party, r stack.Result) []string {
 	if r.Finding == nil {
 		return nil
 	}
 	p = p.sized(r)
 	switch party {
-	case measure.Seller:
+	case stack.Seller:
 		return p.sellerAdvice(r)
-	case measure.Buyer:
+	case stack.Buyer:
 		return p.buyerAdvice(r)
-	case measure.Inspector:
+	case stack.Inspector:
 		return p.inspectorAdvice(r)
 	}
 	return nil
 }
 
-func (p *Printer) sellerAdvice(r measure.Result) []string {
+func (p *Printer) sellerAdvice(r stack.Result) []string {
 	f, basis := r.Finding, r.Quantity.Basis
 	switch {
 	case f.Expectation():
 		return p.stackIt(r, p.say("Nobody can say from this that more is due. Stack it, then measure the rows."))
-	case f.Word == measure.Full:
+	case f.Word == stack.Full:
 		return []string{p.say("By these readings nothing more is due.")}
 	}
 	var steps []string
-	if f.Word != measure.Short {
+	if f.Word != stack.Short {
 		steps = p.nextSteps(r, 1)
 	}
 	if more := f.Due - f.FullBelow; more > 0 {
 		steps = append(steps, p.say("About %s more, stowed in the same rows, would make it full.", p.amount(more, basis)))
 	}
-	if f.Word == measure.Short {
+	if f.Word == stack.Short {
 		steps = append(steps, p.say("Or agree with the buyer on a price for what is here."))
 	}
 	return steps
 }
 
 // stackIt is the next step of wood that can't be told as it lies.
-func (p *Printer) stackIt(r measure.Result, otherwise string) []string {
+func (p *Printer) stackIt(r stack.Result, otherwise string) []string {
 	for _, a := range r.Next {
 		if a.Code == "stack" {
 			return []string{p.Say(a.Text)}
@@ -56,11 +57,11 @@ func (p *Printer) stackIt(r measure.Result, otherwise string) []string {
 	return []string{otherwise}
 }
 
-func (p *Printer) buyerAdvice(r measure.Result) []string {
+func (p *Printer) buyerAdvice(r stack.Result) []string {
 	switch r.Finding.Word {
-	case measure.Full:
+	case stack.Full:
 		return []string{p.say("By these readings you have what was sold.")}
-	case measure.Short:
+	case stack.Short:
 		return []string{
 			p.say("Speak to the seller first, with the receipt and these readings."),
 			p.say("Keep this wood apart from other wood and burn none of it until it is settled."),
@@ -73,7 +74,7 @@ func (p *Printer) buyerAdvice(r measure.Result) []string {
 	return p.nextSteps(r, 2)
 }
 
-func (p *Printer) inspectorAdvice(r measure.Result) []string {
+func (p *Printer) inspectorAdvice(r stack.Result) []string {
 	label := p.say("This is the result of this program’s model %d, not an official result: the procedure of your office decides.", r.Model)
 	var lines []string
 	if odds := p.Odds(r); odds != "" {
@@ -87,9 +88,9 @@ func (p *Printer) inspectorAdvice(r measure.Result) []string {
 
 // Odds says what P is, in the one way it is said everywhere, beside a result that it
 // explains; empty beside any other.
-func (p *Printer) Odds(r measure.Result) string {
+func (p *Printer) Odds(r stack.Result) string {
 	f := r.Finding
-	if f == nil || f.Word != measure.Short && (f.Word != measure.Unresolved || f.Probability <= f.Alpha) {
+	if f == nil || f.Word != stack.Short && (f.Word != stack.Unresolved || f.Probability <= f.Alpha) {
 		return ""
 	}
 	return p.say("P %s: %s. It is held against α = %s, of check %d.",
@@ -98,9 +99,9 @@ func (p *Printer) Odds(r measure.Result) string {
 
 // nextSteps are the first few actions worth doing, with the give or take after each.
 // Results of model 1 don't list the answer that held them back, which comes first.
-func (p *Printer) nextSteps(r measure.Result, most int) []string {
+func (p *Printer) nextSteps(r stack.Result, most int) []string {
 	var steps []string
-	if firstHold(r) == measure.HeldByApart && (len(r.Next) == 0 || r.Next[0].Code != "apart") {
+	if firstHold(r) == stack.HeldByApart && (len(r.Next) == 0 || r.Next[0].Code != "apart") {
 		steps = append(steps, p.say("Say how much of this delivery is not in this stack, or that none is."))
 	}
 	for _, action := range r.Next[:min(most, len(r.Next))] {
@@ -110,7 +111,7 @@ func (p *Printer) nextSteps(r measure.Result, most int) []string {
 }
 
 // Next words an action and the give or take that would be left after it.
-func (p *Printer) Next(a measure.Action, r measure.Result) string {
+func (p *Printer) Next(a stack.Action, r stack.Result) string {
 	if a.After >= r.Expanded {
 		return p.Say(a.Text)
 	}
@@ -119,7 +120,7 @@ func (p *Printer) Next(a measure.Action, r measure.Result) string {
 
 // Questions are what was asked about readings that are hardly meant as they stand, and
 // whether that was answered.
-func (p *Printer) Questions(r measure.Result) []string {
+func (p *Printer) Questions(r stack.Result) []string {
 	lines := make([]string, len(r.Questions))
 	for i, q := range r.Questions {
 		answer := "%s Not answered."
@@ -132,7 +133,7 @@ func (p *Printer) Questions(r measure.Result) []string {
 }
 
 // Question is one question about a reading, in words that name the reading exactly.
-func (p *Printer) Question(r measure.Result, q measure.Question) string {
+func (p *Printer) Question(r stack.Result, q stack.Question) string {
 	text := measure.Text{Key: q.Text.Key, Args: slices.Clone(q.Text.Args)}
 	for i, arg := range text.Args {
 		if l, ok := arg.(measure.Length); ok && l == q.Reading {
@@ -151,6 +152,6 @@ func (p *Printer) exact(l measure.Length) string {
 	return p.Reading(l)
 }
 
-func acrossBases(r measure.Result) bool {
+func acrossBases(r stack.Result) bool {
 	return r.Finding.Expectation()
 }

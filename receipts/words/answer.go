@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // AnswerJSON is the answer to a tally as data, with full float64 precision.
@@ -72,23 +73,23 @@ type UncertaintyJSON struct {
 // DoubtJSON is a line of the doubt budget: a standard uncertainty and its share
 // of the variance. Row counts from 1, absent for the stack as a whole.
 type DoubtJSON struct {
-	Source    measure.Source `json:"source"`
-	Row       int            `json:"row,omitempty"`
-	CubicFeet float64        `json:"cubic_feet"`
-	Share     float64        `json:"share"`
+	Source    stack.Source `json:"source"`
+	Row       int          `json:"row,omitempty"`
+	CubicFeet float64      `json:"cubic_feet"`
+	Share     float64      `json:"share"`
 }
 
 // FindingJSON is sold held against measured. Across bases the probability and
 // the margins mean nothing and are nil.
 type FindingJSON struct {
-	Word                   measure.Word   `json:"word"`
-	HeldBack               []measure.Hold `json:"held_back"`
-	HeldFromFull           []measure.Hold `json:"held_from_full"`
-	Probability            *float64       `json:"probability"`
-	MarginCord             *float64       `json:"margin_cord"`
-	MarginCubicFeet        *float64       `json:"margin_cubic_feet"`
-	CannotRuleOutCubicFeet *float64       `json:"cannot_rule_out_cubic_feet"`
-	Why                    []string       `json:"why"`
+	Word                   stack.Word   `json:"word"`
+	HeldBack               []stack.Hold `json:"held_back"`
+	HeldFromFull           []stack.Hold `json:"held_from_full"`
+	Probability            *float64     `json:"probability"`
+	MarginCord             *float64     `json:"margin_cord"`
+	MarginCubicFeet        *float64     `json:"margin_cubic_feet"`
+	CannotRuleOutCubicFeet *float64     `json:"cannot_rule_out_cubic_feet"`
+	Why                    []string     `json:"why"`
 }
 
 // NextJSON is one thing worth doing and the doubt after it.
@@ -98,7 +99,7 @@ type NextJSON struct {
 }
 
 // Answer gives a result as data. The tally it came from is not repeated in it.
-func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
+func (p *Printer) Answer(_ stack.Tally, r stack.Result) AnswerJSON {
 	v := r.Quantity.Volume
 	a := AnswerJSON{
 		Model:  r.Model,
@@ -142,9 +143,9 @@ func (p *Printer) Answer(_ measure.Tally, r measure.Result) AnswerJSON {
 }
 
 // held is a list of what holds a finding back, never nil.
-func held(by []measure.Hold) []measure.Hold { return append([]measure.Hold{}, by...) }
+func held(by []stack.Hold) []stack.Hold { return append([]stack.Hold{}, by...) }
 
-func (p *Printer) piecesJSON(r measure.Result) *PiecesJSON {
+func (p *Printer) piecesJSON(r stack.Result) *PiecesJSON {
 	if r.Pieces.High <= 0 {
 		return nil
 	}
@@ -159,7 +160,7 @@ func (p *Printer) piecesJSON(r measure.Result) *PiecesJSON {
 	return out
 }
 
-func (p *Printer) findingJSON(r measure.Result) *FindingJSON {
+func (p *Printer) findingJSON(r stack.Result) *FindingJSON {
 	f := r.Finding
 	if f == nil {
 		return nil

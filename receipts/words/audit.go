@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -22,7 +22,7 @@ func (p *Printer) AuditCapacity(c orders.AuditCapacity) string {
 
 // AuditOdds says what the finding's word was decided on; empty where there is none or
 // nothing was decided.
-func (p *Printer) AuditOdds(r measure.Result) string {
+func (p *Printer) AuditOdds(r stack.Result) string {
 	f := r.Finding
 	switch {
 	case f == nil:
@@ -104,7 +104,7 @@ func (p *Printer) AuditHold(h orders.AuditHold, zone string) []string {
 		line = p.say("Moved since %s; %s is responsible for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	}
 	if h.StackedBy != "" {
-		line = p.say("%s It was %s.", line, p.Stacked(measure.StackedAgain, h.StackedBy))
+		line = p.say("%s It was %s.", line, p.Stacked(stack.StackedAgain, h.StackedBy))
 	}
 	return appendSaid([]string{line, p.say("Of this delivery, not in the stack: %s.", p.Apart(h.Apart))}, h.Note)
 }

@@ -1,13 +1,13 @@
 package words
 
 import (
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
 // AuditLimits are what weakens a result, what would lift it beside each, and the constant
 // that it rests on most.
-func (p *Printer) AuditLimits(r measure.Result, limits []orders.AuditLimit) []string {
+func (p *Printer) AuditLimits(r stack.Result, limits []orders.AuditLimit) []string {
 	var lines []string
 	for _, l := range limits {
 		lines = append(lines, p.AuditLimit(l))
@@ -19,7 +19,7 @@ func (p *Printer) AuditLimits(r measure.Result, limits []orders.AuditLimit) []st
 // would lift it.
 func (p *Printer) AuditLimit(l orders.AuditLimit) string {
 	text := p.Say(l.Text)
-	if l.Holds == measure.Short {
+	if l.Holds == stack.Short {
 		text = p.say("%s This holds “short” back.", text)
 	}
 	if l.Cure.Key != "" {

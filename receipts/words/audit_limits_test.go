@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -18,14 +18,14 @@ import (
 func TestTheConstantThatAResultRestsOnIsNamed(t *testing.T) {
 	p := words.New("en", orders.Imperial)
 	limits := func(height string) []string {
-		tally, err := measure.ParseTally([]byte(fmt.Sprintf(`{"format":2,"sold":"1 cord","by":"buyer","apart":"none","look":1,
+		tally, err := stack.ParseTally([]byte(fmt.Sprintf(`{"format":2,"sold":"1 cord","by":"buyer","apart":"none","look":1,
 			"tape":"1/2 in","tape_made":"steel","rounded":"nearest","top":"straightedge","stowed":"checked",
 			"stack":{"kind":"rows","pieces":["16 in","16 in","16 in","15.5 in","16.5 in","16 in","16 in","16 in"],
 			"rows":[{"length":"24 ft","heights":[%[1]s,%[1]s,%[1]s,%[1]s,%[1]s,%[1]s],"ends":[{"kind":"upright"},{"kind":"upright"}]}]}}`, height)))
 		require.NoError(t, err)
-		r, err := measure.Measure(tally)
+		r, err := stack.Measure(tally)
 		require.NoError(t, err)
-		require.Equal(t, measure.Short, r.Finding.Word)
+		require.Equal(t, stack.Short, r.Finding.Word)
 		return p.AuditLimits(r, nil)
 	}
 	near := limits(`"46.5 in"`)

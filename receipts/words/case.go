@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 )
@@ -28,7 +29,7 @@ func (p *Printer) CaseStep(f cases.File) CaseStep {
 	case cases.AskAmount:
 		return CaseStep{p.say("Next: ask the seller for the amount in writing. Until then this can be neither short nor full."), p.askAmount(f)}
 	case cases.MeasureMore:
-		return CaseStep{p.say("Next: measure more, before anything is said of a shortage."), p.Advice(measure.Buyer, f.Case.Latest().Result)}
+		return CaseStep{p.say("Next: measure more, before anything is said of a shortage."), p.Advice(stack.Buyer, f.Case.Latest().Result)}
 	case cases.RankFirst:
 		return CaseStep{p.say("Next: stack it in rows and measure those. What was measured so far can show neither short nor full."), p.stackSo(f)}
 	case cases.NothingShown:
@@ -161,7 +162,7 @@ func lackedKey(l cases.Lacked) string {
 // last readings show a shortage.
 func (p *Printer) ReadyClaim(f cases.File) string {
 	latest := f.Case.Latest()
-	if latest == nil || latest.Result.Finding == nil || latest.Result.Finding.Word != measure.Short {
+	if latest == nil || latest.Result.Finding == nil || latest.Result.Finding.Word != stack.Short {
 		return ""
 	}
 	r, a := latest.Result, f.Case.Account
@@ -296,7 +297,7 @@ func (p *Printer) onTicket(f cases.File, field rules.Field) string {
 // that is somebody else.
 func (p *Printer) EntryHead(f cases.File, e cases.Entry) string {
 	who := p.say("The buyer")
-	if e.Party == measure.Seller {
+	if e.Party == stack.Seller {
 		who = p.say("The seller")
 		if f.Case.Receipt == 0 {
 			who = p.say("The seller, as the buyer wrote it down")
@@ -353,7 +354,7 @@ func (p *Printer) CaseRules(f cases.File) string {
 }
 
 // Measuring says who took a buyer's tally and when, and as which look.
-func (p *Printer) Measuring(f cases.File, t cases.Tally, tally measure.Tally) string {
+func (p *Printer) Measuring(f cases.File, t cases.Tally, tally stack.Tally) string {
 	return p.say("%s, %s, check %d", p.Reader(t.By, tally.By), p.Time(t.Created, f.Zone), t.Look)
 }
 

@@ -1,9 +1,12 @@
 package words
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // Agreement says whether tallies of one stack agree, and where they do not.
-func (p *Printer) Agreement(c measure.Combined) string {
+func (p *Printer) Agreement(c stack.Combined) string {
 	if c.Agree {
 		return p.say("The %d tallies agree within their give or take.", len(c.Each))
 	}
@@ -11,7 +14,7 @@ func (p *Printer) Agreement(c measure.Combined) string {
 }
 
 // Apartness words how far apart two tallies of the given names are.
-func (p *Printer) Apartness(pair measure.Pair, basis measure.Basis, first, second string) string {
+func (p *Printer) Apartness(pair stack.Pair, basis measure.Basis, first, second string) string {
 	key := "Between %s and %s: %s, within the %s that their give or take allows."
 	if !pair.Agree {
 		key = "Between %s and %s: %s, more than the %s that their give or take allows."
@@ -37,14 +40,14 @@ type PairJSON struct {
 }
 
 // Combined gives several tallies of one stack as data.
-func (p *Printer) Combined(c measure.Combined) CombinedJSON {
-	out := CombinedJSON{Agree: c.Agree, Answer: p.Answer(measure.Tally{}, c.Result)}
+func (p *Printer) Combined(c stack.Combined) CombinedJSON {
+	out := CombinedJSON{Agree: c.Agree, Answer: p.Answer(stack.Tally{}, c.Result)}
 	for _, pair := range c.Pairs {
 		out.Pairs = append(out.Pairs, PairJSON{pair.First, pair.Second,
 			pair.Difference.In(measure.CubicFoot), pair.Limit.In(measure.CubicFoot), pair.Agree})
 	}
 	for _, r := range c.Each {
-		out.Each = append(out.Each, p.Answer(measure.Tally{}, r))
+		out.Each = append(out.Each, p.Answer(stack.Tally{}, r))
 	}
 	return out
 }

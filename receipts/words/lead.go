@@ -1,24 +1,27 @@
 package words
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/stack"
+)
 
 // stackFirst is the advice to stack a heap.
-func stackFirst(t measure.Tally, r measure.Result) (measure.Action, bool) {
+func stackFirst(t stack.Tally, r stack.Result) (stack.Action, bool) {
 	if t.Stack == nil || t.Stack.Kind() != "heap" {
-		return measure.Action{}, false
+		return stack.Action{}, false
 	}
 	for _, a := range r.Next {
 		if a.Code == "stack" {
 			return a, true
 		}
 	}
-	return measure.Action{}, false
+	return stack.Action{}, false
 }
 
 // After are the sentences that come after the verdict: how sure it is, what to do with a
 // heap, what wood is likely to be once it is stacked, about how many pieces it is, what
 // drying allows.
-func (p *Printer) After(t measure.Tally, r measure.Result) []string {
+func (p *Printer) After(t stack.Tally, r stack.Result) []string {
 	p = p.sized(r)
 	var lines []string
 	add := func(line string) {
@@ -46,7 +49,7 @@ func (p *Printer) After(t measure.Tally, r measure.Result) []string {
 
 // Expected words what wood that is not ranked is likely to be once it is: where some was
 // sold, what that usually takes up as it lies.
-func (p *Printer) Expected(r measure.Result) string {
+func (p *Printer) Expected(r stack.Result) string {
 	if usual := p.usual(r); usual != "" {
 		return usual
 	}
@@ -56,7 +59,7 @@ func (p *Printer) Expected(r measure.Result) string {
 
 // PieceCount words about how many pieces the wood is, and the pieces that are too few or
 // too many; empty where that is not known.
-func (p *Printer) PieceCount(r measure.Result) string {
+func (p *Printer) PieceCount(r stack.Result) string {
 	if r.Pieces.High <= 0 {
 		return ""
 	}
@@ -76,13 +79,13 @@ func (p *Printer) PieceCount(r measure.Result) string {
 }
 
 // allowance words the allowance that short was decided with.
-func (p *Printer) allowance(f measure.Finding) string {
+func (p *Printer) allowance(f stack.Finding) string {
 	return p.say("Sold green and measured dry: %s of it green may be %s now, and short is decided against that.", f.Due, f.Drying.DueDry)
 }
 
 // Reasons are why the sentences after the first say what they do, as far as the notes
 // do not say it.
-func (p *Printer) Reasons(r measure.Result) []string {
+func (p *Printer) Reasons(r stack.Result) []string {
 	var lines []string
 	if r.Finding != nil && r.Finding.Drying != nil {
 		lines = append(lines, p.texts(r.Finding.Drying.Working)...)
@@ -98,7 +101,7 @@ func (p *Printer) Reasons(r measure.Result) []string {
 
 // Hinge says that one constant carries most of the give or take, where it comes from, and
 // how large it could be before the word falls; nothing where none does.
-func (p *Printer) Hinge(r measure.Result) []string {
+func (p *Printer) Hinge(r stack.Result) []string {
 	h := r.Hinge()
 	if h == nil {
 		return nil

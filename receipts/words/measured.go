@@ -2,6 +2,7 @@ package words
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -14,7 +15,7 @@ func (p *Printer) MeasuredShort(t orders.Tally) string {
 // MeasuredBefore says how short a receipt's wood was measured before it was handed over,
 // with the seller's words where more is said to be delivered; empty where it wasn't.
 func (p *Printer) MeasuredBefore(f orders.Facts) string {
-	if f.Measured == nil || f.Measuring == nil || f.Measuring.Word != measure.Short {
+	if f.Measured == nil || f.Measuring == nil || f.Measuring.Word != stack.Short {
 		return ""
 	}
 	m := f.Measuring

@@ -1,24 +1,24 @@
 package words
 
 import (
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
 // Word is a finding in a word or phrase.
-func (p *Printer) Word(w measure.Word) string { return p.say(wordKey(w)) }
+func (p *Printer) Word(w stack.Word) string { return p.say(wordKey(w)) }
 
-func wordKey(w measure.Word) string {
+func wordKey(w stack.Word) string {
 	switch w {
-	case measure.Unresolved:
+	case stack.Unresolved:
 		return "can’t tell yet"
-	case measure.NoShortage:
+	case stack.NoShortage:
 		return "no shortage found"
-	case measure.Expected:
+	case stack.Expected:
 		return "as expected"
-	case measure.BelowExpected:
+	case stack.BelowExpected:
 		return "below what is expected"
-	case measure.AboveExpected:
+	case stack.AboveExpected:
 		return "above what is expected"
 	}
 	return string(w)
@@ -26,7 +26,7 @@ func wordKey(w measure.Word) string {
 
 // Source says in plain words where doubt comes from, with the row it is of, from
 // 1; row 0 is the stack as a whole.
-func (p *Printer) Source(s measure.Source, row int) string {
+func (p *Printer) Source(s stack.Source, row int) string {
 	text := p.say(sourceKey(s))
 	if row == 0 {
 		return text
@@ -34,100 +34,100 @@ func (p *Printer) Source(s measure.Source, row int) string {
 	return p.say("row %d: %s", row, text)
 }
 
-func sourceKey(s measure.Source) string {
+func sourceKey(s stack.Source) string {
 	switch s {
-	case measure.Stowage:
+	case stack.Stowage:
 		return "how tightly the wood is stowed"
-	case measure.PieceSpread:
+	case stack.PieceSpread:
 		return "pieces of different length"
-	case measure.NominalLength:
+	case stack.NominalLength:
 		return "piece length taken as said, not measured"
-	case measure.TopOfWood:
+	case stack.TopOfWood:
 		return "judging where the top of the wood is"
-	case measure.StationSpread:
+	case stack.StationSpread:
 		return "heights that differ along the row"
-	case measure.FewStations:
+	case stack.FewStations:
 		return "few heights in a row"
-	case measure.ShoulderShape:
+	case stack.ShoulderShape:
 		return "shape of a shouldered end"
-	case measure.TaperShape:
+	case stack.TaperShape:
 		return "shape of a tapered end"
-	case measure.CribShare:
+	case stack.CribShare:
 		return "how much of a cribbed end is wood"
-	case measure.VoidSize:
+	case stack.VoidSize:
 		return "size of a gap"
-	case measure.RowEnds:
+	case stack.RowEnds:
 		return "judging where the row ends"
-	case measure.LengthReading:
+	case stack.LengthReading:
 		return "smallest mark of the tape, on the row length"
-	case measure.RoundingNotSaid:
+	case stack.RoundingNotSaid:
 		return "how readings between two marks were rounded"
-	case measure.RoundingOfHeights:
+	case stack.RoundingOfHeights:
 		return "smallest mark of the tape, on heights"
-	case measure.RoundingOfPieces:
+	case stack.RoundingOfPieces:
 		return "smallest mark of the tape, on pieces"
-	case measure.OneFace:
+	case stack.OneFace:
 		return "one face, and one person reading"
-	case measure.TapeScale:
+	case stack.TapeScale:
 		return "how true the tape is"
-	case measure.TapeOnHeights:
+	case stack.TapeOnHeights:
 		return "the tape’s hook and zero, on heights"
-	case measure.TapeOnLengths:
+	case stack.TapeOnLengths:
 		return "the tape’s hook and zero, on row lengths"
-	case measure.TapeOnPieces:
+	case stack.TapeOnPieces:
 		return "the tape’s hook and zero, on pieces"
 	}
 	return boxedSourceKey(s)
 }
 
 // boxedSourceKey words what is read of wood that does not stand in rows.
-func boxedSourceKey(s measure.Source) string {
+func boxedSourceKey(s stack.Source) string {
 	switch s {
-	case measure.InsideEnds:
+	case stack.InsideEnds:
 		return "judging where the inside ends"
-	case measure.SizeReading:
+	case stack.SizeReading:
 		return "smallest mark of the tape, on length and width"
-	case measure.WellSize:
+	case stack.WellSize:
 		return "size of the wheel wells"
-	case measure.CrownShapes:
+	case stack.CrownShapes:
 		return "what shape the crown has"
-	case measure.CrestHeight:
+	case stack.CrestHeight:
 		return "how high the crown is"
-	case measure.HeightGrid:
+	case stack.HeightGrid:
 		return "heights that differ over the load"
-	case measure.TapedVolume:
+	case stack.TapedVolume:
 		return "volume of the bed up to its line"
-	case measure.LevelToLine:
+	case stack.LevelToLine:
 		return "judging the wood level with the line"
-	case measure.HeapShape:
+	case stack.HeapShape:
 		return "what shape the heap has"
-	case measure.HeapLength:
+	case stack.HeapLength:
 		return "where the heap ends, along it"
-	case measure.HeapWidth:
+	case stack.HeapWidth:
 		return "where the heap ends, across it"
-	case measure.HeapHeight:
+	case stack.HeapHeight:
 		return "how high the heap is"
-	case measure.RowsThatFit:
+	case stack.RowsThatFit:
 		return "the side that the pieces lie along"
-	case measure.DiameterMean:
+	case stack.DiameterMean:
 		return "diameters that differ"
-	case measure.TapeOnSides:
+	case stack.TapeOnSides:
 		return "the tape’s hook and zero, on length and width"
-	case measure.FewHeights:
+	case stack.FewHeights:
 		return "few heights read"
-	case measure.HeightSpread:
+	case stack.HeightSpread:
 		return "heights that differ"
-	case measure.HeightMean:
+	case stack.HeightMean:
 		return "heights that differ around the stack"
-	case measure.ConeShape:
+	case stack.ConeShape:
 		return "what shape the cone has"
-	case measure.HeadspaceMean:
+	case stack.HeadspaceMean:
 		return "headspaces that differ"
-	case measure.WidthMean:
+	case stack.WidthMean:
 		return "widths that differ"
-	case measure.StackLength:
+	case stack.StackLength:
 		return "lengths of the stack that differ"
-	case measure.EndArea:
+	case stack.EndArea:
 		return "tracing the ends and counting squares"
 	}
 	return string(s)
@@ -150,7 +150,7 @@ func (p *Printer) State(s orders.State) string {
 }
 
 // Party names who took readings.
-func (p *Printer) Party(party measure.Party) string {
+func (p *Printer) Party(party stack.Party) string {
 	if party == "" {
 		return p.say("not said")
 	}
@@ -181,7 +181,7 @@ func (p *Printer) Fee(line orders.PriceLine) string {
 }
 
 // Apart words what is not in the stack.
-func (p *Printer) Apart(a measure.Apart) string {
+func (p *Printer) Apart(a stack.Apart) string {
 	switch {
 	case !a.Answered:
 		return p.say("not said")

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	span "wellstowed/orders/day"
 )
@@ -38,7 +39,7 @@ func TestOrdersAreReadBack(t *testing.T) {
 // Each source of doubt and each way of reading has words of its own, none of them a code.
 func TestEverySourceHasItsOwnWords(t *testing.T) {
 	p := imperial()
-	seen := map[string]measure.Source{}
+	seen := map[string]stack.Source{}
 	for _, s := range declaredSources(t) {
 		words := p.Source(s, 0)
 		require.NotEmpty(t, words, s)
@@ -48,11 +49,11 @@ func TestEverySourceHasItsOwnWords(t *testing.T) {
 		require.Equal(t, "row 1: "+words, p.Source(s, 1))
 	}
 	readAloud(t, []sentence{
-		{"steel", p.TapeMade(measure.SteelTape)}, {"cloth or fibreglass", p.TapeMade(measure.ClothTape)}, {"not said", p.TapeMade("")},
-		{"to the nearest mark", p.Rounded(measure.RoundNearest)}, {"down to the mark below", p.Rounded(measure.RoundDown)}, {"not said how", p.Rounded("")},
-		{"with a straightedge", p.Top(measure.Straightedge)}, {"by eye", p.Top(measure.ByEye)},
-		{"checked", p.Stowing(measure.StowingChecked, measure.Gaps{})}, {"not checked", p.Stowing("", measure.Gaps{})},
-		{"3 gaps in 60 pieces", p.Stowing(measure.StowingCounted, measure.Gaps{Count: 3, Pieces: 60})},
+		{"steel", p.TapeMade(stack.SteelTape)}, {"cloth or fibreglass", p.TapeMade(stack.ClothTape)}, {"not said", p.TapeMade("")},
+		{"to the nearest mark", p.Rounded(stack.RoundNearest)}, {"down to the mark below", p.Rounded(stack.RoundDown)}, {"not said how", p.Rounded("")},
+		{"with a straightedge", p.Top(stack.Straightedge)}, {"by eye", p.Top(stack.ByEye)},
+		{"checked", p.Stowing(stack.StowingChecked, stack.Gaps{})}, {"not checked", p.Stowing("", stack.Gaps{})},
+		{"3 gaps in 60 pieces", p.Stowing(stack.StowingCounted, stack.Gaps{Count: 3, Pieces: 60})},
 		{"oak", p.Said("oak")}, {"not said", p.Said("")},
 	})
 }

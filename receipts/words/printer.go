@@ -13,6 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
@@ -135,7 +136,7 @@ const (
 
 // sized is a printer for the amounts of a result: those of a package in cubic feet or
 // litres, never in thousandths of a cord.
-func (p *Printer) sized(r measure.Result) *Printer {
+func (p *Printer) sized(r stack.Result) *Printer {
 	least := leastInCord
 	if r.Procedure != nil {
 		least = packageSize

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // ProcedureJSON is what a published procedure makes of the readings: of a package
@@ -19,7 +20,7 @@ type ProcedureJSON struct {
 	Readings       []ProcedureCountJSON  `json:"readings,omitempty"`
 	Changes        []ProcedureChangeJSON `json:"changes,omitempty"`
 	LeftOut        []ProcedureChangeJSON `json:"left_out,omitempty"`
-	Word           measure.ProcedureWord `json:"word,omitempty"`
+	Word           stack.ProcedureWord   `json:"word,omitempty"`
 	Why            []string              `json:"why,omitempty"`
 	ErrorCubicFeet *float64              `json:"error_cubic_feet,omitempty"`
 	AllowedFeet    *float64              `json:"tolerance_cubic_feet,omitempty"`
@@ -43,14 +44,14 @@ type ProcedureCountJSON struct {
 
 // ProcedureChangeJSON is one rounding, or one thing taken off or left out.
 type ProcedureChangeJSON struct {
-	Code      string        `json:"code"`
-	CubicFeet float64       `json:"cubic_feet"`
-	Favours   measure.Party `json:"favours,omitempty"`
-	Text      string        `json:"text"`
+	Code      string      `json:"code"`
+	CubicFeet float64     `json:"cubic_feet"`
+	Favours   stack.Party `json:"favours,omitempty"`
+	Text      string      `json:"text"`
 }
 
 // ProcedureAnswer gives a procedure's result as data.
-func (p *Printer) ProcedureAnswer(r measure.ProcedureResult) *ProcedureJSON {
+func (p *Printer) ProcedureAnswer(r stack.ProcedureResult) *ProcedureJSON {
 	out := &ProcedureJSON{Notes: p.texts(r.Notes), Word: r.Word, Why: p.texts(r.Why),
 		ExactCubicFeet: r.Exact.In(measure.CubicFoot),
 		ErrorCubicFeet: cubicFeet(r.Error), AllowedFeet: cubicFeet(r.Allowed),
@@ -78,7 +79,7 @@ func cubicFeet(v *measure.Volume) *float64 {
 	return &feet
 }
 
-func (p *Printer) changesJSON(changes []measure.ProcedureChange) []ProcedureChangeJSON {
+func (p *Printer) changesJSON(changes []stack.ProcedureChange) []ProcedureChangeJSON {
 	var out []ProcedureChangeJSON
 	for _, c := range changes {
 		out = append(out, ProcedureChangeJSON{c.Code, c.Size.In(measure.CubicFoot), c.Favours, p.Say(c.Text)})
@@ -102,7 +103,7 @@ func (p *Printer) ProcedureTitle(named bool) string {
 }
 
 // ProcedureLead is a procedure's result in one line.
-func (p *Printer) ProcedureLead(r measure.ProcedureResult) string {
+func (p *Printer) ProcedureLead(r stack.ProcedureResult) string {
 	if r.NoResult != nil {
 		return p.say("It gives no result.")
 	}
@@ -114,7 +115,7 @@ func (p *Printer) ProcedureLead(r measure.ProcedureResult) string {
 }
 
 // ProcedureVolume is a procedure's volume alone.
-func (p *Printer) ProcedureVolume(r measure.ProcedureResult) string {
+func (p *Printer) ProcedureVolume(r stack.ProcedureResult) string {
 	if r.NoResult != nil {
 		return p.say("no result")
 	}
@@ -123,7 +124,7 @@ func (p *Printer) ProcedureVolume(r measure.ProcedureResult) string {
 
 // ProcedureError is how far a procedure's volume is from what is due, and its word;
 // empty where they are not held together.
-func (p *Printer) ProcedureError(r measure.ProcedureResult) string {
+func (p *Printer) ProcedureError(r stack.ProcedureResult) string {
 	if r.Error == nil {
 		return ""
 	}
@@ -135,20 +136,20 @@ func (p *Printer) ProcedureError(r measure.ProcedureResult) string {
 }
 
 // ProcedureWord words what a procedure comes to.
-func (p *Printer) ProcedureWord(w measure.ProcedureWord) string {
+func (p *Printer) ProcedureWord(w stack.ProcedureWord) string {
 	switch w {
-	case measure.WithinTolerance:
+	case stack.WithinTolerance:
 		return p.say("Within the tolerance")
-	case measure.OutsideTolerance:
+	case stack.OutsideTolerance:
 		return p.say("Outside the tolerance")
-	case measure.NoTolerance:
+	case stack.NoTolerance:
 		return p.say("No tolerance stated")
 	}
 	return p.say("Not judged")
 }
 
 // Procedure words what a procedure's result rests on.
-func (p *Printer) Procedure(r measure.ProcedureResult) []ProcedurePart {
+func (p *Printer) Procedure(r stack.ProcedureResult) []ProcedurePart {
 	parts := []ProcedurePart{
 		{p.say("The result"), p.texts(r.Why)},
 		{p.say("Row by row"), p.procedureRows(r)},
@@ -169,7 +170,7 @@ func (p *Printer) Procedure(r measure.ProcedureResult) []ProcedurePart {
 	return kept
 }
 
-func (p *Printer) procedureRows(r measure.ProcedureResult) []string {
+func (p *Printer) procedureRows(r stack.ProcedureResult) []string {
 	var lines []string
 	for i, row := range r.Rows {
 		lines = append(lines, p.say("Row %d: average height %s × average length %s × average piece %s: %s", i+1,
@@ -179,9 +180,9 @@ func (p *Printer) procedureRows(r measure.ProcedureResult) []string {
 }
 
 // lacking words the counts that were not met, rows that lack the same together.
-func (p *Printer) lacking(r measure.ProcedureResult) []string {
+func (p *Printer) lacking(r stack.ProcedureResult) []string {
 	var lines []string
-	told := map[measure.ProcedureCount]bool{}
+	told := map[stack.ProcedureCount]bool{}
 	for _, c := range r.Counts {
 		alike := c
 		alike.Row = min(c.Row, 1)
@@ -199,7 +200,7 @@ func (p *Printer) lacking(r measure.ProcedureResult) []string {
 }
 
 // rowsLike numbers the rows with a count like c.
-func rowsLike(counts []measure.ProcedureCount, c measure.ProcedureCount) string {
+func rowsLike(counts []stack.ProcedureCount, c stack.ProcedureCount) string {
 	var rows []string
 	for _, other := range counts {
 		if other.Row > 0 && other.What == c.What && other.Seen == c.Seen && other.Wanted == c.Wanted {
@@ -222,7 +223,7 @@ func (p *Printer) counted(what string) string {
 	return p.say("Pieces measured")
 }
 
-func (p *Printer) changes(changes []measure.ProcedureChange) []string {
+func (p *Printer) changes(changes []stack.ProcedureChange) []string {
 	lines := make([]string, len(changes))
 	for i, c := range changes {
 		lines[i] = p.Say(c.Text)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A Readings is what was read of one thing, as a tape shows it: one reading or several.
@@ -18,36 +19,36 @@ func (r Readings) One() bool { return len(r.Read) == 1 }
 
 // Readings lists what was read of a stack that does not stand in rows, in the order of
 // the form. The printer is one for the tape.
-func (p *Printer) Readings(stack measure.Stack) []Readings {
+func (p *Printer) Readings(read stack.Stack) []Readings {
 	l := readingList{print: p}
-	switch s := stack.(type) {
-	case measure.Load:
+	switch s := read.(type) {
+	case stack.Load:
 		l.load(s)
-	case measure.Bin:
+	case stack.Bin:
 		l.say("How the wood was put in", p.arrangement(s.Arrangement))
 		l.box("", s.Box)
 		l.pieces(s.Pieces)
 		l.window(s.Window)
-	case measure.Heap:
+	case stack.Heap:
 		l.say("Shape", p.heapForm(s.Shape))
 		l.one("Length on the ground", s.Length)
 		l.one("Width on the ground", s.Width)
 		l.one("Height at the top", s.Height)
 		l.pieces(s.Pieces)
-	case measure.Round:
+	case stack.Round:
 		l.many("Diameters", s.Diameters)
 		l.one("All the way round", s.Circumference)
 		l.many("Heights of the wall", s.Heights)
 		l.one("Height of the cone", s.Cone)
 		l.pieces(s.Pieces)
-	case measure.Packaged:
+	case stack.Packaged:
 		l.packaged(s)
 	}
 	return l.all
 }
 
 // Window words the part of a face in which pieces were counted; empty where none was.
-func (p *Printer) Window(w measure.Window) string {
+func (p *Printer) Window(w stack.Window) string {
 	if w.Pieces == 0 {
 		return ""
 	}
@@ -55,11 +56,11 @@ func (p *Printer) Window(w measure.Window) string {
 }
 
 // Slope words how the ground along a row slopes; empty where it does not.
-func (p *Printer) Slope(s measure.Slope) string {
+func (p *Printer) Slope(s stack.Slope) string {
 	switch s.Held {
-	case measure.Perpendicular:
+	case stack.Perpendicular:
 		return p.say("heights held perpendicular to the slope")
-	case measure.Vertical:
+	case stack.Vertical:
 		return p.say("heights held vertical; the ground rises %s in %s", s.Rise, s.Run)
 	}
 	return ""
@@ -75,8 +76,8 @@ func (p *Printer) arrangement(b measure.Basis) string {
 	return p.say("ranked")
 }
 
-func (p *Printer) heapForm(f measure.HeapForm) string {
-	if f == measure.RidgeHeap {
+func (p *Printer) heapForm(f stack.HeapForm) string {
+	if f == stack.RidgeHeap {
 		return p.say("a ridge")
 	}
 	return p.say("rounded")
@@ -108,30 +109,30 @@ func (l *readingList) many(name string, read []measure.Length) {
 	l.say(name, texts...)
 }
 
-func (l *readingList) pieces(p measure.Pieces) {
+func (l *readingList) pieces(p stack.Pieces) {
 	l.many("Piece lengths", p.Sample)
 	if len(p.Sample) == 0 && p.Nominal > 0 {
 		l.say("Piece length", l.print.Nominal(p.Nominal))
 	}
 }
 
-func (l *readingList) window(w measure.Window) { l.say("Pieces counted", l.print.Window(w)) }
+func (l *readingList) window(w stack.Window) { l.say("Pieces counted", l.print.Window(w)) }
 
-func (l *readingList) box(of string, x measure.Box) {
+func (l *readingList) box(of string, x stack.Box) {
 	l.one(of+"Inside length", x.Length)
 	l.one(of+"Inside width", x.Width)
 	l.many(of+"Heights of the fill", x.Heights)
 	l.many(of+"Where they were read", x.Positions)
 }
 
-func (l *readingList) wells(wells []measure.Well) {
+func (l *readingList) wells(wells []stack.Well) {
 	for _, w := range wells {
 		size := []string{l.print.Reading(w.Length), l.print.Reading(w.Width), l.print.Reading(w.Height)}
 		l.say("Wheel wells", l.print.say("%d of %s", w.Count, strings.Join(size, " × ")))
 	}
 }
 
-func (l *readingList) load(s measure.Load) {
+func (l *readingList) load(s stack.Load) {
 	l.say("How the wood was put in", l.print.arrangement(s.Arrangement))
 	l.box("", s.Box)
 	for i, line := range s.Grid {
@@ -155,7 +156,7 @@ func (l *readingList) load(s measure.Load) {
 	l.window(s.Window)
 }
 
-func (l *readingList) packaged(s measure.Packaged) {
+func (l *readingList) packaged(s stack.Packaged) {
 	l.say("Method", l.print.say(string(s.Method)))
 	for i, c := range s.Sections {
 		of := ""

@@ -4,12 +4,13 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // Running is the answer in a few words, to be kept in view while readings are typed:
 // what is here of what is due, then the result, so that the figure can't be taken for
 // what is missing.
-func (p *Printer) Running(r measure.Result) string {
+func (p *Printer) Running(r stack.Result) string {
 	p = p.sized(r)
 	f, q := r.Finding, r.Quantity
 	switch {

@@ -13,6 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
@@ -65,7 +66,7 @@ func TestSettlementsAreToldToTheirEnd(t *testing.T) {
 			p.Settles(facts(orders.SettlesFact{Choice: "wood", Brought: 16 * measure.CubicFoot, Left: 16 * measure.CubicFoot}))},
 		{"taken off what is owed for the order", p.SettledBy(orders.SettlesFact{Method: orders.OffBalance})},
 		{"given back: cash", p.SettledBy(orders.SettlesFact{Method: "cash"})},
-		{"measured: 1/4 cord (32 ft³) by a tally of the load", p.SettledBy(orders.SettlesFact{Tallied: true, Tally: &orders.LoadTally{Result: measure.Result{Quantity: ranked(32)}}})},
+		{"measured: 1/4 cord (32 ft³) by a tally of the load", p.SettledBy(orders.SettlesFact{Tallied: true, Tally: &orders.LoadTally{Result: stack.Result{Quantity: ranked(32)}}})},
 		{"measured by a tally of the load", p.SettledBy(orders.SettlesFact{Tallied: true})},
 		{"as stated by the seller", p.SettledBy(orders.SettlesFact{})},
 		{"Saving this closes it: nothing more is owed.", p.WouldSettle(orders.Outcome{Brought: ranked(32)})},
@@ -74,7 +75,7 @@ func TestSettlementsAreToldToTheirEnd(t *testing.T) {
 			p.WouldSettle(orders.Outcome{Brought: measure.Quantity{Volume: measure.Cord, Basis: measure.Loose}, Left: ranked(16), OtherBasis: true})},
 		{"1/4 cord (32 ft³) owed: to be brought", p.Settlement(owed(func(*orders.Settlement) {}))},
 		{"1/4 cord (32 ft³), about 80 to 96 pieces owed: to be brought", p.Settlement(owed(func(s *orders.Settlement) {
-			s.Pieces = measure.PieceCount{LowFace: 5, HighFace: 6, PieceLength: 2 * measure.Foot} // 16 ft² of face
+			s.Pieces = stack.PieceCount{LowFace: 5, HighFace: 6, PieceLength: 2 * measure.Foot} // 16 ft² of face
 		}))},
 		{"1/4 cord (32 ft³) owed: $70.00 to be given for it", p.Settlement(owed(func(s *orders.Settlement) { s.Choice = orders.SettleMoney }))},
 		{"1/4 cord (32 ft³) owed: another settlement replaces it", p.Settlement(owed(func(s *orders.Settlement) { s.Replaced = true }))},
@@ -96,15 +97,15 @@ func TestSettlementsAreToldToTheirEnd(t *testing.T) {
 func TestSeriesSayHowManyTheyRestOn(t *testing.T) {
 	p := imperial()
 	low, high, spread := -0.085, 0.012, 0.04
-	of := measure.Series{Count: 6, Mean: -0.036, Low: &low, High: &high, Deviation: &spread, Measuring: 0.03, Short: 2, Full: 1}
-	few := measure.Series{Count: 2, Errors: []float64{-0.11, 0.0001}, Words: []measure.Word{measure.Short, measure.Full}, Mean: -0.055}
+	of := stack.Series{Count: 6, Mean: -0.036, Low: &low, High: &high, Deviation: &spread, Measuring: 0.03, Short: 2, Full: 1}
+	few := stack.Series{Count: 2, Errors: []float64{-0.11, 0.0001}, Words: []stack.Word{stack.Short, stack.Full}, Mean: -0.055}
 	readAloud(t, []sentence{
-		{"No audits.", p.SeriesLead(measure.Series{})},
-		{"One audit: too few to say what is usual.", p.SeriesLead(measure.Series{Count: 1})},
+		{"No audits.", p.SeriesLead(stack.Series{})},
+		{"One audit: too few to say what is usual.", p.SeriesLead(stack.Series{Count: 1})},
 		{"2 audits: too few to say what is usual.", p.SeriesLead(few)},
 		{"6 audits: on average −3.6 % of what was sold, and 95 times in 100 the true mean is between −8.5 % and +1.2 %.", p.SeriesLead(of)},
 	})
-	require.Empty(t, p.Series(measure.Series{}))
+	require.Empty(t, p.Series(stack.Series{}))
 	lines := p.Series(few)
 	require.Len(t, lines, 2)
 	require.Contains(t, lines[0], "−11 % of what was sold: ")
@@ -181,7 +182,7 @@ func TestErasuresAreCounted(t *testing.T) {
 // What an audit's report says of people, wood and tapes.
 func TestAuditsAreTold(t *testing.T) {
 	p := imperial()
-	none := measure.Apart{Answered: true}
+	none := stack.Apart{Answered: true}
 	hold := func(change func(*orders.AuditHold)) []string {
 		h := orders.AuditHold{By: "Ada Quill", Since: noon(8), Apart: none}
 		change(&h)

@@ -1,9 +1,11 @@
 package words
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure/stack"
+)
 
 // SeriesLead says in one sentence what several audits of a seller come to.
-func (p *Printer) SeriesLead(s measure.Series) string {
+func (p *Printer) SeriesLead(s stack.Series) string {
 	switch {
 	case s.Count == 0:
 		return p.say("No audits.")
@@ -28,7 +30,7 @@ func (p *Printer) off(ratio float64) string {
 }
 
 // Series words what lies behind the mean of a series.
-func (p *Printer) Series(s measure.Series) []string {
+func (p *Printer) Series(s stack.Series) []string {
 	if s.Count == 0 {
 		return nil
 	}

@@ -2,12 +2,13 @@ package words
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
 // Missing says how much wood that is, in a unit of sale, in volume and in pieces:
 // "0.08 cord (10.2 ft³), about 63 to 97 pieces".
-func (p *Printer) Missing(q measure.Quantity, count measure.PieceCount) string {
+func (p *Printer) Missing(q measure.Quantity, count stack.PieceCount) string {
 	low, high := count.Of(q.Volume)
 	if high == 0 || q.Basis != measure.Ranked {
 		return p.Quantity(q)

@@ -7,11 +7,12 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
 // Doubt words the expanded uncertainty of a result.
-func (p *Printer) Doubt(r measure.Result) string {
+func (p *Printer) Doubt(r stack.Result) string {
 	return p.sized(r).amount(r.Expanded, r.Quantity.Basis)
 }
 
@@ -29,26 +30,26 @@ func (p *Printer) Said(text string) string {
 }
 
 // Top says how the top of the wood was judged.
-func (p *Printer) Top(t measure.Top) string {
-	if t == measure.Straightedge {
+func (p *Printer) Top(t stack.Top) string {
+	if t == stack.Straightedge {
 		return p.say("with a straightedge")
 	}
 	return p.say("by eye")
 }
 
 // Stowing says how the stowing was looked at.
-func (p *Printer) Stowing(s measure.Stowing, gaps measure.Gaps) string {
+func (p *Printer) Stowing(s stack.Stowing, gaps stack.Gaps) string {
 	switch s {
-	case measure.StowingChecked:
+	case stack.StowingChecked:
 		return p.say("checked")
-	case measure.StowingCounted:
+	case stack.StowingCounted:
 		return p.say("%d gaps in %d pieces", gaps.Count, gaps.Pieces)
 	}
 	return p.say("not checked")
 }
 
 // HowRead are the circumstances of a tally, each said or said not to be said.
-func (p *Printer) HowRead(t measure.Tally, r measure.Result) []Fact {
+func (p *Printer) HowRead(t stack.Tally, r stack.Result) []Fact {
 	tape := p.ForTape(t.Tape)
 	sold := p.say("not said")
 	if t.Sold != nil {
@@ -77,22 +78,22 @@ func (p *Printer) HowRead(t measure.Tally, r measure.Result) []Fact {
 }
 
 // Rounded says how readings fall between the marks of the tape.
-func (p *Printer) Rounded(r measure.Rounding) string {
+func (p *Printer) Rounded(r stack.Rounding) string {
 	switch r {
-	case measure.RoundNearest:
+	case stack.RoundNearest:
 		return p.say("to the nearest mark")
-	case measure.RoundDown:
+	case stack.RoundDown:
 		return p.say("down to the mark below")
 	}
 	return p.say("not said how")
 }
 
 // TapeMade says what a tape is made of.
-func (p *Printer) TapeMade(made measure.TapeMade) string {
+func (p *Printer) TapeMade(made stack.TapeMade) string {
 	switch made {
-	case measure.SteelTape:
+	case stack.SteelTape:
 		return p.say("steel")
-	case measure.ClothTape:
+	case stack.ClothTape:
 		return p.say("cloth or fibreglass")
 	}
 	return p.say("not said")
@@ -100,7 +101,7 @@ func (p *Printer) TapeMade(made measure.TapeMade) string {
 
 // HeldBy names what holds short or full back, in a word or two each; empty where nothing
 // does.
-func (p *Printer) HeldBy(r measure.Result) string {
+func (p *Printer) HeldBy(r stack.Result) string {
 	if r.Finding == nil {
 		return ""
 	}
@@ -114,32 +115,32 @@ func (p *Printer) HeldBy(r measure.Result) string {
 }
 
 // holdName is what holds a result back in a word or two.
-func holdName(by measure.Hold) string {
+func holdName(by stack.Hold) string {
 	switch by {
-	case measure.HeldByApart:
+	case stack.HeldByApart:
 		return "wood not in this stack"
-	case measure.HeldByUse:
+	case stack.HeldByUse:
 		return "use"
-	case measure.HeldByKind:
+	case stack.HeldByKind:
 		return "the way it lies"
-	case measure.HeldByPieces:
+	case stack.HeldByPieces:
 		return "few pieces measured"
-	case measure.HeldByHeights:
+	case stack.HeldByHeights:
 		return "heights"
-	case measure.HeldByRounding:
+	case stack.HeldByRounding:
 		return "rounding"
-	case measure.HeldByCribs:
+	case stack.HeldByCribs:
 		return "criss-cross ends"
-	case measure.HeldByStowing:
+	case stack.HeldByStowing:
 		return "stowing"
-	case measure.HeldByEnds:
+	case stack.HeldByEnds:
 		return "ends not said"
 	}
 	return string(by)
 }
 
 // Look words the number of a look and the α it is held to.
-func (p *Printer) Look(r measure.Result, look int) string {
+func (p *Printer) Look(r stack.Result, look int) string {
 	if r.Finding == nil {
 		return strconv.Itoa(look)
 	}
@@ -150,7 +151,7 @@ func (p *Printer) Look(r measure.Result, look int) string {
 func (p *Printer) Percent(share float64) string { return p.say("%.1f %%", share*100) }
 
 // Reader names who took the readings: "Ida Thornquist (buyer)".
-func (p *Printer) Reader(name string, party measure.Party) string {
+func (p *Printer) Reader(name string, party stack.Party) string {
 	switch {
 	case name == "":
 		return p.Party(party)
@@ -164,7 +165,7 @@ func (p *Printer) Reader(name string, party measure.Party) string {
 func (p *Printer) Smaller(n int) string { return p.say("%d smaller ones", n) }
 
 // Coverage says how the doubt was made from the standard doubt.
-func (p *Printer) Coverage(r measure.Result) string {
+func (p *Printer) Coverage(r stack.Result) string {
 	degrees := p.say("without limit")
 	if d := float64(r.Degrees); !math.IsInf(d, 1) {
 		degrees = p.decimal(d, 0)
@@ -187,7 +188,7 @@ func (p *Printer) Nominal(l measure.Length) string {
 }
 
 // RowLine words what was read of a row besides its heights.
-func (p *Printer) RowLine(n int, row measure.Row) string {
+func (p *Printer) RowLine(n int, row stack.Row) string {
 	parts := []string{p.say("Row %d: %s long", n, p.lengthsOf(row))}
 	parts = append(parts, p.say("first end %s", p.end(row.Ends[0])), p.say("second end %s", p.end(row.Ends[1])))
 	return strings.Join(append(parts, p.voids(row)...), "; ")
@@ -195,11 +196,11 @@ func (p *Printer) RowLine(n int, row measure.Row) string {
 
 // RowShapes word how rows end and their gaps, a line for each row where not all are
 // upright and whole.
-func (p *Printer) RowShapes(rows []measure.Row) []string {
+func (p *Printer) RowShapes(rows []stack.Row) []string {
 	var lines []string
 	plain, unsaid := true, true
 	for i, row := range rows {
-		upright := row.Ends[0].Kind == measure.Upright && row.Ends[1].Kind == measure.Upright && !row.Ends[0].Unsaid && !row.Ends[1].Unsaid
+		upright := row.Ends[0].Kind == stack.Upright && row.Ends[1].Kind == stack.Upright && !row.Ends[0].Unsaid && !row.Ends[1].Unsaid
 		plain = plain && upright && len(row.Voids) == 0
 		unsaid = unsaid && row.Ends[0].Unsaid && row.Ends[1].Unsaid && len(row.Voids) == 0
 		parts := []string{p.say("Row %d: first end %s", i+1, p.end(row.Ends[0])), p.say("second end %s", p.end(row.Ends[1]))}
@@ -214,7 +215,7 @@ func (p *Printer) RowShapes(rows []measure.Row) []string {
 	return lines
 }
 
-func (p *Printer) voids(row measure.Row) (gaps []string) {
+func (p *Printer) voids(row stack.Row) (gaps []string) {
 	for _, v := range row.Voids {
 		gaps = append(gaps, p.say("gap %s × %s", p.Reading(v.Width), p.Reading(v.Height)))
 	}
@@ -222,7 +223,7 @@ func (p *Printer) voids(row measure.Row) (gaps []string) {
 }
 
 // lengthsOf is a row's length as read, at several heights where it was.
-func (p *Printer) lengthsOf(row measure.Row) string {
+func (p *Printer) lengthsOf(row stack.Row) string {
 	if len(row.Lengths) == 0 {
 		return p.Reading(row.Length)
 	}
@@ -233,22 +234,22 @@ func (p *Printer) lengthsOf(row measure.Row) string {
 	return strings.Join(read, ", ")
 }
 
-func (p *Printer) end(e measure.End) string {
+func (p *Printer) end(e stack.End) string {
 	if e.Unsaid {
 		return p.say("not said, taken as upright")
 	}
 	switch e.Kind {
-	case measure.Shouldered:
+	case stack.Shouldered:
 		return p.say("shouldered, %s down over %s", p.Reading(e.Drop), p.Reading(e.Over))
-	case measure.Tapered:
+	case stack.Tapered:
 		return p.say("tapered over %s", p.Reading(e.Over))
-	case measure.Cribbed:
+	case stack.Cribbed:
 		return p.say("cribbed over %s", p.Reading(e.Over)) + p.judged(e)
 	}
 	return p.say("upright")
 }
 
-func (p *Printer) judged(e measure.End) string {
+func (p *Printer) judged(e stack.End) string {
 	if !e.Judged {
 		return ""
 	}

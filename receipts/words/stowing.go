@@ -3,16 +3,16 @@ package words
 import (
 	"strconv"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
 
 // Stacked says whether the stack is the one of the check before.
-func (p *Printer) Stacked(s measure.Stacked, by measure.Stacker) string {
+func (p *Printer) Stacked(s stack.Stacked, by stack.Stacker) string {
 	switch {
-	case s == measure.SameStack:
+	case s == stack.SameStack:
 		return p.say("the same stack, read again")
-	case s != measure.StackedAgain:
+	case s != stack.StackedAgain:
 		return p.say("not said whether it was stacked again")
 	case by == "":
 		return p.say("stacked again, not said by whom")
@@ -21,17 +21,17 @@ func (p *Printer) Stacked(s measure.Stacked, by measure.Stacker) string {
 }
 
 // Stacker says who stacked wood again.
-func (p *Printer) Stacker(by measure.Stacker) string {
+func (p *Printer) Stacker(by stack.Stacker) string {
 	switch by {
-	case measure.StackedAsBefore:
+	case stack.StackedAsBefore:
 		return p.say("whoever stacked it before")
-	case measure.Stacker(measure.Buyer):
+	case stack.Stacker(stack.Buyer):
 		return p.say("the buyer")
-	case measure.Stacker(measure.Seller):
+	case stack.Stacker(stack.Seller):
 		return p.say("the seller")
-	case measure.Stacker(measure.Inspector):
+	case stack.Stacker(stack.Inspector):
 		return p.say("an inspector")
-	case measure.StackedByOther:
+	case stack.StackedByOther:
 		return p.say("somebody else")
 	}
 	return p.say("not said")
@@ -47,7 +47,7 @@ func (p *Printer) StowingLead(e orders.StowingEvidence) string {
 
 // StowingAbout are what the pairs are for, and what they don't change.
 func (p *Printer) StowingAbout() []string {
-	taken := measure.StowingTaken()
+	taken := stack.StowingTaken()
 	return []string{
 		p.say("How tightly wood is stowed is taken as %s of the volume where nobody looked, %s where it was checked and %s where its gaps were counted: this program’s own simulation of stacks, no published source.",
 			p.Percent(taken.NotSaid), p.Percent(taken.Checked), p.Percent(taken.Counted)),

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
@@ -123,7 +124,7 @@ func TestSayWordsArgumentsInTheReadersUnits(t *testing.T) {
 }
 
 // example measures one of the worked examples of the model.
-func example(t *testing.T, change func(doc map[string]any)) (measure.Tally, measure.Result) {
+func example(t *testing.T, change func(doc map[string]any)) (stack.Tally, stack.Result) {
 	t.Helper()
 	raw, err := os.ReadFile("../../testdata/example-short.json")
 	require.NoError(t, err)
@@ -132,9 +133,9 @@ func example(t *testing.T, change func(doc map[string]any)) (measure.Tally, meas
 	change(doc)
 	raw, err = json.Marshal(doc)
 	require.NoError(t, err)
-	tally, err := measure.ParseTally(raw)
+	tally, err := stack.ParseTally(raw)
 	require.NoError(t, err)
-	result, err := measure.Measure(tally)
+	result, err := stack.Measure(tally)
 	require.NoError(t, err)
 	return tally, result
 }
@@ -187,8 +188,8 @@ func TestFinding(t *testing.T) {
 func TestFindingAcrossBases(t *testing.T) {
 	_, r := example(t, set("sold", "190 cu ft loose"))
 	require.Regexp(t, `^Can’t be told from a stack: 190 ft³ loose was sold, which is likely \S+ to \S+ ft³ stacked, and 123.2 ft³ is here\.$`, imperial().Finding(r))
-	require.Len(t, imperial().Advice(measure.Seller, r), 1)
-	require.Len(t, imperial().Advice(measure.Inspector, r), 1)
+	require.Len(t, imperial().Advice(stack.Seller, r), 1)
+	require.Len(t, imperial().Advice(stack.Inspector, r), 1)
 }
 
 func TestAdvice(t *testing.T) {
@@ -200,19 +201,19 @@ func TestAdvice(t *testing.T) {
 		"Speak to the seller first, with the receipt and these readings.",
 		"Keep this wood apart from other wood and burn none of it until it is settled.",
 		"If you can’t agree, ask the weights and measures office of your county or state.",
-	}, p.Advice(measure.Buyer, short))
+	}, p.Advice(stack.Buyer, short))
 	require.Equal(t, []string{
 		"P = 0.0184: how often readings this low would come from a stack that holds all that is due, by this model. It is held against α = 0.05, of check 1.",
 		"This is the result of this program’s model 2, not an official result: the procedure of your office decides.",
-	}, p.Advice(measure.Inspector, short)[:2])
+	}, p.Advice(stack.Inspector, short)[:2])
 	require.Empty(t, p.Odds(full), "P stands beside no result that it doesn’t explain")
-	require.Regexp(t, `^About 0.08 cord \(9.8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(measure.Seller, short)[0])
-	require.Regexp(t, `^Measure five more pieces.* Give or take 0.04 cord`, p.Advice(measure.Buyer, open)[0])
-	require.Equal(t, []string{"By these readings you have what was sold."}, p.Advice(measure.Buyer, full))
-	require.Equal(t, []string{"By these readings nothing more is due."}, p.Advice(measure.Seller, full))
+	require.Regexp(t, `^About 0.08 cord \(9.8 ft³\) more, stowed in the same rows, would make it full\.$`, p.Advice(stack.Seller, short)[0])
+	require.Regexp(t, `^Measure five more pieces.* Give or take 0.04 cord`, p.Advice(stack.Buyer, open)[0])
+	require.Equal(t, []string{"By these readings you have what was sold."}, p.Advice(stack.Buyer, full))
+	require.Equal(t, []string{"By these readings nothing more is due."}, p.Advice(stack.Seller, full))
 	require.Empty(t, p.Advice("", short))
 	_, held := example(t, func(doc map[string]any) { delete(doc, "apart") })
-	for _, party := range []measure.Party{measure.Buyer, measure.Seller, measure.Inspector} {
+	for _, party := range []stack.Party{stack.Buyer, stack.Seller, stack.Inspector} {
 		require.Contains(t, p.Advice(party, held), "Say how much of this delivery is not in this stack, or that none is.")
 	}
 }
@@ -258,7 +259,7 @@ func TestAnswerJSON(t *testing.T) {
 
 func TestAnswerLeavesOutWhatIsNotThere(t *testing.T) {
 	tally, r := example(t, func(doc map[string]any) { delete(doc, "sold") })
-	r.Degrees = measure.Degrees(math.Inf(1))
+	r.Degrees = stack.Degrees(math.Inf(1))
 	r.Next, r.Notes = nil, nil
 	raw, err := json.Marshal(imperial().Answer(tally, r))
 	require.NoError(t, err)
@@ -301,20 +302,20 @@ func TestFaults(t *testing.T) {
 func TestEverySourceIsSaidInPlainWords(t *testing.T) {
 	p := imperial()
 	sources := declaredSources(t)
-	require.Contains(t, sources, measure.EndArea)
+	require.Contains(t, sources, stack.EndArea)
 	for _, s := range sources {
 		require.NotEqual(t, string(s), p.Source(s, 0), "the code is not for people")
 	}
-	require.Equal(t, "row 2: judging where the row ends", p.Source(measure.RowEnds, 2))
+	require.Equal(t, "row 2: judging where the row ends", p.Source(stack.RowEnds, 2))
 }
 
-// declaredSources reads every measure.Source from where they are declared, so that
+// declaredSources reads every stack.Source from where they are declared, so that
 // none is forgotten.
-func declaredSources(t *testing.T) []measure.Source {
+func declaredSources(t *testing.T) []stack.Source {
 	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../../measure/result.go", nil, 0)
+	file, err := parser.ParseFile(token.NewFileSet(), "../../measure/stack/result.go", nil, 0)
 	require.NoError(t, err)
-	var all []measure.Source
+	var all []stack.Source
 	ast.Inspect(file, func(n ast.Node) bool {
 		spec, ok := n.(*ast.ValueSpec)
 		if !ok {
@@ -325,7 +326,7 @@ func declaredSources(t *testing.T) []measure.Source {
 		}
 		text, err := strconv.Unquote(spec.Values[0].(*ast.BasicLit).Value)
 		require.NoError(t, err)
-		all = append(all, measure.Source(text))
+		all = append(all, stack.Source(text))
 		return false
 	})
 	return all
@@ -344,7 +345,7 @@ func TestNoAnswerHoldsABarredTerm(t *testing.T) {
 			require.NoError(t, err)
 			require.NotRegexp(t, barred, string(raw))
 			require.NotRegexp(t, barred, p.Finding(r))
-			for _, party := range []measure.Party{measure.Buyer, measure.Seller, measure.Inspector} {
+			for _, party := range []stack.Party{stack.Buyer, stack.Seller, stack.Inspector} {
 				require.NotRegexp(t, barred, p.Advice(party, r))
 			}
 		}

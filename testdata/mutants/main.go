@@ -37,8 +37,8 @@ type group struct {
 func groups() []group {
 	store := []string{"orders/store", "orders/witness"}
 	return []group{
-		{"measure", []string{"measure"}, nil, 85},
-		{"measure’s folders", below("measure"), nil, 85},
+		{"measure", []string{"measure", "measure/stack"}, nil, 85},
+		{"measure’s folders", below("measure", "measure/stack"), nil, 85},
 		{"orders", append([]string{"orders"}, below("orders", store...)...), []string{"orders"}, 80},
 		{"store", store, []string{"orders"}, 80},
 		{"receipts", []string{"receipts"}, nil, 70},

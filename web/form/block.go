@@ -5,20 +5,21 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A Block is what stands together on a form: one reading, a list of readings, or a
 // list of parts that have blocks of their own.
 type Block struct {
-	Path  string         // of the reading or of the list
-	Field *measure.Field // of the reading or of the list's readings; nil of a list of parts
-	Value string         // of a reading
-	Cells []Cell         // of a list of readings
-	Parts [][]Block      // of a list of parts
+	Path  string       // of the reading or of the list
+	Field *stack.Field // of the reading or of the list's readings; nil of a list of parts
+	Value string       // of a reading
+	Cells []Cell       // of a list of readings
+	Parts [][]Block    // of a list of parts
 	List  bool
 	Grow  int // places that one press adds to the list; 0: no more goes in
 	// When and Ways are what all fields of it hang on.
-	When   measure.When
+	When   stack.When
 	Either string
 	Ways   []string
 }
@@ -27,10 +28,10 @@ type Block struct {
 type Cell struct{ Path, Value string }
 
 // Groups are the groups of the form.
-func (s *Stack) Groups() []measure.Group { return s.form.Groups }
+func (s *Stack) Groups() []stack.Group { return s.form.Groups }
 
 // Field gives a field of the form by its declared path.
-func (s *Stack) Field(path string) (measure.Field, bool) {
+func (s *Stack) Field(path string) (stack.Field, bool) {
 	for _, g := range s.form.Groups {
 		for _, f := range g.Fields {
 			if f.Path == path {
@@ -38,7 +39,7 @@ func (s *Stack) Field(path string) (measure.Field, bool) {
 			}
 		}
 	}
-	return measure.Field{}, false
+	return stack.Field{}, false
 }
 
 // Single tells whether no two fields of the form have a label.
@@ -56,8 +57,8 @@ func (s *Stack) Single(label measure.Text) bool {
 
 // Blocks are the blocks of some fields, in the place that path names: of the whole
 // document, or of one part of a list.
-func (s *Stack) Blocks(fields []measure.Field, path string) []Block {
-	all := make([]*measure.Field, len(fields))
+func (s *Stack) Blocks(fields []stack.Field, path string) []Block {
+	all := make([]*stack.Field, len(fields))
 	for i := range fields {
 		all[i] = &fields[i]
 	}
@@ -65,7 +66,7 @@ func (s *Stack) Blocks(fields []measure.Field, path string) []Block {
 }
 
 // blocks are those of fields whose first steps lead to path.
-func (s *Stack) blocks(fields []*measure.Field, path string, used int) []Block {
+func (s *Stack) blocks(fields []*stack.Field, path string, used int) []Block {
 	var all []Block
 	for len(fields) > 0 {
 		declared := steps(fields[0].Path)
@@ -96,7 +97,7 @@ func below(path string, names []string) string {
 }
 
 // alike counts the fields at the front whose first steps are one.
-func alike(fields []*measure.Field, n int) int {
+func alike(fields []*stack.Field, n int) int {
 	first := steps(fields[0].Path)[:n]
 	count := 0
 	for _, f := range fields {
@@ -108,7 +109,7 @@ func alike(fields []*measure.Field, n int) int {
 	return count
 }
 
-func (s *Stack) cells(f *measure.Field, path string) Block {
+func (s *Stack) cells(f *stack.Field, path string) Block {
 	b := Block{Path: path, Field: f, List: true, Grow: s.grow(path)}
 	for i := range s.places[path] {
 		at := entry(path, i)
@@ -117,7 +118,7 @@ func (s *Stack) cells(f *measure.Field, path string) Block {
 	return b
 }
 
-func (s *Stack) parts(fields []*measure.Field, path string, used int) Block {
+func (s *Stack) parts(fields []*stack.Field, path string, used int) Block {
 	b := Block{Path: path, List: true, Grow: s.grow(path)}
 	for i := range s.places[path] {
 		at := entry(path, i)
@@ -136,7 +137,7 @@ func (s *Stack) grow(path string) int {
 }
 
 // hang takes over what all fields hang on.
-func (b *Block) hang(fields []*measure.Field) {
+func (b *Block) hang(fields []*stack.Field) {
 	when, either := Common(fields)
 	b.When = when
 	if either != nil {
@@ -146,11 +147,11 @@ func (b *Block) hang(fields []*measure.Field) {
 
 // Common is what all of some fields hang on: one choice, and a field that belongs to
 // the same ways as all others; nil where there is none.
-func Common(fields []*measure.Field) (measure.When, *measure.Field) {
+func Common(fields []*stack.Field) (stack.When, *stack.Field) {
 	when, either := fields[0].When, fields[0]
 	for _, f := range fields {
 		if f.When.Path != when.Path || !slices.Equal(f.When.Is, when.Is) {
-			when = measure.When{}
+			when = stack.When{}
 		}
 		if either != nil && (f.Either != either.Either || !slices.Equal(f.Ways, either.Ways)) {
 			either = nil
@@ -163,4 +164,4 @@ func Common(fields []*measure.Field) (measure.When, *measure.Field) {
 }
 
 // OfTally tells whether a field is of the tally, not of the stack.
-func OfTally(f measure.Field) bool { return !strings.HasPrefix(f.Path, "stack.") }
+func OfTally(f stack.Field) bool { return !strings.HasPrefix(f.Path, "stack.") }

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
+	"wellstowed/measure/stack"
 )
 
 // A Lot is the form of a packaged lot as typed. Its fields bear the paths of the
@@ -154,7 +155,7 @@ func (l Lot) document(u lotUnits) (doc []byte, at func(string) string, faults me
 // withUnit puts a unit behind a bare number and leaves other text as it stands.
 func withUnit(text, unit string) string {
 	text = strings.TrimSpace(text)
-	if string(measure.WithUnit(text, "in")) == text {
+	if string(stack.WithUnit(text, "in")) == text {
 		return text
 	}
 	return text + " " + unit

@@ -4,21 +4,21 @@ import (
 	"strconv"
 	"strings"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A node is one part of the document that a form asks for: a reading, a list or an
 // object. The root is the document itself.
 type node struct {
 	name    string // of a member of an object; empty for the root and for items
-	field   *measure.Field
-	repeat  measure.Repeat // of a list
-	item    *node          // of a list
-	members []*node        // of an object, in the order of the form
+	field   *stack.Field
+	repeat  stack.Repeat // of a list
+	item    *node        // of a list
+	members []*node      // of an object, in the order of the form
 }
 
 // shapeOf is the tree of a form's fields.
-func shapeOf(f measure.Form) *node {
+func shapeOf(f stack.Form) *node {
 	root := &node{}
 	for g := range f.Groups {
 		for i := range f.Groups[g].Fields {

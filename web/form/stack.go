@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A Stack is the measuring form of one kind of stack, drawn from what the kind
@@ -20,7 +21,7 @@ type Stack struct {
 	// Apart is empty (not answered), "not known", "none" or "some"; ApartSome is how much.
 	Apart, ApartSome, ReadBy string
 
-	form   measure.Form
+	form   stack.Form
 	shape  *node
 	mine   map[string]bool // paths of the fields it writes; nil: all
 	values map[string]string
@@ -30,7 +31,7 @@ type Stack struct {
 
 // NewStack is the form of a kind before anything is typed; false where the kind is
 // not known.
-func NewStack(kind string, unit Unit, by measure.Party) (*Stack, bool) {
+func NewStack(kind string, unit Unit, by stack.Party) (*Stack, bool) {
 	s := empty(kind)
 	if s == nil {
 		return nil, false
@@ -42,7 +43,7 @@ func NewStack(kind string, unit Unit, by measure.Party) (*Stack, bool) {
 }
 
 func empty(kind string) *Stack {
-	for _, f := range measure.Forms() {
+	for _, f := range stack.Forms() {
 		if f.Kind == kind {
 			return &Stack{Kind: kind, Unit: Inches, form: f, shape: shapeOf(f),
 				values: map[string]string{}, places: map[string]int{}, ways: map[string]string{}}
@@ -197,7 +198,7 @@ func (s *Stack) Value(path string) string { return s.values[path] }
 func (s *Stack) Document() ([]byte, measure.InputErrors) {
 	var faults measure.InputErrors
 	body := s.write(s.shape, "", &faults)
-	head := fmt.Appendf(nil, `{"format":%d`, measure.TallyFormat)
+	head := fmt.Appendf(nil, `{"format":%d`, stack.TallyFormat)
 	if elsewhere := apart(s.Apart, s.ApartSome); elsewhere != "" {
 		head = append(append(head, `,"apart":`...), quoted(elsewhere)...)
 	}
@@ -273,10 +274,10 @@ func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []
 		return nil
 	}
 	switch f.Type {
-	case measure.LengthField:
+	case stack.LengthField:
 		return quoted(string(s.Unit.with(value)))
-	case measure.NumberField, measure.CountField:
-		if !plainNumber.MatchString(value) || f.Type == measure.CountField && strings.Contains(value, ".") {
+	case stack.NumberField, stack.CountField:
+		if !plainNumber.MatchString(value) || f.Type == stack.CountField && strings.Contains(value, ".") {
 			*faults = append(*faults, notNumber(f, path, value))
 			return nil
 		}
@@ -290,11 +291,11 @@ func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []
 }
 
 // asked tells whether a choice of the stack itself has to be made.
-func (s *Stack) asked(f *measure.Field) bool {
-	return f.Type == measure.ChoiceField && f.Required && len(steps(f.Path)) == 2 && !OfTally(*f)
+func (s *Stack) asked(f *stack.Field) bool {
+	return f.Type == stack.ChoiceField && f.Required && len(steps(f.Path)) == 2 && !OfTally(*f)
 }
 
-func notChosen(f *measure.Field, path string) *measure.InputError {
+func notChosen(f *stack.Field, path string) *measure.InputError {
 	labels := make([]string, len(f.Options))
 	for i, o := range f.Options {
 		labels[i] = strings.ToLower(o.Label.Key)
@@ -303,10 +304,10 @@ func notChosen(f *measure.Field, path string) *measure.InputError {
 		Accepts: measure.Say("one of: %s", strings.Join(labels, ", "))}
 }
 
-func notNumber(f *measure.Field, path, value string) *measure.InputError {
+func notNumber(f *stack.Field, path, value string) *measure.InputError {
 	e := &measure.InputError{Field: path, Code: "not-a-number", Got: value,
 		Reason: measure.Say("this is not a number"), Accepts: measure.Say("a number such as %s", f.Example)}
-	if f.Type == measure.CountField {
+	if f.Type == stack.CountField {
 		e.Reason = measure.Say("this is not a whole number")
 	}
 	return e
@@ -316,7 +317,7 @@ func notNumber(f *measure.Field, path, value string) *measure.InputError {
 // meant in, so that no reading changes.
 func (s *Stack) In(unit Unit) {
 	for path, typed := range s.values {
-		if s.shape.find(path).field.Type == measure.LengthField {
+		if s.shape.find(path).field.Type == stack.LengthField {
 			s.values[path] = string(s.Unit.with(typed))
 		}
 	}
@@ -324,10 +325,10 @@ func (s *Stack) In(unit Unit) {
 }
 
 // applies tells whether a field goes with what was chosen.
-func (s *Stack) applies(f *measure.Field, path string) bool {
+func (s *Stack) applies(f *stack.Field, path string) bool {
 	if f.When.Path != "" {
 		chosen := s.values[placed(f.When.Path, path)]
-		if chosen != "" && !slices.Contains(f.When.Is, measure.Reading(chosen)) {
+		if chosen != "" && !slices.Contains(f.When.Is, stack.Reading(chosen)) {
 			return false
 		}
 	}

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/web/form"
 )
 
@@ -26,7 +26,7 @@ func readStack(t require.TestingT, kind string, fields ...string) *form.Stack {
 }
 
 func kinds() (names []string) {
-	for _, f := range measure.Forms() {
+	for _, f := range stack.Forms() {
 		names = append(names, f.Kind)
 	}
 	return names
@@ -93,7 +93,7 @@ func TestPlacesOfAStackAreBounded(t *testing.T) {
 // names are paths such as a browser sends, and some that it never would.
 func names() *rapid.Generator[string] {
 	return rapid.Custom(func(t *rapid.T) string {
-		form := rapid.SampledFrom(measure.Forms()).Draw(t, "form")
+		form := rapid.SampledFrom(stack.Forms()).Draw(t, "form")
 		group := rapid.SampledFrom(form.Groups).Draw(t, "group")
 		path := rapid.SampledFrom(group.Fields).Draw(t, "field").Path
 		for strings.Contains(path, "[]") {
@@ -121,7 +121,7 @@ func TestAnyFormGivesADocument(t *testing.T) {
 		s := readStack(t, kind, sent...)
 		doc, faults := s.Document()
 		require.True(t, json.Valid(doc), "%s", doc)
-		_, _ = measure.ParseTally(doc) // must not panic
+		_, _ = stack.ParseTally(doc) // must not panic
 		again, _ := readStack(t, kind, sent...).Document()
 		require.Equal(t, string(doc), string(again))
 		for _, f := range faults {

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A Tally is the measuring form: every reading still text as typed. Its fields are
@@ -37,7 +37,7 @@ type End struct{ Kind, Over, Drop string }
 // A Void is one gap in a row's face.
 type Void struct{ Width, Height string }
 
-// Unit is the one unit that a bare number on the form is taken in, as measure.WithUnit
+// Unit is the one unit that a bare number on the form is taken in, as stack.WithUnit
 // writes it.
 type Unit string
 
@@ -59,7 +59,7 @@ func (u Unit) known() Unit {
 }
 
 // with writes the unit onto a length that was typed without one.
-func (u Unit) with(typed string) measure.Reading { return measure.WithUnit(typed, string(u)) }
+func (u Unit) with(typed string) stack.Reading { return stack.WithUnit(typed, string(u)) }
 
 // mark is the smallest mark of the tape that a page begins with.
 func (u Unit) mark() string {
@@ -70,9 +70,9 @@ func (u Unit) mark() string {
 }
 
 // Blank is the form before anything is typed.
-func Blank(unit Unit, by measure.Party) Tally {
+func Blank(unit Unit, by stack.Party) Tally {
 	row := Row{Heights: make([]string, 4)}
-	row.Ends[0].Kind, row.Ends[1].Kind = string(measure.Upright), string(measure.Upright)
+	row.Ends[0].Kind, row.Ends[1].Kind = string(stack.Upright), string(stack.Upright)
 	return Tally{
 		Unit: unit, By: string(by), Tape: unit.mark(),
 		Pieces: make([]string, 5), Rows: []Row{row},
@@ -103,13 +103,13 @@ func (t *Tally) set(name, value string) {
 		return
 	}
 	if m := rowPath.FindStringSubmatch(name); m != nil {
-		if row := grown(&t.Rows, m[1], measure.MaxRows); row != nil {
+		if row := grown(&t.Rows, m[1], stack.MaxRows); row != nil {
 			row.set(m[2], value)
 		}
 		return
 	}
 	if m := indexPath.FindStringSubmatch(name); m != nil && m[1] == "stack.pieces" {
-		if piece := grown(&t.Pieces, m[2], measure.MaxPieces); piece != nil {
+		if piece := grown(&t.Pieces, m[2], stack.MaxPieces); piece != nil {
 			*piece = value
 		}
 	}
@@ -157,15 +157,15 @@ func (r *Row) set(name, value string) {
 	var into *string
 	switch m[1] {
 	case "heights":
-		into = grown(&r.Heights, m[2], measure.MaxStations)
+		into = grown(&r.Heights, m[2], stack.MaxStations)
 	case "positions":
-		into = grown(&r.Positions, m[2], measure.MaxStations)
+		into = grown(&r.Positions, m[2], stack.MaxStations)
 	case "ends":
 		if m[2] == "0" || m[2] == "1" {
 			into = r.Ends[m[2][0]-'0'].field(m[3])
 		}
 	case "voids":
-		if void := grown(&r.Voids, m[2], measure.MaxStations); void != nil {
+		if void := grown(&r.Voids, m[2], stack.MaxStations); void != nil {
 			into = void.field(m[3])
 		}
 	}
@@ -221,7 +221,7 @@ func (t *Tally) Change(do string) bool {
 		t.Rows = t.Rows[:max(len(t.Rows)-1, min(len(t.Rows), 1))]
 		return true
 	case "pieces+":
-		room := max(measure.MaxPieces-len(t.Pieces), 0)
+		room := max(stack.MaxPieces-len(t.Pieces), 0)
 		t.Pieces = append(t.Pieces, make([]string, min(5, room))...)
 		return true
 	}
@@ -232,9 +232,9 @@ func (t *Tally) Change(do string) bool {
 	}
 	r := &t.Rows[n]
 	switch {
-	case kind == "heights" && len(r.Heights)+2 <= measure.MaxStations:
+	case kind == "heights" && len(r.Heights)+2 <= stack.MaxStations:
 		r.Heights = append(r.Heights, "", "")
-	case kind == "voids" && len(r.Voids) < measure.MaxStations:
+	case kind == "voids" && len(r.Voids) < stack.MaxStations:
 		r.Voids = append(r.Voids, Void{})
 	}
 	return kind == "heights" || kind == "voids"
@@ -242,7 +242,7 @@ func (t *Tally) Change(do string) bool {
 
 // addRow adds a row with as many stations as the last one has.
 func (t *Tally) addRow() {
-	if len(t.Rows) >= measure.MaxRows {
+	if len(t.Rows) >= stack.MaxRows {
 		return
 	}
 	stations := 4
@@ -250,7 +250,7 @@ func (t *Tally) addRow() {
 		stations = len(t.Rows[len(t.Rows)-1].Heights)
 	}
 	fresh := Row{Heights: make([]string, stations)}
-	fresh.Ends[0].Kind, fresh.Ends[1].Kind = string(measure.Upright), string(measure.Upright)
+	fresh.Ends[0].Kind, fresh.Ends[1].Kind = string(stack.Upright), string(stack.Upright)
 	t.Rows = append(t.Rows, fresh)
 }
 
@@ -305,7 +305,7 @@ func (r Row) empty() bool {
 // Shaped tells whether anything is said of the row's ends, gaps or places.
 func (r Row) Shaped() bool {
 	for _, e := range r.Ends {
-		if e.Kind != "" && e.Kind != string(measure.Upright) {
+		if e.Kind != "" && e.Kind != string(stack.Upright) {
 			return true
 		}
 	}
@@ -322,34 +322,34 @@ func (r Row) Places() []string {
 // Document is the form as a tally document: bare numbers get the page's units,
 // empty readings at the end of a list and empty rows at the end are left out.
 func (t Tally) Document() ([]byte, error) {
-	stack := measure.RowsDocument{Kind: "rows", Rows: []measure.RowDocument{}}
+	read := stack.RowsDocument{Kind: "rows", Rows: []stack.RowDocument{}}
 	for _, piece := range filled(t.Pieces) {
-		stack.Pieces = append(stack.Pieces, t.Unit.with(piece))
+		read.Pieces = append(read.Pieces, t.Unit.with(piece))
 	}
-	if len(stack.Pieces) == 0 {
-		stack.Nominal = t.Unit.with(t.Nominal)
+	if len(read.Pieces) == 0 {
+		read.Nominal = t.Unit.with(t.Nominal)
 	}
 	rows := t.Rows
 	for len(rows) > 1 && rows[len(rows)-1].empty() {
 		rows = rows[:len(rows)-1]
 	}
 	for _, row := range rows {
-		stack.Rows = append(stack.Rows, row.document(t.Unit))
+		read.Rows = append(read.Rows, row.document(t.Unit))
 	}
-	raw, err := json.Marshal(stack)
+	raw, err := json.Marshal(read)
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(measure.Document{
-		Format: measure.TallyFormat, Sold: measure.Reading(t.Sold), By: measure.Reading(t.By),
-		Apart: t.apart(), Tape: t.Unit.with(t.Tape), Top: measure.Reading(t.Top),
-		Stowed: measure.Reading(t.Stowed), Raised: t.Unit.with(t.Raised),
-		Condition: measure.Reading(t.Condition), Stack: raw,
+	return json.Marshal(stack.Document{
+		Format: stack.TallyFormat, Sold: stack.Reading(t.Sold), By: stack.Reading(t.By),
+		Apart: t.apart(), Tape: t.Unit.with(t.Tape), Top: stack.Reading(t.Top),
+		Stowed: stack.Reading(t.Stowed), Raised: t.Unit.with(t.Raised),
+		Condition: stack.Reading(t.Condition), Stack: raw,
 	})
 }
 
-func (t Tally) apart() measure.Reading {
-	return measure.Reading(apart(t.Apart, t.ApartSome))
+func (t Tally) apart() stack.Reading {
+	return stack.Reading(apart(t.Apart, t.ApartSome))
 }
 
 // apart is what a form says of wood that is elsewhere; "not known" is not said.
@@ -363,8 +363,8 @@ func apart(chosen, some string) string {
 	return chosen
 }
 
-func (r Row) document(unit Unit) measure.RowDocument {
-	doc := measure.RowDocument{Length: unit.with(r.Length), Heights: []measure.Reading{}}
+func (r Row) document(unit Unit) stack.RowDocument {
+	doc := stack.RowDocument{Length: unit.with(r.Length), Heights: []stack.Reading{}}
 	for _, h := range filled(r.Heights) {
 		doc.Heights = append(doc.Heights, unit.with(h))
 	}
@@ -376,7 +376,7 @@ func (r Row) document(unit Unit) measure.RowDocument {
 	}
 	for _, v := range r.Voids {
 		if v != (Void{}) {
-			doc.Voids = append(doc.Voids, measure.VoidDocument{
+			doc.Voids = append(doc.Voids, stack.VoidDocument{
 				Width: unit.with(v.Width), Height: unit.with(v.Height)})
 		}
 	}
@@ -385,14 +385,14 @@ func (r Row) document(unit Unit) measure.RowDocument {
 
 // document leaves out what does not belong to the kind of end chosen, so that a
 // number left behind after changing one's mind does no harm.
-func (e End) document(unit Unit) measure.EndDocument {
-	doc := measure.EndDocument{Kind: e.Kind}
-	switch measure.EndKind(e.Kind) {
+func (e End) document(unit Unit) stack.EndDocument {
+	doc := stack.EndDocument{Kind: e.Kind}
+	switch stack.EndKind(e.Kind) {
 	case "":
-		doc.Kind = string(measure.Upright)
-	case measure.Shouldered:
+		doc.Kind = string(stack.Upright)
+	case stack.Shouldered:
 		doc.Over, doc.Drop = unit.with(e.Over), unit.with(e.Drop)
-	case measure.Tapered, measure.Cribbed:
+	case stack.Tapered, stack.Cribbed:
 		doc.Over = unit.with(e.Over)
 	}
 	return doc

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/web/form"
 )
@@ -21,12 +22,12 @@ func read(fields ...string) form.Tally {
 	})
 }
 
-func document(t *testing.T, f form.Tally) (measure.Document, measure.RowsDocument) {
+func document(t *testing.T, f form.Tally) (stack.Document, stack.RowsDocument) {
 	t.Helper()
 	raw, err := f.Document()
 	require.NoError(t, err)
-	var doc measure.Document
-	var rows measure.RowsDocument
+	var doc stack.Document
+	var rows stack.RowsDocument
 	require.NoError(t, json.Unmarshal(raw, &doc))
 	require.NoError(t, json.Unmarshal(doc.Stack, &rows))
 	return doc, rows
@@ -40,7 +41,7 @@ func TestBareNumbersGetThePagesUnit(t *testing.T) {
 	} {
 		_, rows := document(t, read("unit", unit, "stack.rows[0].length", "96", "stack.rows[0].heights[0]", "96",
 			"stack.rows[0].positions[0]", "96", "stack.pieces[0]", "16 in"))
-		for _, text := range []measure.Reading{rows.Rows[0].Length, rows.Rows[0].Heights[0], rows.Rows[0].Positions[0]} {
+		for _, text := range []stack.Reading{rows.Rows[0].Length, rows.Rows[0].Heights[0], rows.Rows[0].Positions[0]} {
 			got, err := measure.ParseLength(string(text))
 			require.NoError(t, err, "%s %q", unit, text)
 			assert.Equal(t, 96*want, got, unit)
@@ -83,7 +84,7 @@ func TestWhatIsEmptyAtTheEndIsLeftOut(t *testing.T) {
 func TestNumbersLeftBehindByAnotherKindOfEndDoNoHarm(t *testing.T) {
 	_, rows := document(t, read("stack.rows[0].length", "8", "stack.rows[0].ends[0].kind", "upright", "stack.rows[0].ends[0].over", "10",
 		"stack.rows[0].ends[1].kind", "tapered", "stack.rows[0].ends[1].over", "10", "stack.rows[0].ends[1].drop", "3"))
-	assert.Equal(t, measure.EndDocument{Kind: "upright"}, rows.Rows[0].Ends[0])
+	assert.Equal(t, stack.EndDocument{Kind: "upright"}, rows.Rows[0].Ends[0])
 	assert.Empty(t, rows.Rows[0].Ends[1].Drop)
 	assert.NotEmpty(t, rows.Rows[0].Ends[1].Over)
 }
@@ -91,7 +92,7 @@ func TestNumbersLeftBehindByAnotherKindOfEndDoNoHarm(t *testing.T) {
 func TestApart(t *testing.T) {
 	for _, row := range [][3]string{{"", "", ""}, {"none", "1 cord", "none"}, {"some", "1/8 cord", "1/8 cord"}} {
 		doc, _ := document(t, read("apart", row[0], "apart_some", row[1]))
-		assert.Equal(t, measure.Reading(row[2]), doc.Apart)
+		assert.Equal(t, stack.Reading(row[2]), doc.Apart)
 	}
 }
 
@@ -100,25 +101,25 @@ func TestIndexesAreBounded(t *testing.T) {
 	f := read("stack.rows[99999].length", "8", "stack.rows[-1].length", "8", "stack.rows[0].heights[99999]", "8",
 		"stack.rows[0].ends[2].kind", "x", "stack.rows[0].ends[0].kind[3]", "x", "stack.pieces[500]", "16",
 		"stack.rows[99999999999999999999].length", "8", "stack.rows[60].length", "8", "stack.pieces[501]", "16")
-	assert.Len(t, f.Rows, measure.MaxRows+1)
-	assert.Len(t, f.Pieces, measure.MaxPieces+1)
+	assert.Len(t, f.Rows, stack.MaxRows+1)
+	assert.Len(t, f.Pieces, stack.MaxPieces+1)
 	assert.Empty(t, f.Rows[0].Heights)
 	_, err := f.Document()
 	require.NoError(t, err)
 }
 
 func TestChange(t *testing.T) {
-	f := form.Blank(form.Inches, measure.Buyer)
+	f := form.Blank(form.Inches, stack.Buyer)
 	for range 70 {
 		f.Change("row+")
 	}
-	assert.Len(t, f.Rows, measure.MaxRows)
+	assert.Len(t, f.Rows, stack.MaxRows)
 	for range 200 {
 		f.Change("heights+0")
 		f.Change("pieces+")
 	}
-	assert.Len(t, f.Rows[0].Heights, measure.MaxStations)
-	assert.Len(t, f.Pieces, measure.MaxPieces)
+	assert.Len(t, f.Rows[0].Heights, stack.MaxStations)
+	assert.Len(t, f.Pieces, stack.MaxPieces)
 	for _, do := range []string{"", "heights+", "heights+-1", "heights+60", "heights+x", "rows+0", "nonsense"} {
 		assert.False(t, f.Change(do), do)
 	}

@@ -1,0 +1,171 @@
+package stack
+
+import "wellstowed/measure"
+
+func rowsForm() Form {
+	row := Repeat{1, MaxRows}
+	heights, ends, voids := Repeat{1, MaxStations}, Repeat{0, 2}, Repeat{0, maxVoids}
+	const end, slope = "stack.rows[].ends[]", "stack.rows[].slope"
+	fields := []Field{
+		lengthOf("stack.rows[].length", "8 ft", "Row length").must().times(row),
+		lengthOf("stack.rows[].lengths[]", "8 ft", "The same length at other heights, from the ground up").times(row, Repeat{0, MaxLengths}),
+		lengthOf("stack.rows[].heights[]", "48 in", "Heights, from one end to the other").must().times(row, heights),
+		lengthOf("stack.rows[].back[]", "47 in", "Heights of the back face, at the same places").times(row, Repeat{0, MaxStations}),
+		lengthOf("stack.rows[].positions[]", "4 ft", "Where they were read").times(row, Repeat{0, MaxStations}),
+		chosenFrom(end+".kind", "End", string(Upright), "Upright", string(Shouldered), "Shouldered", string(Tapered), "Tapered", string(Cribbed), "Cribbed",
+			string(endNotSaid), "Not said").must().times(row, ends),
+		lengthOf(end+".over", "10 in", "Runs over").must().times(row, ends).when(end+".kind", Reading(Shouldered), Reading(Tapered), Reading(Cribbed)),
+		lengthOf(end+".drop", "8 in", "Drops").must().times(row, ends).when(end+".kind", Reading(Shouldered)),
+		Field{Path: end + ".share", Label: measure.Say("Share of the crib that is wood"), Type: NumberField, Example: "0.75"}.
+			times(row, ends).when(end+".kind", Reading(Cribbed)),
+		lengthOf("stack.rows[].voids[].width", "12 in", "Gap that takes a piece: width").must().times(row, voids),
+		lengthOf("stack.rows[].voids[].height", "6 in", "Its height").must().times(row, voids),
+		chosenFrom(slope+".heights", "On a slope, heights were held", string(Vertical), "Vertical", string(Perpendicular), "Perpendicular to the slope").must().times(row),
+		lengthOf(slope+".rise", "1 ft", "The ground rises").times(row).when(slope+".heights", Reading(Vertical)).either("slope", "rise"),
+		lengthOf(slope+".run", "8 ft", "In a level length of").times(row).when(slope+".heights", Reading(Vertical)).either("slope", "rise"),
+		Field{Path: slope + ".degrees", Label: measure.Say("Slope in degrees"), Type: NumberField, Example: "7"}.
+			times(row).when(slope+".heights", Reading(Vertical)).either("slope", "degrees"),
+	}
+	return Form{Title: measure.Say("Ranked rows"), Groups: []Group{
+		{Title: measure.Say("The rows"), Fields: fields},
+		{Title: measure.Say("The pieces"), Fields: append(pieceFields("stack", "pieces"), pieceFields("stack.rows[]", "pieces of the row", row)...)},
+		{Title: measure.Say("Pieces counted"), Fields: windowFields(When{})},
+	}}
+}
+
+// boxFields are the inside of a box at path and the heights it is filled to.
+func boxFields(path string) []Field {
+	return []Field{
+		lengthOf(path+".length", "8 ft", "Inside length").must(),
+		lengthOf(path+".width", "5 ft", "Inside width").must(),
+		lengthOf(path+".heights[]", "20 in", "Heights of the fill, from one end to the other").must().times(Repeat{1, MaxStations}),
+		lengthOf(path+".positions[]", "4 ft", "Where they were read").times(Repeat{0, MaxStations}),
+	}
+}
+
+func wellFields(path string) []Field {
+	wells := Repeat{0, maxWells}
+	return []Field{
+		lengthOf(path+".wells[].length", "30 in", "Wheel well: length").must().times(wells),
+		lengthOf(path+".wells[].width", "8 in", "Its width").must().times(wells),
+		lengthOf(path+".wells[].height", "10 in", "Its height").must().times(wells),
+		Field{Path: path + ".wells[].count", Label: measure.Say("How many of them"), Type: CountField, Example: "2"}.times(wells),
+	}
+}
+
+// inWays puts fields into the named ways of one set.
+func inWays(fields []Field, set string, ways ...string) []Field {
+	for i := range fields {
+		fields[i] = fields[i].either(set, ways...)
+	}
+	return fields
+}
+
+// The set of ways to say how high a body is filled, and those with heights.
+const (
+	fillSet     = "fill"
+	fillHeights = "heights"
+	fillGrid    = "grid"
+)
+
+func loadForm() Form {
+	const fill, heights, grid, line, box = fillSet, fillHeights, fillGrid, "line", "line of a taped box"
+	body := boxFields("stack")
+	body[0], body[1] = body[0].either(fill, heights, grid, line), body[1].either(fill, heights, grid, line)
+	body[2], body[3] = body[2].either(fill, heights), body[3].either(fill, heights)
+	body = append(body, lengthOf("stack.grid[][]", "24 in", "Heights from the floor over the whole load, line by line").
+		times(Repeat{minGridLines, maxGridLines}, Repeat{minGridHeights, MaxStations}).either(fill, grid))
+	taped := append(boxFields("stack.calibrated.box"), wellFields("stack.calibrated.box")...)
+	calibrated := append([]Field{
+		textOf("stack.calibrated.volume", VolumeField, "64 cu ft", "Volume up to the line").must().either(fill, line),
+		textOf("stack.calibrated.on", DateField, "2026-05-01", "Taped on").must().either(fill, line, box),
+		textOf("stack.calibrated.by", TextField, "the owner", "Taped by").must().either(fill, line, box),
+		textOf("stack.calibrated.line", TextField, "lower board", "Which line").either(fill, line, box),
+	}, inWays(taped, fill, box)...)
+	crown := []Field{
+		chosenFrom("stack.crown.shape", "Shape above that", string(ShapeNotSaid), "Not said", string(Peak), "A peak", string(Ridge), "A ridge",
+			string(Rounded), "Rounded", string(FlatTopped), "Flat on top"),
+		lengthOf("stack.crown.crest[]", "10 in", "How high its crest is above the fill").times(Repeat{1, MaxStations}),
+	}
+	return Form{Title: measure.Say("A load in a bed"), Groups: []Group{
+		{Title: measure.Say("The bed"), Fields: append([]Field{chosenFrom("stack.arrangement", "The wood was", thrown, "Thrown in", string(measure.Ranked), "Ranked").must()}, body...)},
+		{Title: measure.Say("Filled to a line"), Fields: calibrated},
+		{Title: measure.Say("Wheel wells"), Fields: inWays(wellFields("stack"), fill, heights, grid)},
+		{Title: measure.Say("Crown"), Fields: inWays(crown, fill, heights, line, box)},
+		{Title: measure.Say("The pieces"), Fields: append([]Field{lieField()}, pieceFields("stack", "pieces")...)},
+		{Title: measure.Say("Pieces counted"), Fields: windowFields(When{"stack.arrangement", []Reading{Reading(measure.Ranked)}})},
+	}}
+}
+
+func binForm() Form {
+	fields := append([]Field{chosenFrom("stack.arrangement", "The wood was", string(measure.Ranked), "Ranked", string(measure.Container), "Put in as it fills").must()},
+		boxFields("stack")...)
+	return Form{Title: measure.Say("A bin or crate"), Groups: []Group{
+		{Title: measure.Say("The inside"), Fields: fields},
+		{Title: measure.Say("The pieces"), Fields: append([]Field{lieField()}, pieceFields("stack", "pieces")...)},
+		{Title: measure.Say("Pieces counted"), Fields: windowFields(When{"stack.arrangement", []Reading{Reading(measure.Ranked)}})},
+	}}
+}
+
+// lieField asks how ranked pieces lie in a bin or on a truck bed.
+func lieField() Field {
+	return chosenFrom("stack.lie", "The pieces lie", string(Across), "Across the width", string(Along), "Along the length").
+		when("stack.arrangement", Reading(measure.Ranked))
+}
+
+func heapForm() Form {
+	return Form{Title: measure.Say("Thrown on the ground"), Groups: []Group{
+		{Title: measure.Say("Its size"), Fields: []Field{
+			chosenFrom("stack.shape", "Shape", string(RoundedHeap), "Rounded", string(RidgeHeap), "A ridge", string(HeapFormNotSaid), "Not said"),
+			lengthOf("stack.length", "12 ft", "Length on the ground").must(),
+			lengthOf("stack.width", "8 ft", "Width on the ground").must(),
+			lengthOf("stack.height", "4 ft", "Height at the top").must(),
+		}},
+		{Title: measure.Say("The pieces"), Fields: pieceFields("stack", "pieces")},
+	}}
+}
+
+func roundForm() Form {
+	readings := Repeat{1, MaxStations}
+	return Form{Title: measure.Say("A round stack"), Groups: []Group{
+		{Title: measure.Say("Its size"), Fields: []Field{
+			lengthOf("stack.diameters[]", "7 ft", "Diameters, evenly spread").times(readings).either("across", "diameters"),
+			lengthOf("stack.circumference", "22 ft", "All the way round").either("across", "round"),
+			lengthOf("stack.heights[]", "5 ft", "Heights of the wall").must().times(readings),
+			lengthOf("stack.cone", "18 in", "Height of the cone above it"),
+		}},
+		{Title: measure.Say("The pieces"), Fields: pieceFields("stack", "pieces")},
+	}}
+}
+
+func packagedForm() Form {
+	const method, section, end = "stack.method", "stack.sections[]", "stack.ends[]"
+	sections, ends := Repeat{1, maxSections}, Repeat{2, 2}
+	atLeast := func(n int) Repeat { return Repeat{n, MaxPieces} }
+	boxed := []Field{
+		lengthOf(section+".inside", "24 in", "Height of the box inside").times(sections),
+		lengthOf(section+".headspace[]", "1 1/8 in", "From a straightedge on the box down to the wood").times(sections, atLeast(packHeadspaces)),
+		lengthOf(section+".widths[]", "16 in", "Width inside").times(sections, atLeast(packWidths)),
+		lengthOf(section+".pieces[]", "15 3/4 in", "Lengths of the thickest pieces").times(sections, atLeast(packPieces)),
+	}
+	for i := range boxed {
+		boxed[i] = boxed[i].must().when(method, Reading(Boxed))
+	}
+	return Form{Title: measure.Say("A package"), Groups: []Group{
+		{Title: measure.Say("How it is measured"), Fields: []Field{
+			chosenFrom(method, "Method", string(Boxed), "Boxed", string(Crosshatched), "Restacked, for crosshatched wood", string(Bundled), "Bundle or bag").must(),
+		}},
+		{Title: measure.Say("Boxed"), Fields: boxed},
+		{Title: measure.Say("Restacked"), Fields: []Field{
+			lengthOf("stack.heights[]", "18 in", "Heights, at equal intervals on both sides").must().times(atLeast(packHeights)).when(method, Reading(Crosshatched)),
+			lengthOf("stack.lengths[]", "24 in", "Lengths of the stack, from its base up").must().times(atLeast(packLengths)).when(method, Reading(Crosshatched)),
+		}},
+		{Title: measure.Say("Bundle"), Fields: []Field{
+			Field{Path: end + ".squares", Label: measure.Say("Squares counted in the traced end"), Type: NumberField, Example: "118.25"}.must().times(ends).when(method, Reading(Bundled)),
+			lengthOf(end+".edge", "1 in", "Edge of a square").must().times(ends).when(method, Reading(Bundled)),
+		}},
+		{Title: measure.Say("The pieces"), Fields: []Field{
+			lengthOf("stack.pieces[]", "16 in", "Lengths of the thickest pieces").must().times(atLeast(packPieces)).when(method, Reading(Crosshatched), Reading(Bundled)),
+		}},
+	}}
+}

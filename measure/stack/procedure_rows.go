@@ -1,0 +1,252 @@
+package stack
+
+import (
+	"math"
+
+	"wellstowed/measure"
+)
+
+// byProcedure takes each row as average height × average length × average piece
+// length, every reading rounded by itself. Gaps and shoulders are taken off; cribs
+// and tapered runs are left out.
+func (s Rows) byProcedure(t *Tally, k Reckoning) ProcedureResult {
+	b := rowsProcedure{tally: t, step: k.Increment, way: k.Rounding, from: k.From, named: k.Named, least: k.Least()}
+	if k.Increment <= 0 {
+		b.step, b.way = roundingFor(t.Tape).up, RoundUp
+		b.from = measure.Say("The rules of sale state none; so NIST Handbook 133, section 3.14: from memory.")
+	}
+	b.counts(s)
+	for i := range s.Rows {
+		if len(s.piecesOf(i).Sample) == 0 {
+			why := measure.Say("The procedure takes the average of measured pieces, and no piece of row %d was measured.", i+1)
+			b.out.NoResult = &why
+			b.out.Rows, b.out.Exact = nil, 0
+			return b.out
+		}
+		b.addRow(&s.Rows[i], s.piecesOf(i).Sample)
+		if !s.Rows[i].Pieces.given() {
+			b.served = true
+		}
+	}
+	b.finish()
+	return b.out
+}
+
+// A rowsProcedure gathers what the procedure makes of rows, in cubic inches.
+type rowsProcedure struct {
+	tally *Tally
+	step  measure.Length
+	way   Rounding
+	from  measure.Text
+	named *measure.Text
+	least LeastCounts
+	out   ProcedureResult
+
+	exact   float64
+	heights gathered // as rounded, each on top of the one before
+	raised  gathered
+	lengths gathered
+	pieces  gathered
+	served  bool // the stack's pieces have served a row
+
+	voids, voidsExact         float64
+	shoulders, shouldersExact float64
+	tapers, cribs             float64
+}
+
+// A gathered is what a rounding adds, and how many readings it changed.
+type gathered struct {
+	adds         float64
+	changed, all int
+}
+
+// mean rounds each of ls and gives the mean in inches.
+func (g *gathered) mean(ls []measure.Length, step measure.Length, way Rounding) float64 {
+	var sum measure.Length
+	for _, l := range ls {
+		r := way.round(l, step)
+		g.all++
+		if r != l {
+			g.changed++
+		}
+		sum += r
+	}
+	return inches(sum) / float64(len(ls))
+}
+
+func (b *rowsProcedure) addRow(r *Row, sample []measure.Length) {
+	heights := append(append([]measure.Length{}, r.Heights...), r.Back...)
+	slope := r.Slope.cosine()
+	under := b.tally.Raised
+	high, long, piece := (meanOf(heights)-inches(under))*slope, meanOf(r.lengths()), meanOf(sample)
+	b.exact += high * long * piece
+
+	rounded := (b.heights.mean(heights, b.step, b.way) - inches(under)) * slope
+	b.heights.adds += (rounded - high) * long * piece
+	high = rounded
+	if under > 0 {
+		rounded = high + (inches(under)-b.raised.mean([]measure.Length{under}, b.step, b.way.other()))*slope
+		b.raised.adds += (rounded - high) * long * piece
+		high = rounded
+	}
+	rounded = b.lengths.mean(r.lengths(), b.step, b.way)
+	b.lengths.adds += high * (rounded - long) * piece
+	long = rounded
+	before := b.pieces
+	rounded = b.pieces.mean(sample, b.step, b.way)
+	if b.served && !r.Pieces.given() { // the stack's pieces are told of once
+		b.pieces.changed, b.pieces.all = before.changed, before.all
+	}
+	b.pieces.adds += high * long * (rounded - piece)
+	piece = rounded
+
+	off := b.takeOff(r, piece)
+	b.leaveOut(r, piece)
+	b.out.Rows = append(b.out.Rows, ProcedureRow{
+		Height: nearestLength(high), Length: nearestLength(long), Piece: nearestLength(piece),
+		Volume: volume(high*long*piece - off),
+	})
+}
+
+// lengths are all readings of a row's length.
+func (r *Row) lengths() []measure.Length {
+	if len(r.Lengths) == 0 {
+		return []measure.Length{r.Length}
+	}
+	return r.Lengths
+}
+
+// nearestLength rounds inches to a Length, halves to even.
+func nearestLength(inches float64) measure.Length {
+	return measure.Length(math.RoundToEven(inches * float64(measure.Inch)))
+}
+
+// takeOff gives what the gaps and shoulders of a row take off.
+func (b *rowsProcedure) takeOff(r *Row, piece float64) float64 {
+	small := func(l measure.Length) float64 { return inches(b.way.other().round(l, b.step)) }
+	var off float64
+	for _, v := range r.Voids {
+		gap := small(v.Width) * small(v.Height) * piece
+		b.voids += gap
+		b.voidsExact += inches(v.Width) * inches(v.Height) * piece
+		off += gap
+	}
+	for _, e := range r.Ends {
+		if e.Kind != Shouldered {
+			continue
+		}
+		gap := small(e.Drop) * small(e.Over) / 2 * piece
+		b.shoulders += gap
+		b.shouldersExact += inches(e.Drop) * inches(e.Over) / 2 * piece
+		off += gap
+	}
+	return off
+}
+
+// leaveOut gathers the wood past the row's ends that the procedure does not count.
+func (b *rowsProcedure) leaveOut(r *Row, piece float64) {
+	for i, e := range r.Ends {
+		run := r.wood(i*(len(r.Heights)-1), b.tally.Raised, 0) * inches(e.Over) * piece
+		switch e.Kind {
+		case Tapered:
+			b.tapers += run / 2
+		case Cribbed:
+			b.cribs += run
+		}
+	}
+}
+
+// counts holds the readings against those that are asked for.
+func (b *rowsProcedure) counts(s Rows) {
+	count := func(what string, row, seen, wanted int) {
+		b.out.Counts = append(b.out.Counts, ProcedureCount{what, row, seen, wanted})
+	}
+	if s.Pieces.given() {
+		count("pieces", 0, len(s.Pieces.Sample), b.least.Pieces)
+	}
+	for i, r := range s.Rows {
+		count("heights", i+1, len(r.Heights), b.least.Heights)
+		if b.least.Back > 0 {
+			count("heights of the back", i+1, len(r.Back), b.least.Back)
+		}
+		count("lengths", i+1, len(r.lengths()), b.least.Lengths)
+		if r.Pieces.given() {
+			count("pieces", i+1, len(r.Pieces.Sample), b.least.Pieces)
+		}
+	}
+}
+
+// finish sums up and says what was done.
+func (b *rowsProcedure) finish() {
+	b.rounding("heights", b.heights, "Heights of the wood")
+	b.rounding("raised", b.raised, "What the heights include below the wood")
+	b.rounding("lengths", b.lengths, "Row lengths")
+	b.rounding("pieces", b.pieces, "Piece lengths")
+	b.off("voids", b.voidsExact, b.voids, "Gaps that would take an average piece")
+	b.off("shoulders", b.shouldersExact, b.shoulders, "Shoulders")
+	b.left("tapers", b.tapers, "Tapered runs past the ends of rows", "until they are restacked upright")
+	b.left("cribs", b.cribs, "Cribbed ends", "because criss-cross wood is not ranked")
+	b.out.Exact = volume(b.exact)
+	for _, r := range b.out.Rows {
+		b.out.Volume += r.Volume
+	}
+	b.out.Notes = append(b.out.Notes, b.notes()...)
+}
+
+// notes say whose procedure it is and what is done with the readings.
+func (b *rowsProcedure) notes() []measure.Text {
+	rounding := measure.Say("Lengths are rounded %s to %s, what is taken off the other way. %s", measure.Say(string(b.way)), b.step.String(), b.from)
+	if b.named != nil {
+		return []measure.Text{measure.Say("By %s.", *b.named), rounding, measure.Say("Each row is its average height × its average length × its average piece length.")}
+	}
+	return []measure.Text{
+		measure.Say("After NIST Handbook 133, section 3.14: from memory, to be checked against its text. It is written for restacked packages of %s or less; for a larger stack the same steps are taken.", measure.Volume(packLimit)),
+		rounding,
+		measure.Say("Each row is its average height × its average length × its average piece length: from memory."),
+		measure.Say("The procedure takes the pieces of greatest girth; a tally has pieces from all over, and all of them count here."),
+	}
+}
+
+// rounding lists what one kind of reading's rounding adds, where it adds anything.
+func (b *rowsProcedure) rounding(code string, g gathered, what string) {
+	if g.changed == 0 {
+		return
+	}
+	b.change(code, g.adds, measure.Say("%s rounded to %s, %d of %d readings", measure.Text{Key: what}, b.step.String(), g.changed, g.all))
+}
+
+// off lists what is taken off, and what its rounding leaves on.
+func (b *rowsProcedure) off(code string, exact, rounded float64, what string) {
+	if exact == 0 {
+		return
+	}
+	size := volume(exact)
+	b.out.Changes = append(b.out.Changes, ProcedureChange{Code: code, Size: -size,
+		Text: measure.Say("%s: %s is taken off.", measure.Text{Key: what}, size)})
+	if rounded != exact {
+		b.change(code, exact-rounded, measure.Say("%s rounded to %s before they are taken off", measure.Text{Key: what}, b.step.String()))
+	}
+}
+
+// change lists a rounding with its size and whom it favours.
+func (b *rowsProcedure) change(code string, adds float64, what measure.Text) {
+	c := ProcedureChange{Code: code, Size: volume(adds)}
+	switch {
+	case c.Size > 0:
+		c.Favours, c.Text = Seller, measure.Say("%s: this adds %s, in the seller’s favour.", what, c.Size)
+	case c.Size < 0:
+		c.Favours, c.Text = Buyer, measure.Say("%s: this takes off %s, in the buyer’s favour.", what, -c.Size)
+	default:
+		return
+	}
+	b.out.Changes = append(b.out.Changes, c)
+}
+
+func (b *rowsProcedure) left(code string, inches float64, what, why string) {
+	if inches <= 0 {
+		return
+	}
+	size := volume(inches)
+	b.out.LeftOut = append(b.out.LeftOut, ProcedureChange{Code: code, Size: -size, Favours: Buyer,
+		Text: measure.Say("%s are not counted, %s: up to %s.", measure.Text{Key: what}, measure.Text{Key: why}, size)})
+}
