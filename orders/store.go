@@ -71,6 +71,8 @@ type OrderStore interface {
 	// OpenOrders are those that may have something left to do: wood to come, a shortage or
 	// what can't be told yet, money owed either way. Some of them may have nothing left.
 	OpenOrders() ([]Order, error)
+	// Whose are what all orders whose names weren't erased are found by, newest first.
+	Whose() ([]Whose, error)
 	// AddOrder adds an order of a customer who is there.
 	AddOrder(o Order) error
 	// ChangeOrder saves over the order at o.Version, its customer left alone,

@@ -48,6 +48,9 @@ func (s *Server) boardShow(c *fiber.Ctx) error {
 	return s.render(c, "board", p)
 }
 
+// Found is empty: nothing was looked for here.
+func (p boardPage) Found() string { return "" }
+
 // Sum is what a group holds: money where that is owed, wood elsewhere.
 func (p boardPage) Sum(g orders.BoardGroup) string {
 	if g.Key == orders.BoardUnpaid {

@@ -76,3 +76,25 @@ func TestPhoneSetsADayFromTheBoard(t *testing.T) {
 	require.NoError(t, chromedp.Do(p.ctx, chromedp.Navigate(p.base+"/")))
 	p.shotAsIs("board-desk")
 }
+
+func TestOrdersAreFoundFromTheBoard(t *testing.T) {
+	d := withShop(t)
+	d.takeFor("Ada Moss", "1 cord", "today")
+	path := d.takeFor("Bo Lund", "1 cord", "today")
+	board := d.get("/")
+	assert.Equal(t, "/orders", board.doc.Find("form[role=search]").AttrOr("action", ""))
+	found := d.get("/orders?find=lund")
+	assert.Equal(t, 1, found.doc.Find(".orders li").Length())
+	assert.Equal(t, 1, found.doc.Find(`.orders a[href="`+path+`"]`).Length())
+	assert.Equal(t, "lund", found.doc.Find("#find").AttrOr("value", ""))
+	assert.Contains(t, d.get("/orders?find=nobody").text(), "No order is found by that.")
+	assert.Equal(t, "geo:0,0?q=12+Mill+Road%2C+Hartwell", d.get(path).doc.Find(`a:contains("Map")`).AttrOr("href", ""))
+}
+
+func TestPhonesAreDialledByTheirFigures(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("Phone", "+1 (555) 010-0199").fill("How much", "1 cord").fill("Price per cord", "280")
+	page := p.take().follow()
+	assert.Equal(t, "tel:+15550100199", page.doc.Find(`a:contains("Call")`).AttrOr("href", ""))
+	assert.Equal(t, "sms:+15550100199", page.doc.Find(`a:contains("Text")`).AttrOr("href", ""))
+}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -15,11 +16,15 @@ type orderListPage struct {
 	page
 	orders.Listing
 	notices
-	Owing bool // only those on which money is owed
+	Owing bool   // only those on which money is owed
+	Find  string // what they were found by, empty for all
 }
 
+// Found is what was looked for, empty where nothing was.
+func (p orderListPage) Found() string { return p.Find }
+
 // orderList shows orders, newest first: ?before= a number, ?owing=yes only those on
-// which money is owed.
+// which money is owed, ?find= those that a name, a street, a telephone or receipt number finds.
 func (s *Server) orderList(c *fiber.Ctx) error {
 	var before int64
 	if text := c.Query("before"); text != "" {
@@ -31,10 +36,13 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 	}
 	var list orders.Listing
 	var err error
-	owing := c.Query("owing") == "yes"
-	if owing {
+	owing, find := c.Query("owing") == "yes", strings.TrimSpace(c.Query("find"))
+	switch {
+	case find != "":
+		list, err = s.service.FindOrders(c.UserContext(), s.actor(c), find)
+	case owing:
 		list, err = s.service.Owing(c.UserContext(), s.actor(c), before)
-	} else {
+	default:
 		list, err = s.service.Orders(c.UserContext(), s.actor(c), before, ordersOnPage)
 	}
 	if err != nil {
@@ -47,7 +55,8 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 			Next     int64                     `json:"next,omitempty"`
 		}{append([]orders.Order{}, list.Orders...), list.Balances, list.Next})
 	}
-	p := orderListPage{page: s.page(c, measure.Say("Orders"), "/"), Listing: list, Owing: owing}
+	p := orderListPage{page: s.page(c, measure.Say("Orders"), "/"), Listing: list, Owing: owing, Find: find}
+	p.Sheet = s.assets.path("board.css")
 	if p.notices, err = s.notices(c, p.page); err != nil {
 		return err
 	}

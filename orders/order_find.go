@@ -1,0 +1,81 @@
+package orders
+
+import (
+	"context"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// A Whose is what an order is found by.
+type Whose struct {
+	OrderID              string
+	Name, Address, Phone string
+	Receipts             []int64
+}
+
+// leastFound is how few letters or figures find an order.
+const leastFound = 2
+
+// FindOrders gives the orders of which every word of a text is part of the customer's name,
+// address or telephone number, or is the number of a receipt, the newest first and at most
+// 50. Capitals make no difference, and neither do the marks in a telephone number.
+func (s *Service) FindOrders(ctx context.Context, who Actor, text string) (list Listing, err error) {
+	if err := allow(who, toRead); err != nil {
+		return Listing{}, err
+	}
+	words := strings.Fields(strings.ToLower(text))
+	if len(strings.Join(words, "")) < leastFound && !isNumber(text) {
+		return Listing{}, nil
+	}
+	err = s.store.Read(ctx, func(tx Tx) error {
+		all, err := tx.Whose()
+		if err != nil {
+			return err
+		}
+		for _, w := range all {
+			if len(list.Orders) == usualPage || !w.holds(words) {
+				continue
+			}
+			o, err := tx.Order(w.OrderID)
+			if err != nil {
+				return err
+			}
+			list.Orders = append(list.Orders, o)
+		}
+		list.Balances, err = balances(tx, list.Orders)
+		return err
+	})
+	return list, fail(err)
+}
+
+func isNumber(text string) bool {
+	_, err := strconv.ParseInt(strings.TrimSpace(text), 10, 64)
+	return err == nil
+}
+
+// holds tells whether each word finds the order.
+func (w Whose) holds(words []string) bool {
+	said := strings.ToLower(w.Name + "\n" + w.Address + "\n" + w.Phone)
+	phone := figures(w.Phone)
+	return !slices.ContainsFunc(words, func(word string) bool {
+		number := figures(word)
+		return !strings.Contains(said, word) && !(len(number) >= 3 && strings.Contains(phone, number)) && !w.hasReceipt(word)
+	})
+}
+
+func (w Whose) hasReceipt(word string) bool {
+	n, err := strconv.ParseInt(word, 10, 64)
+	return err == nil && slices.Contains(w.Receipts, n)
+}
+
+// figures are those of a text.
+func figures(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsDigit(r) {
+			return r
+		}
+		return -1
+	}, text)
+}
