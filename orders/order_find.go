@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+
+	"wellstowed/orders/act"
 )
 
 // A Whose is what an order is found by.
@@ -22,7 +24,7 @@ const leastFound = 2
 // address or telephone number, or is the number of a receipt, the newest first and at most
 // 50. Capitals make no difference, and neither do the marks in a telephone number.
 func (s *Service) FindOrders(ctx context.Context, who Actor, text string) (list Listing, err error) {
-	if err := allow(who, toRead); err != nil {
+	if err := act.Allow(who, act.ToRead); err != nil {
 		return Listing{}, err
 	}
 	words := strings.Fields(strings.ToLower(text))
@@ -47,7 +49,7 @@ func (s *Service) FindOrders(ctx context.Context, who Actor, text string) (list 
 		list.Balances, err = balances(tx, list.Orders)
 		return err
 	})
-	return list, fail(err)
+	return list, act.Fail(err)
 }
 
 func isNumber(text string) bool {
