@@ -92,7 +92,7 @@ func TestCombineRefuses(t *testing.T) {
 	} {
 		_, err := Combine(tallies)
 		require.Error(t, err, name)
-		mustBeInputErrorX(t, err)
+		mustBeInputError(t, err)
 	}
 }
 

@@ -213,6 +213,6 @@ func TestKindsRefuseWhatCannotBeMeasured(t *testing.T) {
 		var fault *measure.InputError
 		require.ErrorAs(t, err, &fault, name)
 		assert.NotEmpty(t, fault.Field, name)
-		mustBeInputErrorX(t, err)
+		mustBeInputError(t, err)
 	}
 }

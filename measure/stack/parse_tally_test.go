@@ -395,7 +395,7 @@ func mustBeSound(t *testing.T, tally Tally) {
 }
 
 // mustBeInputError fails where err is not an *InputError that says why.
-func mustBeInputErrorX(t *testing.T, err error) {
+func mustBeInputError(t *testing.T, err error) {
 	t.Helper()
 	var fault *measure.InputError
 	require.ErrorAs(t, err, &fault)

@@ -28,7 +28,7 @@ func TestRowsBackFace(t *testing.T) {
 	assert.Equal(t, 40_000*measure.CubicInch, woodOf(t, both), "two heights are one station")
 	row.Back = in(39, 40)
 	_, err := Measure(both)
-	mustBeInputErrorX(t, err)
+	mustBeInputError(t, err)
 }
 
 // A back face that is the front's own changes nothing but that both were read.
