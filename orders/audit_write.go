@@ -207,7 +207,7 @@ func (in *auditReader) apart(text string) stack.Apart {
 	switch {
 	case said.Quantity.Volume == 0:
 	case said.Barred != "":
-		in.Add("apart", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+		in.Add("apart", "barred", "", measure.Say("those words aren’t a lawful quantity; they mean %s", said.Quantity),
 			measure.Say("%s", act.Spell(in.d.set, in.d.shop.Units, said.Quantity)))
 	case said.Quantity.Basis != subject.Sold.Basis:
 		in.Add("apart", "other-basis", "", measure.Say("it is %s wood, and what was sold is %s", measure.Say(string(said.Quantity.Basis)), measure.Say(string(subject.Sold.Basis))),

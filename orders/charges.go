@@ -93,7 +93,7 @@ func (in *orderReader) fullLoad(c *Charges, r ChargesRequest) {
 	case r.FullLoad != "":
 		said := in.SaidUnder(in.set, in.shop.Units, "full_load", r.FullLoad, 16*measure.Inch)
 		if said.Barred != "" {
-			in.Add("full_load", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+			in.Add("full_load", "barred", "", measure.Say("those words aren’t a lawful quantity; they mean %s", said.Quantity),
 				measure.Say("%s", act.Spell(in.set, in.shop.Units, said.Quantity)))
 		}
 		c.FullLoad = said.Quantity

@@ -143,7 +143,7 @@ func deliveredAs(f *act.Fields, text string, d desk, set rules.Set, piece measur
 	switch {
 	case said.Quantity.Volume == 0:
 	case said.Barred != "":
-		f.Add("delivered", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+		f.Add("delivered", "barred", "", measure.Say("those words aren’t a lawful quantity; they mean %s", said.Quantity),
 			measure.Say("%s", act.Spell(set, d.shop.Units, said.Quantity)))
 	case said.Quantity.Basis != due.Basis && set.Refuse(said.Quantity, piece) != nil:
 		f.Refused("delivered", text, set.Refuse(said.Quantity, piece))

@@ -112,7 +112,7 @@ func (in *orderReader) owed(o Order, tallies []Tally, before *Settlement, text s
 	switch q := said.Quantity; {
 	case q.Volume == 0:
 	case said.Barred != "":
-		in.Add("owed", "barred", "", measure.Say("those words name no legal quantity; they come to %s", q), measure.Say("%s", act.Spell(in.set, in.shop.Units, q)))
+		in.Add("owed", "barred", "", measure.Say("those words aren’t a lawful quantity; they mean %s", q), measure.Say("%s", act.Spell(in.set, in.shop.Units, q)))
 	case q.Basis != o.Quantity.Basis:
 		in.Add("owed", "other-basis", text, measure.Say("it is %s wood, and what was ordered is %s", measure.Say(string(q.Basis)), measure.Say(string(o.Quantity.Basis))),
 			measure.Say("a quantity of %s wood", measure.Say(string(o.Quantity.Basis))))

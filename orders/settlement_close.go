@@ -189,7 +189,7 @@ func (c *closing) stated(r BringRequest) (q measure.Quantity) {
 func (c *closing) asTyped(r BringRequest) measure.Quantity {
 	said := c.SaidUnder(c.set, c.shop.Units, "brought", r.Brought, c.desk.order.PieceLength)
 	if said.Barred != "" {
-		c.Add("brought", "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+		c.Add("brought", "barred", "", measure.Say("those words aren’t a lawful quantity; they mean %s", said.Quantity),
 			measure.Say("%s", act.Spell(c.set, c.shop.Units, said.Quantity)))
 	}
 	return said.Quantity

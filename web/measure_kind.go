@@ -71,7 +71,7 @@ func (p measurePage) kindName(f stack.Form) string {
 func (p measurePage) Lead() string {
 	switch p.Kind {
 	case "load":
-		return p.T("Read it before any is taken off. Wood thrown in is loose: what it comes to once ranked is a range.")
+		return p.T("Read it before any is taken off. Wood thrown in is loose: what it will be once ranked is a range.")
 	case "heap":
 		return p.T("Burn none of it yet. A heap cannot be measured well: stack it in rows %s high, pieces parallel and touching, and measure those. Three readings here tell how long a row to expect.", 4*measure.Foot)
 	case "bin":

@@ -164,6 +164,7 @@ func TestKindsAreLegible(t *testing.T) {
 			stack.Heap{Shape: stack.RoundedHeap, Length: long, Width: wide, Height: crest[0]},
 			stack.Heap{Shape: stack.RidgeHeap, Length: long, Width: wide, Height: crest[0]},
 			stack.Packaged{Method: stack.Crosshatched, Heights: box.Heights, Lengths: []measure.Length{long}, Pieces: stack.Pieces{Sample: crest}},
+			stack.Packaged{Method: stack.Boxed, Sections: []stack.Section{{Inside: stack.MaxHeight, Headspace: box.Heights, Widths: []measure.Length{wide}, Pieces: crest}}},
 			stack.Packaged{Method: stack.Bundled, Ends: [2]stack.Traced{{Quarters: rapid.IntRange(1, 400_000).Draw(rt, "squares"), Edge: measure.Foot}, {Quarters: 1, Edge: measure.Millimetre}}},
 		}).Draw(rt, "stack")
 		tally := kindTally(s)

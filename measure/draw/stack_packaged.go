@@ -15,13 +15,19 @@ func drawPackaged(s stack.Packaged, r stack.Result, width measure.Length) Drawin
 		return drawSections(s.Sections, r, width)
 	case stack.Crosshatched:
 		b := body{
-			name: []measure.Text{measure.Say("%s long, pieces %s", rounded(meanLength(s.Lengths)), rounded(meanLength(s.Pieces.Sample)))},
+			name: []measure.Text{measure.Say("%s long,", rounded(meanLength(s.Lengths))), piecesText(s.Pieces.Sample)},
 			row:  stack.Row{Length: meanLength(s.Lengths), Heights: bothSides(s.Heights)},
 		}
 		return drawBodies(measure.Say("The package as measured"),
 			measure.Say("The restacked package seen from the front, drawn to scale, with the means of its heights on both sides."), []body{b}, 0, r, width)
 	}
 	return drawEnds(s.Ends, width)
+}
+
+// piecesText is a line of its own: with the package's length before it, it can be longer
+// than a drawing for a phone is wide.
+func piecesText(lengths []measure.Length) measure.Text {
+	return measure.Say("pieces %s", rounded(meanLength(lengths)))
 }
 
 // bothSides takes heights of one side and then the other together.
@@ -41,7 +47,7 @@ func drawSections(sections []stack.Section, r stack.Result, width measure.Length
 	var bodies []body
 	for i, s := range sections {
 		b := body{
-			name:  []measure.Text{measure.Say("Section %d: %s wide, pieces %s", i+1, rounded(meanLength(s.Widths)), rounded(meanLength(s.Pieces)))},
+			name:  []measure.Text{measure.Say("Section %d: %s wide,", i+1, rounded(meanLength(s.Widths))), piecesText(s.Pieces)},
 			row:   stack.Row{Length: meanLength(s.Widths)},
 			walls: true, rim: s.Inside,
 		}

@@ -85,7 +85,7 @@ func (s Set) Refuse(q measure.Quantity, piece measure.Length) *measure.InputErro
 		Accepts: measure.Say("a stacked quantity, as agreed or as measured")}
 	if q.Basis == measure.Loose && piece > 0 {
 		low, high := stack.ThrownShare(piece)
-		fault.Accepts = measure.Say("a stacked quantity, as agreed or as measured; to plan with and not to sell by, %s in pieces of %s is expected to come to %s to %s once stacked",
+		fault.Accepts = measure.Say("a stacked quantity, as agreed or as measured; to plan with and not to sell by, %s in pieces of %s is likely to be %s to %s once stacked",
 			q, piece, share(q.Volume, low), share(q.Volume, high))
 	}
 	return fault

@@ -88,7 +88,7 @@ func (e *estimate) expectRanked(expanded measure.Volume) *Range {
 	r := &Range{Low: volume(max(e.value-doubt, 0) * low), High: volume((e.value + doubt) * high)}
 	switch {
 	case e.basis == measure.Container:
-		r.Why = measure.Say("Wood put in as it fills is taken to come to %.3g to %.3g of its room once ranked, from thrown to ranked, the readings’ give or take on top: common practice.", low, high)
+		r.Why = measure.Say("Wood put in as it fills is taken to fill %.3g to %.3g of its room once ranked, from thrown to ranked, the readings’ give or take on top: common practice.", low, high)
 	case e.piece > 0:
 		r.Why = measure.Say("Thrown wood of %s pieces is taken to make %.3g to %.3g of its volume once ranked, the readings’ give or take on top: common practice.",
 			measure.Length(math.RoundToEven(e.piece*8))*(measure.Inch/8), low, high)

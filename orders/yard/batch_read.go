@@ -114,7 +114,7 @@ func (in *reader) quantity(field, text string, piece measure.Length) measure.Qua
 	switch {
 	case said.Quantity.Volume == 0:
 	case said.Barred != "":
-		in.Add(field, "barred", "", measure.Say("those words name no legal quantity; they come to %s", said.Quantity),
+		in.Add(field, "barred", "", measure.Say("those words aren’t a lawful quantity; they mean %s", said.Quantity),
 			measure.Say("%s", act.Spell(in.set, in.units, said.Quantity)))
 	case said.Quantity.Basis == measure.Container:
 		in.Add(field, "other-basis", text, measure.Say("a batch is stacked or loose wood"),
