@@ -57,7 +57,14 @@ func (p *phone) measures(link, height string) {
 	for i := range 5 {
 		p.fill(fmt.Sprintf("Piece %d", i+1), "16")
 	}
+	for _, name := range []string{"rounded", "tape_made", "stowed"} {
+		assert.Empty(p.t, ask[string](p, `document.querySelector("input[name=`+name+`]:checked").value`), "%s is answered by nobody else", name)
+	}
+	p.tap("label", "The mark below")
+	p.tap("label", "Steel")
 	p.tap("label", "with a straightedge")
+	p.tap("label", "Gaps counted")
+	p.put("gaps.pieces", "80")
 	p.put("began", "2026-11-20T09:00")
 	p.put("ended", "2026-11-20T09:30")
 	p.fill("You measure as", "neighbour")
@@ -76,6 +83,9 @@ func (p *phone) seals() string {
 	p.t.Helper()
 	p.press("button", "Read it back")
 	assert.Contains(p.t, p.text(), "ready to seal")
+	for _, read := range []string{"The mark below", "Steel", "Gaps counted"} {
+		assert.Contains(p.t, p.text(), read)
+	}
 	p.shot("measurer-review")
 	p.press("button", "Seal and hand in")
 	assert.Contains(p.t, p.text(), "Sealed and handed in")
@@ -98,6 +108,11 @@ func TestPhoneMeasuresBlindForAnAudit(t *testing.T) {
 	path, first, second := d.blindAudit()
 	p := newPhone(t, d)
 	p.measures(first, "37.125")
+	for range 3 {
+		p.tap("button", "+1 gap")
+	}
+	assert.Equal(t, "3", ask[string](p, `document.getElementById("gaps.count").value`))
+	p.fits()
 	p.until(`document.getElementById("running").textContent.startsWith("4 of 4 heights, 4 of 4 heights of the back, 4 of 4 row lengths, 5 of 5 pieces")`)
 	p.shot("measurer-form")
 	p.press("button", "Save a draft")
@@ -108,6 +123,7 @@ func TestPhoneMeasuresBlindForAnAudit(t *testing.T) {
 	p.open(first)
 	assert.Contains(t, p.text(), seal)
 	p.measures(second, "37.25")
+	p.put("gaps.count", "2")
 	p.seals()
 	p.open(path)
 	p.shot("audit-measured")
@@ -121,7 +137,48 @@ func TestPhoneMeasuresBlindWithoutScripts(t *testing.T) {
 	p := newPhone(t, d)
 	p.unscripted()
 	p.measures(first, "37.125")
+	assert.False(t, ask[bool](p, `document.querySelector("[data-adds]").checkVisibility()`), "a button that would do nothing is not there")
+	p.put("gaps.count", "3")
+	p.press("button", "Add two heights")
+	assert.Equal(t, "", ask[string](p, `document.getElementById("stack.rows[0].back[5]").value`), "room for the back of each")
 	p.press("button", "Add a row")
 	p.press("button", "Remove last row")
 	p.seals()
+}
+
+// More readings than the plan asks for go in without a page being loaded, and come back.
+func TestPhoneMeasuresBlindAsMuchAsItTakes(t *testing.T) {
+	d := withShop(t)
+	_, first, _ := d.blindAudit()
+	p := newPhone(t, d)
+	p.measures(first, "37.125")
+	p.put("gaps.count", "3")
+	ask[bool](p, `window.before = true`)
+	for i := range 2 {
+		p.fill(fmt.Sprintf("Row 1, length %d", i+5), "16 ft")
+		p.fill(fmt.Sprintf("Row 1, height %d", i+5), "37.5")
+		p.put(fmt.Sprintf("stack.rows[0].back[%d]", i+4), "37.5")
+		p.fill(fmt.Sprintf("Piece %d", i+6), "16")
+	}
+	assert.True(t, ask[bool](p, `window.before`), "no page was loaded")
+	assert.Equal(t, "stack.rows[0].lengths[4]", ask[string](p, find("label", "Row 1, length 6")+`.name`))
+	assert.False(t, ask[bool](p, `document.querySelector("button[value='heights+0']").checkVisibility()`), "no button is needed")
+	p.until(`document.getElementById("running").textContent.startsWith("6 of 4 heights, 6 of 6 heights of the back, 6 of 4 row lengths, 7 of 5 pieces")`)
+	p.press("button", "Save a draft")
+	p.open(first)
+	for _, id := range []string{"stack.rows[0].heights[5]", "stack.rows[0].back[5]"} {
+		assert.Equal(t, "37.5", ask[string](p, `document.getElementById("`+id+`").value`), "the draft is put back")
+	}
+	p.seals()
+}
+
+// A single length grows too: its list begins behind it.
+func TestPhoneMeasuresASingleLengthTwice(t *testing.T) {
+	d := withShop(t)
+	p := newPhone(t, d)
+	p.open(d.measurer(d.planned(), "Una Reed"))
+	p.fill("Row 1, length 1", "16 ft")
+	p.fill("Row 1, length 2", "16 ft 1 in")
+	assert.Equal(t, "stack.rows[0].lengths[0]", ask[string](p, find("label", "Row 1, length 2")+`.name`))
+	p.until(`document.getElementById("running").textContent.includes("2 of 1 row lengths")`)
 }

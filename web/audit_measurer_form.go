@@ -104,9 +104,10 @@ func (p measurerPage) LengthsTyped(row int) []string {
 	return cells
 }
 
+// backTyped are the heights of a row's back as typed, with room for one behind each of the
+// front.
 func (p measurerPage) backTyped(row int) []string {
-	heights := len(p.F.Rows[row].Heights)
-	return p.cellsOf(heights, heights, func(i int) string { return fmt.Sprintf("stack.rows[%d].back[%d]", row, i) })
+	return p.cellsOf(len(p.F.Rows[row].Heights), stack.MaxStations+1, func(i int) string { return fmt.Sprintf("stack.rows[%d].back[%d]", row, i) })
 }
 
 // Lengths are the inputs of a row's lengths, from the ground up.
@@ -169,6 +170,9 @@ func (p measurerPage) readBack(tally stack.Tally) []readBack {
 			add(p.T("Row %d, back", r+1), p.backTyped(r)...)
 		}
 		add(p.T("Pieces"), p.F.Pieces...)
+		for _, b := range append(p.HabitBlocks(), p.StowingBlocks()...) {
+			add(b.Label, b.said())
+		}
 	} else {
 		for _, r := range p.Print.ForTape(tally.Tape).Readings(tally.Stack) {
 			add(r.Name, r.Read...)
@@ -178,6 +182,16 @@ func (p measurerPage) readBack(tally stack.Tally) []readBack {
 	add(p.T("Read"), p.T("%s to %s", spaced(p.Told.Began), spaced(p.Told.Ended)))
 	add(p.T("Tape"), p.tapeLine())
 	return all
+}
+
+// said is what was typed or chosen in a block; empty where nothing was.
+func (b formBlock) said() string {
+	for _, c := range b.Choices {
+		if c.On && c.Value != "" {
+			return c.Label
+		}
+	}
+	return b.Value
 }
 
 func (p measurerPage) tapeLine() string {

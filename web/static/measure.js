@@ -26,12 +26,14 @@
   const saves = (button) => !button?.hasAttribute("formaction") && !("reads" in (button?.dataset ?? {})) &&
     button?.name !== "enter" && (button?.name !== "do" || button.value === "save");
 
-  // The place after one in a list of readings: the same, empty, its number one higher.
+  // The place after one in a list of readings: the same, empty, its number one higher. The
+  // list of a row's lengths begins behind its length, so places are not always named by
+  // the number that they show.
   const next = (cell) => {
     const place = cell.cloneNode(true);
     const field = place.querySelector("input");
-    const number = Number(field.name.match(/\[(\d+)\]$/)[1]) + 2;
-    field.id = field.name = field.name.replace(/\d+\]$/, `${number - 1}]`);
+    const higher = (digits) => Number(digits) + 1;
+    field.id = field.name = field.name.endsWith("]") ? field.name.replace(/\d+(?=\]$)/, higher) : field.name + "s[0]";
     field.value = "";
     field.removeAttribute("aria-invalid");
     field.removeAttribute("aria-describedby");
@@ -43,7 +45,7 @@
       field.setAttribute("aria-describedby", unit.id);
     }
     place.querySelector("label").htmlFor = field.id;
-    for (const word of place.querySelectorAll("label > span")) word.textContent = word.textContent.replace(/\d+(?=\D*$)/, number);
+    for (const word of place.querySelectorAll("label > span")) word.textContent = word.textContent.replace(/\d+(?=\D*$)/, higher);
     cell.after(place);
   };
 
