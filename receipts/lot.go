@@ -96,24 +96,25 @@ func (w *paper) plan(l lot.Lot, v lot.Verdict) {
 type lotTable struct {
 	across int
 	names  []string
-	shares []float64 // where each cell ends, of the width of one package
+	ends   []float64 // where each cell ends, in millimetres from where its package begins
 	rows   [][]string
 }
 
 // packages is the table of packages and their errors, with the readings where
 // volumes were worked out from some.
 func (w *paper) packages(l lot.Lot, v lot.Verdict) {
-	t := lotTable{across: 3, names: []string{"Package", "Picked", "Measured", "Error"}, shares: []float64{0.19, 0.38, 0.66, 0.96}}
+	t := lotTable{names: []string{"Package", "Picked", "Measured", "Error"}}
 	read := map[int]lot.Package{}
 	for _, p := range l.Packages {
 		if p.Area > 0 {
-			t = lotTable{across: 2, names: []string{"Package", "Picked", "Length", "End", "Measured", "Error"}, shares: []float64{0.14, 0.27, 0.42, 0.57, 0.77, 0.97}}
+			t.names = []string{"Package", "Picked", "Length", "End", "Measured", "Error"}
 		}
 		read[p.Number] = p
 	}
 	for _, e := range v.Packages {
 		t.rows = append(t.rows, w.lotRow(t, e, read[e.Number]))
 	}
+	w.setLotTable(&t)
 	w.heading(w.print.Heading("Packages: error = measured − labelled"), 4*noteFace().lead())
 	for i := range min(t.across, len(t.rows)) {
 		w.tableLine(t, i, labelFace(), w.headings(t.names))
@@ -127,6 +128,31 @@ func (w *paper) packages(l lot.Lot, v lot.Verdict) {
 		w.y += mainFace().lead()
 	}
 	w.paragraph(noteFace(), w.print.Star(v))
+}
+
+// setLotTable puts as many packages side by side as there is room for, at most three,
+// each cell as wide as its widest text.
+func (w *paper) setLotTable(t *lotTable) {
+	const apart, most = 1.0, 3
+	widths := make([]float64, len(t.names))
+	for n, name := range w.headings(t.names) {
+		widths[n] = w.measure(labelFace(), name)
+		for _, row := range t.rows {
+			widths[n] = max(widths[n], w.measure(mainFace(), row[n]))
+		}
+	}
+	all := 0.0
+	for _, width := range widths {
+		all += width + apart
+	}
+	t.across = max(1, min(most, int(w.inner()/all)))
+	spare := max(0, w.inner()/float64(t.across)-all) / float64(len(widths))
+	end := 0.0
+	for _, width := range widths {
+		end += spare + width
+		t.ends = append(t.ends, end)
+		end += apart
+	}
 }
 
 func (w *paper) headings(keys []string) []string {
@@ -154,7 +180,7 @@ func (w *paper) tableLine(t lotTable, i int, f face, cells []string) {
 	width := w.inner() / float64(t.across)
 	x, y := w.left()+float64(i)*width, w.y+f.lead()*0.76
 	for n, cell := range cells {
-		w.rightAt(x+t.shares[n]*width, y, f, cell)
+		w.rightAt(x+t.ends[n], y, f, cell)
 	}
 }
 
