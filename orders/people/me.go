@@ -15,7 +15,7 @@ type Card struct {
 	Passkeys []Passkey `json:"passkeys"`
 }
 
-// Card gives what the one who asks has here. It is NotFound for who is no person, such as
+// Card gives what the one who asks has here. It is NotFound for who isn't a person, such as
 // the owner of a machine without people.
 func (s *Service) Card(ctx context.Context, who act.Actor) (c Card, err error) {
 	if err := act.Allow(who, act.ToRead); err != nil {
@@ -77,7 +77,7 @@ func (s *Service) SetPassword(ctx context.Context, by act.Act, in Session, r Pas
 	return err
 }
 
-// mine refuses who is no person, and who didn't sign in lately, before any work is done.
+// mine refuses who isn't a person, and who didn't sign in lately, before any work is done.
 func (s *Service) mine(by act.Act) error {
 	if by.Actor.ID == "" {
 		return &act.Error{Kind: act.Unknown, Message: measure.Say("sign in first")}

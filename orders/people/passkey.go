@@ -238,25 +238,7 @@ func (s *Service) SignInByPasskey(ctx context.Context, site Site, challenge stri
 	if err != nil {
 		return "", Person{}, act.Fail(err)
 	}
-	err = s.acts.Store.Write(ctx, func(tx Tx) error {
-		if p, err = tx.Person(p.ID); err != nil {
-			return err
-		}
-		if p.State != LetIn {
-			return badPasskey(nil)
-		}
-		if err := tx.ChangePasskey(k); err != nil {
-			return err
-		}
-		if token, err = s.begin(tx, p, from); err != nil {
-			return err
-		}
-		return s.note(tx, SignedInByPasskey, p.Name, "", from.from())
-	})
-	if err != nil {
-		return "", Person{}, act.Fail(err)
-	}
-	return token, p, nil
+	return s.letIn(ctx, p.ID, from, SignedInByPasskey, badPasskey(nil), func(tx Tx) error { return tx.ChangePasskey(k) })
 }
 
 // ConfirmByPasskey notes that who is in a session just showed who it is.
@@ -265,21 +247,7 @@ func (s *Service) ConfirmByPasskey(ctx context.Context, in Session, site Site, c
 	if err != nil {
 		return act.Fail(err)
 	}
-	err = s.acts.Store.Write(ctx, func(tx Tx) error {
-		now, who, err := s.holder(tx, in.TokenHash)
-		if err != nil {
-			return err
-		}
-		if who.ID != p.ID {
-			return badPasskey(nil)
-		}
-		if err := tx.ChangePasskey(k); err != nil {
-			return err
-		}
-		now.Sure = s.acts.Now()
-		return tx.ChangeSession(now)
-	})
-	return act.Fail(err)
+	return s.confirm(ctx, in, p.ID, badPasskey(nil), func(tx Tx) error { return tx.ChangePasskey(k) })
 }
 
 // byPasskey is the person whose passkey answered a challenge, and the passkey as this use

@@ -89,25 +89,7 @@ func (s *Service) SignIn(ctx context.Context, r SignInRequest, from Device) (tok
 	if err != nil {
 		return "", Person{}, act.Fail(err)
 	}
-	err = s.acts.Store.Write(ctx, func(tx Tx) error {
-		if p, err = tx.Person(p.ID); err != nil {
-			return err
-		}
-		if p.State != LetIn {
-			return wrongPassword()
-		}
-		if err := s.useRecovery(tx, way, p); err != nil {
-			return err
-		}
-		if token, err = s.begin(tx, p, from); err != nil {
-			return err
-		}
-		return s.note(tx, SignedIn, p.Name, "", from.from())
-	})
-	if err != nil {
-		return "", Person{}, act.Fail(err)
-	}
-	return token, p, nil
+	return s.letIn(ctx, p.ID, from, SignedIn, wrongPassword(), func(tx Tx) error { return s.useRecovery(tx, way, p) })
 }
 
 // Confirm notes that who is in a session just showed who it is, by password or recovery
@@ -126,21 +108,7 @@ func (s *Service) Confirm(ctx context.Context, in Session, password string, from
 	if err != nil {
 		return act.Fail(err)
 	}
-	err = s.acts.Store.Write(ctx, func(tx Tx) error {
-		now, who, err := s.holder(tx, in.TokenHash)
-		if err != nil {
-			return err
-		}
-		if who.ID != p.ID {
-			return wrongPassword()
-		}
-		if err := s.useRecovery(tx, way, p); err != nil {
-			return err
-		}
-		now.Sure = s.acts.Now()
-		return tx.ChangeSession(now)
-	})
-	return act.Fail(err)
+	return s.confirm(ctx, in, p.ID, wrongPassword(), func(tx Tx) error { return s.useRecovery(tx, way, p) })
 }
 
 func wrongPassword() error {

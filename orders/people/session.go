@@ -142,6 +142,50 @@ func (s *Service) begin(tx Tx, p Person, from Device) (string, error) {
 	return token, tx.AddSession(Session{ID: id, TokenHash: hash, PersonID: p.ID, Own: from.Own, Device: from.Name, Begun: now, Seen: now, Sure: now})
 }
 
+// letIn opens a session for who was just proven to be a person, once that person may
+// still come in and the proof is used up. Else it is refused as wrong.
+func (s *Service) letIn(ctx context.Context, id string, from Device, how What, wrong error, use func(Tx) error) (token string, p Person, err error) {
+	err = s.acts.Store.Write(ctx, func(tx Tx) error {
+		if p, err = tx.Person(id); err != nil {
+			return err
+		}
+		if p.State != LetIn {
+			return wrong
+		}
+		if err := use(tx); err != nil {
+			return err
+		}
+		if token, err = s.begin(tx, p, from); err != nil {
+			return err
+		}
+		return s.note(tx, how, p.Name, "", from.from())
+	})
+	if err != nil {
+		return "", Person{}, act.Fail(err)
+	}
+	return token, p, nil
+}
+
+// confirm notes that who is in a session just showed who it is, once the proof is used
+// up. It is refused as wrong where somebody else is in the session.
+func (s *Service) confirm(ctx context.Context, in Session, id string, wrong error, use func(Tx) error) error {
+	err := s.acts.Store.Write(ctx, func(tx Tx) error {
+		now, who, err := s.holder(tx, in.TokenHash)
+		if err != nil {
+			return err
+		}
+		if who.ID != id {
+			return wrong
+		}
+		if err := use(tx); err != nil {
+			return err
+		}
+		now.Sure = s.acts.Now()
+		return tx.ChangeSession(now)
+	})
+	return act.Fail(err)
+}
+
 // SignOut ends the session of a token; one that is not there is out already.
 func (s *Service) SignOut(ctx context.Context, token string) error {
 	err := s.acts.Store.Write(ctx, func(tx Tx) error {
