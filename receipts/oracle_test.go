@@ -239,7 +239,7 @@ func mentioned(in, text string) (n int) {
 
 func goesOn(a, b rune) bool {
 	of := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
-	return of(a) && of(b) || a == '.' && unicode.IsDigit(b) || unicode.IsDigit(a) && b == '.' && false
+	return of(a) && of(b) || a == '.' && unicode.IsDigit(b)
 }
 
 func firstRune(s string) rune {
