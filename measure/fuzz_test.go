@@ -21,7 +21,7 @@ func mustBeInputError(t *testing.T, err error) {
 	t.Helper()
 	var fault *InputError
 	if !errors.As(err, &fault) || fault.Code == "" || fault.Reason.Key == "" || fault.Accepts.Key == "" {
-		t.Fatalf("%#v is no error a person can act on", err)
+		t.Fatalf("%#v isn't an error a person can act on", err)
 	}
 }
 

@@ -85,7 +85,7 @@ func (s *Service) saveReading(tx Tx, v MeasurerView, r ReadingRequest) error {
 		return act.NewConflict("you have handed in; what you change now is a correction, and crosses out what you handed in")
 	}
 	if !json.Valid(r.Document) {
-		return act.NewInvalid("", "not-json", "", measure.Say("the draft is no JSON"), measure.Say("a tally document"))
+		return act.NewInvalid("", "not-json", "", measure.Say("the draft isn’t JSON"), measure.Say("a tally document"))
 	}
 	return tx.AddAuditReading(v.Measurer.ID, reading)
 }

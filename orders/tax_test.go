@@ -207,7 +207,7 @@ func FuzzParseDistance(f *testing.F) {
 			var in *measure.InputError
 			if err != nil {
 				if !errors.As(err, &in) || in.Code == "" || in.Accepts.Key == "" {
-					t.Fatalf("%#v is no error a person can act on", err)
+					t.Fatalf("%#v isn't an error a person can act on", err)
 				}
 				continue
 			}

@@ -36,7 +36,7 @@ func TestFillingToTheLineIsOneTap(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, wide.status, wide.body)
 	assert.Contains(t, d.get("/bodies").text(), "5/8 cord (80 ft³) wide truck, lower board")
 	rows := d.get(path + "/deliver").press("wide truck, lower board: 1/2 cord (64 ft³)")
-	assert.Equal(t, "1/2 cord", rows.labelled("Delivered").AttrOr("value", ""), "three rows of 16 in pieces are 4 ft, and the foot of air beside them is no wood")
+	assert.Equal(t, "1/2 cord", rows.labelled("Delivered").AttrOr("value", ""), "three rows of 16 in pieces are 4 ft, and the foot of air beside them isn't wood")
 
 	sellUnder(t, d, "maine") // which knows loose wood
 	loose := d.takeOrder("180 cu ft loose")

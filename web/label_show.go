@@ -17,7 +17,7 @@ type labelPage struct {
 // labelShow asks, and answers what the address asks with a page of labels as PDF.
 func (s *Server) labelShow(c *fiber.Ctx) error {
 	p := labelPage{page: s.page(c, measure.Say("Labels for packages"), "/shop")}
-	p.R, _ = form.Read[orders.LabelRequest](query(c)) // it has no field that is no text
+	p.R, _ = form.Read[orders.LabelRequest](query(c)) // each of its fields is a text
 	if len(c.Request().URI().QueryArgs().QueryString()) == 0 {
 		return s.render(c, "label_show", p)
 	}

@@ -57,7 +57,7 @@ func TestOnlyTheProxyIsAnswered(t *testing.T) {
 	local := d.named(here)
 	local.host = "localhost"
 	assert.Equal(t, http.StatusMisdirectedRequest, local.get("/sign-in").status)
-	// Who tries to come in is counted by the last address that is no proxy's, whatever
+	// Who tries to come in is counted by the last address that isn't a proxy's, whatever
 	// a sender puts before it.
 	tried := d.named(here)
 	for i := range 10 {

@@ -24,7 +24,7 @@ type sharesPage struct {
 // sharesShow answers what the address asks; nothing is saved.
 func (s *Server) sharesShow(c *fiber.Ctx) error {
 	p := sharesPage{page: s.page(c, measure.Say("Does the mix hold?"), "/wood")}
-	p.R, _ = form.Read[sharesAsk](query(c)) // it has no field that is no text
+	p.R, _ = form.Read[sharesAsk](query(c)) // each of its fields is a text
 	if p.R.Counted == "" && !wantsJSON(c) {
 		return s.render(c, "shares_show", p)
 	}

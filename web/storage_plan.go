@@ -34,7 +34,7 @@ func query(c *fiber.Ctx) form.Values {
 // storageNew shows the form, filled in from the address where it says something.
 func (s *Server) storageNew(c *fiber.Ctx) error {
 	p := s.storageForm(c)
-	p.F, _ = form.Read[storage.Typed](query(c)) // it has no field that is no text
+	p.F, _ = form.Read[storage.Typed](query(c)) // each of its fields is a text
 	if p.F.PieceLength == "" {
 		p.F.PieceLength = (16 * measure.Inch).String()
 	}
@@ -86,7 +86,7 @@ func (s *Server) storagePrint(c *fiber.Ctx) error {
 func storageAsked(c *fiber.Ctx) (storage.Typed, string, error) {
 	plan := query(c)("plan")
 	if c.Method() != fiber.MethodPost {
-		typed, _ := form.Read[storage.Typed](query(c)) // it has no field that is no text
+		typed, _ := form.Read[storage.Typed](query(c)) // each of its fields is a text
 		return typed, plan, nil
 	}
 	if sent := formValue(c)("plan"); sent != "" {

@@ -22,7 +22,7 @@ func (s *Server) tripsForm(c *fiber.Ctx) tripsPage {
 // tripsNew shows the form, filled in from the address where it says something.
 func (s *Server) tripsNew(c *fiber.Ctx) error {
 	p := s.tripsForm(c)
-	p.F, _ = form.Read[storage.TypedHaul](query(c)) // it has no field that is no text
+	p.F, _ = form.Read[storage.TypedHaul](query(c)) // each of its fields is a text
 	if p.F.PieceLength == "" {
 		p.F.PieceLength = (16 * measure.Inch).String()
 	}

@@ -23,7 +23,7 @@ func (s *Server) winterForm(c *fiber.Ctx) winterPage {
 // winterNew shows the form, filled in from the address where it says something.
 func (s *Server) winterNew(c *fiber.Ctx) error {
 	p := s.winterForm(c)
-	p.F, _ = form.Read[storage.TypedWinter](query(c)) // it has no field that is no text
+	p.F, _ = form.Read[storage.TypedWinter](query(c)) // each of its fields is a text
 	if p.F.Climate == "" {
 		p.F.Climate = string(storage.Moderate)
 	}

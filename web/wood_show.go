@@ -29,7 +29,7 @@ func (s *Server) woodShow(c *fiber.Ctx) error {
 		return err
 	}
 	p := woodPage{page: s.page(c, measure.Say("What wood weighs"), "/storage"), Species: all}
-	p.R, _ = form.Read[wood.Ask](query(c)) // it has no field that is no text
+	p.R, _ = form.Read[wood.Ask](query(c)) // each of its fields is a text
 	p.Air, _ = form.Read[wood.AskAir](query(c))
 	asked := p.R != wood.Ask{}
 	if (p.Air != wood.AskAir{}) {

@@ -348,7 +348,7 @@ func FuzzParseArea(f *testing.F) {
 		case err == nil && (a < 0 || a > MaxArea):
 			t.Fatalf("%q was read as %d", text, a)
 		case err != nil && (!errors.As(err, &in) || in.Code == "" || in.Accepts.Key == ""):
-			t.Fatalf("%#v is no error a person can act on", err)
+			t.Fatalf("%#v isn't an error a person can act on", err)
 		}
 	})
 }

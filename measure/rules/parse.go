@@ -60,7 +60,7 @@ func decode(b []byte) (*file, Set, error) {
 
 // Check reads a shop's own file as With does and gives its set, with all of the set that
 // it extends, or every fault in the order of its lines: what is missing or wrong, and each
-// item without its source or status. What is no set at all has one.
+// item without its source or status. What isn't a set at all has one.
 func (b Book) Check(text []byte) (Set, []*FileError) {
 	f, s, err := decode(text)
 	if err == nil {

@@ -30,7 +30,7 @@ func wholeDocuments() map[string]string {
 	return all
 }
 
-// leaves are the paths of all that is no list and no object, with what stands there.
+// leaves are the paths of all that is neither a list nor an object, with what stands there.
 func leaves(path string, part any, found map[string]any) {
 	switch v := part.(type) {
 	case map[string]any:
@@ -206,7 +206,7 @@ func TestATextKeepsWhatFillsIt(t *testing.T) {
 	require.ErrorContains(t, err, "cannot be stored")
 }
 
-// Bytes that are no text are refused as such, with what would be read, wherever an amount
+// Bytes that aren't text are refused as such, with what would be read, wherever an amount
 // is typed.
 func TestBytesThatAreNoTextAreRefused(t *testing.T) {
 	for name, read := range map[string]func(string) error{

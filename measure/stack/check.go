@@ -141,7 +141,7 @@ func (e *End) check() *measure.InputError {
 		return unfit("drop", "negative", "", measure.Say("a shoulder drops by 0 or more"), measure.Say("a length such as 8 in"))
 	}
 	if !(e.Share >= 0 && e.Share <= 1) {
-		return unfit("share", "out-of-range", "", measure.Say("a share of %.3g is no part of a crib", e.Share), measure.Say("0 to 1"))
+		return unfit("share", "out-of-range", "", measure.Say("a share of %.3g isn’t part of a crib", e.Share), measure.Say("0 to 1"))
 	}
 	return nil
 }

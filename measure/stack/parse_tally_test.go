@@ -399,5 +399,5 @@ func mustBeInputError(t *testing.T, err error) {
 	t.Helper()
 	var fault *measure.InputError
 	require.ErrorAs(t, err, &fault)
-	require.True(t, fault.Code != "" && fault.Reason.Key != "" && fault.Accepts.Key != "", "%#v is no error a person can act on", fault)
+	require.True(t, fault.Code != "" && fault.Reason.Key != "" && fault.Accepts.Key != "", "%#v isn't an error a person can act on", fault)
 }

@@ -237,7 +237,7 @@ func (p *ProcedureResult) judge(t *Tally, k Reckoning) {
 		p.notJudged(*p.NoResult)
 		return
 	case sold.Basis != measure.Ranked || t.Apart.Quantity.Volume > 0 && t.Apart.Quantity.Basis != measure.Ranked:
-		p.notJudged(measure.Say("What was sold is no ranked quantity, and the procedure measures ranked wood."))
+		p.notJudged(measure.Say("What was sold isn’t a ranked quantity, and the procedure measures ranked wood."))
 		return
 	}
 	miss := p.Volume - p.Due

@@ -71,7 +71,7 @@ func FuzzParseAmounts(f *testing.F) {
 		for _, err := range []error{massErr, areaErr} {
 			var in *measure.InputError
 			if err != nil && (!errors.As(err, &in) || in.Code == "" || in.Accepts.Key == "") {
-				t.Fatalf("%#v is no error a person can act on", err)
+				t.Fatalf("%#v isn't an error a person can act on", err)
 			}
 		}
 	})

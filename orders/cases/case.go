@@ -105,7 +105,7 @@ type Entry struct {
 	At      time.Time   `json:"at"`
 }
 
-// A File is a case as somebody comes to it, with what it is printed by.
+// A File is a case as somebody opens it, with what it is printed by.
 type File struct {
 	Case     Case
 	Party    stack.Party // as whom: the buyer or the seller

@@ -10,7 +10,7 @@ import (
 	"wellstowed/orders/act"
 )
 
-// A Key is by what somebody comes to a case: exactly one of the three.
+// A Key is by what somebody opens a case: exactly one of the three.
 type Key struct {
 	ID      string // a buyer's own record, kept by whoever runs the program
 	Receipt int64  // the seller, from inside

@@ -1,5 +1,5 @@
 // Package cases keeps buyers' cases: what was bought, what the buyer measured, what buyer and
-// seller said to each other, and the link by which a buyer comes to it without an account.
+// seller said to each other, and the link by which a buyer opens it without an account.
 package cases
 
 import (

@@ -169,7 +169,7 @@ func (p *parser) dayFirst() ([]Span, error) {
 		return p.thisOrNextMonths(day)
 	}
 	p.pos = start
-	return nil, fault("no-day", p.text, measure.Say("“%s” alone is no day", p.tokens[start].text))
+	return nil, fault("no-day", p.text, measure.Say("“%s” alone isn’t a day", p.tokens[start].text))
 }
 
 // dayAt reads the number of a day, and how many tokens it takes.

@@ -49,7 +49,7 @@ var tokens = []struct {
 // straight writes the marks that phones put in as the plain ones.
 var straight = strings.NewReplacer("’", "'", "‘", "'", "–", "-", "—", "-", "\u00a0", " ", ",", " ", ";", " ")
 
-// lex splits what was typed. What is no token at all is refused by name.
+// lex splits what was typed. What isn't a token at all is refused by name.
 func lex(text string) ([]token, error) {
 	if utf8.RuneCountInString(text) > longest {
 		return nil, fault("too-long", text, measure.Say("it is longer than %d characters", longest))

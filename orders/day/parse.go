@@ -25,7 +25,7 @@ type parser struct {
 }
 
 // Parse reads when wood is wanted, on the day today in the shop's zone: "Saturday
-// morning", "before 15 December", "week of the 7th". Nothing typed is no day. What can
+// morning", "before 15 December", "week of the 7th". Nothing typed means that no day is set. What can
 // be taken two ways is asked about with the code "ambiguous", and nothing is guessed.
 // Its error is a *measure.InputError.
 func Parse(text string, today act.Date) (Span, error) {
