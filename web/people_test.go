@@ -316,6 +316,14 @@ func TestSomebodyElsesCookieIsNobody(t *testing.T) {
 	assert.True(t, signedOut(d.another().do(req)))
 }
 
+// Browsers send the cookies of one port to all others of this machine.
+func TestAnotherShopsCookieLocksNobodyOutOfANewShop(t *testing.T) {
+	d := withShop(t)
+	d.jar["wellstowed_session"] = strings.Repeat("A", 43)
+	assert.Equal(t, http.StatusOK, d.get("/").status)
+	assert.NotEmpty(t, d.takeOrder("1 cord"), "its forms hold too")
+}
+
 // An office keeps its audits in a database of its own, which sells nothing: it has people,
 // and neither a seller's name nor where he is.
 func TestAnAuditorsDatabaseNeedsNoSeller(t *testing.T) {

@@ -74,18 +74,21 @@ type Visitor struct {
 }
 
 // Visitor tells who sends a request with a session's token, "" for none. Somebody with
-// no token, or with one that no longer holds, is nobody, also in a database without
+// no token, or with one that doesn't hold, is nobody, also in a database without
 // people: whether to take that one as its owner is for who knows how the request came.
 func (s *Service) Visitor(ctx context.Context, token string) (v Visitor, err error) {
 	seen := false
 	err = s.acts.Store.Read(ctx, func(tx Tx) error {
-		if token == "" {
-			any, err := tx.AnyPerson()
-			v.Nobody = !any
-			return err
+		var in Session
+		var p Person
+		if token != "" {
+			if in, p, err = s.holder(tx, hashOf(token)); err != nil {
+				return err
+			}
 		}
-		in, p, err := s.holder(tx, hashOf(token))
-		if err != nil || p.ID == "" {
+		if p.ID == "" {
+			anybody, err := tx.AnyPerson()
+			v.Nobody = !anybody
 			return err
 		}
 		now := s.acts.Now()
