@@ -35,7 +35,8 @@ type CorrectionRequest struct {
 // every fault, also when nothing differs, and Conflict where the receipt hands over
 // no wood or no longer counts.
 func (s *Service) Correct(ctx context.Context, by act.Act, number int64, r CorrectionRequest) (Issued, error) {
-	return s.end(ctx, by, ReceiptCorrected, number, r, func(d desk) (paper, error) { return s.prepareCorrection(d, r) })
+	w := act.Write{Verb: ReceiptCorrected, Subject: act.FormatNumber(number), May: act.ToDeliver, Content: r}
+	return s.end(ctx, by, w, number, func(d desk) (paper, error) { return s.prepareCorrection(d, r) })
 }
 
 func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) {

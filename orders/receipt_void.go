@@ -15,18 +15,19 @@ type VoidRequest struct {
 }
 
 // Void ends a receipt by a new one that names it and says why: its load no longer
-// counts, and its wood is due again. It is Conflict where the receipt hands over no
-// wood or no longer counts.
+// counts, and its wood is due again. Only the owner may. It is Conflict where the
+// receipt hands over no wood or no longer counts.
 func (s *Service) Void(ctx context.Context, by act.Act, number int64, r VoidRequest) (Issued, error) {
-	return s.end(ctx, by, ReceiptVoided, number, r, func(d desk) (paper, error) { return s.prepareVoid(d, r) })
+	w := act.Write{Verb: ReceiptVoided, Subject: act.FormatNumber(number), May: act.ToManage, Sure: true, Content: r}
+	return s.end(ctx, by, w, number, func(d desk) (paper, error) { return s.prepareVoid(d, r) })
 }
 
 // end issues the receipt that ends another.
-func (s *Service) end(ctx context.Context, by act.Act, verb act.Verb, number int64, sent any, prepare func(desk) (paper, error)) (Issued, error) {
-	if err := act.Allow(by.Actor, act.ToDeliver); err != nil {
+func (s *Service) end(ctx context.Context, by act.Act, w act.Write, number int64, prepare func(desk) (paper, error)) (Issued, error) {
+	if err := act.Allow(by.Actor, w.May); err != nil {
 		return Issued{}, err
 	}
-	e := issuing{Write: act.Write{Verb: verb, Subject: act.FormatNumber(number), May: act.ToDeliver, Sure: verb == ReceiptVoided, Content: sent}, of: number}
+	e := issuing{Write: w, of: number}
 	err := s.store.Read(ctx, func(tx Tx) error {
 		old, err := tx.StoredReceipt(number)
 		if err != nil {

@@ -102,6 +102,10 @@ func TestRolesMayWhatTheTableSays(t *testing.T) {
 			_, err := y.Deliver(y.ctx, as(who), o.ID, orders.LoadRequest{Delivered: "1/4 cord"})
 			return err
 		}, true, false},
+		{"make a receipt void", func(who orders.Actor) error {
+			_, err := y.Void(y.ctx, as(who), 1, orders.VoidRequest{Reason: "The load came back"})
+			return err
+		}, false, false},
 		{"take an order", func(who orders.Actor) error { _, err := y.TakeOrder(y.ctx, as(who), goodOrder()); return err }, false, false},
 		{"change an order", func(who orders.Actor) error { _, err := y.ChangeOrder(y.ctx, as(who), o.ID, goodOrder()); return err }, false, false},
 		{"cancel an order", func(who orders.Actor) error { _, err := y.CancelOrder(y.ctx, as(who), o.ID, 1); return err }, false, false},

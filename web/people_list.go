@@ -151,7 +151,7 @@ func (p page) RoleMay(role orders.Role) string {
 	case orders.Owner:
 		return p.T("Owner: everything, also who is let in")
 	case orders.Driver:
-		return p.T("Driver: see the day, deliver, take payment, measure, correct and void receipts")
+		return p.T("Driver: see the day, deliver, take payment, measure, correct receipts")
 	}
 	return p.T("Auditor: read, measure, audit")
 }

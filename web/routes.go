@@ -68,8 +68,8 @@ func (s *Server) routes() []route {
 		{get, "/receipts/:number/pdf", inside, s.receiptPrint, 0, false},
 		{get, "/receipts/:number/correct", handing, s.correctionNew, 0, false},
 		{post, "/receipts/:number/correct", handing, s.correctionCreate, formBytes, true},
-		{get, "/receipts/:number/void", handing, s.voidNew, 0, false},
-		{post, "/receipts/:number/void", handing, s.voidCreate, formBytes, true},
+		{get, "/receipts/:number/void", owner, s.voidNew, 0, false},
+		{post, "/receipts/:number/void", owner, s.voidCreate, formBytes, true},
 		{get, "/orders/:id/measure", inside, s.tallyNew, 0, false},
 		{post, "/orders/:id/measure", inside, s.tallyCreate, tallyBytes, true},
 		{get, "/orders/:id/moisture", inside, s.moistureNew, 0, false},
@@ -186,4 +186,13 @@ func (s *Server) buyerRoutes() []route {
 // allowed tells whether the actor may use the route.
 func (r route) allowed(who orders.Actor) bool {
 	return r.may == nil || slices.Contains(r.may, who.Role)
+}
+
+// opensTo gives what tells whether the actor may open the pages of a route.
+func (s *Server) opensTo(who orders.Actor) func(path string) bool {
+	return func(path string) bool {
+		return slices.ContainsFunc(s.routes(), func(r route) bool {
+			return r.method == fiber.MethodGet && r.path == path && r.allowed(who)
+		})
+	}
 }
