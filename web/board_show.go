@@ -82,20 +82,20 @@ func (p boardPage) Street(o orders.Order) string {
 	return street
 }
 
-// StepPath leads to an order's next step.
+// StepPath leads to an order's next step; empty where who looks may not take it.
 func (p page) StepPath(step orders.OrderStep, id string) string {
-	path := "/orders/" + id
-	switch step {
-	case orders.StepSettle:
-		return path + "/settlement"
-	case orders.StepMeasure:
-		return path + "/measure"
-	case orders.StepDeliver:
-		return path + "/deliver"
-	case orders.StepTakePayment, orders.StepGiveBack:
-		return path + "/payments"
+	to, ok := map[orders.OrderStep]string{
+		orders.StepSettle: "GET /orders/:id/settlement", orders.StepMeasure: "GET /orders/:id/measure",
+		orders.StepDeliver: "GET /orders/:id/deliver", orders.StepTakePayment: "GET /orders/:id/payments",
+		orders.StepGiveBack: "GET /orders/:id/payments",
+	}[step]
+	if !ok {
+		return "/orders/" + id + "#day"
 	}
-	return path + "#day"
+	if !p.May(to) {
+		return ""
+	}
+	return strings.Replace(strings.TrimPrefix(to, "GET "), ":id", id, 1)
 }
 
 // mostStrokes is how many strokes of a tally are drawn; the number says the rest.

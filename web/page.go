@@ -46,13 +46,13 @@ type page struct {
 	Bare    bool     // it has no links to other pages
 	Outside string   // where somebody who is not of the shop begins; empty for those who are
 
-	sentTo string                 // path that a form shown again was sent to
-	sent   form.Values            // what it said
-	opens  func(path string) bool // whether the access table opens a page of that route to who looks
-	names  map[string]string      // labels of fields that are called otherwise on this page
-	wrong  map[string]string      // by field: what is wrong
-	asked  map[string][]asking    // by field: what is asked about its reading
-	theirs map[string]string      // by field: what somebody else saved meanwhile
+	sentTo string              // path that a form shown again was sent to
+	sent   form.Values         // what it said
+	routes map[string]route    // the access table, by method and path
+	names  map[string]string   // labels of fields that are called otherwise on this page
+	wrong  map[string]string   // by field: what is wrong
+	asked  map[string][]asking // by field: what is asked about its reading
+	theirs map[string]string   // by field: what somebody else saved meanwhile
 }
 
 // A pageFault is one line of the summary above a form, with a link to its field.
@@ -74,7 +74,7 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	p := page{
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
 		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("measure.js"),
-		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who, opens: s.opensTo(who),
+		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who, routes: s.table,
 	}
 	if _, can := s.site(c); can {
 		p.Passkey = s.assets.path("passkey.js")
@@ -217,9 +217,12 @@ func (p page) Plus1(n int) int { return n + 1 }
 // Path is the path of a reading in the tally document.
 func (p page) Path(format string, index ...any) string { return fmt.Sprintf(format, index...) }
 
-// Opens tells whether who looks may open the pages of a route, written as in the access
-// table, so that no link leads to a refusal.
-func (p page) Opens(path string) bool { return p.opens != nil && p.opens(path) }
+// May tells whether who looks may use a route, named as in the access table
+// ("POST /orders/:id/cancel"), so that nothing shown leads to a refusal.
+func (p page) May(name string) bool {
+	r, there := p.routes[name]
+	return there && r.allowed(p.Who)
+}
 
 // Nav are the links on every page.
 func (p page) Nav() []choice {

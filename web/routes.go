@@ -187,12 +187,3 @@ func (s *Server) buyerRoutes() []route {
 func (r route) allowed(who orders.Actor) bool {
 	return r.may == nil || slices.Contains(r.may, who.Role)
 }
-
-// opensTo gives what tells whether the actor may open the pages of a route.
-func (s *Server) opensTo(who orders.Actor) func(path string) bool {
-	return func(path string) bool {
-		return slices.ContainsFunc(s.routes(), func(r route) bool {
-			return r.method == fiber.MethodGet && r.path == path && r.allowed(who)
-		})
-	}
-}

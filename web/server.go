@@ -71,6 +71,7 @@ type Server struct {
 	proxies []netip.Prefix
 	csrfKey []byte // signs form tokens; new at every start
 	views   views
+	table   map[string]route // the access table, by method and path
 	assets  assets
 	app     *fiber.App
 	// trustApp answers in the clear, with nothing but the shop\'s authority.
@@ -125,7 +126,9 @@ func New(config Config) (*Server, error) {
 	s.trusting(s.trustApp)
 	s.silent.conns = map[net.Conn]struct{}{}
 	s.app.Server().ConnState = s.silent.note
+	s.table = map[string]route{}
 	for _, r := range s.routes() {
+		s.table[r.method+" "+r.path] = r
 		s.app.Add(r.method, r.path, s.gate(r)...)
 	}
 	return s, nil
