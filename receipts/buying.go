@@ -12,9 +12,7 @@ import (
 // and room to write down what is asked later. The same bytes each time.
 func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error) {
 	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: language})
-	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Buying wood"))
-	w.rightAt(w.right(), w.y+6, noteFace(), w.shorten(set.Name, w.inner()-50))
-	w.y += 8
+	w.buyingHead(set.Name)
 	parts := w.print.Buying(set)
 	w.ticked(parts[0])
 	w.ticked(parts[1])
@@ -31,9 +29,17 @@ func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.P
 	return w.bytes()
 }
 
-// shorten is a text cut at a word to fit a width.
-func (w *paper) shorten(text string, width float64) string {
-	return w.wrap(noteFace(), text, width)[0]
+// buyingHead is the title with the name of the rules at the right, below it where that is
+// long.
+func (w *paper) buyingHead(rules string) {
+	const title = 50 // as wide as the title and some air
+	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Buying wood"))
+	w.y += 8
+	if w.measure(noteFace(), rules) <= w.inner()-title {
+		w.rightAt(w.right(), w.y-2, noteFace(), rules)
+		return
+	}
+	w.paragraph(noteFace(), rules)
 }
 
 // ticked are lines to be ticked off.

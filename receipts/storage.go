@@ -1,8 +1,6 @@
 package receipts
 
 import (
-	"strings"
-
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/rules"
@@ -48,7 +46,6 @@ func (w *paper) storagePlan(a storage.Answer, l storage.Layout, curve bool) {
 func (w *paper) storageHead(a storage.Answer, l storage.Layout, scale int64) {
 	w.letterhead(w.print.Heading("Storage plan"), "", []string{
 		w.print.Field("Place", w.print.Say(l.Place.Name())),
-		w.print.Field("Room", w.room(l)),
 		w.print.Say(measure.Say("Pieces of %s, drawn 1:%d", l.PieceLength, int((scale+500)/1000))),
 	}, side{"Wood", orders.Party{Name: w.print.Quantity(measure.Quantity{Volume: l.Volume, Basis: measure.Ranked}), Address: w.print.Layout(l)}})
 	if !a.Fits {
@@ -60,14 +57,6 @@ func (w *paper) storageHead(a storage.Answer, l storage.Layout, scale int64) {
 	w.gap(1)
 	w.rule(heavyLine)
 	w.gap(1.5)
-}
-
-func (w *paper) room(l storage.Layout) string {
-	parts := []string{w.print.Length(l.Room.Width), w.print.Length(l.Room.Depth)}
-	if l.Room.Height > 0 {
-		parts = append(parts, w.print.Length(l.Room.Height))
-	}
-	return strings.Join(parts, " × ")
 }
 
 // drawingFoot is what is cut off the empty foot of a drawing, in millimetres.

@@ -391,9 +391,7 @@ func (d *Drawing) addPlaceSide(s placePaper) {
 	} else {
 		d.addAcross(back, foot, d.Height, measure.Say("%s", l.Depth), "depth")
 	}
-	if l.Clear > 0 {
-		d.addNotesBelow(append(s.heightNotes(), measure.Say("at least %s clear over the wood", l.Air))...)
-	}
+	d.addNotesBelow(s.heightNotes()...)
 }
 
 // heightsOnALine is how many heights a note has room for on the narrowest drawing.
@@ -453,7 +451,6 @@ func (s placePaper) frontNotes() []measure.Text {
 	l := s.layout
 	notes := []measure.Text{
 		measure.Say("%s off the ground, both ends braced", l.OffGround),
-		measure.Say("top of the wood %s up", l.Top),
 	}
 	if l.Room.Height > 0 {
 		notes = append(notes, measure.Say("roof %s up", l.Room.Height))

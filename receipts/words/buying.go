@@ -100,17 +100,66 @@ func (p *Printer) TicketConditions(set rules.Set) []string {
 	return conditions
 }
 
-// TicketSources are the sources of a set's required fields, each once.
+// TicketSources are the sources of a set's required fields, each once: one that another
+// goes on from is left out, and those that differ in one paragraph's letter are said
+// together, "section 2.4.5(a), (b), (c)".
 func (p *Printer) TicketSources(set rules.Set) []string {
 	var sources []string
-	seen := map[string]bool{}
 	for _, f := range set.Required {
-		if mark := p.Mark(f.Known); !seen[mark] {
-			seen[mark] = true
-			sources = append(sources, mark)
-		}
+		sources = addSource(sources, p.Mark(f.Known))
 	}
 	return sources
+}
+
+// addSource adds a source to others, within one of them where that says as much.
+func addSource(sources []string, next string) []string {
+	for i, s := range sources {
+		switch {
+		case s == next, goesOn(next, s):
+			return sources
+		case goesOn(s, next):
+			sources[i] = next
+			return sources
+		}
+		if both, ok := lettered(s, next); ok {
+			sources[i] = both
+			return sources
+		}
+	}
+	return append(sources, next)
+}
+
+// goesOn tells whether a source is said in full by another that says more of it.
+func goesOn(s, longer string) bool {
+	return strings.HasPrefix(longer, s+":") || strings.HasPrefix(longer, s+";")
+}
+
+// lettered says two sources together that differ in one letter in brackets: the last of
+// some in the first source, and the only one in the second.
+func lettered(s, next string) (both string, ok bool) {
+	at := 0
+	for at < min(len(s), len(next)) && s[at] == next[at] {
+		at++
+	}
+	if at == 0 || at+1 >= len(next) || next[at-1] != '(' || next[at+1] != ')' {
+		return "", false
+	}
+	head, letter, tail := next[:at], next[at:at+2], next[at+2:]
+	said, isSame := strings.CutSuffix(strings.TrimPrefix(s, head), tail)
+	if !isSame || !onlyLetters(said) {
+		return "", false
+	}
+	return head + said + ", (" + letter + tail, true
+}
+
+// onlyLetters tells whether a text is "a)" or "a), (b)" and so on.
+func onlyLetters(text string) bool {
+	for _, part := range strings.Split(text, ", (") {
+		if len(part) != 2 || part[1] != ')' {
+			return false
+		}
+	}
+	return true
 }
 
 // AdviceSource says whose advice to buyers this is, and how it is known.
