@@ -120,7 +120,7 @@ func (d *Drawing) addGapPart(p rowPaper, part [2]measure.Length, at measure.Leng
 // crossing cuts a stretch of the top where it crosses a height.
 func crossing(s rowShape, from, to, at measure.Length) [][2]measure.Length {
 	a, b := s.top(from), s.top(to)
-	if (a-at)*(b-at) >= 0 {
+	if min(a, b) >= at || max(a, b) <= at {
 		return [][2]measure.Length{{from, to}}
 	}
 	x := from + measure.Length(float64(to-from)*float64(at-a)/float64(b-a))

@@ -66,6 +66,30 @@ func TestMissingWoodIsDrawnToScale(t *testing.T) {
 	}
 }
 
+// A stack far higher than what was sold has all of it above the dashed line, and no
+// black below it, up to the highest that can be measured.
+func TestNothingIsMissingOfAMuchHigherStack(t *testing.T) {
+	for _, heights := range [][]float64{{170, 170, 170}, {236, 239, 236}, {230, 239, 220}} {
+		tally := shortTally()
+		rows := tally.Stack.(stack.Rows)
+		rows.Rows = []stack.Row{{Length: 96 * measure.Inch, Heights: in(heights...), Ends: upright()}}
+		tally.Stack = rows
+		tally.Sold.Quantity.Volume = measure.Cord / 8
+		r := measured(t, tally)
+		d := draw.Stack(tally, r, page)
+		var more float64
+		for _, p := range d.Polygons {
+			assert.NotEqual(t, "missing", p.Role, "%v", heights)
+			if p.Role == "more" {
+				more += shoelace(p.Points)
+			}
+		}
+		scale := float64(d.Scale) / 1000
+		face := more * scale * scale / math.Pow(float64(measure.Inch), 2)
+		assert.InEpsilon(t, r.Finding.Margin.In(measure.CubicInch), face*15.875, 1e-3, "%v", heights)
+	}
+}
+
 // Every height of every row stands in the picture, or every row whose heights would
 // touch has numbers in their place, from 1.
 func TestNoReadingIsDroppedFromThePicture(t *testing.T) {
