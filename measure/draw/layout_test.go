@@ -1,6 +1,7 @@
 package draw_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -85,6 +86,40 @@ func TestLayoutFromTheSideReadsBackToScale(t *testing.T) {
 	braces, _ := sizes(t, s, "brace")
 	assert.Len(t, braces, 2*l.Rows+2, "each row from above, one from the side")
 	assert.Contains(t, s, `data-role="roof at the back"`)
+}
+
+// The air that is too narrow on paper to carry a dimension is said in words below, all of
+// it and in one order.
+func TestLayoutSaysItsAirInWords(t *testing.T) {
+	const inch = measure.Inch
+	for _, c := range []struct {
+		side, wall measure.Length
+		rows       int
+		want       string
+	}{
+		{3 * inch, 3 * inch, 2, "3 in of air on all sides of each row; "},
+		{0, 3 * inch, 2, "3 in of air behind and between rows; "},
+		{3 * inch, 3 * inch, 1, "3 in of air behind; "},
+		{0, 3 * inch, 1, "3 in of air behind; "},
+		{0, 0, 2, "2 in of air between rows; "},
+		{3 * inch, 0, 1, ""},
+	} {
+		l := shedLayout(t)
+		l.SideGap, l.WallGap, l.RowGap, l.Rows = c.side, c.wall, 2*inch, c.rows
+		for _, width := range []measure.Length{phone, paper} {
+			var said []string
+			for _, label := range draw.Layout(l, width).Labels {
+				if label.Role == "gap" {
+					said = append(said, say(label.Text))
+				}
+			}
+			if width == paper {
+				assert.Equal(t, c.want+"room dashed, 14 ft by 60 in", said[0], "there is room for all of it on one line")
+			}
+			assert.Equal(t, c.want+"room dashed, 14 ft by 60 in; 4 in off the ground, both ends braced; top of the wood 48 in up; "+
+				"roof 7 ft up; hatch dashed, sill 30 in up; person 68 in", strings.Join(said, "; "))
+		}
+	}
 }
 
 // What sets the kinds of place apart is on their drawings.

@@ -3,6 +3,7 @@ package draw_test
 import (
 	"bytes"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -110,6 +111,31 @@ func TestStorageIsToScale(t *testing.T) {
 	}
 	assert.True(t, person, "there is room for a person beside a cord")
 	assert.Zero(t, draw.Storage(storage.Plan{}, phone))
+}
+
+// A person taller than the stack stands on the ground that its runners stand on, below
+// the name of the view.
+func TestStorageStandsOnOneGround(t *testing.T) {
+	low := plan(t, measure.Cord, 16*measure.Inch)
+	low.Height = 2 * measure.Foot
+	for _, p := range []storage.Plan{plan(t, measure.Cord, 16*measure.Inch), low} {
+		d := draw.Storage(p, phone)
+		foot, head := map[string]measure.Length{}, map[string]measure.Length{}
+		for _, a := range d.Polygons {
+			for _, at := range a.Points {
+				if old, ok := head[a.Role]; !ok || at.Y < old {
+					head[a.Role] = at.Y
+				}
+				foot[a.Role] = max(foot[a.Role], at.Y)
+			}
+		}
+		require.Contains(t, foot, "person")
+		onPaper := func(l measure.Length) float64 { return l.In(measure.Millimetre) * 1000 / float64(d.Scale) }
+		assert.InDelta(t, onPaper(p.OffGround), (foot["person"] - foot["row"]).In(measure.Millimetre), 0.01, "the runners are between")
+		name := d.Labels[slices.IndexFunc(d.Labels, func(l draw.Label) bool { return l.Text.Key == "From the front" })]
+		assert.Greater(t, head["person"], name.At.Y)
+		assert.Less(t, foot["person"], d.Height)
+	}
 }
 
 func TestWhereToReadShowsEachReading(t *testing.T) {

@@ -352,3 +352,24 @@ func TestUnbarred(t *testing.T) {
 	assert.NotEmpty(t, built(t, "massachusetts").Barred, "the set itself is as it was")
 	assert.Less(t, len(built(t, "massachusetts").Unbarred().Notices), len(built(t, "massachusetts").Notices), "one speaks of what was once sold")
 }
+
+// A tally against cubic feet that may stand stacked or loose asks which, at the field of
+// what was sold, and is not read at all; with the word it is.
+func TestATallyAsksHowWhatWasSoldStands(t *testing.T) {
+	doc := func(sold string) []byte {
+		return []byte(`{"format": 2, "sold": "` + sold + `", "stack": {"kind": "rows", "pieces": ["16 in"], "rows": [{"length": "8 ft", "heights": ["4 ft"]}]}}`)
+	}
+	maine := built(t, "maine")
+	tally, err := maine.ParseTally(doc("120 cubic feet"))
+	var fault *measure.InputError
+	require.ErrorAs(t, err, &fault)
+	assert.Equal(t, []string{"sold", "basis-unsaid"}, []string{fault.Field, fault.Code})
+	assert.Zero(t, tally, "nothing is measured against a guess")
+	tally, err = maine.ParseTally(doc("120 cubic feet stacked"))
+	require.NoError(t, err)
+	assert.Equal(t, measure.Quantity{Volume: 120 * measure.CubicFoot, Basis: measure.Ranked}, tally.Sold.Quantity)
+	_, err = built(t, "us-model").ParseTally(doc("120 cubic feet"))
+	assert.NoError(t, err, "there only one of the two is sold by the foot")
+	_, err = maine.ParseTally([]byte(`{"format": 2}`))
+	assert.Error(t, err)
+}

@@ -81,6 +81,36 @@ func TestCombineOneSale(t *testing.T) {
 	assert.Equal(t, 3, combinedOf(t, shortTally(), later).Result.Finding.Look, "the last look counts")
 }
 
+// Each hand's own result is kept, in the order of the hands, and is what that hand alone
+// gets.
+func TestCombineKeepsEachHandsResult(t *testing.T) {
+	second := shortTally()
+	second.By = Seller
+	second.Stack.(Rows).Rows[0].Heights[0] += measure.Inch
+	third := nearestTally()
+	hands := []Tally{shortTally(), second, third}
+	c := combinedOf(t, hands...)
+	require.Len(t, c.Each, 3)
+	for i, hand := range hands {
+		assert.Equal(t, measured(t, hand), c.Each[i], "hand %d", i+1)
+	}
+	assert.NotEqual(t, c.Each[0].Quantity, c.Each[1].Quantity)
+}
+
+// Where a hand can't be measured the answer holds nothing of the others, and says why.
+func TestCombineRefusesAHandThatCannotBeMeasured(t *testing.T) {
+	bad := shortTally()
+	bad.Sold = &measure.Said{Quantity: measure.Quantity{Basis: measure.Ranked}}
+	c, err := Combine([]Tally{shortTally(), bad})
+	require.Error(t, err)
+	assert.Zero(t, c)
+	bad = shortTally()
+	bad.Stack.(Rows).Rows[0].Length = 0
+	c, err = Combine([]Tally{shortTally(), bad})
+	require.Error(t, err)
+	assert.Zero(t, c)
+}
+
 func TestCombineRefuses(t *testing.T) {
 	for name, tallies := range map[string][]Tally{
 		"none":        nil,

@@ -258,12 +258,14 @@ func TestBasesThatNothingCrosses(t *testing.T) {
 	for _, c := range []struct {
 		name        string
 		sold, apart measure.Quantity
-		field       string
+		field, code string
 	}{
-		{"no basis", measure.Quantity{Volume: measure.Cord, Basis: ""}, measure.Quantity{}, "sold"},
-		{"nothing", measure.Quantity{Volume: 0, Basis: measure.Ranked}, measure.Quantity{}, "sold"},
-		{"apart on another basis", measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, measure.Quantity{Volume: measure.Cord / 8, Basis: measure.Loose}, "apart"},
-		{"apart below nothing", measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, measure.Quantity{Volume: -1, Basis: measure.Ranked}, "apart"},
+		{"no basis", measure.Quantity{Volume: measure.Cord, Basis: ""}, measure.Quantity{}, "sold", "basis"},
+		{"nothing", measure.Quantity{Volume: 0, Basis: measure.Ranked}, measure.Quantity{}, "sold", "too-small"},
+		{"less than nothing", measure.Quantity{Volume: -measure.Cord, Basis: measure.Ranked}, measure.Quantity{}, "sold", "too-small"},
+		{"apart on another basis", measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, measure.Quantity{Volume: measure.Cord / 8, Basis: measure.Loose}, "apart", "basis"},
+		{"apart on no basis", measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, measure.Quantity{Volume: 1}, "apart", "basis"},
+		{"apart below nothing", measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, measure.Quantity{Volume: -1, Basis: measure.Ranked}, "apart", "negative"},
 	} {
 		tally := shortTally()
 		tally.Sold = &measure.Said{Quantity: c.sold}
@@ -271,8 +273,16 @@ func TestBasesThatNothingCrosses(t *testing.T) {
 		_, err := Measure(tally)
 		var fault *measure.InputError
 		require.ErrorAs(t, err, &fault, c.name)
-		assert.Equal(t, c.field, fault.Field, c.name)
+		assert.Equal(t, []string{c.field, c.code}, []string{fault.Field, fault.Code}, c.name)
 		assert.NotEmpty(t, fault.Accepts.Key, c.name)
+	}
+	tally := shortTally()
+	tally.Apart.Quantity = measure.Quantity{Basis: measure.Loose}
+	assert.Equal(t, finding(t, shortTally()).Word, finding(t, tally).Word, "nothing stands in no way at all")
+	for _, basis := range []measure.Basis{measure.Ranked, measure.Loose, measure.Container} {
+		tally := shortTally()
+		tally.Sold = &measure.Said{Quantity: measure.Quantity{Volume: 1, Basis: basis}}
+		assert.Equal(t, basis, finding(t, tally).Sold.Basis, "the least of what can be sold is taken")
 	}
 }
 

@@ -1,6 +1,7 @@
 package storage_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -236,6 +237,42 @@ func TestNoPlaceIsEverCalledSafe(t *testing.T) {
 		assert.Contains(t, said, "ask a qualified person", k)
 		assert.Contains(t, said, "local fire code", k)
 		assert.Equal(t, k == storage.Shed || k == storage.Carport, strings.Contains(said, "snow load"), k)
+	}
+}
+
+// Each place is told of what can go wrong there, and of nothing that can't.
+func TestEachPlaceHasItsOwnCautions(t *testing.T) {
+	const (
+		leans  = "leave the gap behind it"
+		joists = "ask a qualified person before wood stands on a porch or deck"
+		decks  = "Wood decks stay wet"
+		floors = "On any floor that is not ground"
+		snow   = "local snow load"
+		sill   = "A door or hatch near waist height"
+		cover  = "Cover the top only"
+	)
+	all := []string{leans, joists, decks, floors, snow, sill, cover}
+	for _, c := range []struct {
+		kind   storage.PlaceKind
+		height measure.Length
+		want   []string
+	}{
+		{storage.Wall, 0, []string{leans, floors, cover}},
+		{storage.Wall, 8 * measure.Foot, []string{leans, floors}}, // under eaves
+		{storage.Porch, 8 * measure.Foot, []string{leans, joists, decks}},
+		{storage.Porch, 0, []string{leans, joists, decks, cover}},
+		{storage.Alcove, 8 * measure.Foot, []string{leans, floors, sill}},
+		{storage.Carport, 8 * measure.Foot, []string{leans, floors, snow}},
+		{storage.Shed, 8 * measure.Foot, []string{leans, floors, snow, sill}},
+		{storage.Rack, 0, []string{floors, cover}},
+	} {
+		said := sentences(find(t, request(measure.Cord/4, c.kind, 20*measure.Foot, 6*measure.Foot, c.height)).Cautions)
+		for _, caution := range all {
+			assert.Equal(t, slices.Contains(c.want, caution), strings.Contains(said, caution), "%s, %s clear: %s", c.kind, c.height, caution)
+		}
+		for _, everywhere := range []string{"brace both ends", "local fire code", "Insects live in firewood"} {
+			assert.Contains(t, said, everywhere, c.kind)
+		}
 	}
 }
 

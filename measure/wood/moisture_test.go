@@ -21,6 +21,7 @@ func TestBases(t *testing.T) {
 		assert.InDelta(t, row.wet, d.Wet().Percent(), 0.001)
 		assert.InDelta(t, row.dry, w.Dry().Percent(), 0.006)
 		assert.Equal(t, d, d.Dry())
+		assert.Equal(t, w, w.Wet())
 		assert.Equal(t, w, w.On(Wet))
 	}
 }

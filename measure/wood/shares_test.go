@@ -89,6 +89,9 @@ func TestParseStatedRefuses(t *testing.T) {
 		_, err := ParseCounted(text)
 		assert.ErrorContains(t, err, says, text)
 	}
+	whole, err := ParseStated("100 % oak")
+	require.NoError(t, err, "one species may be all of it")
+	assert.Len(t, whole, 1)
 	third, err := ParseStated("33.3 % oak, 33.3 % ash and 33.3 % elm")
 	require.NoError(t, err)
 	assert.Len(t, third, 3)

@@ -1,6 +1,7 @@
 package wood
 
 import (
+	"encoding/csv"
 	"math"
 	"slices"
 	"strings"
@@ -182,6 +183,7 @@ func TestUnits(t *testing.T) {
 	assert.Equal(t, "453.592 kg", (1000 * Pound).String())
 	assert.Equal(t, "1055.1 MJ", MillionBtu.String())
 	assert.Equal(t, "16 kg/m³", PoundPerCubicFoot.String())
+	assert.Equal(t, "801.3 kg/m³", (50*PoundPerCubicFoot + KilogramPerCubicMetre/3).String())
 	assert.Equal(t, Kilogram, (1000 * KilogramPerCubicMetre).Of(measure.Litre))
 }
 
@@ -223,6 +225,11 @@ func TestDryingForecast(t *testing.T) {
 	f, err = Dries(dry(t, 18), twenty, OutdoorEquilibrium())
 	require.NoError(t, err)
 	assert.Zero(t, f.Latest)
+	for _, m := range [][3]Moisture{{{}, twenty, OutdoorEquilibrium()}, {dry(t, 75), {}, OutdoorEquilibrium()}, {dry(t, 75), twenty, {}}} {
+		f, err = Dries(m[0], m[1], m[2])
+		assert.ErrorContains(t, err, "it is not said what the water is measured against")
+		assert.Zero(t, f)
+	}
 	_, err = Dries(dry(t, 75), dry(t, 13), OutdoorEquilibrium())
 	assert.ErrorContains(t, err, "air drying stops")
 }
@@ -386,3 +393,27 @@ func TestParseMixes(t *testing.T) {
 
 // One is a load of a single species.
 func One(s Species) Mix { return Mix{{Species: s, Share: 1}} }
+
+// A row of the table with several bad cells is refused by the first.
+func TestASpeciesIsRefusedByItsFirstBadCell(t *testing.T) {
+	rows, err := csv.NewReader(strings.NewReader(speciesFile)).ReadAll()
+	require.NoError(t, err)
+	for _, c := range []struct {
+		bad  map[int]string
+		want string
+	}{
+		{map[int]string{basicColumn: "light", heartColumn: "damp"}, `"light"`},
+		{map[int]string{basicColumn: "light", gravity12Column: "heavy"}, `"light"`},
+		{map[int]string{heartColumn: "900"}, "900"},
+		{map[int]string{greenColumn: "-1"}, "-1"},
+		{map[int]string{basicColumn: "light", heartColumn: "900"}, `"light"`},
+		{map[int]string{shrinkageColumn: "much"}, `"much"`},
+	} {
+		row := slices.Clone(rows[1])
+		for column, text := range c.bad {
+			row[column] = text
+		}
+		_, err := speciesOf(row)
+		assert.ErrorContains(t, err, c.want, "%v", c.bad)
+	}
+}
