@@ -4,8 +4,11 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
+	"fmt"
 	"io/fs"
 	"path"
+	"regexp"
+	"slices"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -31,14 +34,41 @@ func loadAssets() (assets, error) {
 	}
 	all := assets{}
 	for _, entry := range entries {
-		content, err := staticFiles.ReadFile("static/" + entry.Name())
-		if err != nil {
+		if err := all.load(entry.Name(), nil); err != nil {
 			return nil, err
 		}
-		sum := sha256.Sum256(content)
-		all[entry.Name()] = asset{content, hex.EncodeToString(sum[:6])}
 	}
 	return all, nil
+}
+
+// imported is how one script of the pages names another.
+var imported = regexp.MustCompile(`(?m)^(import .*")\./([a-z_]+\.js)(";)$`)
+
+// load adds a file, after those it imports: it names them with their marks, so that its
+// own mark changes with them. on are the files on the way to it.
+func (a assets) load(name string, on []string) error {
+	if _, done := a[name]; done {
+		return nil
+	}
+	if slices.Contains(on, name) {
+		return fmt.Errorf("static files import each other: %q", append(on, name))
+	}
+	content, err := staticFiles.ReadFile("static/" + name)
+	if err != nil {
+		return err
+	}
+	for _, other := range imported.FindAllSubmatch(content, -1) {
+		if err := a.load(string(other[2]), append(slices.Clone(on), name)); err != nil {
+			return err
+		}
+	}
+	content = imported.ReplaceAllFunc(content, func(line []byte) []byte {
+		m := imported.FindSubmatch(line)
+		return []byte(string(m[1]) + a.path(string(m[2])) + string(m[3]))
+	})
+	sum := sha256.Sum256(content)
+	a[name] = asset{content, hex.EncodeToString(sum[:6])}
+	return nil
 }
 
 func (a assets) path(name string) string { return "/static/" + name + "?v=" + a[name].mark }

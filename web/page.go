@@ -73,7 +73,7 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	print := words.New(shop.Language, shop.Units).Under(set)
 	p := page{
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
-		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("measure.js"),
+		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("page.js"),
 		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who, routes: s.table,
 	}
 	if _, can := s.site(c); can {

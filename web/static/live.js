@@ -1,0 +1,84 @@
+// The measuring page answers while one types.
+// An answer that no longer fits the fields is crossed out, and says why.
+const outdate = (why) => {
+  const panel = document.getElementById("panel");
+  document.getElementById("running").classList.add("stale");
+  if (!panel.querySelector(".answer:not(.quiet)")) return;
+  panel.classList.add("stale");
+  let line = document.getElementById("stale");
+  if (!line) {
+    line = document.createElement("p");
+    line.id = "stale";
+    line.className = "note";
+    panel.prepend(line);
+  }
+  if (line.textContent !== why) line.textContent = why;
+};
+
+// The line in view: the answer in short, or what stands in its way.
+const run = (text) => {
+  const line = document.getElementById("running");
+  line.classList.remove("stale");
+  if (line.textContent !== text) line.textContent = text;
+};
+
+// What is asked about a reading stands at its field, whoever was typing where.
+const place = (asked) => {
+  for (const old of document.querySelectorAll(".typing .question")) old.remove();
+  for (const question of asked.querySelectorAll(".question")) {
+    const home = document.getElementById(question.dataset.ask)?.closest(".field, .cell");
+    for (let fold = home?.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+    home?.append(question);
+  }
+};
+
+// What a page is answered by. The server is sent the page's own form and says what it would
+// show; another script may put a function here that takes the form and a signal that stops
+// it, and gives the same: whether it could be measured, and the page's part that answers.
+export const answers = {
+  async answer(form, signal) {
+    const body = new URLSearchParams(new FormData(form));
+    body.set("do", "preview");
+    const got = await fetch(form.getAttribute("action"), { method: "POST", body, signal, headers: { "Wellstowed-Part": "answer" } });
+    return { ok: got.ok, part: new DOMParser().parseFromString(await got.text(), "text/html") };
+  },
+};
+
+// Puts an answer in its places on the page.
+const put = ({ ok, part }, offline) => {
+  const panel = part.getElementById("panel");
+  for (const echo of part.querySelectorAll("[data-echo]")) {
+    const at = document.getElementById(echo.dataset.echo + "-echo");
+    if (at) at.textContent = echo.textContent;
+  }
+  const fault = ok ? "" : (part.querySelector(".faults li") ?? part.querySelector(".faults h2"))?.textContent ?? offline;
+  const ticked = document.activeElement?.closest(".question") && document.activeElement.name;
+  const asked = part.getElementById("asked");
+  if (ok && asked) place(asked);
+  if (panel && (ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
+  else outdate(fault);
+  if (ticked) document.getElementsByName(ticked)[0]?.focus();
+  run(fault || part.getElementById("running").textContent);
+};
+
+// Answers while one types: soon after each reading.
+export const live = (form) => {
+  let timer = 0;
+  let running = null;
+  const { changed, offline } = form.dataset;
+  const ask = async () => {
+    running?.abort();
+    const mine = running = new AbortController();
+    try {
+      const got = await answers.answer(form, mine.signal);
+      if (!mine.signal.aborted) put(got, offline);
+    } catch { // no connection: the draft is kept, the next reading asks again
+      if (mine.signal.aborted) return;
+      outdate(offline);
+      run(offline);
+    }
+  };
+  const soon = () => { outdate(changed); clearTimeout(timer); timer = setTimeout(ask, 350); };
+  form.addEventListener("input", soon);
+  return soon;
+};
