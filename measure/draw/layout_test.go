@@ -205,7 +205,17 @@ func TestHeightsOfManyRowsFitTheDrawing(t *testing.T) {
 	for _, l := range a.Layouts {
 		many = max(many, len(l.Heights))
 		for _, wide := range []measure.Length{phone, paper} {
-			requireLegible(t, svg(t, draw.Layout(l, wide)))
+			d := draw.Layout(l, wide)
+			requireLegible(t, svg(t, d))
+			var said, want []string
+			for _, h := range l.Heights {
+				want = append(want, say(measure.Say("%s", h)))
+			}
+			for _, label := range d.Labels {
+				said = append(said, say(label.Text))
+			}
+			all := strings.ReplaceAll(strings.Join(said, "; "), "; then ", ", ")
+			assert.Contains(t, all+";", "from the back "+strings.Join(want, ", ")+";", "every height, in the order of the rows")
 		}
 	}
 	assert.Greater(t, many, 3, "a note of one line would hold them")
