@@ -71,9 +71,9 @@ func (e *estimate) verdict(alpha float64) verdict {
 	}
 	v := verdict{short: e.against(stowageCounted, true), top: e.against(stowageCounted, false)}
 	bottom := e.against(loose, false)
-	v.reach = studentQuantile(1-alpha, v.short.degrees) * v.short.u
-	v.topReach = studentQuantile(1-alpha, v.top.degrees) * v.top.u
-	v.full = studentQuantile(1-firstAlpha, bottom.degrees) * bottom.u
+	v.reach = studentUpper(alpha, v.short.degrees) * v.short.u
+	v.topReach = studentUpper(alpha, v.top.degrees) * v.top.u
+	v.full = studentUpper(firstAlpha, bottom.degrees) * bottom.u
 	return v
 }
 
@@ -174,7 +174,7 @@ func heldBy(e *estimate, whole view, held func(view) bool) []Hold {
 // what was not looked at does, there is none.
 func (f *Finding) hiddenShortage(e *estimate) *measure.Volume {
 	c := combine(e.parts, "")
-	hidden := volume(studentQuantile(1-f.Alpha, c.degrees)*c.u) - f.Margin
+	hidden := volume(studentUpper(f.Alpha, c.degrees)*c.u) - f.Margin
 	if hidden <= 0 {
 		hidden = f.Due - f.FullBelow
 	}

@@ -112,6 +112,26 @@ func TestLaterLooksAreHeldStricter(t *testing.T) {
 	}
 }
 
+// However often it is checked, a check accuses no sooner than the one before: its level
+// falls to where no number of the usual way to it is left.
+func TestTheLastOfManyChecksIsStillHeldStricter(t *testing.T) {
+	few := nearestTally()
+	rows := few.Stack.(Rows)
+	rows.Rows = rows.Rows[:1] // so few degrees of freedom that the limit runs away
+	few.Stack = rows
+	for name, tally := range map[string]Tally{"three rows": nearestTally(), "one row": few} {
+		sold := measured(t, tally).Quantity.Volume + measure.CubicFoot
+		before := measure.Volume(0)
+		for look := 1; look <= maxLook; look++ {
+			tally.Look = look
+			f := finding(t, sellAs(tally, sold))
+			require.GreaterOrEqual(t, f.ShortAbove, before, "%s, check %d", name, look)
+			require.Equal(t, Unresolved, f.Word, "%s, check %d", name, look)
+			before = f.ShortAbove
+		}
+	}
+}
+
 // Wood that may be elsewhere keeps a shortage from being one; it does not keep
 // a full quantity from being full.
 func TestApartNotAnswered(t *testing.T) {

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/mathext"
 )
 
 // A part is one line of the doubt budget as worked out, in cubic inches.
@@ -77,41 +75,3 @@ func contributions(parts []part, u float64) []Contribution {
 
 // manyDegrees is where Student's t is the normal distribution to seven digits.
 const manyDegrees = 1e7
-
-// studentCDF is the probability that Student's t with so many degrees of freedom,
-// not necessarily whole, stays at or below x.
-func studentCDF(x, degrees float64) float64 {
-	if degrees > manyDegrees {
-		return math.Erfc(-x/math.Sqrt2) / 2
-	}
-	tail := mathext.RegIncBeta(degrees/2, 0.5, degrees/(degrees+x*x)) / 2
-	if x < 0 {
-		return tail
-	}
-	return 1 - tail
-}
-
-// expandedDegrees is from where on studentQuantile is an expansion about the
-// normal quantile, good to nine digits there and better above.
-const expandedDegrees = 100
-
-// studentQuantile is the x at which studentCDF is p, for p in [0.5, 0.999].
-func studentQuantile(p, degrees float64) float64 {
-	if degrees < expandedDegrees {
-		y := mathext.InvRegIncBeta(degrees/2, 0.5, 2*(1-p))
-		return math.Sqrt(degrees * (1 - y) / y)
-	}
-	return studentExpansion(math.Sqrt2*math.Erfinv(2*p-1), 1/degrees)
-}
-
-// studentExpansion turns a normal quantile into Student's by the series in 1/ν
-// (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5; from memory,
-// and held against the incomplete beta function in a test).
-func studentExpansion(z, perDegree float64) float64 {
-	q := z * z
-	first := z * (q + 1) / 4
-	second := z * ((5*q+16)*q + 3) / 96
-	third := z * (((3*q+19)*q+17)*q - 15) / 384
-	fourth := z * ((((79*q+776)*q+1482)*q-1920)*q - 945) / 92160
-	return z + perDegree*(first+perDegree*(second+perDegree*(third+perDegree*fourth)))
-}

@@ -57,7 +57,7 @@ func (r *Result) mostStowage() float64 {
 	}
 	reach := func(grown float64) float64 {
 		c := summed(squares+grown, tail)
-		return studentQuantile(1-f.Alpha, c.degrees) * c.u
+		return studentUpper(f.Alpha, c.degrees) * c.u
 	}
 	most := reach(0) + float64(f.ShortOf()-f.ShortAbove)
 	low, high := 0.0, most*most // t₁₋α is above 1

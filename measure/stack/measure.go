@@ -103,10 +103,14 @@ func (e *estimate) against(share float64, habit bool) combined {
 	return summed(squares, tail)
 }
 
-// volume rounds cubic inches to a Volume, halves to even.
+// volume rounds cubic inches to a Volume, halves to even. What is beyond all wood, as
+// where a late check asks for near certainty, is kept at mostVolume.
 func volume(cubicInches float64) measure.Volume {
-	return measure.Volume(math.RoundToEven(cubicInches * float64(measure.CubicInch)))
+	return measure.Volume(math.RoundToEven(min(max(cubicInches*float64(measure.CubicInch), -mostVolume), mostVolume)))
 }
+
+// mostVolume, 4.6 million cubic metres, is more than any wood, and can be added to another.
+const mostVolume = 1 << 62
 
 // inches gives a length as a number of inches.
 func inches(l measure.Length) float64 { return float64(l) / float64(measure.Inch) }
