@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
+	"wellstowed/orders/customers"
 	"wellstowed/orders/day"
 	"wellstowed/orders/money"
 	"wellstowed/orders/yard"
@@ -162,6 +163,8 @@ type ReceiptLine struct {
 type History struct {
 	Order Order       `json:"order"`
 	Loads []yard.Load `json:"loads"` // those that count
+	// Known is what is kept of who ordered; the zero Record once that was erased.
+	Known customers.Record `json:"known,omitzero"`
 	// Receipts are all that were issued, also those that no longer count.
 	Receipts []ReceiptLine `json:"receipts"`
 	Tallies  []Tally       `json:"tallies"`

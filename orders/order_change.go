@@ -40,6 +40,9 @@ func (s *Service) changeOrder(tx Tx, id string, r OrderRequest) error {
 	}
 	o.Changed = s.now()
 	if o.Customer != before.Customer {
+		if err := s.recordCustomer(tx, &o.Customer, o.Customer.Record); err != nil {
+			return err
+		}
 		if err := tx.ChangeCustomer(o.Customer); err != nil {
 			return err
 		}

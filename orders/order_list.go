@@ -61,6 +61,11 @@ func (s *Service) History(ctx context.Context, who act.Actor, id string) (Histor
 		if h.Order, err = tx.Order(id); err != nil {
 			return err
 		}
+		if h.Order.Customer.Record != "" {
+			if h.Known, err = tx.CustomerRecord(h.Order.Customer.Record); err != nil {
+				return err
+			}
+		}
 		if h.Loads, err = tx.Loads(id); err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package orders
 import (
 	"context"
 
+	"wellstowed/measure"
 	"wellstowed/orders/act"
 )
 
@@ -45,8 +46,20 @@ func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {
 	if o.Number, err = tx.NextNumber(OrderNumbers); err != nil {
 		return "", err
 	}
+	if err := s.recordCustomer(tx, &o.Customer, r.CustomerID); err != nil {
+		return "", err
+	}
 	if err := tx.AddCustomer(o.Customer); err != nil {
 		return "", err
 	}
 	return o.ID, tx.AddOrder(o)
+}
+
+// recordCustomer makes an order's customer one of those kept.
+func (s *Service) recordCustomer(tx Tx, c *Customer, picked string) (err error) {
+	c.Record, err = s.Customers.Of(tx, picked, c.Name, c.Address, c.Phone)
+	if picked != "" && act.KindOf(err) == act.NotFound {
+		return act.NewInvalid("customer_id", "unknown", picked, measure.Say("that customer isn’t kept here any more"), measure.Say("another, or none: then they are kept anew"))
+	}
+	return err
 }

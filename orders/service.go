@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
 	"wellstowed/orders/yard"
@@ -14,6 +15,7 @@ import (
 // An OrderRequest is an order as typed. Every field is text; errors name fields
 // by these JSON names.
 type OrderRequest struct {
+	CustomerID      string `json:"customer_id"` // of the record that was picked; empty: found by name and phone or address
 	CustomerName    string `json:"customer_name"`
 	CustomerAddress string `json:"customer_address"`
 	CustomerPhone   string `json:"customer_phone"`
@@ -95,6 +97,7 @@ type TallyRequest struct {
 type Service struct {
 	*yard.Service                 // of batches, truck beds and moisture
 	People        *people.Service // who works with it
+	Customers     *customers.Service
 
 	store    Store
 	printer  Printer
@@ -124,6 +127,7 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 		s.rules, _ = rules.BuiltIn() // held whole by its tests; without a set every act is refused
 	}
 	s.Service = yard.New(act.Doer[yard.Tx]{Store: act.Narrow(store, func(tx Tx) yard.Tx { return tx }), Now: s.now}, s.rules, printer)
+	s.Customers = customers.New(act.Doer[customers.Tx]{Store: act.Narrow(store, func(tx Tx) customers.Tx { return tx }), Now: s.now})
 	s.People = people.New(act.Doer[people.Tx]{Store: act.Narrow(store, func(tx Tx) people.Tx { return tx }), Now: s.now})
 	return s
 }

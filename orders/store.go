@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
 	"wellstowed/orders/yard"
@@ -39,6 +40,7 @@ type Tx interface {
 	StackingStore
 	PaperStore
 	yard.Tx
+	customers.Tx
 	people.Tx
 }
 
@@ -68,6 +70,8 @@ type OrderStore interface {
 	Order(id string) (Order, error)
 	// Orders are those with numbers below before, newest first, in one query.
 	Orders(before int64, limit int) ([]Order, error)
+	// CustomerOrders are those of a customer's record, newest first.
+	CustomerOrders(record string) ([]Order, error)
 	// OpenOrders are those that may have something left to do: wood to come, a shortage or
 	// what can't be told yet, money owed either way. Some of them may have nothing left.
 	OpenOrders() ([]Order, error)

@@ -76,12 +76,6 @@ func (p boardPage) Wood(o orders.Order) string {
 	return p.Upper(said)
 }
 
-// Street is the first line of an address.
-func (p boardPage) Street(o orders.Order) string {
-	street, _, _ := strings.Cut(o.Customer.Address, "\n")
-	return street
-}
-
 // StepPath leads to an order's next step; empty where who looks may not take it.
 func (p page) StepPath(step orders.OrderStep, id string) string {
 	to, ok := map[orders.OrderStep]string{

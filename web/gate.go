@@ -168,6 +168,6 @@ func setHeaders(c *fiber.Ctx) {
 	c.Set(fiber.HeaderReferrerPolicy, "same-origin")
 	c.Set("Cross-Origin-Opener-Policy", "same-origin")
 	c.Set("Cross-Origin-Resource-Policy", "same-origin")
-	c.Set(fiber.HeaderPermissionsPolicy, "camera=(), geolocation=(), microphone=()")
+	c.Set(fiber.HeaderPermissionsPolicy, "camera=(), geolocation=(self), microphone=()")
 	c.Set(fiber.HeaderCacheControl, "no-store")
 }

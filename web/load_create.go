@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/customers"
 	"wellstowed/web/form"
 )
 
@@ -18,6 +19,7 @@ type loadFormPage struct {
 	R      orders.LoadRequest
 	Action string
 	Order  orders.Order
+	Known  customers.Record // of who ordered
 	Due    measure.Quantity
 	Fresh  bool            // nothing has been sent yet: a local draft may be put back
 	Short  *orders.Tally   // that found the wood short before any of it was handed over
@@ -42,7 +44,7 @@ func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) 
 	}
 	batches, err := s.service.Batches(c.UserContext(), s.actor(c))
 	return loadFormPage{
-		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Action: "/orders/" + h.Order.ID + "/deliver", Order: h.Order, Due: left,
+		page: p, R: form.Load(h.Order, p.Spell(left), s.today(p.Shop.Zone)), Action: "/orders/" + h.Order.ID + "/deliver", Order: h.Order, Known: h.Known, Due: left,
 		Short:   h.ShortBefore(),
 		Spelled: h.Order.Customer.PrintName != "" || h.Order.Customer.PrintAddress != "",
 		NoFirm:  p.Shop.Name == "" || p.Shop.Address == "",

@@ -26,6 +26,7 @@ type orderFormPage struct {
 
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 	p := s.page(c, measure.Say("New order"), "/")
+	p.Finder = s.assets.path("customer.js")
 	return orderFormPage{page: p, R: r, Action: "/orders", Species: speciesNames()}
 }
 
@@ -38,6 +39,13 @@ func (s *Server) orderNew(c *fiber.Ctx) error {
 			return err
 		}
 		p.R, p.Again = form.Again(history.Order, p.Set, p.Shop.Units), history.Order.Number
+	}
+	if id, err := uuid.Parse(c.Query("customer")); err == nil {
+		r, err := s.service.Customers.Get(c.UserContext(), s.actor(c), id.String())
+		if err != nil {
+			return err
+		}
+		p.R.CustomerID, p.R.CustomerName, p.R.CustomerAddress, p.R.CustomerPhone = r.ID, r.Name, r.Address, r.Phone
 	}
 	return s.render(c, "order_form", p)
 }

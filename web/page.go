@@ -43,6 +43,7 @@ type page struct {
 	Who     orders.Actor
 	DemoAs  []choice // whom the demonstration can be seen as
 	Passkey string   // path of the script for passkeys, where the page's name can have them
+	Finder  string   // script that finds a customer while the name is typed; "" where none is asked
 	Bare    bool     // it has no links to other pages
 	Outside string   // where somebody who is not of the shop begins; empty for those who are
 

@@ -88,6 +88,9 @@ func orderErasings() []erasing {
 		customer = "id = (SELECT customer_id FROM orders WHERE id = @id)"
 		byBuyer  = `read_by IN (SELECT c.name FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @id
 			UNION SELECT c.print_name FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @id)`
+		// what is kept of a customer goes with the last order that isn't erased
+		ofNobodyElse = `id = (SELECT c.record_id FROM customers c JOIN orders o ON o.customer_id = c.id WHERE o.id = @id)
+			AND NOT EXISTS (SELECT 1 FROM customers c JOIN orders o ON o.customer_id = c.id WHERE c.record_id = customer_records.id AND o.id <> @id)`
 		unchained = ofOrder + " AND sheet_sha256 = ''"
 	)
 	return slices.Concat(
@@ -105,6 +108,8 @@ func orderErasings() []erasing {
 		[]erasing{
 			{table: "buyer_links", column: "withdrawn", left: "coalesce(withdrawn, @at)", once: true,
 				rows: "receipt IN (SELECT number FROM receipts WHERE order_id = @id)"},
+			{table: "customer_records", rows: ofNobodyElse},
+			{table: "customers", column: "record_id", left: "NULL", rows: customer},
 			{table: "customers", column: "name", left: "@name", rows: customer},
 		},
 		emptied("customers", customer, noText, "address", "phone", "print_name", "print_address"),
@@ -123,7 +128,7 @@ func placeErasings(ids string) []erasing {
 	return slices.Concat(
 		emptied("wishes", rows, noText, "wanted_for"),
 		[]erasing{{table: "wishes", column: "request", rows: rows, left: "json_set(" + without("request", "customer_address",
-			"customer_phone", "notes", "origin", "certificate", "other_fee_for", "tax_exempt", "confirmed") + ", '$.customer_name', @name)"}},
+			"customer_phone", "customer_id", "notes", "origin", "certificate", "other_fee_for", "tax_exempt", "confirmed") + ", '$.customer_name', @name)"}},
 		emptied("wish_ends", "wish_id IN ("+ids+")", noText, "reason"))
 }
 

@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
 	"wellstowed/testdata/fill"
@@ -56,6 +57,7 @@ type shelf struct {
 	entryCode people.Code
 	logged    people.Line
 	passkey   people.Passkey
+	record    customers.Record // of the cancelled order
 }
 
 // stocked puts one of everything into a new database.
@@ -89,6 +91,9 @@ func (s *shelf) putShopAndOrders(tx allTx) {
 			v.State, v.Outcome, v.Erased = "", "", time.Time{} // derived
 			v.Price.Tax.Exempt = s.f.Word("Order.Price.Tax.Exempt")
 		})
+		s.record = fill.Value(s.f, func(v *customers.Record) { v.Version, v.Orders, v.Last = 1, 1, o.Created })
+		o.Customer.Record = s.record.ID
+		s.must(tx.AddCustomerRecord(s.record))
 		s.must(tx.AddCustomer(o.Customer))
 		s.must(tx.AddOrder(*o))
 	}
@@ -321,6 +326,9 @@ func TestEveryFieldComesBack(t *testing.T) {
 		back(t, s.shop)(tx.Shop())
 		back(t, s.derived())(tx.Order(s.order.ID))
 		back(t, s.cancelled)(tx.Order(s.cancelled.ID))
+		back(t, s.cancelled)(one[orders.Order](t)(tx.CustomerOrders(s.record.ID)))
+		back(t, s.record)(tx.CustomerRecord(s.record.ID))
+		back(t, s.record)(one[customers.Record](t)(tx.CustomersNamed(customers.Key(s.record.Name))))
 		back(t, &s.done)(tx.Done(s.done.Request))
 		for _, r := range s.receipts {
 			back(t, r)(tx.StoredReceipt(r.Number))

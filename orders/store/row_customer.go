@@ -10,6 +10,7 @@ type customerRow struct {
 	Phone        string
 	PrintName    string
 	PrintAddress string
+	RecordID     *string
 }
 
 func (customerRow) TableName() string { return "customers" }
@@ -17,7 +18,7 @@ func (customerRow) TableName() string { return "customers" }
 func customerRowOf(c orders.Customer) customerRow {
 	return customerRow{
 		ID: c.ID, Version: c.Version, Name: c.Name, Address: c.Address, Phone: c.Phone,
-		PrintName: c.PrintName, PrintAddress: c.PrintAddress,
+		PrintName: c.PrintName, PrintAddress: c.PrintAddress, RecordID: orNull(c.Record),
 	}
 }
 

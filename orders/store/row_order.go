@@ -103,6 +103,11 @@ WHERE v.erased IS NULL AND CASE WHEN v.cancelled IS NOT NULL
   END
 ORDER BY v.number`
 
+// CustomerOrders gives the orders of a customer's record, newest first.
+func (t tx) CustomerOrders(record string) ([]orders.Order, error) {
+	return t.ordersOf(orderQuery+" WHERE c.record_id = ? ORDER BY o.number DESC", record)
+}
+
 // OpenOrders gives the orders that may have something left to do.
 func (t tx) OpenOrders() ([]orders.Order, error) { return t.ordersOf(openQuery) }
 

@@ -13,7 +13,7 @@ const orderQuery = `
 SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o.species, o.origin, o.certificate, o.piece_length,
        o.seasoning, o.currency, o.per_cord, o.per_unit, o.price_unit, o.wood, o.fees, o.tax, o.distance, o.deposit, o.notes, o.day_from, o.day_to, o.day_part, o.day_after, o.day_before, o.cancelled, o.created, o.changed,
        c.version AS customer_version, c.name AS customer_name, c.address AS customer_address,
-       c.phone AS customer_phone, c.print_name, c.print_address,
+       c.phone AS customer_phone, c.print_name, c.print_address, coalesce(c.record_id, '') AS record,
        coalesce((SELECT sum(l.quantity) FROM standing_loads l WHERE l.order_id = o.id), 0) AS delivered,
        coalesce((SELECT t.outcome FROM tallies t WHERE t.order_id = o.id ORDER BY t.look DESC LIMIT 1), '') AS outcome,
        EXISTS (SELECT 1 FROM tallies t WHERE t.order_id = o.id) AS tallied,
@@ -29,6 +29,7 @@ type orderView struct {
 	CustomerPhone   string
 	PrintName       string
 	PrintAddress    string
+	Record          string
 	Delivered       int64
 	Outcome         string
 	Tallied         int64
@@ -54,7 +55,7 @@ func (v orderView) order() (orders.Order, error) {
 func (v orderView) customer() orders.Customer {
 	return orders.Customer{
 		ID: v.Row.CustomerID, Version: v.CustomerVersion, Name: v.CustomerName, Address: v.CustomerAddress,
-		Phone: v.CustomerPhone, PrintName: v.PrintName, PrintAddress: v.PrintAddress,
+		Phone: v.CustomerPhone, PrintName: v.PrintName, PrintAddress: v.PrintAddress, Record: v.Record,
 	}
 }
 

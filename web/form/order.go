@@ -49,6 +49,7 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 func Again(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
 	r := Order(o, set, units)
 	r.Deposit, r.HalfLoad, r.Day, r.Version = "", "", "", 0
+	r.CustomerID = o.Customer.Record
 	if r.CustomerName == orders.ErasedName {
 		r.CustomerName = "" // who it was is not known any more
 	}

@@ -1,0 +1,132 @@
+// Package customers keeps who buys: how to reach them, how to get the wood to them, and
+// which orders are theirs. An order keeps the name and address it was taken with; a record
+// is what the shop knows of the person now.
+package customers
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+
+	"wellstowed/orders/act"
+)
+
+// A Record is what is kept of one customer.
+type Record struct {
+	ID      string `json:"id"` // UUIDv7
+	Version int64  `json:"version"`
+	Name    string `json:"name"`
+	Address string `json:"address"` // lines separated by \n
+	Phone   string `json:"phone"`
+	// Access is how to get in: gate, slope, low wires, where the wood goes. Never printed
+	// for the customer.
+	Access   string    `json:"access"`
+	Stacking string    `json:"stacking"` // what is wanted of stacking; never printed for the customer
+	Place    string    `json:"place"`    // "44.051200,-72.203400", degrees WGS 84; empty: not known
+	Created  time.Time `json:"created"`
+	// Orders is how many orders are theirs, and Last when the latest was taken; read only.
+	Orders int       `json:"orders"`
+	Last   time.Time `json:"last,omitzero"`
+}
+
+// A Request is a record as typed.
+type Request struct {
+	Name     string `json:"name"`
+	Address  string `json:"address"`
+	Phone    string `json:"phone"`
+	Access   string `json:"access"`
+	Stacking string `json:"stacking"`
+	Place    string `json:"place"`
+	Version  int64  `json:"version"` // of the record that was seen; 0 for a new one
+}
+
+// Typed is a record as it is typed.
+func (r Record) Typed() Request {
+	return Request{r.Name, r.Address, r.Phone, r.Access, r.Stacking, r.Place, r.Version}
+}
+
+// Same tells whether a name, an address and a telephone number are those of this
+// customer: the name is the same but for capitals and spaces, and so is the telephone
+// number or the address.
+func (r Record) Same(name, address, phone string) bool {
+	if plain(r.Name) != plain(name) {
+		return false
+	}
+	if a, b := figures(r.Phone), figures(phone); a != "" && b != "" {
+		return a == b
+	}
+	return plain(r.Address) == plain(address)
+}
+
+// Holds tells whether each word is part of the name, address or telephone number; capitals
+// make no difference, nor do the marks in a telephone number.
+func (r Record) Holds(words []string) bool {
+	said := strings.ToLower(r.Name + "\n" + r.Address + "\n" + r.Phone)
+	return !slices.ContainsFunc(words, func(word string) bool {
+		number := figures(word)
+		return !strings.Contains(said, strings.ToLower(word)) && (len(number) < 3 || !strings.Contains(figures(r.Phone), number))
+	})
+}
+
+// alike orders what may be the same customer as r first: those of the same name, then of
+// the same telephone number or address, then the rest by name.
+func alike(r Record, others []Record) []Record {
+	rank := func(o Record) int {
+		switch {
+		case plain(o.Name) == plain(r.Name):
+			return 0
+		case figures(o.Phone) != "" && figures(o.Phone) == figures(r.Phone), o.Address != "" && plain(o.Address) == plain(r.Address):
+			return 1
+		}
+		return 2
+	}
+	slices.SortStableFunc(others, func(a, b Record) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), strings.Compare(plain(a.Name), plain(b.Name)))
+	})
+	return others
+}
+
+// Key is a name as it is compared: in small letters with single spaces.
+func Key(name string) string { return plain(name) }
+
+// plain is a text in small letters with single spaces.
+func plain(text string) string { return strings.Join(strings.Fields(strings.ToLower(text)), " ") }
+
+// figures are those of a text.
+func figures(text string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsDigit(r) {
+			return r
+		}
+		return -1
+	}, text)
+}
+
+// A Tx is one transaction. What is not there is answered NotFound; a version that is not
+// the latest Conflict.
+type Tx interface {
+	act.Requests
+	CustomerRecord(id string) (Record, error)
+	// CustomerRecords are all, by name.
+	CustomerRecords() ([]Record, error)
+	// CustomersNamed are those whose name has this Key.
+	CustomersNamed(key string) ([]Record, error)
+	AddCustomerRecord(r Record) error
+	// ChangeCustomerRecord saves over the record at r.Version and raises the version.
+	ChangeCustomerRecord(r Record) error
+	// DropCustomerRecord takes away a record that has no orders.
+	DropCustomerRecord(id string) error
+	// MoveOrders makes the orders of one record those of another.
+	MoveOrders(from, to string) error
+}
+
+// The verbs of what is done to records.
+const (
+	Added    act.Verb = "add customer"
+	Changed  act.Verb = "change customer"
+	Merged   act.Verb = "merge customers"
+	Dropped  act.Verb = "drop customer"
+	Imported act.Verb = "import customers"
+)
