@@ -206,7 +206,7 @@ func readList(list []byte) (lines []listLine, c columns, err error) {
 }
 
 func acceptedHeadings() measure.Text {
-	return measure.Say("a first line that names the columns: %s", "name, address, phone, how to get in, stacking, place")
+	return measure.Say("a first line that names the columns: name, address, phone, how to get in, stacking, place")
 }
 
 func readHeadings(fields []string) columns {
