@@ -15,7 +15,11 @@ func ParseLengthIn(s string, unit Length) (Length, error) { return Terms{}.Parse
 // ParseLength reads a length as the function of that name does, under these terms; a
 // bare number is in unit, and asked for its unit where that is 0.
 func (terms Terms) ParseLength(s string, unit Length) (Length, error) {
-	l, fault := readLength(s, unit, terms.Points)
+	l, ok := plainLength(s, unit, terms.Points)
+	var fault *InputError
+	if !ok {
+		l, fault = readLength(s, unit, terms.Points)
+	}
 	if fault == nil && l > MaxLength {
 		fault = notRead("too-large", "this is longer than %s", MaxLength).accepting("a length up to %s", MaxLength)
 	}

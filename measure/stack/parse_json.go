@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
+	"unicode/utf8"
 
 	"wellstowed/measure"
 )
@@ -32,39 +34,73 @@ var (
 // of another type than its field's. Names are held to the letter.
 func decodeStrict(raw json.RawMessage, into any, path string, errs *measure.InputErrors) {
 	before := len(*errs)
-	checkShape(raw, reflect.TypeOf(into).Elem(), path, errs)
+	c := cursor{doc: raw}
+	c.checkShape(reflect.TypeOf(into).Elem(), &spot{name: path}, errs)
 	if err := json.Unmarshal(raw, into); err != nil && len(*errs) == before {
 		errs.Add(path, "wrong-type", "", measure.Say("this does not fit here: %s", err.Error()), measure.Text{})
 	}
 }
 
-// checkShape notes what of raw does not fit type t.
-func checkShape(raw json.RawMessage, t reflect.Type, path string, errs *measure.InputErrors) {
+// A spot is a place in a document; its path is written only where it is told.
+type spot struct {
+	in   *spot
+	name string // of a member; "" in a list
+	i    int    // in a list
+}
+
+func (s *spot) String() string {
+	switch {
+	case s.in == nil:
+		return s.name
+	case s.name == "":
+		return item(s.in.String(), s.i)
+	}
+	return member(s.in.String(), s.name)
+}
+
+// checkShape goes past one value and notes what of it does not fit type t.
+func (c *cursor) checkShape(t reflect.Type, path *spot, errs *measure.InputErrors) {
+	first := c.next()
 	switch {
 	case t == rawType:
 	case t == readingType:
-		if raw[0] != '"' && !isNumber(raw) { // a bare number is refused by its parser
-			wrongType(raw, path, measure.Say("text in quotes"), errs)
+		if first != '"' && !isNumber(first) { // a bare number is refused by its parser
+			c.wrongType(path, measure.Say("text in quotes"), errs)
+			return
 		}
 	case t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Struct:
-		checkObject(raw, t.Elem(), path, errs)
+		c.checkObject(t.Elem(), path, errs)
+		return
 	case t.Kind() == reflect.Struct:
-		checkObject(raw, t, path, errs)
+		c.checkObject(t, path, errs)
+		return
+	case t.Kind() == reflect.Slice && first == '[':
+		c.at++
+		for i := 0; c.more(']'); i++ {
+			c.checkShape(t.Elem(), &spot{in: path, i: i}, errs)
+		}
+		return
 	case t.Kind() == reflect.Slice:
-		elements, ok := elementsOf(raw)
-		if !ok {
-			wrongType(raw, path, measure.Say("a list in square brackets"), errs)
+		c.wrongType(path, measure.Say("a list in square brackets"), errs)
+		return
+	case t.Kind() == reflect.String && first != '"':
+		c.wrongType(path, measure.Say("text in quotes"), errs)
+		return
+	case wholeOf(t):
+		if raw := c.value(); !isWholeNumber(raw) {
+			wrongType(raw, path.String(), measure.Say("a whole number without quotes"), errs)
 		}
-		for i, element := range elements {
-			checkShape(element, t.Elem(), item(path, i), errs)
-		}
-	case t.Kind() == reflect.String && raw[0] != '"':
-		wrongType(raw, path, measure.Say("text in quotes"), errs)
-	case wholeOf(t) && !isWholeNumber(raw):
-		wrongType(raw, path, measure.Say("a whole number without quotes"), errs)
-	case t.Kind() == reflect.Pointer && !isNumber(raw):
-		wrongType(raw, path, measure.Say("a number without quotes"), errs)
+		return
+	case t.Kind() == reflect.Pointer && !isNumber(first):
+		c.wrongType(path, measure.Say("a number without quotes"), errs)
+		return
 	}
+	c.value()
+}
+
+// wrongType goes past one value and notes that it is of another kind than belongs here.
+func (c *cursor) wrongType(path *spot, accepts measure.Text, errs *measure.InputErrors) {
+	wrongType(c.value(), path.String(), accepts, errs)
 }
 
 // wholeOf tells whether t is an int, or points at one.
@@ -72,7 +108,8 @@ func wholeOf(t reflect.Type) bool {
 	return t.Kind() == reflect.Int || t.Kind() == reflect.Int64 || t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Int
 }
 
-func isNumber(raw json.RawMessage) bool { return raw[0] == '-' || '0' <= raw[0] && raw[0] <= '9' }
+// isNumber tells by its first byte whether a value is a number.
+func isNumber(first byte) bool { return first == '-' || '0' <= first && first <= '9' }
 
 func isWholeNumber(raw json.RawMessage) bool {
 	_, err := strconv.ParseInt(string(raw), 10, 64)
@@ -83,25 +120,61 @@ func wrongType(raw json.RawMessage, path string, accepts measure.Text, errs *mea
 	errs.Add(path, "wrong-type", string(raw), measure.Say("this is another kind of value than belongs here"), accepts)
 }
 
-func checkObject(raw json.RawMessage, t reflect.Type, path string, errs *measure.InputErrors) {
-	members, ok := membersOf(raw)
-	if !ok {
-		wrongType(raw, path, measure.Say("an object in curly brackets"), errs)
+// checkObject goes past one value and notes what of it does not fit struct type t.
+func (c *cursor) checkObject(t reflect.Type, path *spot, errs *measure.InputErrors) {
+	if c.next() != '{' {
+		c.wrongType(path, measure.Say("an object in curly brackets"), errs)
+		return
 	}
-	told := map[string]bool{}
-	for _, m := range members {
-		at := member(path, m.name)
-		field, known := fieldNamed(t, m.name)
+	c.at++
+	fields := jsonFieldsOf(t)
+	var told uint64     // the fields met, by their places
+	var others []string // names met that are no field's
+	for c.more('}') {
+		name := c.name()
+		i, known := fields.places[string(name)]
 		switch {
-		case told[m.name]:
-			errs.Add(at, "duplicate-field", "", measure.Say("the field “%s” is here twice", measure.Seen(m.name)), measure.Say("each field once"))
-		case !known:
-			errs.Add(at, "unknown-field", "", measure.Say("“%s” isn’t a field here", measure.Seen(m.name)), measure.Say("%s", strings.Join(fieldNames(t), ", ")))
+		case known && told&(1<<i) != 0 || !known && slices.Contains(others, string(name)):
+			errs.Add(member(path.String(), string(name)), "duplicate-field", "", measure.Say("the field “%s” is here twice", measure.Seen(string(name))), measure.Say("each field once"))
+			c.value()
+		case known:
+			told |= 1 << i
+			c.checkShape(fields.types[i], &spot{in: path, name: fields.names[i]}, errs)
 		default:
-			checkShape(m.value, field.Type, at, errs)
+			others = append(others, string(name))
+			errs.Add(member(path.String(), string(name)), "unknown-field", "", measure.Say("“%s” isn’t a field here", measure.Seen(string(name))), measure.Say("%s", strings.Join(fields.names, ", ")))
+			c.value()
 		}
-		told[m.name] = true
 	}
+}
+
+// structFields are the fields of a struct as JSON has them, those of a struct embedded in
+// it among them; 64 at most.
+type structFields struct {
+	names  []string
+	types  []reflect.Type
+	places map[string]int // by name
+}
+
+// knownFields keeps structFields by reflect.Type: finding them out takes longer than
+// reading a document.
+var knownFields sync.Map
+
+func jsonFieldsOf(t reflect.Type) *structFields {
+	if known, ok := knownFields.Load(t); ok {
+		return known.(*structFields)
+	}
+	fields := &structFields{places: map[string]int{}}
+	for _, f := range reflect.VisibleFields(t) {
+		if f.Anonymous {
+			continue
+		}
+		name := jsonName(f)
+		fields.places[name] = len(fields.names)
+		fields.names, fields.types = append(fields.names, name), append(fields.types, f.Type)
+	}
+	knownFields.Store(t, fields)
+	return fields
 }
 
 func jsonName(field reflect.StructField) string {
@@ -109,26 +182,89 @@ func jsonName(field reflect.StructField) string {
 	return name
 }
 
-func fieldNamed(t reflect.Type, name string) (reflect.StructField, bool) {
-	for _, field := range jsonFields(t) {
-		if jsonName(field) == name {
-			return field, true
+// A cursor goes through a text that is valid JSON.
+type cursor struct {
+	doc []byte
+	at  int
+}
+
+// next is the first byte of what comes next, 0 at the end.
+func (c *cursor) next() byte {
+	for ; c.at < len(c.doc); c.at++ {
+		switch b := c.doc[c.at]; b {
+		case ' ', '\t', '\r', '\n':
+		default:
+			return b
 		}
 	}
-	return reflect.StructField{}, false
+	return 0
 }
 
-// jsonFields are the fields of a struct, those of a struct embedded in it among them.
-func jsonFields(t reflect.Type) []reflect.StructField {
-	return slices.DeleteFunc(reflect.VisibleFields(t), func(f reflect.StructField) bool { return f.Anonymous })
-}
-
-func fieldNames(t reflect.Type) []string {
-	var names []string
-	for _, field := range jsonFields(t) {
-		names = append(names, jsonName(field))
+// more tells whether another member or element comes before the closing bracket, and goes
+// past what stands between.
+func (c *cursor) more(closing byte) bool {
+	switch c.next() {
+	case closing:
+		c.at++
+		return false
+	case ',':
+		c.at++
 	}
-	return names
+	return true
+}
+
+// name goes past the name of a member and its colon.
+func (c *cursor) name() []byte {
+	c.next()
+	raw := c.value()
+	c.next()
+	c.at++
+	name := raw[1 : len(raw)-1]
+	if bytes.IndexByte(name, '\\') >= 0 || !utf8.Valid(name) {
+		var s string
+		_ = json.Unmarshal(raw, &s) // it is a text
+		return []byte(s)
+	}
+	return name
+}
+
+// value goes past one value and gives it.
+func (c *cursor) value() json.RawMessage {
+	first := c.next()
+	from, depth := c.at, 0
+	for c.at < len(c.doc) {
+		switch b := c.doc[c.at]; b {
+		case '"':
+			c.text()
+		case '{', '[':
+			depth++
+			c.at++
+		case '}', ']':
+			depth--
+			c.at++
+		default:
+			c.at++
+		}
+		if depth == 0 && (first == '"' || first == '{' || first == '[' || c.delimited()) {
+			break
+		}
+	}
+	return c.doc[from:c.at]
+}
+
+// delimited tells whether a number or a word ends here.
+func (c *cursor) delimited() bool {
+	return c.at == len(c.doc) || bytes.IndexByte([]byte(" \t\r\n,]}"), c.doc[c.at]) >= 0
+}
+
+// text goes past a text in quotes.
+func (c *cursor) text() {
+	for c.at++; c.doc[c.at] != '"'; c.at++ {
+		if c.doc[c.at] == '\\' {
+			c.at++
+		}
+	}
+	c.at++
 }
 
 // A jsonMember is one member of a JSON object, in the order written.
@@ -138,33 +274,27 @@ type jsonMember struct {
 }
 
 // membersOf takes an object apart; false where raw, valid JSON, is none.
-func membersOf(raw json.RawMessage) ([]jsonMember, bool) {
-	d := json.NewDecoder(bytes.NewReader(raw))
-	if open, err := d.Token(); err != nil || open != json.Delim('{') {
+func membersOf(raw json.RawMessage) (members []jsonMember, ok bool) {
+	c := cursor{doc: raw}
+	if c.next() != '{' {
 		return nil, false
 	}
-	var members []jsonMember
-	for d.More() {
-		name, err := d.Token()
-		if err != nil {
-			return nil, false
-		}
-		m := jsonMember{name: name.(string)}
-		if err := d.Decode(&m.value); err != nil {
-			return nil, false
-		}
-		members = append(members, m)
+	for c.at++; c.more('}'); {
+		members = append(members, jsonMember{string(c.name()), c.value()})
 	}
 	return members, true
 }
 
-// elementsOf takes a list apart; false where raw, valid JSON, is none.
-func elementsOf(raw json.RawMessage) ([]json.RawMessage, bool) {
-	var elements []json.RawMessage
-	if raw[0] != '[' || json.Unmarshal(raw, &elements) != nil {
-		return nil, false
+// elementsOf takes a list apart; nil where raw, valid JSON, is none.
+func elementsOf(raw json.RawMessage) (elements []json.RawMessage) {
+	c := cursor{doc: raw}
+	if c.next() != '[' {
+		return nil
 	}
-	return elements, true
+	for c.at++; c.more(']'); {
+		elements = append(elements, c.value())
+	}
+	return elements
 }
 
 // sortAsWritten puts faults in the order in which their places stand in doc; a
@@ -193,8 +323,7 @@ func notePlaces(raw json.RawMessage, path string, places map[string]int) {
 		}
 		return
 	}
-	elements, _ := elementsOf(raw)
-	for i, element := range elements {
+	for i, element := range elementsOf(raw) {
 		notePlaces(element, item(path, i), places)
 	}
 }
