@@ -412,7 +412,7 @@ func (a *auditPaper) notesWritten() {
 
 // working is the doubt budget, the words, and what all of it rests on.
 func (a *auditPaper) working() {
-	a.doubt(a.r.Result)
+	a.doubt(a.r.Result, 14)
 	notes := append(a.texts(a.r.Result.Notes), a.print.Reasons(a.r.Result)...)
 	hinge := a.print.Hinge(a.r.Result) // on page 1
 	a.list("Notes on the measuring", slices.DeleteFunc(notes, func(n string) bool { return slices.Contains(hinge, n) }))

@@ -46,7 +46,7 @@ func (a *auditPaper) photos() {
 
 func (a *auditPaper) caption(n int, p orders.AuditPhoto, width float64) []written {
 	lines := a.lines(labelFace(), width, a.print.Say(measure.Say("Photo %d: %s", n, a.print.Said(p.Of))))
-	return append(lines, a.lines(face{8, false}, width,
+	return append(lines, a.lines(noteFace(), width,
 		a.print.PhotoTaken(p, a.r.Zone),
 		a.print.Say(measure.Say("Added by %s, %s.", p.By, a.print.Time(p.Added, a.r.Zone))),
 		a.print.Field("SHA-256 of the original", p.SHA256))...)

@@ -22,9 +22,8 @@ func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.P
 	}
 	w.toWriteDown()
 	w.gap(2.5)
-	small := face{7.5, false}
 	for _, source := range append([]string{w.print.AdviceSource(), w.print.NotAdvice(set)}, w.print.TicketSources(set)...) {
-		w.item(small, source)
+		w.item(noteFace(), source)
 	}
 	return w.bytes()
 }

@@ -125,7 +125,7 @@ func requireNumbered(t *testing.T, p *Painter, pdf []byte) {
 	t.Helper()
 	lines, columns := map[int][]int{}, map[int][]int{}
 	for _, text := range readPDF(t, p, pdf) {
-		if n, err := strconv.Atoi(text.text); err == nil && text.x > scaleBefore && text.y > footersBelow {
+		if n, err := strconv.Atoi(text.text); err == nil && text.y > footersBelow {
 			lines[int(text.y)] = append(lines[int(text.y)], n)
 			columns[int(text.x+(text.to-text.x)/2)] = append(columns[int(text.x+(text.to-text.x)/2)], n)
 		}

@@ -60,19 +60,15 @@ type oracle struct {
 	faults   []string
 }
 
-// Where the footers of pages stand, and the scale along the edge, in points from the
-// lower left.
-const (
-	footersBelow = 25
-	scaleBefore  = 50
-)
+// footersBelow is where the footers of pages stand, in points from the foot.
+const footersBelow = 25
 
 // consult holds a paper against what it was painted of.
 func consult(t *testing.T, name string, p *Painter, pdf []byte, print *words.Printer, zone string, mentions map[string]mention, of any, used map[string]bool) {
 	t.Helper()
 	all := readPDF(t, p, pdf)
 	requireLegible(t, name, pdf, all)
-	text := slices.DeleteFunc(all, func(text painted) bool { return text.y < footersBelow || text.x < scaleBefore })
+	text := slices.DeleteFunc(all, func(text painted) bool { return text.y < footersBelow })
 	o := oracle{t: t, name: name, print: print, zone: zone, mentions: mentions, used: used,
 		readings: []string{inColumns(text), asPainted(text), onLines(text)}}
 	o.walk(reflect.ValueOf(of), reflect.TypeOf(of).Name())

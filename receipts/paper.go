@@ -16,11 +16,10 @@ import (
 
 // Margins and measures of a page, in millimetres.
 const (
-	marginLeft   = 21.0 // the scale along the edge stands in it
+	marginLeft   = 21.0 // room for punching
 	marginRight  = 13.0
 	marginTop    = 12.0
 	marginBottom = 14.0
-	scaleAt      = 8.0 // where the edge scale begins
 	hairline     = 0.15
 	ruleLine     = 0.35
 	heavyLine    = 0.9
@@ -36,14 +35,14 @@ type face struct {
 // lead is the height of a line of this face, in millimetres.
 func (f face) lead() float64 { return f.size * pointInMM * 1.28 }
 
-// The faces of a paper. Main text is 10.5 pt or more, notes 9 pt.
+// The faces of a paper. Main text is 10.5 pt or more, notes 8.5 pt, and nothing is set smaller.
 func titleFace() face  { return face{19, true} }
 func nameFace() face   { return face{14, true} }
 func strongFace() face { return face{11.5, true} }
 func mainFace() face   { return face{10.5, false} }
 func boldFace() face   { return face{10.5, true} }
-func noteFace() face   { return face{9, false} }
-func labelFace() face  { return face{9, true} }
+func noteFace() face   { return face{8.5, false} }
+func labelFace() face  { return face{8.5, true} }
 
 // A paper is a document being painted from top to bottom.
 type paper struct {
@@ -101,7 +100,6 @@ func (p *Painter) paper(s setup) *paper {
 func (w *paper) turn() {
 	w.pdf.AddPage()
 	w.y = marginTop
-	w.edgeScale()
 }
 
 // bytes ends the paper.
@@ -144,6 +142,9 @@ func (w *paper) need(h float64) {
 }
 
 func (w *paper) gap(h float64) { w.y += h }
+
+// full tells whether the last page is at least a third full.
+func (w *paper) full() bool { return w.y-marginTop >= (w.bottom()-marginTop)/3 }
 
 // use takes up the font of a code page; a page new to the paper is put into it.
 func (w *paper) use(page int, f face) {

@@ -173,7 +173,7 @@ func (w *paper) cells(read []string, name func(int) string) {
 			x := w.left() + float64(i-from)*width
 			w.stroke(hairline, 0)
 			w.pdf.Rect(x, w.y, width, cellHeight, "D")
-			small := w.shrink(face{7.5, false}, name(i), width-2)
+			small := w.shrink(noteFace(), name(i), width-2)
 			w.at(x+1, w.y+3, small, name(i))
 			text := read[i]
 			w.rightAt(x+width-1, w.y+cellHeight-1.7, w.shrink(mainFace(), text, width-2), text)

@@ -29,6 +29,30 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	var w *paper
+	for _, try := range sheetTries() {
+		if w = p.sheet(s, tally, try); w.pdf.PageNo() == 1 || try.overleaf && w.full() {
+			break
+		}
+	}
+	return w.bytes()
+}
+
+// A sheetTry is a way to set a sheet: what it rests on overleaf or below what is signed,
+// and how many lines of the budget one by one.
+type sheetTry struct {
+	overleaf bool
+	doubt    int
+}
+
+// sheetTries are the ways to set a sheet, the best first: on one page, then with all that
+// it rests on overleaf, and so that no last page holds but a few lines.
+func sheetTries() []sheetTry {
+	return []sheetTry{{false, 14}, {true, 14}, {true, 9}, {true, 6}, {true, 14}}
+}
+
+// sheet paints a sheet in one way of setting it.
+func (p *Painter) sheet(s orders.Sheet, tally stack.Tally, try sheetTry) *paper {
 	w := p.paper(setup{
 		title: measure.Say("Measurement sheet %d", int(s.Number)),
 		paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit, language: s.Language, made: s.Issued,
@@ -39,18 +63,18 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	w.readings(tally)
 	w.list("What to do", w.print.Advice(tally.By, s.Result))
 	w.signed("Read by", "Seen by")
-	if w.pdf.PageNo() == 1 { // what it rests on stands overleaf
+	if try.overleaf && w.pdf.PageNo() == 1 {
 		w.turn()
 	}
 	w.circumstances(s, tally)
-	w.doubt(s.Result)
+	w.doubt(s.Result, try.doubt)
 	if s.Procedure != nil {
 		w.list(w.print.ProcedureTitle(s.Procedure.Named != nil), w.procedureLines(*s.Procedure))
 	}
 	w.list("Asked about the readings", w.print.Questions(s.Result))
 	w.list("What would make it surer", w.nextLines(s.Result, tally))
 	w.list("Notes", w.notes(s))
-	return w.bytes()
+	return w
 }
 
 // sheetTexts are the texts on a sheet that people typed. Readings are printed as
@@ -125,6 +149,10 @@ func (w *paper) answer(r stack.Result, t stack.Tally) {
 	}
 }
 
+// mostPicture is how high, in millimetres, a row may be drawn on half the page: the
+// readings and those who sign them come below.
+const mostPicture = 60
+
 // pictures are the gauge and the stack to scale. Wood that is not ranked and is
 // held against nothing has no place on the gauge.
 func (w *paper) pictures(r stack.Result, t stack.Tally) {
@@ -139,6 +167,10 @@ func (w *paper) pictures(r stack.Result, t stack.Tally) {
 		columns = 3
 	}
 	stack := draw.Stack(t, r, onPaper(w.inner()/float64(columns)))
+	if columns == 2 && firstPart(stack) > mostPicture {
+		columns = 3
+		stack = draw.Stack(t, r, onPaper(w.inner()/float64(columns)))
+	}
 	w.heading(w.print.Say(stack.Title), max(firstPart(stack)+2, min(mm(stack.Height)/float64(columns)+10, 60)))
 	w.abreast(stack, columns)
 }
@@ -179,15 +211,13 @@ func (w *paper) circumstancesOf(r stack.Result, t stack.Tally) {
 	w.columns(cells...)
 }
 
-// doubtLines is how many lines of the budget are printed one by one.
-const doubtLines = 14
-
-// doubt is the budget in plain words, with ticks for the shares.
-func (w *paper) doubt(r stack.Result) {
+// doubt is the budget in plain words, with ticks for the shares: so many lines one by one,
+// and one for the rest together.
+func (w *paper) doubt(r stack.Result, most int) {
 	w.heading(w.print.Heading("How sure is this?"), 4*noteFace().lead())
 	lines, rest := r.Doubt, []stack.Contribution(nil)
-	if len(lines) > doubtLines+1 {
-		lines, rest = r.Doubt[:doubtLines], r.Doubt[doubtLines:]
+	if len(lines) > most+1 {
+		lines, rest = r.Doubt[:most], r.Doubt[most:]
 	}
 	f := noteFace()
 	w.doubtLine(labelFace(), w.print.Heading("Source"), w.print.Heading("Standard uncertainty"), w.print.Heading("Share"), 0)

@@ -132,6 +132,5 @@ func (w *paper) care(a storage.Answer) {
 		w.item(noteFace(), line)
 	}
 	w.gap(1.5)
-	small := face{6.5, false} // so that all of it is on one page
-	w.paragraph(small, w.print.Field("What the figures rest on", w.print.GroundsInShort(a.Grounds)))
+	w.paragraph(noteFace(), w.print.Field("What the figures rest on", w.print.GroundsInShort(a.Grounds)))
 }

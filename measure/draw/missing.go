@@ -40,6 +40,24 @@ func dueOf(rows stack.Rows, r stack.Result) *due {
 	return d
 }
 
+// mostDue is how many times as high as the highest reading a due height is drawn: above
+// it a part of the stack isn't in the tally, and no row of it is shaped like that.
+const mostDue = 2
+
+// within is the due height where the rows can show it, else nil.
+func (d *due) within(shapes []rowShape) *due {
+	var highest measure.Length
+	for _, s := range shapes {
+		if s.length > 0 {
+			highest = max(highest, s.height())
+		}
+	}
+	if d == nil || d.height > mostDue*highest {
+		return nil
+	}
+	return d
+}
+
 // depthOf is the mean length of pieces in nanometres, 0 where it isn't known.
 func depthOf(p stack.Pieces) float64 {
 	if len(p.Sample) == 0 {

@@ -23,7 +23,7 @@ func drawRows(rows stack.Rows, tape, raised measure.Length, r stack.Result, widt
 		Width:       width,
 		Height:      margin,
 	}
-	owed := dueOf(rows, r)
+	owed := dueOf(rows, r).within(shapes)
 	d.Scale = stackScale(shapes, raised, width-2*margin, owed == nil)
 	if owed != nil {
 		d.Scale = max(d.Scale, scaleFor(owed.height, (width-2*margin)*9/10))

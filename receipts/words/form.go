@@ -13,14 +13,6 @@ func (p *Printer) FormEnds() string {
 	return p.say("Ends: U upright; S shouldered, drop and run; T tapered, run; C cribbed, run. Gap: width × height of one that would take a piece.")
 }
 
-// ScaleUnit names what the scale along a page's edge is in.
-func (p *Printer) ScaleUnit() string {
-	if p.metric() {
-		return p.say("cm")
-	}
-	return p.say("inches")
-}
-
 // FormSteps say how to measure a stack, a step a line.
 func (p *Printer) FormSteps() []string {
 	return []string{
