@@ -107,6 +107,7 @@ type Service struct {
 	issuer   *ledger.Issuer[Tx]
 	witness  ledger.Witness // nil without one
 	decoding chan struct{}  // holds one photo at a time
+	backups  backups
 }
 
 // An Option changes what a Service goes by.

@@ -39,6 +39,7 @@ type Tx interface {
 	ErasedStore
 	StackingStore
 	PaperStore
+	BackupStore
 	yard.Tx
 	customers.Tx
 	people.Tx
@@ -56,6 +57,13 @@ type PaperStore interface {
 	// LastIssued is when the last of the receipts, of the sheets and of the reports was
 	// issued, whichever is latest; zero before the first.
 	LastIssued() (time.Time, error)
+}
+
+// BackupStore keeps which backups were made.
+type BackupStore interface {
+	AddBackup(b Backup) error
+	// Backups are the newest backups, newest first.
+	Backups(limit int) ([]Backup, error)
 }
 
 // CustomerStore keeps customers.

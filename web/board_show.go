@@ -23,10 +23,19 @@ type notices struct {
 	Waiting []int64 // receipts whose buyer waits for an answer
 	// Unwitnessed says what the witness file lacks, empty for nothing.
 	Unwitnessed string
+	// Unsaved says to the owner that there is no fresh backup, empty where there is one.
+	Unsaved string
 }
 
 func (s *Server) notices(c *fiber.Ctx, p page) (n notices, err error) {
 	n.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
+	if !s.demo && s.actor(c).Role == orders.Owner {
+		old, err := s.service.BackupTrouble(c.UserContext())
+		if err != nil {
+			return n, err
+		}
+		n.Unsaved = p.Print.Say(old)
+	}
 	n.Waiting, err = s.cases.Unanswered(c.UserContext(), s.actor(c))
 	return n, err
 }

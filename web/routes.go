@@ -137,6 +137,8 @@ func (s *Server) routes() []route {
 		{post, "/bodies/:id/retire", owner, s.bodyRetire, formBytes, true},
 		{get, "/shop", owner, s.shopEdit, 0, false},
 		{post, "/shop", owner, s.shopChange, formBytes, true},
+		{get, "/shop/backups", owner, s.backupList, 0, false},
+		{post, "/shop/backups", owner, s.backupCreate, formBytes, true},
 		{get, "/shop/seal", inside, s.sealShow, 0, false},
 		{post, "/shop/seal/witness", handing, s.witnessCatchUp, formBytes, true},
 		{get, "/shop/erase", owner, s.eraseShow, 0, false},

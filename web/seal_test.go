@@ -2,8 +2,6 @@ package web_test
 
 import (
 	"encoding/json"
-	"io"
-	"log/slog"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -13,23 +11,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
-	"wellstowed/orders/cases"
-	"wellstowed/orders/privacy"
 	"wellstowed/orders/witness"
-	"wellstowed/receipts"
-	"wellstowed/web"
 )
 
 // witnessedBy puts a server with a witness in the place of the desk's.
 func (d *desk) witnessedBy(file witness.File) {
 	d.t.Helper()
-	painter, err := receipts.New()
-	require.NoError(d.t, err)
-	d.service = orders.New(d.db, painter, testClock, orders.WitnessedBy(file))
-	d.server, err = web.New(web.Config{
-		Service: d.service, Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, testClock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(io.Discard, nil)),
-	})
-	require.NoError(d.t, err)
+	d.server = d.serverOf(testClock, nil, orders.WitnessedBy(file))
 }
 
 func TestTheSealToCopyDown(t *testing.T) {

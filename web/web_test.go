@@ -69,11 +69,11 @@ func (d *desk) restart(clock func() time.Time) {
 }
 
 // serverOf is another server on the same database, with what it is told besides.
-func (d *desk) serverOf(clock func() time.Time, told func(*web.Config)) *web.Server {
+func (d *desk) serverOf(clock func() time.Time, told func(*web.Config), options ...orders.Option) *web.Server {
 	d.t.Helper()
 	painter, err := receipts.New()
 	require.NoError(d.t, err)
-	d.service = orders.New(d.db, painter, clock)
+	d.service = orders.New(d.db, painter, clock, options...)
 	config := web.Config{
 		Service: d.service, Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, clock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), clock),
 		Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil)),

@@ -28,7 +28,7 @@ var (
 	aVerb = regexp.MustCompile(`%%|%[-+# 0]*(\[\d+\])?[\d.]*[a-zA-Z]`)
 	// aCode is a seal, a link's code or a hash, aCommand what is typed to a computer.
 	aCode         = regexp.MustCompile(`\b[0-9A-Z]{4}(-[0-9A-Z]{4})+\b|\b[0-9a-f]{8,}(-[0-9a-f]+)*\b|\bwidth=device-width, initial-scale=1\b`)
-	aCommand      = regexp.MustCompile(`(wellstowed )?(serve|verify) --[a-z]+ [A-Za-z0-9:.-]+`)
+	aCommand      = regexp.MustCompile(`(wellstowed )?(serve|verify|backup|restore) --[a-z-]+ [A-Za-z0-9:.-]+( --db NEW)?`)
 	anEnglishWord = regexp.MustCompile(`\b[A-Za-z]{3,}\b`)
 )
 

@@ -34,9 +34,20 @@ func program(t *testing.T, in string, args ...string) ran {
 
 func programWith(t *testing.T, env map[string]string, in string, args ...string) ran {
 	t.Helper()
+	return programAs(t, time.Now, env, in, args...)
+}
+
+// programAt runs it with a clock that stands still.
+func programAt(t *testing.T, now time.Time, args ...string) ran {
+	t.Helper()
+	return programAs(t, func() time.Time { return now }, nil, "", args...)
+}
+
+func programAs(t *testing.T, clock func() time.Time, env map[string]string, in string, args ...string) ran {
+	t.Helper()
 	var out, errs bytes.Buffer
 	m := machine{
-		in: strings.NewReader(in), out: &out, err: &errs, clock: time.Now,
+		in: strings.NewReader(in), out: &out, err: &errs, clock: clock,
 		env: func(name string) (string, bool) { text, ok := env[name]; return text, ok },
 	}
 	code := m.run(t.Context(), args)

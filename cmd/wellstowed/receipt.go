@@ -3,14 +3,11 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
-	"wellstowed/orders/store"
-	"wellstowed/receipts"
 )
 
 // atTheTerminal is who acts when the program is run by hand beside its database.
@@ -28,7 +25,7 @@ func (m machine) receiptCommand() *cobra.Command {
 			if err != nil || number < 1 {
 				return refuse("receipt: read %q; accepted: the number printed on the receipt, such as 12", args[0])
 			}
-			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
+			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error {
 				return m.writeReceipt(cmd.Context(), s, number, out)
 			})
 		},
@@ -53,27 +50,4 @@ func (m machine) writeReceipt(ctx context.Context, s *orders.Service, number int
 	}
 	fmt.Fprintf(m.out, "Wrote receipt %d to %s. Its seal is %s.\n", number, out, issued.Seal)
 	return nil
-}
-
-// withShop opens a database that must be there.
-func (m machine) withShop(ctx context.Context, path string, do func(*orders.Service) error) error {
-	return withStore(ctx, path, func(db *store.DB) error {
-		painter, err := receipts.New()
-		if err != nil {
-			return err
-		}
-		return do(orders.New(db, painter, m.clock))
-	})
-}
-
-func withStore(ctx context.Context, path string, do func(*store.DB) error) error {
-	if _, err := os.Stat(path); err != nil {
-		return refuse("database %s: %w; name the shop's database with --db", path, err)
-	}
-	db, err := store.Open(ctx, path)
-	if err != nil {
-		return fmt.Errorf("database %s: %w", path, err)
-	}
-	defer db.Close()
-	return do(db)
 }

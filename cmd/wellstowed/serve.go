@@ -31,6 +31,8 @@ type serveFlags struct {
 	procedure string
 
 	witness string
+	backup  backupFlags // its witness is the one above
+	every   time.Duration
 	reach   reachFlags
 }
 
@@ -56,6 +58,9 @@ func (m machine) serveCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the shop's database file, made when missing")
 	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
 	cmd.Flags().StringVar(&f.witness, "witness", "", "file outside the database, best on another disk, that each paper issued is written to")
+	cmd.Flags().StringVar(&f.backup.to, "backup-to", "", "folder on another disk that backups are made to while it serves")
+	cmd.Flags().DurationVar(&f.every, "backup-every", 6*time.Hour, "how often a backup is made, such as 6h; with --backup-to")
+	cmd.Flags().IntVar(&f.backup.keep, "backup-keep", 14, "how many good backups stay; 0 keeps all; with --backup-to")
 	f.reach.flags(cmd.Flags())
 	rulesFlag(cmd, &f.rules)
 	procedureFlag(cmd, &f.procedure)
@@ -110,11 +115,21 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	if f.witness != "" {
 		options = append(options, orders.WitnessedBy(witness.At(f.witness)))
 	}
+	timer, err := m.backupTimer(f, db)
+	if err != nil {
+		return err
+	}
+	if timer != nil {
+		options = append(options, orders.BackedUp(timer.every, timer.make))
+	}
 	service := orders.New(db, painter, m.clock, options...)
 	if f.witness != "" {
 		if err := m.startWitness(ctx, service, f); err != nil {
 			return err
 		}
+	}
+	if timer != nil {
+		defer timer.start(ctx, service)()
 	}
 	return m.listen(ctx, f, web.Config{
 		Service: service, Cases: cases.New(db.Cases(), book, painter, m.clock),

@@ -23,7 +23,7 @@ func (m machine) stowingCommand() *cobra.Command {
 		Example: "  wellstowed stowing --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShop(cmd.Context(), db, func(s *orders.Service) error { return m.stowing(cmd.Context(), s, asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.stowing(cmd.Context(), s, asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")

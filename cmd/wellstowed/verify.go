@@ -25,7 +25,8 @@ func (m machine) verifyCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "verify",
 		Short: "Check every receipt and sheet against its bytes, its chain, printed seals and a witness",
-		Long: "Walks the receipts in order and recomputes every hash. With --seal it also holds\n" +
+		Long: "Reads the file and changes nothing of it, so that it may lie where nothing can be written.\n" +
+			"Checks every page of it, walks the receipts in order and recomputes every hash. With --seal it also holds\n" +
 			"the seal printed on a paper receipt against the database, and with --witness the\n" +
 			"file that serve --witness keeps outside of it.\n" +
 			"Exit code: 0 when all agrees, 1 when something does not, 2 when the command line\n" +
@@ -41,7 +42,7 @@ func (m machine) verifyCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return withStore(cmd.Context(), db, func(kept *store.DB) error {
+			return m.withView(cmd.Context(), db, func(kept *store.View) error {
 				return m.verify(cmd.Context(), kept, printed, testimony, asJSON)
 			})
 		},
@@ -71,10 +72,13 @@ type verificationJSON struct {
 	Limit     string   `json:"limit"`
 }
 
-func (m machine) verify(ctx context.Context, kept *store.DB, printed map[int64]string, testimony *proof.Testimony, asJSON bool) error {
+func (m machine) verify(ctx context.Context, kept *store.View, printed map[int64]string, testimony *proof.Testimony, asJSON bool) error {
 	v, err := proof.Verify(ctx, kept.Proving(), atTheTerminal(), printed, testimony)
 	if err != nil {
 		return err
+	}
+	if kept.LacksLog {
+		v.Faults = append(v.Faults, measure.Say("the file was copied while a program used it, and its log is not beside it: what was saved last may be lacking"))
 	}
 	print := words.New("en", orders.Imperial)
 	answer := verificationJSON{

@@ -57,11 +57,20 @@ func Verify(ctx context.Context, store act.Store[Tx], who act.Actor, seals map[i
 	return v.found, nil
 }
 
+// Damaged is what is damaged in the file of a database, of any schema.
+func Damaged(ctx context.Context, store act.Store[Tx]) ([]measure.Text, error) {
+	var v verifier
+	err := store.Read(ctx, v.damage)
+	return v.found.Faults, act.Fail(err)
+}
+
 // A Tx is what verifying needs of a transaction.
 type Tx interface {
 	orders.Tx
 	// NamesBack are the records that were erased and hold names again.
 	NamesBack() ([]NamedAgain, error)
+	// Damage is what the database finds wrong with its own file, in its words.
+	Damage() ([]string, error)
 }
 
 // A verifier walks the receipts in order.
@@ -78,6 +87,9 @@ func (v *verifier) fault(key string, args ...any) {
 }
 
 func (v *verifier) run(tx Tx) error {
+	if err := v.damage(tx); err != nil {
+		return err
+	}
 	for {
 		page, err := tx.StoredReceipts(v.found.Last, verifyPage)
 		if err != nil {
@@ -90,6 +102,14 @@ func (v *verifier) run(tx Tx) error {
 			v.receipt(r)
 		}
 	}
+}
+
+func (v *verifier) damage(tx Tx) error {
+	damage, err := tx.Damage()
+	for _, found := range damage {
+		v.fault("the file is damaged: %s", found)
+	}
+	return err
 }
 
 func (v *verifier) receipt(r orders.StoredReceipt) {

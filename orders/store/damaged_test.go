@@ -221,6 +221,9 @@ func TestADamagedFileIsNeverReadAsSomethingElse(t *testing.T) {
 			db := open(t, path)
 			noticed := 0
 			for name, c := range calls {
+				if c.method == "Damage" { // it is what names damage
+					continue
+				}
 				answer, err := c.answered(db)
 				if err != nil {
 					noticed++

@@ -30,8 +30,7 @@ func migrate(ctx context.Context, pool *sql.DB) error {
 			return fmt.Errorf("reading the schema's version: %w", err)
 		}
 		if before > target {
-			return fmt.Errorf("the database has schema %d and this program knows schemas up to %d: "+
-				"it was used with a newer version of the program; use that one", before, target)
+			return newer(before, target)
 		}
 		_, failed := provider.Up(ctx)
 		if failed == nil {
@@ -43,4 +42,22 @@ func migrate(ctx context.Context, pool *sql.DB) error {
 			return fmt.Errorf("bringing the schema up to date: %w", failed)
 		}
 	}
+}
+
+func newer(has, known int64) error {
+	return fmt.Errorf("the database has schema %d and this program knows schemas up to %d: "+
+		"it was used with a newer version of the program; use that one", has, known)
+}
+
+// newestSchema is the number of the last migration.
+func newestSchema() (newest int64, err error) {
+	files, err := fs.Glob(migrations, "migrations/*.sql")
+	for _, name := range files {
+		n, unnumbered := goose.NumericComponent(name)
+		if unnumbered != nil {
+			return 0, unnumbered
+		}
+		newest = max(newest, n)
+	}
+	return newest, err
 }

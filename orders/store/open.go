@@ -5,14 +5,13 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
-	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
-	"gorm.io/gorm/logger"
 	_ "modernc.org/sqlite" // the driver named "sqlite"
 
 	"wellstowed/orders"
@@ -23,6 +22,7 @@ import (
 type DB struct {
 	gorm *gorm.DB
 	pool *sql.DB
+	path string
 	// writing lets one writer of this process at a time to the file's lock, so
 	// that they queue in order and never time out on each other.
 	writing chan struct{}
@@ -37,12 +37,15 @@ const mostConnections = 8
 // its owner only, and brings its schema up to date. It refuses a file with a newer
 // schema, and to start where SQLite would not keep what is promised.
 func Open(ctx context.Context, path string) (*DB, error) {
-	dsn, err := makeFile(path)
+	full, err := makeFile(path)
 	if err != nil {
 		return nil, err
 	}
+	if state, err := settledCondition(full); err != nil || state == logGone {
+		return nil, errors.Join(err, lacksLog(state, full))
+	}
 	for tries := 1; ; tries++ {
-		db, err := connect(ctx, dsn)
+		db, err := connect(ctx, full)
 		if !busy(err) || tries == mostTries {
 			return db, err
 		}
@@ -61,8 +64,8 @@ const (
 	betweenTries = 20 * time.Millisecond
 )
 
-func connect(ctx context.Context, dsn string) (*DB, error) {
-	pool, err := sql.Open("sqlite", dsn)
+func connect(ctx context.Context, full string) (*DB, error) {
+	pool, err := sql.Open("sqlite", sourceName(full)+settings)
 	if err != nil {
 		return nil, err
 	}
@@ -72,7 +75,7 @@ func connect(ctx context.Context, dsn string) (*DB, error) {
 	if err != nil {
 		return nil, errors.Join(err, pool.Close())
 	}
-	return &DB{gorm: db, pool: pool, writing: make(chan struct{}, 1)}, nil
+	return &DB{gorm: db, pool: pool, path: full, writing: make(chan struct{}, 1)}, nil
 }
 
 // prepare checks the connections, brings the schema up to date and puts gorm over
@@ -84,16 +87,16 @@ func prepare(ctx context.Context, pool *sql.DB) (*gorm.DB, error) {
 	if err := migrate(ctx, pool); err != nil {
 		return nil, err
 	}
-	return gorm.Open(
-		dialector{&sqlite.Dialector{DriverName: "sqlite", Conn: pool}},
-		&gorm.Config{Logger: logger.Discard, SkipDefaultTransaction: true, TranslateError: true},
-	)
+	// What tells a copy without its log stands in the file itself from now on.
+	if _, err := pool.ExecContext(ctx, "PRAGMA wal_checkpoint(PASSIVE)"); err != nil {
+		return nil, err
+	}
+	return overPool(pool)
 }
 
-// makeFile makes the file when it is missing and gives its data source name.
-func makeFile(path string) (dsn string, err error) {
-	full, err := filepath.Abs(path)
-	if err != nil {
+// makeFile makes the file when it is missing and gives its whole path.
+func makeFile(path string) (full string, err error) {
+	if full, err = filepath.Abs(path); err != nil {
 		return "", err
 	}
 	file, err := os.OpenFile(full, os.O_CREATE|os.O_RDWR, 0o600)
@@ -103,12 +106,38 @@ func makeFile(path string) (dsn string, err error) {
 	if err := file.Close(); err != nil {
 		return "", err
 	}
+	return resolved(full)
+}
+
+// sourceName is a path as SQLite's data source name, without settings.
+func sourceName(full string) string {
 	name := filepath.ToSlash(full)
 	if !strings.HasPrefix(name, "/") {
 		name = "/" + name
 	}
-	return "file://" + strings.NewReplacer("%", "%25", "?", "%3f", "#", "%23").Replace(name) + settings, nil
+	return "file://" + strings.NewReplacer("%", "%25", "?", "%3f", "#", "%23").Replace(name)
 }
 
-// Close lets go of the file.
-func (db *DB) Close() error { return db.pool.Close() }
+// lacksLog says what to do with a file whose log is gone.
+func lacksLog(state condition, full string) error {
+	if state != logGone {
+		return nil
+	}
+	return fmt.Errorf("it was copied while a program used it, and its log %s-wal is not beside it, so what was saved last may be lacking. "+
+		"Put the log beside it, or take a backup. To go on with what there is: wellstowed restore --from %s --db NEW --without-log", filepath.Base(full), full)
+}
+
+// Close lets go of the file. The last to do so leaves all that was saved in the file itself,
+// without a log beside it.
+func (db *DB) Close() error {
+	last, err := sql.Open("sqlite", sourceName(db.path)+"?_pragma=busy_timeout(0)&_pragma=synchronous(FULL)")
+	if err != nil {
+		return errors.Join(err, db.pool.Close())
+	}
+	last.SetMaxOpenConns(1)
+	var tables int // reading holds the log until the others of this process are closed
+	_ = last.QueryRow("SELECT count(*) FROM sqlite_schema").Scan(&tables)
+	err = db.pool.Close()
+	_, _ = last.Exec("PRAGMA journal_mode = DELETE") // refused while another process has the file, which then does it
+	return errors.Join(err, last.Close())
+}

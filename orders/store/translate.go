@@ -40,9 +40,12 @@ func (dialector) Translate(err error) error {
 }
 
 // busy tells that another holds the file's lock (primary result code 5).
-func busy(err error) bool {
+func busy(err error) bool { return coded(err, 5) }
+
+// coded tells whether an error is SQLite's with that primary result code.
+func coded(err error, primary int) bool {
 	var coded interface{ Code() int }
-	return errors.As(err, &coded) && coded.Code()&0xff == 5
+	return errors.As(err, &coded) && coded.Code()&0xff == primary
 }
 
 // missing turns "no row" into NotFound.

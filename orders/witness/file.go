@@ -13,6 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/disk"
 	"wellstowed/orders/ledger"
 )
 
@@ -45,16 +46,7 @@ func (f File) Begin() (begun bool, err error) {
 	if err := errors.Join(err, file.Sync(), file.Close()); err != nil {
 		return false, err
 	}
-	return true, syncFolder(filepath.Dir(f.path))
-}
-
-// syncFolder makes the name of a new file last.
-func syncFolder(path string) error {
-	folder, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	return errors.Join(folder.Sync(), folder.Close())
+	return true, disk.SyncFolder(filepath.Dir(f.path))
 }
 
 // Lines are those of the file; a last line cut short is left out. Conflict says that

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+
+	"wellstowed/orders"
+	"wellstowed/orders/store"
+	"wellstowed/receipts"
+)
+
+// isThere refuses a database that is not there.
+func isThere(path string) error {
+	if _, err := os.Stat(path); err != nil {
+		return refuse("database %s: %w; name the shop's database with --db", path, err)
+	}
+	return nil
+}
+
+// withShop opens a database that must be there, brings it up to date, and closes it.
+func (m machine) withShop(ctx context.Context, path string, do func(*orders.Service) error) error {
+	if err := isThere(path); err != nil {
+		return err
+	}
+	db, err := store.Open(ctx, path)
+	if err != nil {
+		return fmt.Errorf("database %s: %w", path, err)
+	}
+	defer db.Close()
+	return m.over(db, do)
+}
+
+// withShopToRead opens a database that must be there to be read: nothing of it changes.
+func (m machine) withShopToRead(ctx context.Context, path string, do func(*orders.Service) error) error {
+	return m.withView(ctx, path, func(v *store.View) error { return m.over(v, do) })
+}
+
+func (m machine) withView(ctx context.Context, path string, do func(*store.View) error) error {
+	if err := isThere(path); err != nil {
+		return err
+	}
+	v, err := store.OpenToRead(ctx, path)
+	if err != nil {
+		return fmt.Errorf("database %s: %w", path, err)
+	}
+	defer v.Close()
+	if v.LacksLog {
+		fmt.Fprintf(m.err, "%s was copied while a program used it, and its log is not beside it: what was saved last may be lacking.\n", path)
+	}
+	return do(v)
+}
+
+func (m machine) over(db orders.Store, do func(*orders.Service) error) error {
+	painter, err := receipts.New()
+	if err != nil {
+		return err
+	}
+	return do(orders.New(db, painter, m.clock))
+}
