@@ -372,4 +372,40 @@ func TestATallyAsksHowWhatWasSoldStands(t *testing.T) {
 	assert.NoError(t, err, "there only one of the two is sold by the foot")
 	_, err = maine.ParseTally([]byte(`{"format": 2}`))
 	assert.Error(t, err)
+	_, err = maine.ParseTally([]byte(`{"format": 2, "sold": "1 cord stacked"}`))
+	assert.ErrorContains(t, err, "how the wood is piled is missing")
+}
+
+// What each unit holds: NIST SP 811, Appendix B.8; a litre is a cubic decimetre.
+func TestUnitsHold(t *testing.T) {
+	for unit, litres := range map[rules.UnitCode]float64{
+		rules.Cord: 3624.556363776, rules.CubicFoot: 28.316846592, rules.CubicInch: 0.016387064, rules.CubicMetre: 1000, rules.Litre: 1, rules.CubicDecimetre: 1, rules.LooseCord: 0,
+	} {
+		assert.InDelta(t, litres, unit.Volume().In(measure.Litre), 1e-9, unit)
+	}
+}
+
+// A package is labelled in the unit that its rules name for one, and else in what the
+// reader buys by.
+func TestPackageUnit(t *testing.T) {
+	set := func(units ...rules.UnitCode) (s rules.Set) {
+		for _, u := range units {
+			s.Units = append(s.Units, rules.Unit{Unit: u, Basis: measure.Ranked})
+		}
+		return s
+	}
+	for _, row := range []struct {
+		set              rules.Set
+		imperial, metric rules.UnitCode
+	}{
+		{set(rules.Cord, rules.CubicFoot, rules.Litre), rules.CubicFoot, rules.Litre},
+		{set(rules.Cord, rules.CubicFoot), rules.CubicFoot, rules.CubicFoot},
+		{set(rules.Cord), rules.CubicFoot, rules.CubicFoot},
+		{set(rules.CubicMetre), rules.CubicDecimetre, rules.CubicDecimetre},
+		{set(rules.CubicMetre, rules.CubicDecimetre, rules.CubicFoot), rules.CubicDecimetre, rules.CubicDecimetre},
+		{set(rules.Cord, rules.CubicMetre), rules.CubicFoot, rules.CubicDecimetre},
+	} {
+		assert.Equal(t, row.imperial, row.set.PackageUnit(false), "%v", row.set.Units)
+		assert.Equal(t, row.metric, row.set.PackageUnit(true), "%v", row.set.Units)
+	}
 }

@@ -150,6 +150,41 @@ func TestShortPiecesAreStackedLow(t *testing.T) {
 	}
 }
 
+// A request out of its bounds is refused at every field that is, and nothing is planned.
+func TestRequestsOutOfBounds(t *testing.T) {
+	for name, c := range map[string]struct {
+		change func(*storage.Request)
+		fields []string
+	}{
+		"no wood":               {func(r *storage.Request) { r.Volume = 0 }, []string{"quantity"}},
+		"no width":              {func(r *storage.Request) { r.Place.Width = 0 }, []string{"width"}},
+		"a room for nothing":    {func(r *storage.Request) { r.Place.Depth = measure.Inch }, []string{"depth"}},
+		"a back without a roof": {func(r *storage.Request) { r.Place.Back = 6 * measure.Foot }, []string{"height"}},
+		"a low back":            {func(r *storage.Request) { r.Place.Height, r.Place.Back = 7*measure.Foot, measure.Inch }, []string{"back_height"}},
+		"a shoulder in the sky": {func(r *storage.Request) { r.Shoulder = 6*measure.Foot + 1 }, []string{"shoulder"}},
+		"two at once":           {func(r *storage.Request) { r.Place.Width, r.Place.Depth = 0, 0 }, []string{"width", "depth"}},
+	} {
+		r := request(measure.Cord, storage.Wall, 40*measure.Foot, 6*measure.Foot, 0)
+		c.change(&r)
+		a, err := storage.Find(r)
+		var faults measure.InputErrors
+		require.ErrorAs(t, err, &faults, name)
+		var fields []string
+		for _, f := range faults {
+			fields = append(fields, f.Field)
+			assert.NotEmpty(t, f.Accepts.Key, name)
+		}
+		assert.Equal(t, c.fields, fields, name)
+		assert.Zero(t, a, name)
+		all, err := storage.FindAll(r)
+		require.ErrorAs(t, err, &faults, name)
+		assert.Nil(t, all, name)
+	}
+	r := request(measure.Cord, storage.Wall, 40*measure.Foot, 6*measure.Foot, 0)
+	r.Shoulder = 6 * measure.Foot
+	assert.NotEmpty(t, find(t, r).Layouts, "the bound itself is taken")
+}
+
 func TestNothingFits(t *testing.T) {
 	for name, row := range map[string]struct {
 		width, depth, height measure.Length

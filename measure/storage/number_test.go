@@ -25,6 +25,24 @@ func TestParseMass(t *testing.T) {
 	assert.ErrorContains(t, err, "no unit")
 }
 
+// The most that is read is read, and what is more, or has too many digits, is refused.
+func TestWeightsAtTheirLimits(t *testing.T) {
+	for text, want := range map[string]wood.Mass{"1000 t": storage.MaxMass, "000001000 t": storage.MaxMass, "0.001 kg": wood.Kilogram / 1000, "1.125 kg": 1125 * wood.Kilogram / 1000} {
+		got, err := storage.ParseMass(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, got, text)
+	}
+	for text, code := range map[string]string{
+		"1000.001 t": "too-large", "1234567890 lb": "too-large", "1.2345 kg": "too-large", "0 lb": "not-positive", "1500": "no-unit", "3 stone": "unknown-unit",
+		"1,500 lb": "ambiguous", "1.2.3 kg": "not-a-number", "lb": "not-a-number", "1e5 lb": "exponent",
+	} {
+		_, err := storage.ParseMass(text)
+		var fault *measure.InputError
+		require.ErrorAs(t, err, &fault, text)
+		assert.Equal(t, code, fault.Code, text)
+	}
+}
+
 func TestParseArea(t *testing.T) {
 	got, err := storage.ParseArea("1800 sq ft")
 	require.NoError(t, err)

@@ -41,6 +41,29 @@ func TestWeightDecidesForALightPickup(t *testing.T) {
 	assert.InDelta(t, 1320, p.Heavy.In(wood.Pound), 0.01, "a load is as heavy as is allowed")
 }
 
+// The lowest figure on a vehicle's papers decides what it may carry, whichever it is.
+func TestTheLowestFigureDecides(t *testing.T) {
+	const lb = wood.Pound
+	for _, c := range []struct {
+		limit storage.Limit
+		want  wood.Mass
+		by    storage.LimitKind
+	}{
+		{storage.Limit{Placard: 1500 * lb, People: 300 * lb}, 1200 * lb, storage.ByPlacard},
+		{storage.Limit{Gross: 9000 * lb, Scale: 6000 * lb}, 3000 * lb, storage.ByGross},
+		{storage.Limit{Registered: 8000 * lb, Scale: 6000 * lb}, 2000 * lb, storage.ByRegistered},
+		{storage.Limit{Gross: 9000 * lb, Registered: 8000 * lb, Scale: 6000 * lb}, 2000 * lb, storage.ByRegistered},
+		{storage.Limit{Gross: 7000 * lb, Registered: 8000 * lb, Scale: 6000 * lb}, 1000 * lb, storage.ByGross},
+		{storage.Limit{Placard: 1500 * lb, People: 300 * lb, Gross: 7000 * lb, Scale: 6000 * lb}, 1000 * lb, storage.ByGross},
+		{storage.Limit{Placard: 1500 * lb, People: 300 * lb, Gross: 9000 * lb, Scale: 6000 * lb}, 1200 * lb, storage.ByPlacard},
+		{storage.Limit{Gross: 5000 * lb, Scale: 6000 * lb}, -1000 * lb, storage.ByGross},
+	} {
+		got, by := c.limit.Carries()
+		assert.Equal(t, c.want, got, "%+v", c.limit)
+		assert.Equal(t, c.by, by, "%+v", c.limit)
+	}
+}
+
 func TestVolumeDecidesForATruck(t *testing.T) {
 	p, err := haul(storage.Limit{Gross: 26000 * wood.Pound, Registered: 24000 * wood.Pound, Scale: 12000 * wood.Pound}).Plan()
 	require.NoError(t, err)

@@ -417,3 +417,36 @@ func TestASpeciesIsRefusedByItsFirstBadCell(t *testing.T) {
 		assert.ErrorContains(t, err, c.want, "%v", c.bad)
 	}
 }
+
+// A mix shrinks by its parts' shares of what each shrinks by.
+func TestAMixShrinksByItsShares(t *testing.T) {
+	oak, pine := find(t, "red oak"), find(t, "eastern white pine")
+	e, err := Weigh([]Part{{Species: oak, Share: 0.75}, {Species: pine, Share: 0.25}}, cord(), dry(t, 12))
+	require.NoError(t, err)
+	assert.InDelta(t, 0.75*oak.ShrinkageAt(dry(t, 12))+0.25*pine.ShrinkageAt(dry(t, 12)), e.Shrinkage, 1e-12)
+	assert.Positive(t, e.Shrinkage)
+}
+
+// The letters to change, add or drop: counted by hand.
+func TestDistance(t *testing.T) {
+	for _, row := range []struct {
+		a, b string
+		want int
+	}{
+		{"", "", 0}, {"", "oak", 3}, {"oak", "oak", 0}, {"oak", "oka", 2}, {"maple", "mapel", 2}, {"beech", "birch", 2}, {"ash", "aspen", 3}, {"hickory", "hikory", 1}, {"elm", "alma", 2},
+	} {
+		assert.Equal(t, row.want, distance(row.a, row.b), "%s, %s", row.a, row.b)
+		assert.Equal(t, row.want, distance(row.b, row.a), "%s, %s", row.b, row.a)
+	}
+}
+
+// One species may be all of a mix, and no share be more.
+func TestSharesOfAMix(t *testing.T) {
+	whole, err := ParseMix("100 % red oak")
+	require.NoError(t, err)
+	assert.InDelta(t, 1, whole[0].Share, 0)
+	for _, bad := range []string{"100.1 % red oak", "0 % red oak"} {
+		_, err := ParseMix(bad)
+		assert.ErrorContains(t, err, "a share is more than 0 and at most 100 %", bad)
+	}
+}
