@@ -16,7 +16,7 @@ import (
 
 // Sheet paints a measurement sheet: the answer, the two pictures, the readings
 // and the doubt budget, on as many pages as they take. The same data come out as
-// the same bytes. It returns an *orders.Error of Kind Invalid that names the field
+// the same bytes. The tally is inside as a file, for TallyIn. It returns an *orders.Error of Kind Invalid that names the field
 // where a text can't be printed or the readings can't be read.
 func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if err := p.letters.printable(sheetTexts(s)); err != nil {
@@ -34,6 +34,9 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 		if w = p.sheet(s, tally, try); w.pdf.PageNo() == 1 || try.overleaf && w.full() {
 			break
 		}
+	}
+	if err := w.inside(s.Tally); err != nil {
+		return nil, err
 	}
 	return w.bytes()
 }

@@ -54,3 +54,19 @@ func pages(t *testing.T, pdf []byte) string {
 	require.NoError(t, err)
 	return strings.TrimSpace(string(out))
 }
+
+// attachmentOf is a file inside a PDF, as qpdf finds it.
+func attachmentOf(t *testing.T, pdf []byte, name string) []byte {
+	t.Helper()
+	path := fileOf(t, pdf)
+	list, err := exec.Command(tool(t, "qpdf"), "--list-attachments", path).Output()
+	require.NoError(t, err)
+	key, _, found := strings.Cut(string(list), " -> ")
+	require.True(t, found, string(list))
+	verbose, err := exec.Command(tool(t, "qpdf"), "--list-attachments", "--verbose", path).Output()
+	require.NoError(t, err)
+	require.Contains(t, string(verbose), name)
+	out, err := exec.Command(tool(t, "qpdf"), "--show-attachment="+key, path).Output()
+	require.NoError(t, err)
+	return out
+}

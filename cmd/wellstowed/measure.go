@@ -14,6 +14,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/receipts"
 	"wellstowed/receipts/words"
 )
 
@@ -38,6 +39,7 @@ func (m machine) measureCommand() *cobra.Command {
 			"line is reported in its place and the rest go on. So it is with CSV, whose first\n" +
 			"line names each column's place in the document: sold, stack.rows[0].length,\n" +
 			"stack.rows[0].heights[] (in) for several readings in inches, 48; 47 1/2; 49.\n" +
+			"A measurement sheet's PDF is measured by the tally that is inside it.\n" +
 			"Several files are tallies of one stack by several people, and are combined.\n" +
 			"Exit code: 0 when every tally was measured, whatever the finding; 2 when any\n" +
 			"input was refused.",
@@ -108,12 +110,32 @@ func (m machine) measureOne(name string, f measureFlags, a answerer) error {
 	if err != nil && err != io.EOF {
 		return fmt.Errorf("%s: %w", name, err)
 	}
+	if receipts.IsPDF(first) {
+		doc, err := tallyInside(name, reader)
+		if err != nil {
+			return err
+		}
+		return a.one(doc)
+	}
 	line, rest, whole := bytes.Cut(first, []byte("\n"))
 	lone := err == io.EOF && len(bytes.TrimSpace(rest)) == 0
 	if f.lines || (whole && json.Valid(line) && (f.json || !lone)) {
 		return a.everyLine(reader, 0, asItStands)
 	}
 	return a.one(first)
+}
+
+// tallyInside reads a PDF and gives the tally that is inside it.
+func tallyInside(name string, in io.Reader) ([]byte, error) {
+	pdf, err := io.ReadAll(io.LimitReader(in, receipts.MaxSheetBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", name, err)
+	}
+	doc, err := receipts.TallyIn(pdf)
+	if err != nil {
+		return nil, refuse("%s: %w", name, err)
+	}
+	return doc, nil
 }
 
 func (m machine) open(name string) (io.ReadCloser, error) {

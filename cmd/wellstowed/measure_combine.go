@@ -1,10 +1,12 @@
 package main
 
 import (
+	"bufio"
 	"fmt"
 	"io"
 
 	"wellstowed/measure/stack"
+	"wellstowed/receipts"
 )
 
 // combine measures several tallies of one stack, a file each, and prints whether they
@@ -44,14 +46,19 @@ func (m machine) combine(names []string, a answerer) error {
 	return nil
 }
 
-// document reads a file as one tally, and no more of it than tells that it is too long.
+// document reads a file as one tally, or the one inside a measurement sheet's PDF, and no
+// more of it than tells that it is too long.
 func (m machine) document(name string) ([]byte, error) {
 	in, err := m.open(name)
 	if err != nil {
 		return nil, refuse("%w", err)
 	}
 	defer in.Close()
-	doc, err := io.ReadAll(io.LimitReader(in, stack.MaxTallyBytes+1))
+	file := bufio.NewReader(in)
+	if begin, _ := file.Peek(5); receipts.IsPDF(begin) {
+		return tallyInside(name, file)
+	}
+	doc, err := io.ReadAll(io.LimitReader(file, stack.MaxTallyBytes+1))
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}

@@ -6,9 +6,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure/stack"
+	"wellstowed/orders"
+	"wellstowed/receipts"
 )
 
 func TestSeveralTalliesAreCombined(t *testing.T) {
@@ -87,4 +92,46 @@ func TestACordUnderRulesIsWhatTheyTakeItFor(t *testing.T) {
 	require.Equal(t, exitDone, r.code, r.err)
 	assert.Contains(t, r.out, "Sold          120 ft³ stacked")
 	assert.Contains(t, r.out, "30 ft³ stacked is said not to be in this stack; 90 ft³ should be here")
+}
+
+// A measurement sheet's PDF is measured as the tally is that it was made of, alone and
+// beside another; a PDF without one is refused with what would be taken.
+func TestASheetIsMeasuredFromItsPDF(t *testing.T) {
+	doc, err := os.ReadFile(exampleShort)
+	require.NoError(t, err)
+	tally, err := stack.ParseTally(doc)
+	require.NoError(t, err)
+	s := orders.Sheet{Number: 7, Issued: time.Date(2026, 3, 14, 15, 40, 0, 0, time.UTC), Language: "en", Paper: orders.Letter, Units: orders.Imperial, Zone: "UTC"}
+	require.NoError(t, json.Unmarshal(doc, &s.Tally))
+	s.Result, err = stack.Measure(tally)
+	require.NoError(t, err)
+	painter, err := receipts.New()
+	require.NoError(t, err)
+	pdf, err := painter.Sheet(s)
+	require.NoError(t, err)
+	form, err := painter.BlankTally("en", orders.Letter, orders.Imperial)
+	require.NoError(t, err)
+	dir := t.TempDir()
+	sheet, blank := filepath.Join(dir, "measurement-sheet-7.pdf"), filepath.Join(dir, "tally-form.pdf")
+	require.NoError(t, os.WriteFile(sheet, pdf, 0o600))
+	require.NoError(t, os.WriteFile(blank, form, 0o600))
+
+	for _, flags := range [][]string{nil, {"--json"}, {"--under", "us-model"}, {"--units", "metric"}} {
+		of := program(t, "", append([]string{"measure", exampleShort}, flags...)...)
+		from := program(t, "", append([]string{"measure", sheet}, flags...)...)
+		require.Equal(t, exitDone, from.code, from.err)
+		require.Equal(t, of, from, "%v", flags)
+	}
+	require.Equal(t, program(t, "", "measure", exampleShort), program(t, string(pdf), "measure", "-"))
+	two := program(t, "", "measure", sheet, exampleShort)
+	require.Equal(t, exitDone, two.code, two.err)
+	require.Contains(t, two.out, "The 2 tallies agree")
+
+	for _, args := range [][]string{{blank}, {exampleShort, blank}} {
+		r := program(t, "", append([]string{"measure"}, args...)...)
+		require.Equal(t, exitRefused, r.code)
+		require.Contains(t, r.err, "tally-form.pdf")
+		require.Contains(t, r.err, "no tally is inside this PDF")
+		require.Contains(t, r.err, "the PDF of a measurement sheet as it was downloaded")
+	}
 }
