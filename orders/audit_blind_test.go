@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // Who measures sees nothing of what was sold, by what words, or what it is worth: not
@@ -48,7 +48,7 @@ func TestReadingsHandedInAreSealed(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
 	code := y.measurer(a, "Una Reed")
-	_, err := y.SaveReading(y.ctx, newRequest(), code, orders.ReadingRequest{Document: sampleTally("37 1/4 in"), Typed: []byte("x=37+1%2F4")})
+	_, err := y.SaveReading(y.ctx, newRequest(), code, audits.ReadingRequest{Document: sampleTally("37 1/4 in"), Typed: []byte("x=37+1%2F4")})
 	require.NoError(t, err)
 	draft, err := y.Measuring(y.ctx, code)
 	require.NoError(t, err)
@@ -73,7 +73,7 @@ func TestReadingsHandedInAreSealed(t *testing.T) {
 	a, err = y.Audit(y.ctx, owner, a.ID)
 	require.NoError(t, err)
 	assert.NotEqual(t, a.Measurers[0].Seal, a.Measurers[1].Seal, "equal readings have other seals: nobody can guess them from a seal")
-	issued, err := y.CloseAudit(y.ctx, y.auditing(), y.answered(a).ID, orders.CloseRequest{})
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), y.answered(a).ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	assert.Equal(t, a.Measurers[0].Seal, issued.Report.Measurers[0].Seal)
 }
@@ -103,7 +103,7 @@ func TestVerifyNamesReadingsChangedSinceTheyWereSealed(t *testing.T) {
 func TestOpeningsOfALinkAreKept(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 	require.NoError(t, err)
 	begun := y.now
 	for _, pause := range []time.Duration{0, 20 * time.Second, 2 * time.Minute} {
@@ -115,7 +115,7 @@ func TestOpeningsOfALinkAreKept(t *testing.T) {
 	require.NoError(t, err)
 	v, err := y.OpenMeasuring(y.ctx, renewed.Code)
 	require.NoError(t, err)
-	want := []orders.LinkOpening{{At: begun, Link: 1}, {At: begun.Add(140 * time.Second), Link: 1}, {At: begun.Add(140 * time.Second), Link: 2}}
+	want := []audits.LinkOpening{{At: begun, Link: 1}, {At: begun.Add(140 * time.Second), Link: 1}, {At: begun.Add(140 * time.Second), Link: 2}}
 	for i := range want {
 		want[i].At = want[i].At.UTC().Truncate(time.Microsecond)
 	}
@@ -126,18 +126,18 @@ func TestHandingInAsksWhenAsWhatAndWithWhichTape(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
 	code := y.measurer(a, "Una Reed")
-	hand := func(change func(*orders.CircumstancesRequest)) error {
+	hand := func(change func(*audits.CircumstancesRequest)) error {
 		r := told()
 		change(&r)
-		_, err := y.SaveReading(y.ctx, newRequest(), code, orders.ReadingRequest{Document: sampleTally("37 1/4 in"), HandIn: true, Told: r})
+		_, err := y.SaveReading(y.ctx, newRequest(), code, audits.ReadingRequest{Document: sampleTally("37 1/4 in"), HandIn: true, Told: r})
 		return err
 	}
 	assert.Equal(t, map[string]string{"began": "missing", "ended": "missing", "role": "missing", "tape_maker": "missing", "tape_number": "missing", "tape_checked": "missing"},
-		faults(t, hand(func(r *orders.CircumstancesRequest) { *r = orders.CircumstancesRequest{} })))
-	assert.Equal(t, map[string]string{"ended": "before-began"}, faults(t, hand(func(r *orders.CircumstancesRequest) { r.Ended = "2026-03-09 10:00" })))
-	assert.Equal(t, map[string]string{"ended": "future"}, faults(t, hand(func(r *orders.CircumstancesRequest) { r.Ended = "2026-03-09 23:00" })))
-	assert.Equal(t, map[string]string{"checked_on": "missing", "checked_by": "missing"}, faults(t, hand(func(r *orders.CircumstancesRequest) { r.CheckedOn, r.CheckedBy = "", "" })))
-	require.NoError(t, hand(func(r *orders.CircumstancesRequest) { r.TapeChecked, r.CheckedOn, r.CheckedBy = "no", "", "" }))
+		faults(t, hand(func(r *audits.CircumstancesRequest) { *r = audits.CircumstancesRequest{} })))
+	assert.Equal(t, map[string]string{"ended": "before-began"}, faults(t, hand(func(r *audits.CircumstancesRequest) { r.Ended = "2026-03-09 10:00" })))
+	assert.Equal(t, map[string]string{"ended": "future"}, faults(t, hand(func(r *audits.CircumstancesRequest) { r.Ended = "2026-03-09 23:00" })))
+	assert.Equal(t, map[string]string{"checked_on": "missing", "checked_by": "missing"}, faults(t, hand(func(r *audits.CircumstancesRequest) { r.CheckedOn, r.CheckedBy = "", "" })))
+	require.NoError(t, hand(func(r *audits.CircumstancesRequest) { r.TapeChecked, r.CheckedOn, r.CheckedBy = "no", "", "" }))
 }
 
 // A reading that is hardly meant as it stands is asked about while it is read; sealing it
@@ -154,7 +154,7 @@ func TestSealingAnswersWhatIsAskedOfReadings(t *testing.T) {
 		y.handIn(code, "9 1/4 in")
 	}
 	require.Empty(t, y.faultsAlone(), "the seal is over what was kept")
-	issued, err := y.CloseAudit(y.ctx, y.auditing(), y.answered(mustAudit(y, a.ID)).ID, orders.CloseRequest{})
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), y.answered(mustAudit(y, a.ID)).ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	asked := 0
 	for _, q := range issued.Report.Measurers[0].Result.Questions {

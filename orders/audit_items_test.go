@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // An answer on the checklist is kept with who gave it and when, also where the answer
@@ -15,11 +15,11 @@ func TestAnItemKeepsWhatWasChangedLast(t *testing.T) {
 	t.Parallel()
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	answer := func(r orders.ItemRequest) orders.AuditItem {
+	answer := func(r audits.ItemRequest) audits.Item {
 		t.Helper()
 		y.now = y.now.Add(time.Minute)
 		var err error
-		a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{r}})
+		a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{r}})
 		require.NoError(t, err)
 		for _, item := range a.Checklist {
 			if item.Code == r.Code {
@@ -27,23 +27,23 @@ func TestAnItemKeepsWhatWasChangedLast(t *testing.T) {
 			}
 		}
 		require.Fail(t, "the item is gone")
-		return orders.AuditItem{}
+		return audits.Item{}
 	}
-	first := answer(orders.ItemRequest{Code: "weather", Answer: "yes", Note: "overcast"})
-	require.Equal(t, orders.AnswerYes, first.Answer)
+	first := answer(audits.ItemRequest{Code: "weather", Answer: "yes", Note: "overcast"})
+	require.Equal(t, audits.AnswerYes, first.Answer)
 	require.Equal(t, "overcast", first.Note)
 	require.True(t, y.now.Equal(first.Written))
 	require.NotEmpty(t, first.By)
 
-	noted := answer(orders.ItemRequest{Code: "weather", Answer: "yes", Note: "rain later"})
+	noted := answer(audits.ItemRequest{Code: "weather", Answer: "yes", Note: "rain later"})
 	require.Equal(t, "rain later", noted.Note, "the note alone was changed")
 	require.True(t, noted.Written.After(first.Written))
 
-	again := answer(orders.ItemRequest{Code: "weather", Answer: "yes", Note: "rain later"})
+	again := answer(audits.ItemRequest{Code: "weather", Answer: "yes", Note: "rain later"})
 	require.Equal(t, noted, again, "sent as it is")
 
-	turned := answer(orders.ItemRequest{Code: "weather", Answer: "no", Note: "rain later"})
-	require.Equal(t, orders.AnswerNo, turned.Answer, "the answer alone was changed")
+	turned := answer(audits.ItemRequest{Code: "weather", Answer: "no", Note: "rain later"})
+	require.Equal(t, audits.AnswerNo, turned.Answer, "the answer alone was changed")
 	require.Equal(t, "rain later", turned.Note)
 	require.True(t, turned.Written.After(noted.Written))
 	require.False(t, turned.Filled)

@@ -9,16 +9,17 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // A scene is an audit of a stack far below what was sold, read alike by two, whose
 // evidence one test bends.
 type scene struct {
-	notice     orders.NoticeRequest
-	hold       orders.HoldRequest
-	plan       orders.PlanRequest
-	told       orders.CircumstancesRequest
-	attendance orders.AttendanceRequest
+	notice     audits.NoticeRequest
+	hold       audits.HoldRequest
+	plan       audits.PlanRequest
+	told       audits.CircumstancesRequest
+	attendance audits.AttendanceRequest
 	answers    map[string]string
 	names      []string
 	high       string
@@ -26,15 +27,15 @@ type scene struct {
 
 func soundScene() scene {
 	return scene{
-		notice: orders.NoticeRequest{How: "by phone", When: "2026-03-08 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"},
-		hold:   orders.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"},
-		plan:   planOf("2"), told: told(), attendance: orders.AttendanceRequest{Attended: "yes", Who: "Odell Marsh"},
+		notice: audits.NoticeRequest{How: "by phone", When: "2026-03-08 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"},
+		hold:   audits.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"},
+		plan:   planOf("2"), told: told(), attendance: audits.AttendanceRequest{Attended: "yes", Who: "Odell Marsh"},
 		answers: map[string]string{}, names: []string{"Una Reed", "Tobias Fenn"}, high: "37 1/4 in",
 	}
 }
 
 // play plays a scene up to its closing.
-func (y *yard) play(s scene) orders.Audit {
+func (y *yard) play(s scene) audits.Audit {
 	y.t.Helper()
 	a := y.audited()
 	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, s.notice)
@@ -48,12 +49,12 @@ func (y *yard) play(s scene) orders.Audit {
 		if s.plan.Faces == "front" {
 			tally = frontOnly(s.high)
 		}
-		_, err := y.SaveReading(y.ctx, newRequest(), y.measurer(a, name), orders.ReadingRequest{Document: tally, HandIn: true, Told: s.told})
+		_, err := y.SaveReading(y.ctx, newRequest(), y.measurer(a, name), audits.ReadingRequest{Document: tally, HandIn: true, Told: s.told})
 		require.NoError(y.t, err)
 	}
 	_, err = y.NoteAttendance(y.ctx, y.auditing(), a.ID, s.attendance)
 	require.NoError(y.t, err)
-	var r orders.ItemsRequest
+	var r audits.ItemsRequest
 	for _, item := range a.Checklist {
 		answer := s.answers[item.Code]
 		switch {
@@ -65,7 +66,7 @@ func (y *yard) play(s scene) orders.Audit {
 		default:
 			continue
 		}
-		r.Items = append(r.Items, orders.ItemRequest{Code: item.Code, Answer: answer, Note: "as the tally book says"})
+		r.Items = append(r.Items, audits.ItemRequest{Code: item.Code, Answer: answer, Note: "as the tally book says"})
 	}
 	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, r)
 	require.NoError(y.t, err)
@@ -78,7 +79,7 @@ func frontOnly(high string) []byte {
 		"pieces": ["16 in", "15 3/4 in", "16 1/4 in", "16 in", "16 in"], "rows": [` + row + `, ` + row + `]}}`)
 }
 
-func codes(limits []orders.AuditLimit, holds stack.Word) []stack.Hold {
+func codes(limits []audits.Limit, holds stack.Word) []stack.Hold {
 	var all []stack.Hold
 	for _, l := range limits {
 		if l.Holds == holds {
@@ -101,18 +102,18 @@ func TestEvidenceHoldsShortBack(t *testing.T) {
 		"use not seen":           {func(s *scene) { s.answers["used"] = "not seen" }, []stack.Hold{stack.HeldByUse}},
 		"apart not known":        {func(s *scene) { s.hold.Apart = "" }, []stack.Hold{stack.HeldByApart}},
 		"moved, seller not there": {func(s *scene) {
-			s.hold.Broken, s.hold.Note, s.attendance = "moved", "restacked", orders.AttendanceRequest{Attended: "no"}
+			s.hold.Broken, s.hold.Note, s.attendance = "moved", "restacked", audits.AttendanceRequest{Attended: "no"}
 		},
-			[]stack.Hold{orders.HeldByMoving}},
-		"back not seen":   {func(s *scene) { s.plan.Faces, s.answers["faces"] = "front", "not seen" }, []stack.Hold{orders.HeldByFaces}},
-		"no tape checked": {func(s *scene) { s.told.TapeChecked, s.told.CheckedOn, s.told.CheckedBy = "no", "", "" }, []stack.Hold{orders.HeldByTape}},
-		"seller not told": {func(s *scene) { s.notice = orders.NoticeRequest{How: "not told", Note: "no number"} }, []stack.Hold{orders.HeldByNotice}},
+			[]stack.Hold{audits.HeldByMoving}},
+		"back not seen":   {func(s *scene) { s.plan.Faces, s.answers["faces"] = "front", "not seen" }, []stack.Hold{audits.HeldByFaces}},
+		"no tape checked": {func(s *scene) { s.told.TapeChecked, s.told.CheckedOn, s.told.CheckedBy = "no", "", "" }, []stack.Hold{audits.HeldByTape}},
+		"seller not told": {func(s *scene) { s.notice = audits.NoticeRequest{How: "not told", Note: "no number"} }, []stack.Hold{audits.HeldByNotice}},
 	} {
 		y := newYard(t)
 		s := soundScene()
 		row.bend(&s)
 		a := y.play(s)
-		issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+		issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 		require.NoError(t, err, name)
 		f := issued.Report.Result.Finding
 		assert.Equal(t, row.held, codes(issued.Report.Limits, stack.Short), name)
@@ -131,7 +132,7 @@ func TestEvidenceHoldsShortBack(t *testing.T) {
 	}
 }
 
-func mustAudit(y *yard, id string) orders.Audit {
+func mustAudit(y *yard, id string) audits.Audit {
 	y.t.Helper()
 	a, err := y.Audit(y.ctx, auditor, id)
 	require.NoError(y.t, err)
@@ -147,7 +148,7 @@ func TestWhatOnlyWeakensHoldsNothingBack(t *testing.T) {
 		"moved and seen by the seller": {func(s *scene) { s.hold.Broken, s.hold.Note = "moved", "restacked for measuring" }, ""},
 		"an amount was used":           {func(s *scene) { s.hold.Broken, s.hold.Note, s.hold.Apart = "used", "a barrow", "2 cu ft" }, ""},
 		"back seen, not read":          {func(s *scene) { s.plan.Faces = "front" }, "one face"},
-		"seller not there":             {func(s *scene) { s.attendance = orders.AttendanceRequest{Attended: "declined"} }, "attendance"},
+		"seller not there":             {func(s *scene) { s.attendance = audits.AttendanceRequest{Attended: "declined"} }, "attendance"},
 		"the auditor measures":         {func(s *scene) { s.names[0] = "Pim Holt" }, "knew"},
 		"one alone":                    {func(s *scene) { s.names, s.plan = s.names[:1], planOf("1") }, "alone"},
 		"gaps not looked for":          {func(s *scene) { s.answers["voids"] = "not seen" }, "voids"},
@@ -155,7 +156,7 @@ func TestWhatOnlyWeakensHoldsNothingBack(t *testing.T) {
 		y := newYard(t)
 		s := soundScene()
 		row.bend(&s)
-		issued, err := y.CloseAudit(y.ctx, y.auditing(), y.play(s).ID, orders.CloseRequest{})
+		issued, err := y.CloseAudit(y.ctx, y.auditing(), y.play(s).ID, audits.CloseRequest{})
 		require.NoError(t, err, name)
 		assert.Equal(t, stack.Short, issued.Report.Result.Finding.Word, name)
 		assert.Empty(t, codes(issued.Report.Limits, stack.Short), name)
@@ -173,7 +174,7 @@ func TestLooseStowingHoldsFullBack(t *testing.T) {
 		s := soundScene()
 		s.high = "56 in"
 		s.answers["voids"] = answer
-		issued, err := y.CloseAudit(y.ctx, y.auditing(), y.play(s).ID, orders.CloseRequest{})
+		issued, err := y.CloseAudit(y.ctx, y.auditing(), y.play(s).ID, audits.CloseRequest{})
 		require.NoError(t, err)
 		assert.Equal(t, want, issued.Report.Result.Finding.Word, answer)
 	}
@@ -184,7 +185,7 @@ func TestLooseStowingHoldsFullBack(t *testing.T) {
 func TestUsedAndNoneApartAreRefusedTogether(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	hold := orders.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "used", Note: "a third burned", Apart: "none"}
+	hold := audits.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "used", Note: "a third burned", Apart: "none"}
 	_, err := y.HoldWood(y.ctx, y.auditing(), a.ID, hold)
 	assert.Equal(t, map[string]string{"apart": "contradicts"}, faults(t, err))
 	hold.Broken, hold.Note = "yes", ""
@@ -193,7 +194,7 @@ func TestUsedAndNoneApartAreRefusedTogether(t *testing.T) {
 	hold.Broken = "no"
 	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, hold)
 	require.NoError(t, err)
-	used := orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "used", Answer: "yes", Note: "about a third burned"}}}
+	used := audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "used", Answer: "yes", Note: "about a third burned"}}}
 	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, used)
 	assert.Equal(t, map[string]string{"items.used": "contradicts"}, faults(t, err))
 	hold.Apart = "10 cu ft"
@@ -209,23 +210,23 @@ func TestUsedAndNoneApartAreRefusedTogether(t *testing.T) {
 // No ticket at all is an answer; what is asked of a ticket is answered with it.
 func TestNoTicketAtAllIsAnAnswer(t *testing.T) {
 	y := newYard(t)
-	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", SellerName: "Brook Hollow Wood",
+	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", SellerName: "Brook Hollow Wood",
 		Quantity: "2/3 cord", DeliveredOn: "2026-03-01", Place: "9 Mill Road"})
 	require.NoError(t, err, "no piece length is asked for before the wood was seen")
 	before := len(a.Unanswered())
-	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "ticket", Answer: "no"}}})
+	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "ticket", Answer: "no"}}})
 	require.NoError(t, err)
 	ofTicket := 0
 	for _, i := range a.Checklist {
 		if i.OfTicket() {
 			ofTicket++
-			assert.Equal(t, orders.AnswerNo, i.Answer, i.Code)
+			assert.Equal(t, audits.AnswerNo, i.Answer, i.Code)
 			assert.NotEmpty(t, i.By, i.Code)
 		}
 	}
 	assert.Greater(t, ofTicket, 5)
 	assert.Equal(t, before-ofTicket, len(a.Unanswered()))
-	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "ticket.price", Answer: "yes"}}})
+	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "ticket.price", Answer: "yes"}}})
 	assert.Equal(t, map[string]string{"items.ticket.price": "contradicts"}, faults(t, err))
 }
 
@@ -238,9 +239,9 @@ func TestDatesOutOfOrderAreRemarked(t *testing.T) {
 	s.hold.Since = "2026-03-09 09:20"
 	s.told.CheckedOn = "2026-03-09"
 	a := y.play(s)
-	_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "a.png", Of: "the ticket", Taken: "2022-05-01 10:00", Bytes: picture(t, "png", 9, 9)})
+	_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "a.png", Of: "the ticket", Taken: "2022-05-01 10:00", Bytes: picture(t, "png", 9, 9)})
 	require.NoError(t, err)
-	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "b.png", Of: "the stack", Taken: "2026-03-07 10:00", Bytes: picture(t, "png", 9, 8)})
+	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "b.png", Of: "the stack", Taken: "2026-03-07 10:00", Bytes: picture(t, "png", 9, 8)})
 	require.NoError(t, err)
 	zone, err := time.LoadLocation("America/New_York")
 	require.NoError(t, err)
@@ -258,10 +259,10 @@ func TestDatesOutOfOrderAreRemarked(t *testing.T) {
 		"Photo 2 was taken 7 March 2026, 2 days before the delivery.",
 	}
 	assert.Equal(t, want, said)
-	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	assert.Len(t, issued.Report.Dates, len(want))
-	assert.Equal(t, orders.AuditKeeper{Name: "Alder Bend Firewood", Seller: true}, issued.Report.Keeper, "it lies with the seller that is audited")
+	assert.Equal(t, audits.Keeper{Name: "Alder Bend Firewood", Seller: true}, issued.Report.Keeper, "it lies with the seller that is audited")
 }
 
 // Dates in their order are not remarked.
@@ -280,11 +281,11 @@ func TestWhoRecordsHasAName(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
 	act := orders.Act{Actor: orders.Actor{Person: "owner", Role: orders.Owner}, Request: newRequest()}
-	a, err := y.NotifySeller(y.ctx, act, a.ID, orders.NoticeRequest{How: "not told", Note: "no number"})
+	a, err := y.NotifySeller(y.ctx, act, a.ID, audits.NoticeRequest{How: "not told", Note: "no number"})
 	require.NoError(t, err)
 	assert.Equal(t, "Pim Holt", a.Notices[0].By)
 	act.Request = newRequest()
-	a, err = y.AnswerItems(y.ctx, act, a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "used", Answer: "no"}}})
+	a, err = y.AnswerItems(y.ctx, act, a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "used", Answer: "no"}}})
 	require.NoError(t, err)
 	for _, i := range a.Checklist {
 		if i.Code == "used" {
@@ -292,7 +293,7 @@ func TestWhoRecordsHasAName(t *testing.T) {
 		}
 	}
 	act.Request = newRequest()
-	a, err = y.AddPhoto(y.ctx, act, a.ID, orders.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 9, 9)})
+	a, err = y.AddPhoto(y.ctx, act, a.ID, audits.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 9, 9)})
 	require.NoError(t, err)
 	assert.Equal(t, "Pim Holt", a.Photos[0].By)
 }
@@ -300,7 +301,7 @@ func TestWhoRecordsHasAName(t *testing.T) {
 // An office's own database names the office as the keeper, a volunteer's who opened the
 // audit: it has no firm.
 func TestAnAuditSaysWhoseMachineHoldsItWithoutAFirm(t *testing.T) {
-	for keeper, r := range map[string]orders.AuditRequest{
+	for keeper, r := range map[string]audits.Request{
 		"Hartwell County": {Capacity: "official", Office: "Hartwell County", Badge: "12"},
 		"Pim Holt":        {Capacity: "volunteer"},
 	} {
@@ -308,8 +309,8 @@ func TestAnAuditSaysWhoseMachineHoldsItWithoutAFirm(t *testing.T) {
 		r.Auditor, r.SellerName, r.Quantity, r.DeliveredOn, r.Place = "Pim Holt", "Alder Bend Firewood", "2/3 cord", "2026-03-08", "12 Mill Road"
 		a, err := y.OpenAudit(y.ctx, y.auditing(), r)
 		require.NoError(t, err)
-		issued, err := y.closed(a, "37 1/4 in", orders.CloseRequest{ClosedBy: "Pim Holt"})
+		issued, err := y.closed(a, "37 1/4 in", audits.CloseRequest{ClosedBy: "Pim Holt"})
 		require.NoError(t, err)
-		assert.Equal(t, orders.AuditKeeper{Name: keeper}, issued.Report.Keeper)
+		assert.Equal(t, audits.Keeper{Name: keeper}, issued.Report.Keeper)
 	}
 }

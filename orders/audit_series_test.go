@@ -9,10 +9,11 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // closed is an audit closed by two measurers who read one height, in inches.
-func (y *yard) closed(a orders.Audit, high string, r orders.CloseRequest) (orders.IssuedAudit, error) {
+func (y *yard) closed(a audits.Audit, high string, r audits.CloseRequest) (audits.Issued, error) {
 	y.t.Helper()
 	a = y.prepared(a)
 	for _, name := range []string{"Una Reed", "Tobias Fenn"} {
@@ -29,7 +30,7 @@ func (y *yard) closed(a orders.Audit, high string, r orders.CloseRequest) (order
 func TestSellerSeries(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	_, err := y.closed(a, "37 1/4 in", orders.CloseRequest{})
+	_, err := y.closed(a, "37 1/4 in", audits.CloseRequest{})
 	require.NoError(t, err)
 	one, err := y.SellerSeries(y.ctx, auditor, a.Subject.Vendor.Name)
 	require.NoError(t, err)
@@ -37,10 +38,10 @@ func TestSellerSeries(t *testing.T) {
 	assert.Nil(t, one.Series.Low, "one audit has no interval")
 
 	for range 2 {
-		next, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+		next, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 		require.NoError(t, err)
 		if len(one.Audits) == 1 {
-			_, err = y.closed(next, "37 3/4 in", orders.CloseRequest{})
+			_, err = y.closed(next, "37 3/4 in", audits.CloseRequest{})
 			require.NoError(t, err)
 		}
 		one.Audits = nil
@@ -64,12 +65,12 @@ func TestAuditHoldsSharesOfSpecies(t *testing.T) {
 	r := goodOrder()
 	r.Species = "60 % oak, 40 % maple"
 	y.deliver(y.take(r).ID, orders.LoadRequest{})
-	open := func() orders.Audit {
-		a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+	open := func() audits.Audit {
+		a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 		require.NoError(t, err)
 		return a
 	}
-	issued, err := y.closed(open(), "37 1/4 in", orders.CloseRequest{Counted: "oak 20, maple 80"})
+	issued, err := y.closed(open(), "37 1/4 in", audits.CloseRequest{Counted: "oak 20, maple 80"})
 	require.NoError(t, err)
 	require.NotNil(t, issued.Report.Shares)
 	assert.Equal(t, wood.ShareOutside, issued.Report.Shares.Word)
@@ -77,6 +78,6 @@ func TestAuditHoldsSharesOfSpecies(t *testing.T) {
 	assert.Equal(t, 10.0, issued.Report.Rules.Shares.Percent)
 	assert.Empty(t, issued.Report.Rules.Barred)
 
-	_, err = y.closed(open(), "37 1/4 in", orders.CloseRequest{Counted: "oak"})
+	_, err = y.closed(open(), "37 1/4 in", audits.CloseRequest{Counted: "oak"})
 	assert.Equal(t, map[string]string{"counted": "not-shares"}, faults(t, err))
 }

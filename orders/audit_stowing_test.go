@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 )
 
@@ -48,7 +49,7 @@ func TestWoodStackedAgainIsKeptAsEvidence(t *testing.T) {
 	type line struct {
 		first, second int
 		stacked       stack.Stacked
-		left          orders.Left
+		left          audits.Left
 	}
 	var got []line
 	for _, p := range e.Pairs {
@@ -56,8 +57,8 @@ func TestWoodStackedAgainIsKeptAsEvidence(t *testing.T) {
 		got = append(got, line{p.First, p.Second, p.Stacked, p.Left})
 	}
 	assert.Equal(t, []line{
-		{1, 2, stack.StackedAgain, ""}, {2, 3, stack.SameStack, orders.LeftSame},
-		{3, 4, stack.StackedAgain, orders.LeftHands}, {4, 5, stack.StackedAgain, orders.LeftUnnamed},
+		{1, 2, stack.StackedAgain, ""}, {2, 3, stack.SameStack, audits.LeftSame},
+		{3, 4, stack.StackedAgain, audits.LeftHands}, {4, 5, stack.StackedAgain, audits.LeftUnnamed},
 	}, got)
 	assert.InDelta(t, 10/12./48.4-2.3*(10/12.)/96/48.4, e.Pairs[0].Difference, 0.0003, "ten of twelve heights an inch higher, the ends lying loose")
 	assert.Equal(t, 1, e.Counted)
@@ -99,17 +100,17 @@ func TestABuyersCaseTellsOfStackingToo(t *testing.T) {
 // What an audit measures is held against the order's last tally before it, where it is
 // said whether the wood was stacked again meanwhile.
 func TestAnAuditTellsOfStackingToo(t *testing.T) {
-	for by, left := range map[string]orders.Left{"buyer": "", "": orders.LeftSame} {
+	for by, left := range map[string]audits.Left{"buyer": "", "": audits.LeftSame} {
 		y := newYard(t)
 		r := goodOrder()
 		r.Quantity, r.Confirmed = "2/3 cord", "2/3 cord"
 		o := y.take(r)
 		y.readAgain(o.ID, "37", "")
 		y.deliver(o.ID, orders.LoadRequest{})
-		a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+		a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 		require.NoError(t, err)
 		y.prepared(a)
-		hold := orders.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none", StackedBy: "buyer"}
+		hold := audits.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none", StackedBy: "buyer"}
 		_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, hold)
 		assert.Equal(t, map[string]string{"stacked_by": "contradicts"}, faults(t, err), "wood that was kept as it was is not stacked again")
 		if hold.StackedBy = by; by != "" {
@@ -124,7 +125,7 @@ func TestAnAuditTellsOfStackingToo(t *testing.T) {
 		require.NoError(t, err)
 		assert.Empty(t, e.Pairs, "nothing is shown of an audit that is open")
 		y.answered(a)
-		_, err = y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+		_, err = y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 		require.NoError(t, err)
 		e, err = y.Stowing(y.ctx, auditor)
 		require.NoError(t, err)

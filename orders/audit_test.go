@@ -18,6 +18,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // sampleTally is two rows of 16 in wood that come to about 0.6 cord; high is their height
@@ -30,68 +31,68 @@ func sampleTally(high string) []byte {
 }
 
 // audited opens an audit of two thirds of a cord that was ordered in barred words.
-func (y *yard) audited() orders.Audit {
+func (y *yard) audited() audits.Audit {
 	y.t.Helper()
 	r := goodOrder()
 	r.Quantity, r.Confirmed = "two face cords of 16 inch", "2/3 cord"
 	y.deliver(y.take(r).ID, orders.LoadRequest{})
-	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 	require.NoError(y.t, err)
 	return a
 }
 
 func (y *yard) auditing() orders.Act { return orders.Act{Actor: auditor, Request: newRequest()} }
 
-func planOf(measurers string) orders.PlanRequest {
-	return orders.PlanRequest{Kind: "rows", Measurers: measurers, Stations: "4", Lengths: "1", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
+func planOf(measurers string) audits.PlanRequest {
+	return audits.PlanRequest{Kind: "rows", Measurers: measurers, Stations: "4", Lengths: "1", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
 		Stop: "when each measurer has read every height once"}
 }
 
 // prepared is an audit with notice, hold and a plan for two measurers.
-func (y *yard) prepared(a orders.Audit) orders.Audit {
+func (y *yard) prepared(a audits.Audit) audits.Audit {
 	y.t.Helper()
-	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, orders.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"})
+	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, audits.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"})
 	require.NoError(y.t, err)
-	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, orders.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"})
+	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, audits.HoldRequest{Since: "2026-03-09 08:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"})
 	require.NoError(y.t, err)
 	a, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("2"))
 	require.NoError(y.t, err)
 	return a
 }
 
-func (y *yard) measurer(a orders.Audit, name string) string {
+func (y *yard) measurer(a audits.Audit, name string) string {
 	y.t.Helper()
-	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: name})
+	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: name})
 	require.NoError(y.t, err)
 	return link.Code
 }
 
 // told is when, as what and with which tape somebody read.
-func told() orders.CircumstancesRequest {
-	return orders.CircumstancesRequest{Began: "2026-03-09 10:05", Ended: "2026-03-09 10:40", Role: "neighbour", TapeMaker: "none", TapeNumber: "7",
+func told() audits.CircumstancesRequest {
+	return audits.CircumstancesRequest{Began: "2026-03-09 10:05", Ended: "2026-03-09 10:40", Role: "neighbour", TapeMaker: "none", TapeNumber: "7",
 		TapeChecked: "yes", CheckedOn: "2026-03-08", CheckedBy: "the county’s steel rule"}
 }
 
-func (y *yard) handIn(code, high string) orders.MeasurerView {
+func (y *yard) handIn(code, high string) audits.MeasurerView {
 	y.t.Helper()
-	h, err := y.SaveReading(y.ctx, newRequest(), code, orders.ReadingRequest{Document: sampleTally(high), HandIn: true, Told: told()})
+	h, err := y.SaveReading(y.ctx, newRequest(), code, audits.ReadingRequest{Document: sampleTally(high), HandIn: true, Told: told()})
 	require.NoError(y.t, err)
 	return h
 }
 
 // answered answers the whole checklist.
-func (y *yard) answered(a orders.Audit) orders.Audit {
+func (y *yard) answered(a audits.Audit) audits.Audit {
 	y.t.Helper()
-	_, err := y.NoteAttendance(y.ctx, y.auditing(), a.ID, orders.AttendanceRequest{Attended: "yes", Who: "Odell Marsh"})
+	_, err := y.NoteAttendance(y.ctx, y.auditing(), a.ID, audits.AttendanceRequest{Attended: "yes", Who: "Odell Marsh"})
 	require.NoError(y.t, err)
-	var r orders.ItemsRequest
+	var r audits.ItemsRequest
 	for _, item := range a.Checklist {
 		if item.Answer == "" {
 			answer := "yes"
 			if item.Code == "used" {
 				answer = "no"
 			}
-			r.Items = append(r.Items, orders.ItemRequest{Code: item.Code, Answer: answer, Note: "see the tally book"})
+			r.Items = append(r.Items, audits.ItemRequest{Code: item.Code, Answer: answer, Note: "see the tally book"})
 		}
 	}
 	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, r)
@@ -104,18 +105,18 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 	a := y.audited()
 	assert.EqualValues(t, 1, a.Number)
 	assert.Equal(t, cords(2, 3), a.Subject.Sold)
-	assert.Equal(t, orders.StepNotice, a.Step())
+	assert.Equal(t, audits.StepNotice, a.Step())
 	a = y.prepared(a)
-	assert.Equal(t, orders.StepMeasurers, a.Step())
+	assert.Equal(t, audits.StepMeasurers, a.Step())
 	first, second := y.measurer(a, "Una Reed"), y.measurer(a, "Tobias Fenn")
 	y.handIn(first, "37 1/4 in")
 	y.handIn(second, "37 3/4 in")
 	a, err := y.Audit(y.ctx, auditor, a.ID)
 	require.NoError(t, err)
-	assert.Equal(t, orders.StepAttendance, a.Step())
+	assert.Equal(t, audits.StepAttendance, a.Step())
 	a = y.answered(a)
 	require.Empty(t, a.Missing())
-	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{Statement: "Less than was paid for."})
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{Statement: "Less than was paid for."})
 	require.NoError(t, err)
 
 	r := issued.Report
@@ -135,7 +136,7 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 
 	closed, err := y.Audit(y.ctx, auditor, a.ID)
 	require.NoError(t, err)
-	assert.Equal(t, orders.StepClosed, closed.Step())
+	assert.Equal(t, audits.StepClosed, closed.Step())
 	assert.Equal(t, issued.Hash, closed.Hash)
 	assert.Equal(t, stack.Short, closed.Word)
 }
@@ -143,7 +144,7 @@ func TestAnAuditFromNoticeToReport(t *testing.T) {
 func TestTheSameRequestIsOneAudit(t *testing.T) {
 	y := newYard(t)
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
-	act, r := y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"}
+	act, r := y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"}
 	one, err := y.OpenAudit(y.ctx, act, r)
 	require.NoError(t, err)
 	again, err := y.OpenAudit(y.ctx, act, r)
@@ -156,7 +157,7 @@ func TestTheSameRequestIsOneAudit(t *testing.T) {
 
 func TestAnAuditOfALoadWithNoOrder(t *testing.T) {
 	y := newYard(t)
-	r := orders.AuditRequest{Capacity: "official", Office: "Slate County Weights and Measures", Badge: "W-17", Auditor: "Pim Holt"}
+	r := audits.Request{Capacity: "official", Office: "Slate County Weights and Measures", Badge: "W-17", Auditor: "Pim Holt"}
 	_, err := y.OpenAudit(y.ctx, y.auditing(), r)
 	assert.Equal(t, map[string]string{"seller_name": "missing", "quantity": "missing", "delivered_on": "missing", "place": "missing"}, faults(t, err))
 	r.SellerName, r.Quantity, r.PieceLength, r.DeliveredOn, r.Place = "Brook Hollow Wood", "two face cords of 16 inch", "16 in", "2026-03-01", "9 Mill Road"
@@ -167,7 +168,7 @@ func TestAnAuditOfALoadWithNoOrder(t *testing.T) {
 	require.NoError(t, err)
 	assert.EqualValues(t, 1, a.Number, "refused ones take no number")
 	assert.Equal(t, cords(2, 3), a.Subject.Sold)
-	assert.Equal(t, orders.AuditCapacity{Official: true, Office: "Slate County Weights and Measures", Badge: "W-17"}, a.Capacity)
+	assert.Equal(t, audits.Capacity{Official: true, Office: "Slate County Weights and Measures", Badge: "W-17"}, a.Capacity)
 	for _, item := range a.Checklist {
 		assert.Empty(t, item.Answer, "%s is answered by hand", item.Code)
 	}
@@ -179,18 +180,18 @@ func TestAnAuditOfALoadWithNoOrder(t *testing.T) {
 func TestOpeningRefuses(t *testing.T) {
 	y := newYard(t)
 	for name, row := range map[string]struct {
-		r    orders.AuditRequest
+		r    audits.Request
 		want map[string]string
 	}{
-		"no such receipt":            {orders.AuditRequest{Capacity: "volunteer", Receipt: "7"}, map[string]string{"receipt": "unknown"}},
-		"no number":                  {orders.AuditRequest{Capacity: "volunteer", Receipt: "x"}, map[string]string{"receipt": "not-a-number"}},
-		"no capacity":                {orders.AuditRequest{Receipt: "7"}, map[string]string{"capacity": "missing", "receipt": "unknown"}},
-		"an official without office": {orders.AuditRequest{Capacity: "official", Receipt: "7"}, map[string]string{"office": "missing", "badge": "missing", "receipt": "unknown"}},
+		"no such receipt":            {audits.Request{Capacity: "volunteer", Receipt: "7"}, map[string]string{"receipt": "unknown"}},
+		"no number":                  {audits.Request{Capacity: "volunteer", Receipt: "x"}, map[string]string{"receipt": "not-a-number"}},
+		"no capacity":                {audits.Request{Receipt: "7"}, map[string]string{"capacity": "missing", "receipt": "unknown"}},
+		"an official without office": {audits.Request{Capacity: "official", Receipt: "7"}, map[string]string{"office": "missing", "badge": "missing", "receipt": "unknown"}},
 	} {
 		_, err := y.OpenAudit(y.ctx, y.auditing(), row.r)
 		assert.Equal(t, row.want, faults(t, err), name)
 	}
-	_, err := y.OpenAudit(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, orders.AuditRequest{})
+	_, err := y.OpenAudit(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, audits.Request{})
 	requireKind(t, orders.Forbidden, err)
 	_, err = y.Audits(y.ctx, driver, "", 0, 10)
 	requireKind(t, orders.Forbidden, err)
@@ -199,7 +200,7 @@ func TestOpeningRefuses(t *testing.T) {
 func TestNothingIsReadBeforeThePlanIsFixedAndItIsOnlyAmended(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	_, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+	_, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 	requireKind(t, orders.Conflict, err)
 	a = y.prepared(a)
 	code := y.measurer(a, "Una Reed")
@@ -251,23 +252,23 @@ func TestAMeasurerDraftsHandsInOnceAndCorrects(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
 	code := y.measurer(a, "Una Reed")
-	save := func(r orders.ReadingRequest) (orders.MeasurerView, error) {
+	save := func(r audits.ReadingRequest) (audits.MeasurerView, error) {
 		y.now = y.now.Add(time.Minute)
 		return y.SaveReading(y.ctx, newRequest(), code, r)
 	}
 	for range 3 {
-		_, err := save(orders.ReadingRequest{Document: []byte(`{"format": 1}`), Typed: []byte("a=b")})
+		_, err := save(audits.ReadingRequest{Document: []byte(`{"format": 1}`), Typed: []byte("a=b")})
 		require.NoError(t, err)
 	}
-	_, err := save(orders.ReadingRequest{Document: []byte(`{"format": 1}`), HandIn: true, Told: told()})
+	_, err := save(audits.ReadingRequest{Document: []byte(`{"format": 1}`), HandIn: true, Told: told()})
 	assert.NotEmpty(t, faults(t, err), "what cannot be measured is not handed in")
-	_, err = save(orders.ReadingRequest{Document: sampleTally("37 1/4 in"), HandIn: true, Told: told()})
+	_, err = save(audits.ReadingRequest{Document: sampleTally("37 1/4 in"), HandIn: true, Told: told()})
 	require.NoError(t, err)
-	_, err = save(orders.ReadingRequest{Document: sampleTally("30 in")})
+	_, err = save(audits.ReadingRequest{Document: sampleTally("30 in")})
 	requireKind(t, orders.Conflict, err)
-	_, err = save(orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told()})
+	_, err = save(audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told()})
 	assert.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
-	h, err := save(orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "read the wrong side of the mark"})
+	h, err := save(audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "read the wrong side of the mark"})
 	require.NoError(t, err)
 	assert.Equal(t, 3, h.Measurer.Drafts)
 	assert.Equal(t, 1, h.Measurer.Struck)
@@ -280,14 +281,14 @@ func TestAMeasurerDraftsHandsInOnceAndCorrects(t *testing.T) {
 	a, err = y.Audit(y.ctx, auditor, a.ID)
 	require.NoError(t, err)
 	a = y.answered(a)
-	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	struck := issued.Report.Measurers[0].Struck
 	require.Len(t, struck, 1)
 	assert.Equal(t, "read the wrong side of the mark", struck[0].Reason)
 	assert.Contains(t, string(struck[0].Tally.Stack), "37 1/4")
 
-	_, err = save(orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "again"})
+	_, err = save(audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "again"})
 	requireKind(t, orders.Conflict, err)
 }
 
@@ -295,9 +296,9 @@ func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
 	act := y.auditing()
-	link, err := y.AddMeasurer(y.ctx, act, a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+	link, err := y.AddMeasurer(y.ctx, act, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 	require.NoError(t, err)
-	_, err = y.AddMeasurer(y.ctx, act, a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+	_, err = y.AddMeasurer(y.ctx, act, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 	requireKind(t, orders.Conflict, err)
 	renewed, err := y.RenewMeasurer(y.ctx, y.auditing(), a.ID, link.Measurer.ID)
 	require.NoError(t, err)
@@ -318,7 +319,7 @@ func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
 func TestARenewedLinkShowsNothingSavedBefore(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 	require.NoError(t, err)
 	y.handIn(link.Code, "37 1/4 in")
 	y.now = y.now.Add(time.Minute)
@@ -332,7 +333,7 @@ func TestARenewedLinkShowsNothingSavedBefore(t *testing.T) {
 	assert.NotContains(t, string(b), "37 1/4")
 	assert.Empty(t, h.Saved[0].Document)
 	y.now = y.now.Add(time.Minute)
-	h, err = y.SaveReading(y.ctx, newRequest(), renewed.Code, orders.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "read the wrong mark"})
+	h, err = y.SaveReading(y.ctx, newRequest(), renewed.Code, audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "read the wrong mark"})
 	require.NoError(t, err)
 	assert.Equal(t, 2, h.Counts().N)
 	assert.False(t, h.Saved[0].Struck.IsZero())
@@ -341,17 +342,17 @@ func TestARenewedLinkShowsNothingSavedBefore(t *testing.T) {
 func TestClosingNamesAllThatIsMissing(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	_, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	_, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 	requireKind(t, orders.Conflict, err)
 	assert.ErrorContains(t, err, "audit 1 can’t be closed yet. 5 things missing: whether the seller was told; how the wood was kept; the plan; whether the seller came; 7 answers of the checklist")
 	assert.Less(t, len(err.Error()), 200, "in short words")
-	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "cribs", Answer: "not seen"}, {Code: "used", Answer: "yes"}, {Code: "voids", Answer: "no"}, {Code: "x", Answer: "no"}}})
+	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "cribs", Answer: "not seen"}, {Code: "used", Answer: "yes"}, {Code: "voids", Answer: "no"}, {Code: "x", Answer: "no"}}})
 	assert.Equal(t, map[string]string{"items.cribs.note": "missing", "items.used.note": "missing", "items.x": "unknown"}, faults(t, err))
-	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "cribs", Answer: "not seen", Note: "snow lay on them"}}})
+	a, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "cribs", Answer: "not seen", Note: "snow lay on them"}}})
 	require.NoError(t, err)
 	for _, item := range a.Checklist {
 		if item.Code == "cribs" {
-			assert.Equal(t, orders.AnswerNotSeen, item.Answer)
+			assert.Equal(t, audits.AnswerNotSeen, item.Answer)
 		}
 	}
 }
@@ -364,20 +365,20 @@ func TestAClosedAuditTakesNotesOnly(t *testing.T) {
 	y.handIn(code, "37 3/4 in")
 	a = y.answered(a)
 	act := y.auditing()
-	issued, err := y.CloseAudit(y.ctx, act, a.ID, orders.CloseRequest{})
+	issued, err := y.CloseAudit(y.ctx, act, a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
-	again, err := y.CloseAudit(y.ctx, act, a.ID, orders.CloseRequest{})
+	again, err := y.CloseAudit(y.ctx, act, a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	assert.Equal(t, issued.Hash, again.Hash, "the same request is one closing")
-	_, err = y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	_, err = y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 	requireKind(t, orders.Conflict, err)
-	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, orders.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "x", Broken: "no"})
+	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, audits.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "x", Broken: "no"})
 	requireKind(t, orders.Conflict, err)
 	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("2"))
 	requireKind(t, orders.Conflict, err)
-	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 8, 8)})
+	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 8, 8)})
 	requireKind(t, orders.Conflict, err)
-	a, err = y.NoteAudit(y.ctx, y.auditing(), a.ID, orders.NoteRequest{Kind: "copy", Who: "Odell Marsh"})
+	a, err = y.NoteAudit(y.ctx, y.auditing(), a.ID, audits.NoteRequest{Kind: "copy", Who: "Odell Marsh"})
 	require.NoError(t, err)
 	require.Len(t, a.Notes, 1)
 	after, err := y.AuditReport(y.ctx, auditor, a.ID)
@@ -392,11 +393,11 @@ func TestDeparturesFromThePlanAreNamed(t *testing.T) {
 	a = y.prepared(a)
 	one := strings.ReplaceAll(string(sampleTally("37 1/4 in")), `"straightedge"`, `"by eye"`)
 	one = strings.ReplaceAll(one, `"1/4 in"`, `"1/2 in"`)
-	_, err := y.SaveReading(y.ctx, newRequest(), y.measurer(a, "Una Reed"), orders.ReadingRequest{Document: []byte(one), HandIn: true, Told: told()})
+	_, err := y.SaveReading(y.ctx, newRequest(), y.measurer(a, "Una Reed"), audits.ReadingRequest{Document: []byte(one), HandIn: true, Told: told()})
 	require.NoError(t, err)
 	y.handIn(y.measurer(a, "Tobias Fenn"), "37 3/4 in")
 	a = y.answered(a)
-	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, orders.CloseRequest{})
+	issued, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	var said []string
 	for _, d := range issued.Report.Departures {
@@ -412,7 +413,7 @@ func TestALaterLookIsHeldToAStricterBound(t *testing.T) {
 	o := y.take(goodOrder())
 	y.deliver(o.ID, orders.LoadRequest{})
 	y.measure(o.ID)
-	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 	require.NoError(t, err)
 	assert.Equal(t, 2, y.prepared(a).Plan().Look)
 }
@@ -467,7 +468,7 @@ func TestAPhotoIsKeptAsItIsAndShownWithoutWhatIsHiddenInIt(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
 	original := withExif(picture(t, "jpeg", 64, 32), 6)
-	a, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: `C:\photos\front.jpg`, Of: "front of the stack", Bytes: original})
+	a, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: `C:\photos\front.jpg`, Of: "front of the stack", Bytes: original})
 	require.NoError(t, err)
 	require.Len(t, a.Photos, 1)
 	p := a.Photos[0]
@@ -486,9 +487,9 @@ func TestAPhotoIsKeptAsItIsAndShownWithoutWhatIsHiddenInIt(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []int{32, 64}, []int{config.Width, config.Height}, "turned upright")
 
-	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Of: "the same", Bytes: original})
+	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Of: "the same", Bytes: original})
 	assert.Equal(t, map[string]string{"photo": "twice"}, faults(t, err))
-	a, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "b.png", Of: "back", Taken: "2026-03-08 16:30", Bytes: picture(t, "png", 9, 9)})
+	a, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "b.png", Of: "back", Taken: "2026-03-08 16:30", Bytes: picture(t, "png", 9, 9)})
 	require.NoError(t, err)
 	assert.False(t, a.Photos[1].FromCamera)
 	assert.Equal(t, time.Date(2026, 3, 8, 20, 30, 0, 0, time.UTC), a.Photos[1].Taken)
@@ -509,9 +510,9 @@ func TestPhotosThatAreRefused(t *testing.T) {
 		"text":           {[]byte("<html>a photo</html>"), "not-a-photo"},
 		"an absurd size": {huge, "out-of-range"},
 		"cut off":        {picture(t, "jpeg", 640, 640)[:2000], "damaged"},
-		"too many bytes": {make([]byte, orders.MaxPhotoBytes+1), "too-large"},
+		"too many bytes": {make([]byte, audits.MaxPhotoBytes+1), "too-large"},
 	} {
-		_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Of: "stack", Bytes: row.bytes})
+		_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Of: "stack", Bytes: row.bytes})
 		assert.Equal(t, map[string]string{"photo": row.code}, faults(t, err), name)
 	}
 }

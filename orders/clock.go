@@ -28,7 +28,7 @@ func (s *Service) ClockDoubt(ctx context.Context) (doubt measure.Text, err error
 	return doubt, act.Fail(err)
 }
 
-func clockDoubt(tx Tx, now time.Time) (measure.Text, error) {
+func clockDoubt(tx ClockStore, now time.Time) (measure.Text, error) {
 	shop, err := tx.Shop()
 	if err != nil {
 		return measure.Text{}, err
@@ -50,9 +50,15 @@ func clockDoubt(tx Tx, now time.Time) (measure.Text, error) {
 	return measure.Text{}, nil
 }
 
+// A ClockStore is what tells of the clock.
+type ClockStore interface {
+	PaperStore
+	Shop() (Shop, error)
+}
+
 // SureOfClock asks whether a clock in doubt is right, unless that was said of this day:
 // what is issued or erased by a wrong one can't be taken back.
-func SureOfClock(tx Tx, now time.Time, by act.Act) error {
+func SureOfClock(tx ClockStore, now time.Time, by act.Act) error {
 	doubt, err := clockDoubt(tx, now)
 	if err != nil || doubt.Key == "" {
 		return err

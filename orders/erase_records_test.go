@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 )
@@ -13,7 +14,7 @@ import (
 // loose is what is personal and belongs to no receipt: an order that was cancelled, a
 // place that was dropped, a record of wood bought elsewhere, an audit of a load with no
 // order; each of them of Zephyrine Ostrak.
-func (y *yard) loose() (order orders.Order, audit orders.Audit) {
+func (y *yard) loose() (order orders.Order, audit audits.Audit) {
 	y.t.Helper()
 	order, err := y.CancelOrder(y.ctx, y.act(), y.take(namedOrder()).ID, 1)
 	require.NoError(y.t, err)
@@ -26,16 +27,16 @@ func (y *yard) loose() (order orders.Order, audit orders.Audit) {
 	require.NoError(y.t, err)
 	_, err = y.AddEntry(y.ctx, y.act(), cases.Key{ID: f.Case.ID}, cases.EntryRequest{Kind: "claim", Text: "Ask my cousin Bartolf."})
 	require.NoError(y.t, err)
-	audit, err = y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{
+	audit, err = y.OpenAudit(y.ctx, y.auditing(), audits.Request{
 		Auditor: "Pim Holt", Capacity: "volunteer", SellerName: "Alder Bend Firewood", SellerAddress: "2 Kiln Road", BuyerName: "Zephyrine Ostrak",
 		BuyerAddress: "77 Quillon Mews\nTarnby", Place: "behind 77 Quillon Mews", Quantity: "1 cord", PieceLength: "16 in", Species: "Red oak", DeliveredOn: "2026-03-08",
 	})
 	require.NoError(y.t, err)
-	_, err = y.NoteAudit(y.ctx, y.auditing(), audit.ID, orders.NoteRequest{Kind: "note", Text: "Zephyrine was there."})
+	_, err = y.NoteAudit(y.ctx, y.auditing(), audit.ID, audits.NoteRequest{Kind: "note", Text: "Zephyrine was there."})
 	require.NoError(y.t, err)
-	_, err = y.AddPhoto(y.ctx, y.auditing(), audit.ID, orders.PhotoRequest{Name: "Ostrak.png", Of: "Quillon Mews", Bytes: picture(y.t, "png", 8, 8)})
+	_, err = y.AddPhoto(y.ctx, y.auditing(), audit.ID, audits.PhotoRequest{Name: "Ostrak.png", Of: "Quillon Mews", Bytes: picture(y.t, "png", 8, 8)})
 	require.NoError(y.t, err)
-	_, err = y.closed(audit, "48 in", orders.CloseRequest{Statement: "Zephyrine’s stack."})
+	_, err = y.closed(audit, "48 in", audits.CloseRequest{Statement: "Zephyrine’s stack."})
 	require.NoError(y.t, err)
 	return order, audit
 }
@@ -88,7 +89,7 @@ func TestNamesOfWhatHasNoReceiptCanBeErased(t *testing.T) {
 
 	_, err = y.AddEntry(y.ctx, y.act(), cases.Key{ID: own[0].ID}, cases.EntryRequest{Kind: "office", Text: "Called."})
 	requireKind(t, orders.Conflict, err)
-	_, err = y.NoteAudit(y.ctx, y.auditing(), audit.ID, orders.NoteRequest{Kind: "note", Text: "late"})
+	_, err = y.NoteAudit(y.ctx, y.auditing(), audit.ID, audits.NoteRequest{Kind: "note", Text: "late"})
 	requireKind(t, orders.Conflict, err)
 	_, err = y.AddPayment(y.ctx, y.act(), order.ID, orders.PaymentRequest{Amount: "5", Method: "cash", Back: "yes"})
 	requireKind(t, orders.Conflict, err)
@@ -125,9 +126,9 @@ func TestMoneyAndAuditsGoWithTheirOrder(t *testing.T) {
 	y.pay(o.ID, orders.PaymentRequest{Amount: "305", Method: "cash"})
 	_, err = y.AddMoisture(y.ctx, y.act(), o.ID, orders.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Zephyrine Ostrak"})
 	require.NoError(t, err)
-	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 	require.NoError(t, err)
-	_, err = y.closed(a, "48 in", orders.CloseRequest{Statement: "At 77 Quillon Mews."})
+	_, err = y.closed(a, "48 in", audits.CloseRequest{Statement: "At 77 Quillon Mews."})
 	require.NoError(t, err)
 	y.now = y.now.AddDate(2, 0, 0)
 	plan := y.erasurePlan()

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
@@ -265,7 +266,7 @@ func TestWhatIsInDisputeIsHeldBack(t *testing.T) {
 	t.Run("audit", func(t *testing.T) {
 		y := newYard(t)
 		y.paidOrder(namedOrder())
-		_, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
+		_, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 		require.NoError(t, err)
 		later(y)
 		require.Equal(t, []string{"audit 1 is open"}, y.heldWhy())

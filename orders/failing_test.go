@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 )
@@ -301,76 +302,76 @@ func auditDeeds() map[string]deed {
 	return map[string]deed{
 		"OpenAudit": func(y *yard) func(orders.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
-			r := orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"}
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.OpenAudit(y.ctx, by, r) })
+			r := audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"}
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.OpenAudit(y.ctx, by, r) })
 		},
 		"NotifySeller": func(y *yard) func(orders.Act) error {
 			a := y.audited()
-			r := orders.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"}
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.NotifySeller(y.ctx, by, a.ID, r) })
+			r := audits.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"}
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.NotifySeller(y.ctx, by, a.ID, r) })
 		},
 		"HoldWood": func(y *yard) func(orders.Act) error {
 			a := y.audited()
-			r := orders.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"}
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.HoldWood(y.ctx, by, a.ID, r) })
+			r := audits.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"}
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.HoldWood(y.ctx, by, a.ID, r) })
 		},
 		"PlanAudit": func(y *yard) func(orders.Act) error {
 			a := y.audited()
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.PlanAudit(y.ctx, by, a.ID, planOf("2")) })
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.PlanAudit(y.ctx, by, a.ID, planOf("2")) })
 		},
 		"AnswerItems": func(y *yard) func(orders.Act) error {
 			a := y.audited()
-			r := orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "used", Answer: "no"}, {Code: "ticket.price", Answer: "yes"}}}
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.AnswerItems(y.ctx, by, a.ID, r) })
+			r := audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "used", Answer: "no"}, {Code: "ticket.price", Answer: "yes"}}}
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.AnswerItems(y.ctx, by, a.ID, r) })
 		},
 		"CloseAudit": func(y *yard) func(orders.Act) error {
 			a := y.prepared(y.audited())
 			y.handIn(y.measurer(a, "Una Reed"), "37 1/4 in")
 			y.handIn(y.measurer(a, "Tobias Fenn"), "37 in")
 			a = y.answered(a)
-			return ready(func(by orders.Act) (orders.IssuedAudit, error) {
-				return y.CloseAudit(y.ctx, by, a.ID, orders.CloseRequest{})
+			return ready(func(by orders.Act) (audits.Issued, error) {
+				return y.CloseAudit(y.ctx, by, a.ID, audits.CloseRequest{})
 			})
 		},
 		"NoteAudit": func(y *yard) func(orders.Act) error {
 			a := y.audited()
-			r := orders.NoteRequest{Kind: "note", Text: "Overcast."}
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.NoteAudit(y.ctx, by, a.ID, r) })
+			r := audits.NoteRequest{Kind: "note", Text: "Overcast."}
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.NoteAudit(y.ctx, by, a.ID, r) })
 		},
 		"DrawLot": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) ([]orders.LotDraw, error) {
-				return y.DrawLot(y.ctx, by, orders.LotDrawRequest{Lot: "Corner Store", Size: "30", Seed: "12345"})
+			return ready(func(by orders.Act) ([]audits.LotDraw, error) {
+				return y.DrawLot(y.ctx, by, audits.LotDrawRequest{Lot: "Corner Store", Size: "30", Seed: "12345"})
 			})
 		},
 		"AddMeasurer": func(y *yard) func(orders.Act) error {
 			a := y.prepared(y.audited())
-			return ready(func(by orders.Act) (orders.MeasurerLink, error) {
-				return y.AddMeasurer(y.ctx, by, a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+			return ready(func(by orders.Act) (audits.MeasurerLink, error) {
+				return y.AddMeasurer(y.ctx, by, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 			})
 		},
 		"RenewMeasurer": func(y *yard) func(orders.Act) error {
 			a := y.prepared(y.audited())
-			link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, orders.MeasurerRequest{Name: "Una Reed"})
+			link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 			require.NoError(y.t, err)
-			return ready(func(by orders.Act) (orders.MeasurerLink, error) {
+			return ready(func(by orders.Act) (audits.MeasurerLink, error) {
 				return y.RenewMeasurer(y.ctx, by, a.ID, link.Measurer.ID)
 			})
 		},
 		"AddPhoto": func(y *yard) func(orders.Act) error {
 			a := y.audited()
-			r := orders.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(y.t, "png", 8, 8)}
-			return ready(func(by orders.Act) (orders.Audit, error) { return y.AddPhoto(y.ctx, by, a.ID, r) })
+			r := audits.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(y.t, "png", 8, 8)}
+			return ready(func(by orders.Act) (audits.Audit, error) { return y.AddPhoto(y.ctx, by, a.ID, r) })
 		},
 		"NoteAttendance": func(y *yard) func(orders.Act) error {
 			a := y.prepared(y.audited())
-			return ready(func(by orders.Act) (orders.Audit, error) {
-				return y.NoteAttendance(y.ctx, by, a.ID, orders.AttendanceRequest{Attended: "no"})
+			return ready(func(by orders.Act) (audits.Audit, error) {
+				return y.NoteAttendance(y.ctx, by, a.ID, audits.AttendanceRequest{Attended: "no"})
 			})
 		},
 		"SaveReading": func(y *yard) func(orders.Act) error {
 			code := y.measurer(y.prepared(y.audited()), "Una Reed")
-			r := orders.ReadingRequest{Document: sampleTally("48 in"), HandIn: true, Told: told()}
-			return ready(func(by orders.Act) (orders.MeasurerView, error) { return y.SaveReading(y.ctx, by.Request, code, r) })
+			r := audits.ReadingRequest{Document: sampleTally("48 in"), HandIn: true, Told: told()}
+			return ready(func(by orders.Act) (audits.MeasurerView, error) { return y.SaveReading(y.ctx, by.Request, code, r) })
 		},
 	}
 }

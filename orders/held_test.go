@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 )
 
@@ -14,10 +15,10 @@ import (
 func TestAnItemIsRecordedWhereAnythingOfItDiffers(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	answer := func(answer, note string) orders.AuditItem {
+	answer := func(answer, note string) audits.Item {
 		t.Helper()
 		y.now = y.now.Add(1_000_000_000)
-		got, err := y.AnswerItems(y.ctx, y.auditing(), a.ID, orders.ItemsRequest{Items: []orders.ItemRequest{{Code: "voids", Answer: answer, Note: note}}})
+		got, err := y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "voids", Answer: answer, Note: note}}})
 		require.NoError(t, err)
 		for _, item := range got.Checklist {
 			if item.Code == "voids" {
@@ -26,7 +27,7 @@ func TestAnItemIsRecordedWhereAnythingOfItDiffers(t *testing.T) {
 			}
 		}
 		t.Fatal("the item is gone")
-		return orders.AuditItem{}
+		return audits.Item{}
 	}
 	first := answer("yes", "two of a fist")
 	other := answer("yes", "three of a fist")

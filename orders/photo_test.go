@@ -11,13 +11,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // shown is the copy that is shown of a photo, decoded.
 func (y *yard) shown(auditID string, photo []byte) image.Image {
 	y.t.Helper()
-	a, err := y.AddPhoto(y.ctx, y.auditing(), auditID, orders.PhotoRequest{Name: "stack", Of: "the stack", Bytes: photo})
+	a, err := y.AddPhoto(y.ctx, y.auditing(), auditID, audits.PhotoRequest{Name: "stack", Of: "the stack", Bytes: photo})
 	require.NoError(y.t, err)
 	_, copied, err := y.AuditPhoto(y.ctx, auditor, auditID, a.Photos[len(a.Photos)-1].ID, false)
 	require.NoError(y.t, err)

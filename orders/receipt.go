@@ -256,5 +256,4 @@ type Printer interface {
 	Receipt(r Receipt, seal string) ([]byte, error)
 	// Sheet paints a measurement sheet; the same bytes for the same data.
 	Sheet(s Sheet) ([]byte, error)
-	AuditPrinter
 }

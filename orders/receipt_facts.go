@@ -20,7 +20,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 	return Facts{
 		Format: ReceiptFormat, Number: d.receipts + 1, Issued: now,
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
-		RuleSet: named(set, d.shop.Units),
+		RuleSet: RuleSetOf(set, d.shop.Units),
 		Model:   stack.ModelNumber, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Order: d.order.Number,
 		Ordered: d.order.Quantity, Cord: cordOf(set, d.shop.Units, d.order),
@@ -64,7 +64,7 @@ func (f *Facts) derive(d desk) {
 // that may not be on it.
 func checkReceipt(f *act.Fields, set rules.Set, r Receipt) {
 	for _, required := range set.Required {
-		if field, where, lacks := r.lacks(required.Code); lacks && r.asks(required) {
+		if field, where, lacks := r.Lacks(required.Code); lacks && r.asks(required) {
 			f.Missing(field, where)
 		}
 	}

@@ -73,9 +73,9 @@ func keepSpelling(tx Tx, before, after Customer) error {
 	return tx.ChangeCustomer(after)
 }
 
-// lacks tells whether the receipt lacks what a rule set requires, the field it is
+// Lacks tells whether the receipt lacks what a rule set requires, the field it is
 // and where to fill it in. What is not asked of people is always there.
-func (r Receipt) lacks(code string) (field string, where measure.Text, lacks bool) {
+func (r Receipt) Lacks(code string) (field string, where measure.Text, lacks bool) {
 	switch code {
 	case "vendor-name":
 		return "shop.name", measure.Say("the shop's name, in the shop's settings"), r.Facts.Vendor.Name == ""

@@ -92,22 +92,21 @@ type TallyRequest struct {
 }
 
 // A Service is all that can be done with orders. It holds no state but the
-// locks of issuing and of decoding photos. cmd wires it: New(store, printer, clock).
+// locks of issuing. cmd wires it: New(store, printer, clock).
 // Every method that fails returns an *Error.
 type Service struct {
 	*yard.Service                 // of batches, truck beds and moisture
 	People        *people.Service // who works with it
 	Customers     *customers.Service
 
-	store    Store
-	printer  Printer
-	clock    func() time.Time
-	rules    rules.Book
-	acts     act.Doer[Tx]
-	issuer   *ledger.Issuer[Tx]
-	witness  ledger.Witness // nil without one
-	decoding chan struct{}  // holds one photo at a time
-	backups  backups
+	store   Store
+	printer Printer
+	clock   func() time.Time
+	rules   rules.Book
+	acts    act.Doer[Tx]
+	issuer  *ledger.Issuer[Tx]
+	witness ledger.Witness // nil without one
+	backups backups
 }
 
 // An Option changes what a Service goes by.
@@ -118,7 +117,7 @@ func UnderRules(book rules.Book) Option { return func(s *Service) { s.rules = bo
 
 // New makes a Service over a store, a printer of papers and a clock.
 func New(store Store, printer Printer, clock func() time.Time, options ...Option) *Service {
-	s := &Service{store: store, printer: printer, clock: clock, decoding: make(chan struct{}, 1)}
+	s := &Service{store: store, printer: printer, clock: clock}
 	s.acts = act.Doer[Tx]{Store: store, Now: s.now}
 	for _, option := range options {
 		option(s)

@@ -16,6 +16,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
@@ -42,7 +43,7 @@ func (paperless) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 
 func (paperless) Sheet(s orders.Sheet) ([]byte, error) { return json.Marshal(s) }
 
-func (paperless) Audit(r orders.AuditReport, hash string, pictures []orders.AuditPicture) ([]byte, error) {
+func (paperless) Audit(r audits.Report, hash string, pictures []audits.Picture) ([]byte, error) {
 	return json.Marshal(map[string]any{"report": r, "hash": hash, "pictures": pictures})
 }
 
@@ -54,11 +55,14 @@ var (
 
 type caseService = cases.Service
 
+type auditService = audits.Service
+
 // A yard is a service on a database file of its own.
 type yard struct {
 	*orders.Service
 	*privacy.Eraser
 	*caseService
+	*auditService
 	t    *testing.T
 	ctx  context.Context
 	path string
@@ -117,6 +121,7 @@ func (y *yard) openWith(printer orders.Printer) *orders.Service {
 	y.t.Cleanup(func() { require.NoError(y.t, db.Close()) })
 	s := orders.New(db, printer, func() time.Time { return y.now })
 	y.caseService = cases.New(db.Cases(), s.Rules(), printer, func() time.Time { return y.now })
+	y.auditService = audits.New(db.Audits(), s.Rules(), paperless{}, func() time.Time { return y.now })
 	y.Eraser = privacy.New(db.Erasing(), s.Rules(), func() time.Time { return y.now })
 	return s
 }

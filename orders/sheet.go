@@ -39,7 +39,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 	sheet := Sheet{
 		Format: SheetFormat, Number: d.sheets + 1, Issued: s.now(),
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
-		RuleSet: named(set, d.shop.Units), Model: m.Result.Model, Layout: s.printer.Layout(),
+		RuleSet: RuleSetOf(set, d.shop.Units), Model: m.Result.Model, Layout: s.printer.Layout(),
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
 		ReadBy: readBy, Tally: m.Document, Result: m.Result, Previous: d.sheet,
 	}

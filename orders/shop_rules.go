@@ -12,8 +12,8 @@ import (
 // files the program was started with.
 func (s *Service) setOf(shop Shop) (rules.Set, error) { return act.RulesOf(s.rules, shop.RuleSet) }
 
-// named is what a paper says of the rule set it was issued under.
-func named(set rules.Set, units act.Units) RuleSet {
+// RuleSetOf is what a paper says of the rule set it was issued under.
+func RuleSetOf(set rules.Set, units act.Units) RuleSet {
 	return RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == act.Metric)}
 }
 

@@ -34,10 +34,7 @@ type Tx interface {
 	TallyStore
 	SheetStore
 	MoneyStore
-	AuditStore
-	LotDrawStore
 	ErasedStore
-	StackingStore
 	PaperStore
 	BackupStore
 	yard.Tx
@@ -138,7 +135,6 @@ const (
 	OrderNumbers   act.Counter = "order"
 	ReceiptNumbers act.Counter = ledger.ReceiptNumbers
 	SheetNumbers   act.Counter = ledger.SheetNumbers
-	AuditNumbers   act.Counter = "audit"
 )
 
 // The verbs that write.
@@ -153,19 +149,6 @@ const (
 
 	ReceiptCorrected act.Verb = "correct receipt"
 	ReceiptVoided    act.Verb = "void receipt"
-
-	AuditOpened          act.Verb = "open audit"
-	AuditNotified        act.Verb = "notify seller"
-	AuditAttended        act.Verb = "note attendance"
-	AuditHeld            act.Verb = "hold wood"
-	AuditPlanned         act.Verb = "plan audit"
-	AuditMeasurerAdded   act.Verb = "add measurer"
-	AuditMeasurerRenewed act.Verb = "renew measurer"
-	AuditItemsSaved      act.Verb = "answer checklist"
-	AuditPhotoAdded      act.Verb = "add photo"
-	AuditNoted           act.Verb = "note audit"
-	AuditClosing         act.Verb = "close audit"
-	AuditRead            act.Verb = "save reading"
 )
 
 // A StoredReceipt is a receipt as it lies in the store, nothing decoded, with the

@@ -111,7 +111,7 @@ func mostShrinkage(species string) float64 {
 func (h Sale) Measure(set rules.Set, doc []byte) (m Measurement, err error) {
 	typed, err := h.parse(set, doc)
 	if err != nil {
-		return Measurement{}, refuseTally(set, err)
+		return Measurement{}, RefuseTally(set, err)
 	}
 	if h.Sold.Volume == 0 && typed.Sold != nil {
 		return Measurement{}, act.NewInvalid("sold", "no-measure", "", measure.Say("the words it was sold in name no measure"), measure.Say("nothing"))
@@ -125,14 +125,14 @@ func (h Sale) Measure(set rules.Set, doc []byte) (m Measurement, err error) {
 		return Measurement{}, err
 	}
 	var f act.Fields
-	if err := barredInTally(&f, set, m.Bytes); err != nil {
+	if err := BarredInTally(&f, set, m.Bytes); err != nil {
 		return Measurement{}, err
 	}
 	if err := f.Err(); err != nil {
 		return Measurement{}, err
 	}
 	if m.Tally, err = stack.ParseTally(m.Bytes); err != nil {
-		return Measurement{}, refuseTally(set, err)
+		return Measurement{}, RefuseTally(set, err)
 	}
 	m.Tally.Used, m.Tally.MostShrinkage = h.Used, mostShrinkage(h.Species)
 	if h.Used && m.Tally.Apart.Answered && m.Tally.Apart.Quantity.Volume == 0 {
@@ -140,7 +140,7 @@ func (h Sale) Measure(set rules.Set, doc []byte) (m Measurement, err error) {
 			measure.Say("how much that is, or nothing where it isn’t known; or that answer changed"))
 	}
 	if m.Result, err = stack.Measure(m.Tally); err != nil {
-		return Measurement{}, refuseTally(set, err)
+		return Measurement{}, RefuseTally(set, err)
 	}
 	return m, nil
 }
@@ -170,7 +170,7 @@ func (h Sale) parse(set rules.Set, doc []byte) (stack.Tally, error) {
 }
 
 // refuseTally turns measure's faults into an Invalid *Error.
-func refuseTally(set rules.Set, err error) error {
+func RefuseTally(set rules.Set, err error) error {
 	var f act.Fields
 	if other := f.Inputs(err); other != nil {
 		return other

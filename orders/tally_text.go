@@ -13,7 +13,7 @@ import (
 // barredInTally notes barred terms in the texts of a tally's document, which its sheet
 // prints: none may stand where a text speaks of the wood, those of several words
 // nowhere (a body may be called after a Rick).
-func barredInTally(f *act.Fields, set rules.Set, document []byte) error {
+func BarredInTally(f *act.Fields, set rules.Set, document []byte) error {
 	var doc any
 	if err := json.Unmarshal(document, &doc); err != nil {
 		return err

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/proof"
 )
 
@@ -108,11 +109,11 @@ func matrixYard(t *testing.T) *yard {
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 	y.measure(y.orderOf(2))
 	y.measure(y.orderOf(4))
-	a, err := y.OpenAudit(y.ctx, y.auditing(), orders.AuditRequest{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "2"})
+	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "2"})
 	require.NoError(t, err)
-	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(t, "png", 8, 8)})
+	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(t, "png", 8, 8)})
 	require.NoError(t, err)
-	_, err = y.closed(a, "48 in", orders.CloseRequest{})
+	_, err = y.closed(a, "48 in", audits.CloseRequest{})
 	require.NoError(t, err)
 	y.noFaults()
 	return y

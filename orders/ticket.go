@@ -100,7 +100,7 @@ func checkMoving(f *act.Fields, set rules.Set, r Receipt) {
 		return
 	}
 	for _, code := range way.Asks {
-		field, where, lacks := r.lacks(code)
+		field, where, lacks := r.Lacks(code)
 		if lacks && !has(f, field) {
 			f.Missing(field, where)
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 )
@@ -178,9 +179,9 @@ func TestNothingIsIssuedOnABrokenEnd(t *testing.T) {
 func TestVerifyFindsTamperedAudits(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, orders.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(t, "png", 8, 8)})
+	_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(t, "png", 8, 8)})
 	require.NoError(t, err)
-	_, err = y.closed(a, "37 1/4 in", orders.CloseRequest{})
+	_, err = y.closed(a, "37 1/4 in", audits.CloseRequest{})
 	require.NoError(t, err)
 	v, err := y.Verify(y.ctx, owner, nil)
 	require.NoError(t, err)

@@ -10,7 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
 )
 
@@ -19,7 +19,7 @@ import (
 // of the report's bytes; pictures are those of r.Photos, in their order. The same data
 // come out as the same bytes. It returns an *orders.Error of Kind Invalid that names
 // the field where a text or picture can't be printed or readings can't be read.
-func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.AuditPicture) ([]byte, error) {
+func (p *Painter) Audit(r audits.Report, hash string, pictures []audits.Picture) ([]byte, error) {
 	if err := p.letters.printable(auditTexts(r, hash)); err != nil {
 		return nil, err
 	}
@@ -65,10 +65,10 @@ func (p *Painter) Audit(r orders.AuditReport, hash string, pictures []orders.Aud
 // An auditPaper is the report of an audit being painted.
 type auditPaper struct {
 	*paper
-	r         orders.AuditReport
+	r         audits.Report
 	hash      string
 	measurers []readOne
-	pictures  []orders.AuditPicture
+	pictures  []audits.Picture
 }
 
 // A readOne is what a measurer read and what it struck, read back.
@@ -78,7 +78,7 @@ type readOne struct {
 }
 
 // readTallies reads back the readings of all measurers; there is at least one.
-func readTallies(r orders.AuditReport) ([]readOne, error) {
+func readTallies(r audits.Report) ([]readOne, error) {
 	if len(r.Measurers) == 0 {
 		return nil, badTally(fmt.Errorf("no measurer has read anything"))
 	}
@@ -268,7 +268,7 @@ func (a *auditPaper) measured(r stack.Result) string {
 }
 
 // procedure is what the procedure's result of a measurer rests on, in small type.
-func (a *auditPaper) procedure(m orders.AuditTally) {
+func (a *auditPaper) procedure(m audits.Tally) {
 	p := m.Procedure
 	p.Why, p.Notes = nil, nil // said once for all measurers
 	parts := a.print.Procedure(p)

@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // The room a photo has on the page, two beside each other, in millimetres.
@@ -44,7 +45,7 @@ func (a *auditPaper) photos() {
 	}
 }
 
-func (a *auditPaper) caption(n int, p orders.AuditPhoto, width float64) []written {
+func (a *auditPaper) caption(n int, p audits.Photo, width float64) []written {
 	lines := a.lines(labelFace(), width, a.print.Say(measure.Say("Photo %d: %s", n, a.print.Said(p.Of))))
 	return append(lines, a.lines(noteFace(), width,
 		a.print.PhotoTaken(p, a.r.Zone),

@@ -23,6 +23,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 const auditHash = "3f0a6f1c2f7d3f6f6dd3b2f3a7b8c9d0e1f2031425364758697a8b9cadbecfd0"
@@ -80,57 +81,57 @@ func picture(t testing.TB, width, height int) []byte {
 func day(hour, minute int) time.Time { return time.Date(2026, 3, 14, hour, minute, 0, 0, time.UTC) }
 
 // sampleAudit is an invented audit by hands of the given names.
-func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...string) (orders.AuditReport, []orders.AuditPicture) {
+func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...string) (audits.Report, []audits.Picture) {
 	t.Helper()
 	sold := sampleReceipt(paper)
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	set, err := book.Get("us-model")
 	require.NoError(t, err)
-	r := orders.AuditReport{
-		Format: orders.AuditReportFormat, Number: 4, Issued: day(19, 30), Language: "en", Paper: paper, Units: orders.Imperial,
+	r := audits.Report{
+		Format: audits.ReportFormat, Number: 4, Issued: day(19, 30), Language: "en", Paper: paper, Units: orders.Imperial,
 		Zone: "America/New_York", Model: 1, Layout: 2, Opened: day(13, 0), OpenedBy: "Nora Feld", ClosedBy: "Nora Feld", Days: 5,
-		Subject: orders.AuditSubject{
+		Subject: audits.Subject{
 			Receipt: orders.ReceiptRef{Number: 12, On: orders.Date{Year: 2026, Month: time.March, Day: 9}, Seal: sealText},
 			Vendor:  sold.Facts.Vendor, Purchaser: sold.Purchaser,
 			RuleSet: orders.RuleSet{Code: "us-model", Name: set.Name, Edition: set.Edition, Unit: rules.Cord},
 			Sold:    ranked(measure.Cord * 5 / 3), PieceLength: 16 * measure.Inch, Species: "60 % oak, 40 % maple", Place: "Back yard, 4 Mill Lane, under the eaves",
 			DeliveredOn: orders.Date{Year: 2026, Month: time.March, Day: 9},
 		},
-		Notices:     []orders.AuditNotice{{How: "by phone", When: day(9, 0), By: "Nora Feld", Appointed: day(13, 30), Written: day(9, 5)}},
-		Attendances: []orders.AuditAttendance{{Attended: "declined", Who: "Hollow Road Firewood", Note: "Said he was on the road that day.", Written: day(13, 40)}},
-		Holds:       []orders.AuditHold{{Since: day(8, 0), By: "Ida Thornquist", Apart: stack.Apart{Answered: true}, Written: day(8, 5)}},
-		Plans: []orders.AuditPlan{
-			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: stack.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
-			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: stack.Straightedge, Faces: orders.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
+		Notices:     []audits.Notice{{How: "by phone", When: day(9, 0), By: "Nora Feld", Appointed: day(13, 30), Written: day(9, 5)}},
+		Attendances: []audits.Attendance{{Attended: "declined", Who: "Hollow Road Firewood", Note: "Said he was on the road that day.", Written: day(13, 40)}},
+		Holds:       []audits.Hold{{Since: day(8, 0), By: "Ida Thornquist", Apart: stack.Apart{Answered: true}, Written: day(8, 5)}},
+		Plans: []audits.Plan{
+			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 10, Tape: measure.Inch / 4, Top: stack.Straightedge, Faces: audits.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, By: "Nora Feld", Fixed: day(12, 0)},
+			{Kind: "rows", Measurers: len(names), Stations: stations, Pieces: 6, Tape: measure.Inch / 4, Top: stack.Straightedge, Faces: audits.BothFaces, Stop: "when all rows are read once by each measurer", Look: 1, Reason: "It began to rain.", By: "Nora Feld", Fixed: day(14, 0)},
 		},
 		Favour: []measure.Text{measure.Say("What the readings leave open counts for the seller.")},
-		Notes:  []orders.AuditNote{{Kind: orders.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
-		Limits: []orders.AuditLimit{
+		Notes:  []audits.Note{{Kind: audits.PlainNote, Text: "Overcast, 41 F, dry since morning.", By: "Nora Feld", Written: day(13, 10)}},
+		Limits: []audits.Limit{
 			{Code: "attendance", Text: measure.Say("The seller wasn’t there when it was measured.")},
 		},
 		Dates:     []measure.Text{measure.Say("Photo %d was taken %s, %d years before the delivery.", 3, "2 January 2023", 3)},
-		Keeper:    orders.AuditKeeper{Name: "Hollow Road Firewood", Seller: true},
+		Keeper:    audits.Keeper{Name: "Hollow Road Firewood", Seller: true},
 		Statement: "The wood was dry and closely stacked; no gaps that take a piece.", Rules: unbarred(set),
 	}
 	for i := range 14 {
-		r.Checklist = append(r.Checklist, orders.AuditItem{Code: fmt.Sprint(i), Question: measure.Say("Was the stack looked over for gaps that would take a piece?"),
-			Answer: orders.AnswerYes, Note: "Walked round it twice.", By: "Nora Feld", Written: day(13, 20)})
+		r.Checklist = append(r.Checklist, audits.Item{Code: fmt.Sprint(i), Question: measure.Say("Was the stack looked over for gaps that would take a piece?"),
+			Answer: audits.AnswerYes, Note: "Walked round it twice.", By: "Nora Feld", Written: day(13, 20)})
 	}
 	var tallies []stack.Tally
 	for i, name := range names {
 		doc, tally := auditTally(t, rows, stations, i)
 		result, err := stack.Measure(tally)
 		require.NoError(t, err)
-		h := orders.AuditTally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
-			Circumstances: orders.AuditCircumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
+		h := audits.Tally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
+			Circumstances: audits.Circumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
 				CheckedOn: orders.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
-			Openings: []orders.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: stack.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
+			Openings: []audits.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: stack.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
 			before, err := stack.Measure(wrong)
 			require.NoError(t, err)
-			h.Struck = []orders.StruckTally{{HandedIn: day(14, 40), Tally: was, Volume: before.Quantity, Struck: day(14, 55), Reason: "left out the other rows"}}
+			h.Struck = []audits.StruckTally{{HandedIn: day(14, 40), Tally: was, Volume: before.Quantity, Struck: day(14, 55), Reason: "left out the other rows"}}
 		}
 		r.Measurers = append(r.Measurers, h)
 		tallies = append(tallies, tally)
@@ -147,12 +148,12 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 	require.NoError(t, err)
 	held := wood.HoldShares(stated, counted, set.ShareLimit())
 	r.Shares = &held
-	r.Photos = []orders.AuditPhoto{
+	r.Photos = []audits.Photo{
 		{ID: "a", Of: "The stack from the front", SHA256: auditHash, Taken: day(13, 15), FromCamera: true, By: "Nora Feld", Added: day(16, 0)},
 		{ID: "b", Of: "The tape at row 1", SHA256: auditHash, Taken: day(13, 16), By: "Nora Feld", Added: day(16, 0)},
 		{ID: "c", Of: "The end of row 3", SHA256: auditHash, By: "Nora Feld", Added: day(16, 0)},
 	}
-	pictures := []orders.AuditPicture{
+	pictures := []audits.Picture{
 		{Photo: r.Photos[0], JPEG: picture(t, 160, 120)}, {Photo: r.Photos[1], JPEG: picture(t, 90, 160)}, {Photo: r.Photos[2], JPEG: picture(t, 300, 60)},
 	}
 	return r, pictures
@@ -163,7 +164,7 @@ func unbarred(set rules.Set) *rules.Set {
 	return &set
 }
 
-func longAudit(t testing.TB, paper orders.Paper) (orders.AuditReport, []orders.AuditPicture) {
+func longAudit(t testing.TB, paper orders.Paper) (audits.Report, []audits.Picture) {
 	long := strings.TrimSpace(strings.Repeat("Wilhelmina Featherstonehaugh-Throckmorton ", 3))
 	r, pictures := sampleAudit(t, paper, 5, 12, long, "Bartholomäus von Hohenlohe-Langenburg-Waldenburg", "Ada")
 	r.Subject.Vendor.Name, r.ClosedBy = long, long
@@ -232,7 +233,7 @@ func TestAuditByAnOfficesProcedure(t *testing.T) {
 // A report whose evidence keeps short from being said begins with what keeps it.
 func TestAuditHeldBackByEvidenceSaysSoFirst(t *testing.T) {
 	r, pictures := sampleAudit(t, orders.Letter, 3, 5, "Nora Feld", "Sam Okafor")
-	r.Limits = append([]orders.AuditLimit{{Code: stack.HeldByUse, Text: measure.Say("Some of the wood was used or taken, and it isn’t known how much."),
+	r.Limits = append([]audits.Limit{{Code: stack.HeldByUse, Text: measure.Say("Some of the wood was used or taken, and it isn’t known how much."),
 		Cure: measure.Say("Ask how much was used or taken."), Holds: stack.Short}}, r.Limits...)
 	r.Result.Finding.Word, r.Result.Finding.HeldBack = stack.Unresolved, []stack.Hold{stack.HeldByUse}
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
@@ -248,8 +249,8 @@ func TestAuditHeldBackByEvidenceSaysSoFirst(t *testing.T) {
 
 func TestAuditIsOfficialOnlyWhereItIs(t *testing.T) {
 	r, pictures := sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
-	r.Capacity = orders.AuditCapacity{Official: true, Office: "Roxbury County Sealer", Badge: "17"}
-	r.Attendances = []orders.AuditAttendance{{Attended: "yes", Who: "Jon Hale"}}
+	r.Capacity = audits.Capacity{Official: true, Office: "Roxbury County Sealer", Badge: "17"}
+	r.Attendances = []audits.Attendance{{Attended: "yes", Who: "Jon Hale"}}
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
 	text := textOf(t, pdf)
@@ -298,7 +299,7 @@ func TestAuditStrikesThroughAndKeepsLegible(t *testing.T) {
 
 func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
 	r, pictures := sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
-	broken := append([]orders.AuditPicture{}, pictures...)
+	broken := append([]audits.Picture{}, pictures...)
 	broken[1].JPEG = []byte("no picture")
 	_, err := newPainter(t).Audit(r, auditHash, broken)
 	assert.Equal(t, "photos[1]", fieldOf(t, err))
@@ -369,7 +370,7 @@ func TestAuditOfALoad(t *testing.T) {
 	require.NoError(t, err)
 	result, err := stack.Measure(tally)
 	require.NoError(t, err)
-	r.Measurers = []orders.AuditTally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: stack.ByProcedure(tally, stack.Reckoning{})}}
+	r.Measurers = []audits.Tally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: stack.ByProcedure(tally, stack.Reckoning{})}}
 	r.Result, r.Photos, r.Shares, r.Rules = result, nil, nil, nil
 	pdf, err := newPainter(t).Audit(r, auditHash, nil)
 	require.NoError(t, err)

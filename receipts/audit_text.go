@@ -3,11 +3,11 @@ package receipts
 import (
 	"fmt"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // auditTexts are the texts of a report that people typed.
-func auditTexts(r orders.AuditReport, hash string) []named {
+func auditTexts(r audits.Report, hash string) []named {
 	s := r.Subject
 	texts := []named{
 		{"vendor.name", s.Vendor.Name}, {"vendor.address", s.Vendor.Address}, {"vendor.phone", s.Vendor.Phone},
@@ -62,7 +62,7 @@ func auditTexts(r orders.AuditReport, hash string) []named {
 }
 
 // auditWood are those that speak of the wood.
-func auditWood(r orders.AuditReport) []named {
+func auditWood(r audits.Report) []named {
 	texts := []named{{"species", r.Subject.Species}, {"statement", r.Statement}}
 	for i, h := range r.Measurers {
 		texts = append(texts, named{fmt.Sprintf("measurers[%d].tally.condition", i), string(h.Tally.Condition)})

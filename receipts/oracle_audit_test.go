@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
@@ -18,10 +19,10 @@ import (
 
 // filledAudit is the report of an audit whose readings and results are of real tallies,
 // and in which every other text is a word of its own.
-func filledAudit(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) (orders.AuditReport, []orders.AuditPicture, map[string]string) {
+func filledAudit(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) (audits.Report, []audits.Picture, map[string]string) {
 	real, _ := sampleAudit(t, paper, 2, 3, "Una Reed", "Tobias Fenn")
 	f := paperFiller(t)
-	r := fill.Value(f, func(r *orders.AuditReport) {
+	r := fill.Value(f, func(r *audits.Report) {
 		r.Language, r.Paper, r.Units, r.Zone = "en", paper, units, "America/New_York"
 		r.Subject.RuleSet, r.Subject.Sold, r.Subject.Ordered = set, real.Subject.Sold, real.Subject.Ordered
 		r.Result, r.Together, r.Shares, r.Rules = real.Result, real.Together, nil, real.Rules
@@ -36,15 +37,15 @@ func filledAudit(t *testing.T, set orders.RuleSet, units orders.Units, paper ord
 			r.Attendances[i].Attended = "yes"
 		}
 		for i := range r.Notes {
-			r.Notes[i].Kind = []orders.AuditNoteKind{orders.SellerAnswer, orders.CopyGiven}[i%2]
+			r.Notes[i].Kind = []audits.NoteKind{audits.SellerAnswer, audits.CopyGiven}[i%2]
 		}
 		for i := range r.Holds {
 			r.Holds[i].Apart = real.Holds[0].Apart
 		}
 	})
-	var pictures []orders.AuditPicture
+	var pictures []audits.Picture
 	for _, p := range r.Photos {
-		pictures = append(pictures, orders.AuditPicture{Photo: p, JPEG: picture(t, 60, 40)})
+		pictures = append(pictures, audits.Picture{Photo: p, JPEG: picture(t, 60, 40)})
 	}
 	return r, pictures, f.Texts
 }

@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // A Painter makes the papers. Many goroutines may use one.
@@ -16,8 +17,8 @@ type Painter struct {
 }
 
 var (
-	_ orders.Printer      = (*Painter)(nil)
-	_ orders.AuditPrinter = (*Painter)(nil)
+	_ orders.Printer = (*Painter)(nil)
+	_ audits.Printer = (*Painter)(nil)
 )
 
 // New makes a painter. It fails only where the fonts or rule sets that the program

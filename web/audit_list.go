@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 const auditsOnPage = 50
@@ -15,10 +16,10 @@ const auditsOnPage = 50
 // together.
 type auditListPage struct {
 	page
-	Audits []orders.AuditLine
+	Audits []audits.Line
 	Next   int64
 	Seller string
-	Series *orders.SellerSeries // of one seller; nil on the page of all
+	Series *audits.SellerSeries // of one seller; nil on the page of all
 }
 
 // auditList shows audits, ?before= a number, ?seller= a name.
@@ -32,13 +33,13 @@ func (s *Server) auditList(c *fiber.Ctx) error {
 		}
 		before = n
 	}
-	list, err := s.service.Audits(c.UserContext(), s.actor(c), p.Seller, before, auditsOnPage)
+	list, err := s.audits.Audits(c.UserContext(), s.actor(c), p.Seller, before, auditsOnPage)
 	if err != nil {
 		return err
 	}
-	p.Audits, p.Next = append([]orders.AuditLine{}, list.Audits...), list.Next
+	p.Audits, p.Next = append([]audits.Line{}, list.Audits...), list.Next
 	if p.Seller != "" {
-		series, err := s.service.SellerSeries(c.UserContext(), s.actor(c), p.Seller)
+		series, err := s.audits.SellerSeries(c.UserContext(), s.actor(c), p.Seller)
 		if err != nil {
 			return err
 		}
@@ -49,17 +50,17 @@ func (s *Server) auditList(c *fiber.Ctx) error {
 	}
 	if wantsJSON(c) {
 		return c.JSON(struct {
-			Audits []orders.AuditLine   `json:"audits"`
+			Audits []audits.Line        `json:"audits"`
 			Next   int64                `json:"next,omitempty"`
-			Series *orders.SellerSeries `json:"series,omitempty"`
+			Series *audits.SellerSeries `json:"series,omitempty"`
 		}{p.Audits, p.Next, p.Series})
 	}
 	return s.render(c, "audit_list", p)
 }
 
 // State words where an audit stands.
-func (p auditListPage) State(a orders.AuditLine) string {
-	if a.State == orders.AuditOpen {
+func (p auditListPage) State(a audits.Line) string {
+	if a.State == audits.Open {
 		return p.T("open")
 	}
 	if a.Word == "" {

@@ -13,6 +13,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 func measurerPath(code string) string { return "/audits/measuring/" + code }
@@ -21,8 +22,8 @@ func measurerPath(code string) string { return "/audits/measuring/" + code }
 // nothing of what was sold or of any result, and after that the seal.
 type measurerPage struct {
 	measurePage
-	View   orders.MeasurerView
-	Told   orders.CircumstancesRequest
+	View   audits.MeasurerView
+	Told   audits.CircumstancesRequest
 	Reason string // why what was handed in is crossed out, as typed
 	Odd    []string
 	Counts []readCount
@@ -40,14 +41,14 @@ type readBack struct {
 
 // measurerView is what the code in the address opens. The address is not passed on to
 // any other page.
-func (s *Server) measurerView(c *fiber.Ctx) (orders.MeasurerView, error) {
+func (s *Server) measurerView(c *fiber.Ctx) (audits.MeasurerView, error) {
 	c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
-	return s.service.Measuring(c.UserContext(), c.Params("code"))
+	return s.audits.Measuring(c.UserContext(), c.Params("code"))
 }
 
 func (s *Server) measurerShow(c *fiber.Ctx) error {
 	c.Set(fiber.HeaderReferrerPolicy, "no-referrer")
-	v, err := s.service.OpenMeasuring(c.UserContext(), c.Params("code"))
+	v, err := s.audits.OpenMeasuring(c.UserContext(), c.Params("code"))
 	if err != nil {
 		return err
 	}
@@ -55,7 +56,7 @@ func (s *Server) measurerShow(c *fiber.Ctx) error {
 		return c.JSON(v)
 	}
 	p := s.measurerPage(c, v)
-	if v.State == orders.AuditClosed || v.Plan == nil || v.Counts() != nil && c.Query("again") == "" {
+	if v.State == audits.Closed || v.Plan == nil || v.Counts() != nil && c.Query("again") == "" {
 		return s.render(c, "measurer_wait", p)
 	}
 	if d := v.Draft(); d != nil && len(d.Typed) > 0 {
@@ -68,7 +69,7 @@ func (s *Server) measurerShow(c *fiber.Ctx) error {
 }
 
 // measurerPage is the page of who measures, in the form of the kind that is planned.
-func (s *Server) measurerPage(c *fiber.Ctx, v orders.MeasurerView) measurerPage {
+func (s *Server) measurerPage(c *fiber.Ctx, v audits.MeasurerView) measurerPage {
 	p := measurerPage{View: v, measurePage: measurePage{
 		page: s.page(c, measure.Say("Measuring for audit %d", int(v.Number)), ""), Kind: rowsKind, Action: measurerPath(c.Params("code"))}}
 	if v.Plan != nil {
@@ -92,7 +93,7 @@ func (p *measurerPage) asPlanned() {
 }
 
 // BothFaces tells whether the plan is to read the back of each row as well.
-func (p measurerPage) BothFaces() bool { return p.View.Plan.Faces == orders.BothFaces }
+func (p measurerPage) BothFaces() bool { return p.View.Plan.Faces == audits.BothFaces }
 
 // readForm fills the page with the form as sent.
 func (p *measurerPage) readForm(c *fiber.Ctx) {
@@ -151,7 +152,7 @@ func (s *Server) measurerSave(c *fiber.Ctx) error {
 	if sentJSON(c) {
 		return s.measurerSent(c)
 	}
-	if v.State == orders.AuditClosed || v.Plan == nil {
+	if v.State == audits.Closed || v.Plan == nil {
 		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("No readings are taken now; open the link again to see why.")}
 	}
 	p := s.measurerPage(c, v)
@@ -161,7 +162,7 @@ func (s *Server) measurerSave(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r := orders.ReadingRequest{Document: doc, Typed: []byte(keptForm(c).Encode()), HandIn: formValue(c)("do") == "save", Reason: p.Reason, Told: p.Told}
+	r := audits.ReadingRequest{Document: doc, Typed: []byte(keptForm(c).Encode()), HandIn: formValue(c)("do") == "save", Reason: p.Reason, Told: p.Told}
 	switch do := formValue(c)("do"); do {
 	case "draft", "save":
 		if err = withFaults(faults, s.tryToSave(c, r, len(faults) > 0)); err == nil {
@@ -177,18 +178,18 @@ func (s *Server) measurerSave(c *fiber.Ctx) error {
 }
 
 // tryToSave saves readings, or only tries them where the form has faults already.
-func (s *Server) tryToSave(c *fiber.Ctx, r orders.ReadingRequest, faulty bool) error {
+func (s *Server) tryToSave(c *fiber.Ctx, r audits.ReadingRequest, faulty bool) error {
 	if !faulty || !r.HandIn {
 		return s.saveReading(c, r)
 	}
-	_, err := s.service.TryReading(c.UserContext(), c.Params("code"), r.Document)
+	_, err := s.audits.TryReading(c.UserContext(), c.Params("code"), r.Document)
 	return err
 }
 
 // measurerLook shows the form again with how much is read and what to look at once more.
 // What is still missing is no fault while one types.
 func (s *Server) measurerLook(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
-	read, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+	read, err := s.audits.TryReading(c.UserContext(), c.Params("code"), doc)
 	err = withFaults(faults, err)
 	var refused *orders.Error
 	switch {
@@ -214,7 +215,7 @@ func (s *Server) measurerLook(c *fiber.Ctx, p measurerPage, doc []byte, faults m
 
 // measurerReview reads the whole form back before it is sealed.
 func (s *Server) measurerReview(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
-	read, err := s.service.TryReading(c.UserContext(), c.Params("code"), doc)
+	read, err := s.audits.TryReading(c.UserContext(), c.Params("code"), doc)
 	if err = withFaults(faults, err); err != nil {
 		return s.measurerRefused(c, p, err)
 	}
@@ -240,7 +241,7 @@ func (s *Server) measurerRefused(c *fiber.Ctx, p measurerPage, err error) error 
 // A sentReading is what a program hands in.
 type sentReading struct {
 	Tally         json.RawMessage             `json:"tally"`
-	Circumstances orders.CircumstancesRequest `json:"circumstances"`
+	Circumstances audits.CircumstancesRequest `json:"circumstances"`
 	Reason        string                      `json:"reason"`
 }
 
@@ -250,7 +251,7 @@ func (s *Server) measurerSent(c *fiber.Ctx) error {
 	if err := stack.DecodeStrict(c.Request().Body(), &sent); err != nil {
 		return err
 	}
-	err := s.saveReading(c, orders.ReadingRequest{Document: sent.Tally, HandIn: c.Query("do") != "draft", Reason: sent.Reason, Told: sent.Circumstances})
+	err := s.saveReading(c, audits.ReadingRequest{Document: sent.Tally, HandIn: c.Query("do") != "draft", Reason: sent.Reason, Told: sent.Circumstances})
 	if err != nil {
 		return err
 	}
@@ -261,7 +262,7 @@ func (s *Server) measurerSent(c *fiber.Ctx) error {
 	return c.JSON(v)
 }
 
-func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
+func (s *Server) saveReading(c *fiber.Ctx, r audits.ReadingRequest) error {
 	if err := readable(c); err != nil {
 		return err
 	}
@@ -269,7 +270,7 @@ func (s *Server) saveReading(c *fiber.Ctx, r orders.ReadingRequest) error {
 	if err != nil {
 		return err
 	}
-	_, err = s.service.SaveReading(c.UserContext(), act.Request, c.Params("code"), r)
+	_, err = s.audits.SaveReading(c.UserContext(), act.Request, c.Params("code"), r)
 	return err
 }
 

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // A readCount is how many readings of a kind the form holds, of those planned.
@@ -16,7 +16,7 @@ type readCount struct {
 
 // look counts what is typed and, of readings that are whole, names heights to look at
 // again.
-func (p *measurerPage) look(read *orders.Reading) {
+func (p *measurerPage) look(read *audits.Reading) {
 	p.Counts = p.counted()
 	if read == nil {
 		return

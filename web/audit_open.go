@@ -7,17 +7,18 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // An auditFormPage opens an audit.
 type auditFormPage struct {
 	page
-	R orders.AuditRequest
+	R audits.Request
 	// ReadBack is the quantity that words come to that name no legal one.
 	ReadBack string
 }
 
-func (s *Server) auditForm(c *fiber.Ctx, r orders.AuditRequest) auditFormPage {
+func (s *Server) auditForm(c *fiber.Ctx, r audits.Request) auditFormPage {
 	p := auditFormPage{page: s.page(c, measure.Say("Open an audit"), "/"), R: r}
 	p.names = map[string]string{"buyer_name": p.T("Buyer"), "buyer_address": p.T("Buyer’s address"),
 		"place": p.T("Where the wood is"), "quantity": p.T("How much was sold")}
@@ -25,11 +26,11 @@ func (s *Server) auditForm(c *fiber.Ctx, r orders.AuditRequest) auditFormPage {
 }
 
 func (s *Server) auditNew(c *fiber.Ctx) error {
-	return s.render(c, "audit_form", s.auditForm(c, orders.AuditRequest{Receipt: c.Query("receipt")}))
+	return s.render(c, "audit_form", s.auditForm(c, audits.Request{Receipt: c.Query("receipt")}))
 }
 
 func (s *Server) auditCreate(c *fiber.Ctx) error {
-	r, a, err := doWith(s, c, s.service.OpenAudit)
+	r, a, err := doWith(s, c, s.audits.OpenAudit)
 	if err == nil {
 		return made(c, fiber.StatusCreated, auditPath(a.ID), a)
 	}

@@ -11,13 +11,14 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // photoPath is the one route that takes files.
 const photoPath = "/audits/:id/photos"
 
 // photoBytes is the largest form with a photo.
-const photoBytes = orders.MaxPhotoBytes + formBytes
+const photoBytes = audits.MaxPhotoBytes + formBytes
 
 // takesFiles tells whether a form with files may be sent here.
 func (r route) takesFiles() bool { return r.path == photoPath && r.method == fiber.MethodPost }
@@ -44,7 +45,7 @@ func (s *Server) auditPhotoAdd(c *fiber.Ctx) error {
 		return err
 	}
 	value := formValue(c)
-	r := orders.PhotoRequest{Of: value("of"), Taken: value("taken")}
+	r := audits.PhotoRequest{Of: value("of"), Taken: value("taken")}
 	if sentFiles(c) {
 		if file, err := c.FormFile("photo"); err == nil {
 			r.Name = file.Filename
@@ -60,7 +61,7 @@ func (s *Server) auditPhotoAdd(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	a, err := s.service.AddPhoto(c.UserContext(), act, id, r)
+	a, err := s.audits.AddPhoto(c.UserContext(), act, id, r)
 	if err == nil {
 		return made(c, fiber.StatusCreated, auditPath(id), a)
 	}
@@ -101,14 +102,14 @@ func (s *Server) auditPhotoFile(c *fiber.Ctx) error {
 	return c.Send(b)
 }
 
-func (s *Server) photo(c *fiber.Ctx, original bool) (orders.AuditPhoto, []byte, error) {
+func (s *Server) photo(c *fiber.Ctx, original bool) (audits.Photo, []byte, error) {
 	id, err := auditID(c)
 	if err != nil {
-		return orders.AuditPhoto{}, nil, err
+		return audits.Photo{}, nil, err
 	}
 	photo, err := uuid.Parse(c.Params("photo"))
 	if err != nil {
-		return orders.AuditPhoto{}, nil, &orders.Error{Kind: orders.NotFound}
+		return audits.Photo{}, nil, &orders.Error{Kind: orders.NotFound}
 	}
-	return s.service.AuditPhoto(c.UserContext(), s.actor(c), id, photo.String(), original)
+	return s.audits.AuditPhoto(c.UserContext(), s.actor(c), id, photo.String(), original)
 }

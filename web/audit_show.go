@@ -15,32 +15,33 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
 )
 
 // An auditPage is one audit: what stands written, and the form of one step.
 type auditPage struct {
 	page
-	orders.Audit
+	audits.Audit
 	// DaysAgo is how long ago the wood was delivered.
 	DaysAgo int
 	// Doing is the step whose form is shown: that which is next, or the one asked for.
 	Doing string
 	// Link is shown once, after a measurer was added or its link renewed.
-	Link   *orders.MeasurerLink
+	Link   *audits.MeasurerLink
 	Shared shared // the link
 
-	Notice       orders.NoticeRequest
-	Attendance   orders.AttendanceRequest
-	Holding      orders.HoldRequest
-	Planning     orders.PlanRequest
-	MeasurerName orders.MeasurerRequest
-	Answers      map[string]orders.ItemRequest
-	Note         orders.NoteRequest
-	Closing      orders.CloseRequest
-	Photo        orders.PhotoRequest
+	Notice       audits.NoticeRequest
+	Attendance   audits.AttendanceRequest
+	Holding      audits.HoldRequest
+	Planning     audits.PlanRequest
+	MeasurerName audits.MeasurerRequest
+	Answers      map[string]audits.ItemRequest
+	Note         audits.NoteRequest
+	Closing      audits.CloseRequest
+	Photo        audits.PhotoRequest
 
-	Report *orders.AuditReport // of a closed audit
+	Report *audits.Report // of a closed audit
 	Found  *answer
 }
 
@@ -64,12 +65,12 @@ func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
 	if err != nil {
 		return auditPage{}, err
 	}
-	a, err := s.service.Audit(c.UserContext(), s.actor(c), id)
+	a, err := s.audits.Audit(c.UserContext(), s.actor(c), id)
 	if err != nil {
 		return auditPage{}, err
 	}
 	p := auditPage{page: s.page(c, measure.Say("Audit %d", int(a.Number)), "/"), Audit: a, Doing: string(a.Step())}
-	if do := c.Query("do"); slices.Contains(steps(), do) && (a.State == orders.AuditOpen || do == "note") {
+	if do := c.Query("do"); slices.Contains(steps(), do) && (a.State == audits.Open || do == "note") {
 		p.Doing = do
 	}
 	p.names = map[string]string{"kind": p.T("How the wood is piled"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind")}
@@ -77,7 +78,7 @@ func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
 	switch {
 	case !a.Erased.IsZero():
 		p.Doing = "erased"
-	case a.State == orders.AuditClosed:
+	case a.State == audits.Closed:
 		if p.Doing != "note" {
 			p.Doing = "closed"
 		}
@@ -93,32 +94,32 @@ func (p *auditPage) fill(now time.Time) {
 		zone = time.UTC
 	}
 	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(orders.DateOf(now.In(zone)))
-	p.Notice = orders.NoticeRequest{ToldBy: p.OpenedBy}
-	p.Holding = orders.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
+	p.Notice = audits.NoticeRequest{ToldBy: p.OpenedBy}
+	p.Holding = audits.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
 	least := p.Set.Reckoning(p.Print.UnitOfSale()).Least()
-	p.Planning = orders.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: fmt.Sprint(max(5, least.Heights)), Lengths: fmt.Sprint(least.Lengths),
+	p.Planning = audits.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: fmt.Sprint(max(5, least.Heights)), Lengths: fmt.Sprint(least.Lengths),
 		Pieces: fmt.Sprint(max(10, least.Pieces)), Tape: "1/4 in", Top: string(stack.Straightedge),
-		Faces: string(orders.BothFaces), Stop: p.T("when each measurer has read every place once")}
+		Faces: string(audits.BothFaces), Stop: p.T("when each measurer has read every place once")}
 	if p.Shop.Units == orders.Metric {
 		p.Planning.Tape = "5 mm"
 	}
 	if plan := p.Plan(); plan != nil {
-		p.Planning = orders.PlanRequest{Kind: plan.Kind, Measurers: fmt.Sprint(plan.Measurers), Stations: fmt.Sprint(plan.Stations), Lengths: fmt.Sprint(plan.Lengths), Pieces: fmt.Sprint(plan.Pieces),
+		p.Planning = audits.PlanRequest{Kind: plan.Kind, Measurers: fmt.Sprint(plan.Measurers), Stations: fmt.Sprint(plan.Stations), Lengths: fmt.Sprint(plan.Lengths), Pieces: fmt.Sprint(plan.Pieces),
 			Tape: plan.Tape.String(), Top: string(plan.Top), Faces: string(plan.Faces), Stop: plan.Stop}
 	}
 	p.Closing.ClosedBy = p.OpenedBy
-	p.Note.Kind = string(orders.PlainNote)
-	if p.State == orders.AuditClosed {
-		p.Note.Kind = string(orders.SellerAnswer)
+	p.Note.Kind = string(audits.PlainNote)
+	if p.State == audits.Closed {
+		p.Note.Kind = string(audits.SellerAnswer)
 	}
-	p.Answers = map[string]orders.ItemRequest{}
+	p.Answers = map[string]audits.ItemRequest{}
 	for _, i := range p.Checklist {
-		p.Answers[i.Code] = orders.ItemRequest{Code: i.Code, Answer: string(i.Answer), Note: i.Note}
+		p.Answers[i.Code] = audits.ItemRequest{Code: i.Code, Answer: string(i.Answer), Note: i.Note}
 	}
 }
 
 func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
-	issued, err := s.service.AuditReport(c.UserContext(), s.actor(c), p.ID)
+	issued, err := s.audits.AuditReport(c.UserContext(), s.actor(c), p.ID)
 	if err != nil {
 		return err
 	}
@@ -151,21 +152,21 @@ func (s *Server) auditShow(c *fiber.Ctx) error {
 // json is an audit for programs; of a closed one with its report.
 func (p auditPage) json() any {
 	return struct {
-		orders.Audit
-		Next    orders.AuditStep    `json:"next"`
-		Missing []string            `json:"missing,omitempty"`
-		Report  *orders.AuditReport `json:"report,omitempty"`
+		audits.Audit
+		Next    audits.Step    `json:"next"`
+		Missing []string       `json:"missing,omitempty"`
+		Report  *audits.Report `json:"report,omitempty"`
 	}{p.Audit, p.Step(), p.Lacks(), p.Report}
 }
 
 // auditDo does one step with its form, and shows the form again where something is
 // wrong with it.
-func auditDo[R any](s *Server, c *fiber.Ctx, step string, typed func(*auditPage) *R, do func(context.Context, orders.Act, string, R) (orders.Audit, error)) error {
+func auditDo[R any](s *Server, c *fiber.Ctx, step string, typed func(*auditPage) *R, do func(context.Context, orders.Act, string, R) (audits.Audit, error)) error {
 	id, err := auditID(c)
 	if err != nil {
 		return err
 	}
-	r, a, err := doWith(s, c, func(ctx context.Context, act orders.Act, r R) (orders.Audit, error) { return do(ctx, act, id, r) })
+	r, a, err := doWith(s, c, func(ctx context.Context, act orders.Act, r R) (audits.Audit, error) { return do(ctx, act, id, r) })
 	if err == nil {
 		return made(c, fiber.StatusOK, auditPath(id), a)
 	}
@@ -180,7 +181,7 @@ func (s *Server) auditRefused(c *fiber.Ctx, step string, err error, typed func(*
 	if broken != nil {
 		return broken
 	}
-	if p.State == orders.AuditOpen || step == "note" {
+	if p.State == audits.Open || step == "note" {
 		p.Doing = step
 	}
 	typed(&p)
@@ -205,32 +206,32 @@ func (p *auditPage) nameItems() {
 }
 
 func (s *Server) auditNotice(c *fiber.Ctx) error {
-	return auditDo(s, c, "notice", func(p *auditPage) *orders.NoticeRequest { return &p.Notice }, s.service.NotifySeller)
+	return auditDo(s, c, "notice", func(p *auditPage) *audits.NoticeRequest { return &p.Notice }, s.audits.NotifySeller)
 }
 
 func (s *Server) auditHold(c *fiber.Ctx) error {
-	return auditDo(s, c, "hold", func(p *auditPage) *orders.HoldRequest { return &p.Holding }, s.service.HoldWood)
+	return auditDo(s, c, "hold", func(p *auditPage) *audits.HoldRequest { return &p.Holding }, s.audits.HoldWood)
 }
 
 func (s *Server) auditPlan(c *fiber.Ctx) error {
-	return auditDo(s, c, "plan", func(p *auditPage) *orders.PlanRequest { return &p.Planning }, s.service.PlanAudit)
+	return auditDo(s, c, "plan", func(p *auditPage) *audits.PlanRequest { return &p.Planning }, s.audits.PlanAudit)
 }
 
 func (s *Server) auditAttendance(c *fiber.Ctx) error {
-	return auditDo(s, c, "attendance", func(p *auditPage) *orders.AttendanceRequest { return &p.Attendance }, s.service.NoteAttendance)
+	return auditDo(s, c, "attendance", func(p *auditPage) *audits.AttendanceRequest { return &p.Attendance }, s.audits.NoteAttendance)
 }
 
 func (s *Server) auditNote(c *fiber.Ctx) error {
-	return auditDo(s, c, "note", func(p *auditPage) *orders.NoteRequest { return &p.Note }, s.service.NoteAudit)
+	return auditDo(s, c, "note", func(p *auditPage) *audits.NoteRequest { return &p.Note }, s.audits.NoteAudit)
 }
 
 func (s *Server) auditClose(c *fiber.Ctx) error {
-	return auditDo(s, c, "close", func(p *auditPage) *orders.CloseRequest { return &p.Closing },
-		func(ctx context.Context, act orders.Act, id string, r orders.CloseRequest) (orders.Audit, error) {
-			if _, err := s.service.CloseAudit(ctx, act, id, r); err != nil {
-				return orders.Audit{}, err
+	return auditDo(s, c, "close", func(p *auditPage) *audits.CloseRequest { return &p.Closing },
+		func(ctx context.Context, act orders.Act, id string, r audits.CloseRequest) (audits.Audit, error) {
+			if _, err := s.audits.CloseAudit(ctx, act, id, r); err != nil {
+				return audits.Audit{}, err
 			}
-			return s.service.Audit(ctx, act.Actor, id)
+			return s.audits.Audit(ctx, act.Actor, id)
 		})
 }
 
@@ -241,25 +242,25 @@ func (s *Server) auditChecklist(c *fiber.Ctx) error {
 		return err
 	}
 	if sentJSON(c) {
-		return auditDo(s, c, "checklist", func(p *auditPage) *orders.ItemsRequest { return new(orders.ItemsRequest) }, s.service.AnswerItems)
+		return auditDo(s, c, "checklist", func(p *auditPage) *audits.ItemsRequest { return new(audits.ItemsRequest) }, s.audits.AnswerItems)
 	}
-	a, err := s.service.Audit(c.UserContext(), s.actor(c), id)
+	a, err := s.audits.Audit(c.UserContext(), s.actor(c), id)
 	if err != nil {
 		return err
 	}
-	var r orders.ItemsRequest
+	var r audits.ItemsRequest
 	value := formValue(c)
 	var names []string
 	for _, item := range a.Checklist {
 		names = append(names, "items."+item.Code, "items."+item.Code+".note")
-		r.Items = append(r.Items, orders.ItemRequest{Code: item.Code, Answer: value("items." + item.Code), Note: value("items." + item.Code + ".note")})
+		r.Items = append(r.Items, audits.ItemRequest{Code: item.Code, Answer: value("items." + item.Code), Note: value("items." + item.Code + ".note")})
 	}
 	act, err := s.act(c)
 	if err == nil {
 		err = refused(slices.Concat(unreadable(c), unknownBut(c, names)))
 	}
 	if err == nil {
-		a, err = s.service.AnswerItems(c.UserContext(), act, id, r)
+		a, err = s.audits.AnswerItems(c.UserContext(), act, id, r)
 	}
 	if err == nil {
 		return made(c, fiber.StatusOK, auditPath(id), a)
@@ -277,8 +278,8 @@ func (s *Server) auditMeasurerAdd(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r, link, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.MeasurerRequest) (orders.MeasurerLink, error) {
-		return s.service.AddMeasurer(ctx, act, id, r)
+	r, link, err := doWith(s, c, func(ctx context.Context, act orders.Act, r audits.MeasurerRequest) (audits.MeasurerLink, error) {
+		return s.audits.AddMeasurer(ctx, act, id, r)
 	})
 	return s.linkShown(c, link, err, r)
 }
@@ -297,11 +298,11 @@ func (s *Server) auditMeasurerRenew(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	link, err := s.service.RenewMeasurer(c.UserContext(), act, id, measurer.String())
-	return s.linkShown(c, link, err, orders.MeasurerRequest{})
+	link, err := s.audits.RenewMeasurer(c.UserContext(), act, id, measurer.String())
+	return s.linkShown(c, link, err, audits.MeasurerRequest{})
 }
 
-func (s *Server) linkShown(c *fiber.Ctx, link orders.MeasurerLink, err error, r orders.MeasurerRequest) error {
+func (s *Server) linkShown(c *fiber.Ctx, link audits.MeasurerLink, err error, r audits.MeasurerRequest) error {
 	if err != nil {
 		return s.auditRefused(c, "measurers", err, func(p *auditPage) { p.MeasurerName = r })
 	}
@@ -325,7 +326,7 @@ func (s *Server) auditPrint(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	issued, err := s.service.AuditReport(c.UserContext(), s.actor(c), id)
+	issued, err := s.audits.AuditReport(c.UserContext(), s.actor(c), id)
 	if err != nil {
 		return err
 	}
@@ -338,21 +339,21 @@ func (p auditPage) Headline() string {
 		return p.T("Result: %s.", p.Print.Word(p.Word))
 	}
 	switch p.Step() {
-	case orders.StepNotice:
+	case audits.StepNotice:
 		return p.T("Next: tell the seller, and when he may come.")
-	case orders.StepHold:
+	case audits.StepHold:
 		return p.T("Next: see that the wood is kept as it is.")
-	case orders.StepPlan:
+	case audits.StepPlan:
 		return p.T("Next: fix the plan, before the tape comes out.")
-	case orders.StepMeasurers:
+	case audits.StepMeasurers:
 		return p.T("Next: give each measurer its link.")
-	case orders.StepReadings:
+	case audits.StepReadings:
 		return p.T("Measuring: %d of %d have handed in.", len(p.Measurers)-p.Waiting(), len(p.Measurers))
-	case orders.StepAttendance:
+	case audits.StepAttendance:
 		return p.T("All have handed in. Next: did the seller come?")
-	case orders.StepChecklist:
+	case audits.StepChecklist:
 		return p.T("Next: the checklist, %d to answer.", len(p.Unanswered()))
-	case orders.StepClose:
+	case audits.StepClose:
 		return p.T("All is there. Next: close the audit.")
 	}
 	return p.T("Closed.")
@@ -360,7 +361,7 @@ func (p auditPage) Headline() string {
 
 // Lacks says what keeps an open audit from being closed.
 func (p auditPage) Lacks() []string {
-	if p.State == orders.AuditClosed {
+	if p.State == audits.Closed {
 		return nil
 	}
 	return say(p.Print, p.Missing())
@@ -368,7 +369,7 @@ func (p auditPage) Lacks() []string {
 
 // Others are the other things that can be written down now.
 func (p auditPage) Others() []choice {
-	if p.State == orders.AuditClosed {
+	if p.State == audits.Closed {
 		return nil
 	}
 	names := map[string]string{
@@ -387,10 +388,10 @@ func (p auditPage) Others() []choice {
 // Ways are the ways of telling the seller.
 func (p auditPage) Ways() []choice {
 	var list []choice
-	for _, way := range orders.NoticeWays() {
+	for _, way := range audits.NoticeWays() {
 		list = append(list, choice{way, p.Upper(p.T(way)), p.Notice.How == way})
 	}
-	return append(list, choice{orders.NotTold, p.T("Not told"), p.Notice.How == orders.NotTold})
+	return append(list, choice{audits.NotTold, p.T("Not told"), p.Notice.How == audits.NotTold})
 }
 
 // Kept are the answers to whether the wood was kept as it is.
@@ -403,7 +404,7 @@ func (p auditPage) Kept() []choice {
 func (p auditPage) Stackers() []choice {
 	given := p.Holding.StackedBy
 	list := []choice{{"", p.T("Nobody, or not known"), given == ""}}
-	for _, by := range orders.Stackers() {
+	for _, by := range audits.Stackers() {
 		list = append(list, choice{string(by), p.Print.Stacker(by), given == string(by)})
 	}
 	return list
@@ -472,37 +473,37 @@ func (p auditPage) Tops() []choice {
 // FacesRead are the faces that may be read.
 func (p auditPage) FacesRead() []choice {
 	return []choice{
-		{string(orders.BothFaces), p.T("Front and back"), p.Planning.Faces == string(orders.BothFaces)},
-		{string(orders.FrontFace), p.T("Front only"), p.Planning.Faces == string(orders.FrontFace)},
+		{string(audits.BothFaces), p.T("Front and back"), p.Planning.Faces == string(audits.BothFaces)},
+		{string(audits.FrontFace), p.T("Front only"), p.Planning.Faces == string(audits.FrontFace)},
 	}
 }
 
 // NoteKinds are what a note may be.
 func (p auditPage) NoteKinds() []choice {
 	list := []choice{
-		{string(orders.PlainNote), p.T("A note"), p.Note.Kind == string(orders.PlainNote)},
-		{string(orders.SellerAnswer), p.T("The seller’s answer"), p.Note.Kind == string(orders.SellerAnswer)},
+		{string(audits.PlainNote), p.T("A note"), p.Note.Kind == string(audits.PlainNote)},
+		{string(audits.SellerAnswer), p.T("The seller’s answer"), p.Note.Kind == string(audits.SellerAnswer)},
 	}
-	if p.State == orders.AuditClosed {
-		list = append(list, choice{string(orders.CopyGiven), p.T("Somebody got a copy"), p.Note.Kind == string(orders.CopyGiven)})
+	if p.State == audits.Closed {
+		list = append(list, choice{string(audits.CopyGiven), p.T("Somebody got a copy"), p.Note.Kind == string(audits.CopyGiven)})
 	}
 	return list
 }
 
 // Item is one item of the checklist as a field with its choices.
-func (p auditPage) Item(i orders.AuditItem) choosing {
+func (p auditPage) Item(i audits.Item) choosing {
 	given := p.Answers[i.Code].Answer
 	f := p.Field("items."+i.Code, "")
 	f.Label = p.Print.Say(i.Question)
 	return choosing{f, []choice{
-		{string(orders.AnswerYes), p.T("Yes"), given == string(orders.AnswerYes)},
-		{string(orders.AnswerNo), p.T("No"), given == string(orders.AnswerNo)},
-		{string(orders.AnswerNotSeen), p.T("Not seen"), given == string(orders.AnswerNotSeen)},
+		{string(audits.AnswerYes), p.T("Yes"), given == string(audits.AnswerYes)},
+		{string(audits.AnswerNo), p.T("No"), given == string(audits.AnswerNo)},
+		{string(audits.AnswerNotSeen), p.T("Not seen"), given == string(audits.AnswerNotSeen)},
 	}}
 }
 
 // ItemNote is the note beside an item.
-func (p auditPage) ItemNote(i orders.AuditItem) field {
+func (p auditPage) ItemNote(i audits.Item) field {
 	f := p.Field("items."+i.Code+".note", p.Answers[i.Code].Note)
 	f.Label = p.T("Note")
 	switch i.Code {
@@ -515,12 +516,12 @@ func (p auditPage) ItemNote(i orders.AuditItem) field {
 }
 
 // Items are the items of the checklist, of the ticket or of the wood.
-func (p auditPage) Items(ofTicket bool) []orders.AuditItem {
-	return slices.DeleteFunc(slices.Clone(p.Checklist), func(i orders.AuditItem) bool { return i.OfTicket() != ofTicket })
+func (p auditPage) Items(ofTicket bool) []audits.Item {
+	return slices.DeleteFunc(slices.Clone(p.Checklist), func(i audits.Item) bool { return i.OfTicket() != ofTicket })
 }
 
 // MeasurerLine says when a measurer handed in, and the seal; nothing of what it read.
-func (p auditPage) MeasurerLine(m orders.AuditMeasurer) string {
+func (p auditPage) MeasurerLine(m audits.Measurer) string {
 	var line string
 	switch {
 	case m.HandedIn.IsZero() && m.Drafts == 0:

@@ -4,20 +4,20 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // A stowingPage is what is known here of how tightly people stack.
 type stowingPage struct {
 	page
-	orders.StowingEvidence
+	audits.StowingEvidence
 }
 
 // stowingShow shows the pairs of readings of wood that was read again.
 func (s *Server) stowingShow(c *fiber.Ctx) error {
 	p := stowingPage{page: s.page(c, measure.Say("How tightly people stack"), "/")}
 	var err error
-	if p.StowingEvidence, err = s.service.Stowing(c.UserContext(), s.actor(c)); err != nil {
+	if p.StowingEvidence, err = s.audits.Stowing(c.UserContext(), s.actor(c)); err != nil {
 		return err
 	}
 	if wantsJSON(c) {

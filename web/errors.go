@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
 )
 
@@ -135,7 +136,7 @@ func statusText(code int) measure.Text {
 	case fiber.StatusMethodNotAllowed:
 		return measure.Say("This page cannot be used in that way.")
 	case fiber.StatusRequestEntityTooLarge:
-		return measure.Say("That is more than can be taken here. A photo may have up to %d MB.", orders.MaxPhotoBytes/1_000_000)
+		return measure.Say("That is more than can be taken here. A photo may have up to %d MB.", audits.MaxPhotoBytes/1_000_000)
 	case fiber.StatusUnsupportedMediaType:
 		return measure.Say("Send a form or JSON, not compressed.")
 	}

@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/web/form"
 )
 
@@ -23,7 +24,7 @@ type lotPage struct {
 	Picks   []int     // as drawn from the seed
 	Lot     lot.Lot
 	Verdict *lot.Verdict     // nil before it was judged
-	Draws   []orders.LotDraw // every one for this lot, oldest first
+	Draws   []audits.LotDraw // every one for this lot, oldest first
 }
 
 func (s *Server) lotForm(c *fiber.Ctx) lotPage {
@@ -82,11 +83,11 @@ func (s *Server) drawLot(c *fiber.Ctx, p *lotPage, again bool) error {
 	if err != nil {
 		return err
 	}
-	r := orders.LotDrawRequest{Lot: p.F.Name, Size: p.F.LotSize, Seed: p.F.Seed}
+	r := audits.LotDrawRequest{Lot: p.F.Name, Size: p.F.LotSize, Seed: p.F.Seed}
 	if again {
 		r.Seed = ""
 	}
-	if p.Draws, err = s.service.DrawLot(c.UserContext(), act, r); err != nil {
+	if p.Draws, err = s.audits.DrawLot(c.UserContext(), act, r); err != nil {
 		return err
 	}
 	last := p.Draws[len(p.Draws)-1]
@@ -107,7 +108,7 @@ func (s *Server) judgeLot(c *fiber.Ctx, p *lotPage) (err error) {
 		return err
 	}
 	if p.F.Name != "" {
-		if p.Draws, err = s.service.LotDraws(c.UserContext(), s.actor(c), p.F.Name); err != nil {
+		if p.Draws, err = s.audits.LotDraws(c.UserContext(), s.actor(c), p.F.Name); err != nil {
 			return err
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 type orderPage struct {
@@ -17,7 +18,7 @@ type orderPage struct {
 	When  string // its day as typed
 	// Together is what several tallies come to; nil where there are not several.
 	Together *together
-	Audits   []orders.AuditLine // of its deliveries, for those who may audit
+	Audits   []audits.Line // of its deliveries, for those who may audit
 }
 
 func (s *Server) orderShow(c *fiber.Ctx) error {
@@ -42,7 +43,7 @@ func (s *Server) orderPage(c *fiber.Ctx, h orders.History) (p orderPage, err err
 	if p.Together, err = combined(p.Print, h.Tallies); err != nil {
 		return p, fmt.Errorf("order %d: %w", h.Order.Number, err)
 	}
-	p.Audits, err = s.service.AuditsOf(c.UserContext(), s.actor(c), h.Order.ID)
+	p.Audits, err = s.audits.AuditsOf(c.UserContext(), s.actor(c), h.Order.ID)
 	if orders.KindOf(err) == orders.Forbidden {
 		err = nil
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 )
@@ -53,9 +54,9 @@ func savedPath(c *fiber.Ctx, was orders.Saved) string {
 		return batchPath(t.ID)
 	case orders.Body:
 		return "/bodies"
-	case orders.Audit:
+	case audits.Audit:
 		return auditPath(t.ID)
-	case orders.IssuedAudit:
+	case audits.Issued:
 		return auditPath(was.Subject)
 	case cases.File:
 		if t.Case.Receipt == 0 {
@@ -86,9 +87,9 @@ func (s *Server) savedJSON(thing any) any {
 		return s.sheetJSON(t)
 	case cases.File:
 		return caseJSON(t)
-	case orders.IssuedAudit:
+	case audits.Issued:
 		return t.Report
-	case orders.MeasurerView:
+	case audits.MeasurerView:
 		return nil // what a measurer read is on its own page alone
 	}
 	return thing

@@ -18,6 +18,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 )
@@ -41,6 +42,7 @@ type BlankForm interface {
 type Config struct {
 	Service *orders.Service
 	Cases   *cases.Service
+	Audits  *audits.Service
 	Eraser  *privacy.Eraser
 	Blank   BlankForm
 	Clock   func() time.Time
@@ -59,6 +61,7 @@ type Config struct {
 type Server struct {
 	service *orders.Service
 	cases   *cases.Service
+	audits  *audits.Service
 	eraser  *privacy.Eraser
 	blank   BlankForm
 	clock   func() time.Time
@@ -108,7 +111,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, cases: config.Cases, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, cases: config.Cases, audits: config.Audits, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{

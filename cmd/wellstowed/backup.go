@@ -77,7 +77,7 @@ func (m machine) backup(ctx context.Context, path string, f backupFlags) error {
 		fmt.Fprintf(m.out, "The database is of an older version (schema %d): the copy's file was checked and not its papers, and the copy isn't written down in it.\n", from.Schema)
 		return nil
 	}
-	return m.withShop(ctx, path, func(s *orders.Service) error {
+	return m.withShop(ctx, path, func(s services) error {
 		return s.BackupMade(ctx, atTheTerminal(), orders.Backup{At: made.At, Path: made.Path, By: atTheTerminal().Person})
 	})
 }
@@ -326,7 +326,7 @@ func (m machine) restored(ctx context.Context, f restoreFlags) error {
 	if err != nil {
 		return err
 	}
-	if err := m.withShopToRead(ctx, f.db, func(s *orders.Service) error { return m.sayLast(ctx, s) }); err != nil {
+	if err := m.withShopToRead(ctx, f.db, func(s services) error { return m.sayLast(ctx, s.Service) }); err != nil {
 		return err
 	}
 	print := words.New("en", orders.Imperial)

@@ -260,7 +260,7 @@ func TestBackupUnderLoadLacksNothingAnswered(t *testing.T) {
 		require.NoError(t, err)
 		require.Empty(t, made.Faults)
 		held := map[string]bool{}
-		require.NoError(t, m.withShopToRead(context.Background(), made.Path, func(s *orders.Service) error {
+		require.NoError(t, m.withShopToRead(context.Background(), made.Path, func(s services) error {
 			for _, id := range before {
 				h, err := s.History(context.Background(), atTheTerminal(), id)
 				if err != nil {

@@ -20,7 +20,7 @@ func (m machine) batchesCommand() *cobra.Command {
 		Example: "  wellstowed batches --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.batches(cmd.Context(), s, asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.batches(cmd.Context(), s.Service, asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")

@@ -22,7 +22,7 @@ func (m machine) boardCommand() *cobra.Command {
 		Example: "  wellstowed board --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.board(cmd.Context(), s, asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.board(cmd.Context(), s.Service, asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")

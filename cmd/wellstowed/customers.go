@@ -25,8 +25,8 @@ func (m machine) customersCommand() *cobra.Command {
 		Example: "  wellstowed customers --db shop.db orchard\n  wellstowed customers import --db shop.db --dry-run testdata/customers.csv",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error {
-				return m.listCustomers(cmd.Context(), s, strings.Join(args, ""), asJSON)
+			return m.withShopToRead(cmd.Context(), db, func(s services) error {
+				return m.listCustomers(cmd.Context(), s.Service, strings.Join(args, ""), asJSON)
 			})
 		},
 	}
@@ -76,8 +76,8 @@ func (m machine) importCommand(db *string, asJSON *bool) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return m.withShopToRead(cmd.Context(), *db, func(s *orders.Service) error {
-				return m.importCustomers(cmd.Context(), s, list, dryRun, *asJSON)
+			return m.withShopToRead(cmd.Context(), *db, func(s services) error {
+				return m.importCustomers(cmd.Context(), s.Service, list, dryRun, *asJSON)
 			})
 		},
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
@@ -128,6 +129,7 @@ func (d demo) seed(ctx context.Context, db *store.DB, painter *receipts.Painter,
 	clock := func() time.Time { return s.now }
 	s.service = orders.New(db, painter, clock)
 	s.cases = cases.New(db.Cases(), s.service.Rules(), painter, clock)
+	s.audits = audits.New(db.Audits(), s.service.Rules(), painter, clock)
 	s.at(30)
 	shop, err := s.service.Shop(ctx, atTheTerminal())
 	if err != nil {
@@ -176,6 +178,7 @@ type seeder struct {
 	ctx      context.Context
 	service  *orders.Service
 	cases    *cases.Service
+	audits   *audits.Service
 	start    time.Time
 	now      time.Time
 	batches  map[string]string // ids by name

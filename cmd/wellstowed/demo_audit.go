@@ -11,23 +11,23 @@ import (
 
 	"github.com/google/uuid"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // A demoAudit is one audit and how far it went, in days before today.
 type demoAudit struct {
 	DaysAgo    int                       `json:"days_ago"`
 	Of         string                    `json:"of"` // customer whose last receipt it is of; empty: a load with no order
-	Open       orders.AuditRequest       `json:"open"`
-	Notice     *orders.NoticeRequest     `json:"notice"`
-	Hold       *orders.HoldRequest       `json:"hold"`
-	Plan       *orders.PlanRequest       `json:"plan"`
+	Open       audits.Request            `json:"open"`
+	Notice     *audits.NoticeRequest     `json:"notice"`
+	Hold       *audits.HoldRequest       `json:"hold"`
+	Plan       *audits.PlanRequest       `json:"plan"`
 	Measurers  []demoMeasurer            `json:"measurers"`
-	Photo      *orders.PhotoRequest      `json:"photo"`
-	Attendance *orders.AttendanceRequest `json:"attendance"`
-	Items      []orders.ItemRequest      `json:"items"`
-	Close      *orders.CloseRequest      `json:"close"`
-	Notes      []orders.NoteRequest      `json:"notes"`
+	Photo      *audits.PhotoRequest      `json:"photo"`
+	Attendance *audits.AttendanceRequest `json:"attendance"`
+	Items      []audits.ItemRequest      `json:"items"`
+	Close      *audits.CloseRequest      `json:"close"`
+	Notes      []audits.NoteRequest      `json:"notes"`
 }
 
 // A demoMeasurer is somebody who measured. What Struck holds was handed in first.
@@ -37,7 +37,7 @@ type demoMeasurer struct {
 	Reason   string          `json:"reason"`
 	Document json.RawMessage `json:"document"` // not there: nothing handed in yet
 	// Told is as what and with which tape; when is worked out.
-	Told orders.CircumstancesRequest `json:"told"`
+	Told audits.CircumstancesRequest `json:"told"`
 }
 
 // audit opens an audit and takes it as far as the scenario does. Times of a day are
@@ -54,25 +54,25 @@ func (s *seeder) audit(d demoAudit) error {
 	} else {
 		d.Open.DeliveredOn = s.now.AddDate(0, 0, -2).Format(time.DateOnly)
 	}
-	a, err := s.service.OpenAudit(s.ctx, s.act(), d.Open)
+	a, err := s.audits.OpenAudit(s.ctx, s.act(), d.Open)
 	if err != nil {
 		return err
 	}
 	day := s.now.AddDate(0, 0, -1).Format(time.DateOnly) + " "
 	if d.Notice != nil {
 		d.Notice.When, d.Notice.Appointed = day+d.Notice.When, s.now.Format(time.DateOnly)+" "+d.Notice.Appointed
-		if _, err := s.service.NotifySeller(s.ctx, s.act(), a.ID, *d.Notice); err != nil {
+		if _, err := s.audits.NotifySeller(s.ctx, s.act(), a.ID, *d.Notice); err != nil {
 			return err
 		}
 	}
 	if d.Hold != nil {
 		d.Hold.Since = day + d.Hold.Since
-		if _, err := s.service.HoldWood(s.ctx, s.act(), a.ID, *d.Hold); err != nil {
+		if _, err := s.audits.HoldWood(s.ctx, s.act(), a.ID, *d.Hold); err != nil {
 			return err
 		}
 	}
 	if d.Plan != nil {
-		if _, err := s.service.PlanAudit(s.ctx, s.act(), a.ID, *d.Plan); err != nil {
+		if _, err := s.audits.PlanAudit(s.ctx, s.act(), a.ID, *d.Plan); err != nil {
 			return err
 		}
 	}
@@ -86,12 +86,12 @@ func (s *seeder) audit(d demoAudit) error {
 
 func (s *seeder) auditMeasurer(id string, h demoMeasurer) error {
 	s.now = s.now.Add(7 * time.Minute)
-	link, err := s.service.AddMeasurer(s.ctx, s.act(), id, orders.MeasurerRequest{Name: h.Name})
+	link, err := s.audits.AddMeasurer(s.ctx, s.act(), id, audits.MeasurerRequest{Name: h.Name})
 	if err != nil {
 		return err
 	}
 	s.now = s.now.Add(2 * time.Minute)
-	if _, err := s.service.OpenMeasuring(s.ctx, link.Code); err != nil || h.Document == nil {
+	if _, err := s.audits.OpenMeasuring(s.ctx, link.Code); err != nil || h.Document == nil {
 		return err
 	}
 	shop, err := s.service.Shop(s.ctx, atTheTerminal())
@@ -107,17 +107,17 @@ func (s *seeder) auditMeasurer(id string, h demoMeasurer) error {
 	s.now = s.now.Add(25 * time.Minute)
 	h.Told.Ended, h.Told.CheckedOn = clock(), s.now.In(zone).AddDate(0, 0, -1).Format(time.DateOnly)
 	if h.Struck != nil {
-		if err := s.handIn(link.Code, orders.ReadingRequest{Document: h.Struck, Told: h.Told}); err != nil {
+		if err := s.handIn(link.Code, audits.ReadingRequest{Document: h.Struck, Told: h.Told}); err != nil {
 			return err
 		}
 		s.now = s.now.Add(4 * time.Minute)
 	}
-	return s.handIn(link.Code, orders.ReadingRequest{Document: h.Document, Reason: h.Reason, Told: h.Told})
+	return s.handIn(link.Code, audits.ReadingRequest{Document: h.Document, Reason: h.Reason, Told: h.Told})
 }
 
-func (s *seeder) handIn(code string, r orders.ReadingRequest) error {
+func (s *seeder) handIn(code string, r audits.ReadingRequest) error {
 	r.HandIn = true
-	_, err := s.service.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), code, r)
+	_, err := s.audits.SaveReading(s.ctx, uuid.Must(uuid.NewV7()).String(), code, r)
 	return err
 }
 
@@ -125,27 +125,27 @@ func (s *seeder) handIn(code string, r orders.ReadingRequest) error {
 func (s *seeder) auditEnd(id string, d demoAudit) error {
 	if d.Photo != nil {
 		d.Photo.Bytes = demoPhoto()
-		if _, err := s.service.AddPhoto(s.ctx, s.act(), id, *d.Photo); err != nil {
+		if _, err := s.audits.AddPhoto(s.ctx, s.act(), id, *d.Photo); err != nil {
 			return err
 		}
 	}
 	if d.Attendance != nil {
-		if _, err := s.service.NoteAttendance(s.ctx, s.act(), id, *d.Attendance); err != nil {
+		if _, err := s.audits.NoteAttendance(s.ctx, s.act(), id, *d.Attendance); err != nil {
 			return err
 		}
 	}
 	if len(d.Items) > 0 {
-		if _, err := s.service.AnswerItems(s.ctx, s.act(), id, orders.ItemsRequest{Items: d.Items}); err != nil {
+		if _, err := s.audits.AnswerItems(s.ctx, s.act(), id, audits.ItemsRequest{Items: d.Items}); err != nil {
 			return err
 		}
 	}
 	if d.Close != nil {
-		if _, err := s.service.CloseAudit(s.ctx, s.act(), id, *d.Close); err != nil {
+		if _, err := s.audits.CloseAudit(s.ctx, s.act(), id, *d.Close); err != nil {
 			return err
 		}
 	}
 	for _, n := range d.Notes {
-		if _, err := s.service.NoteAudit(s.ctx, s.act(), id, n); err != nil {
+		if _, err := s.audits.NoteAudit(s.ctx, s.act(), id, n); err != nil {
 			return err
 		}
 	}

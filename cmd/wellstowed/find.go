@@ -21,7 +21,7 @@ func (m machine) findCommand() *cobra.Command {
 		Example: "  wellstowed find --db shop.db \"mill road\"",
 		Args:    exactArgs("TEXT"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.find(cmd.Context(), s, args[0], asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.find(cmd.Context(), s.Service, args[0], asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")

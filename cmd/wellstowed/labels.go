@@ -22,7 +22,7 @@ func (m machine) labelsCommand() *cobra.Command {
 		Example: "  wellstowed labels --identity \"Firewood, split red oak\" --quantity \"0.75 cu ft\" --price 7.50 --db shop.db -o labels.pdf",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.labels(cmd.Context(), s, r, out) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.labels(cmd.Context(), s.Service, r, out) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")

@@ -15,6 +15,7 @@ import (
 
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/receipts"
 	"wellstowed/receipts/words"
 )
@@ -70,12 +71,12 @@ func (m machine) lotCommand() *cobra.Command {
 // drawKept draws a sample and keeps that it was drawn; the seeds are all that were drawn
 // for the lot, this one last.
 func (m machine) drawKept(ctx context.Context, f lotFlags) (seeds []uint64, err error) {
-	r := orders.LotDrawRequest{Lot: f.name, Size: strconv.Itoa(f.size)}
+	r := audits.LotDrawRequest{Lot: f.name, Size: strconv.Itoa(f.size)}
 	if f.seeded {
 		r.Seed = strconv.FormatUint(f.seed, 10)
 	}
-	err = m.withShop(ctx, f.db, func(s *orders.Service) error {
-		draws, err := s.DrawLot(ctx, orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}, r)
+	err = m.withShop(ctx, f.db, func(s services) error {
+		draws, err := s.audits.DrawLot(ctx, orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}, r)
 		for _, d := range draws {
 			seeds = append(seeds, d.Seed)
 		}

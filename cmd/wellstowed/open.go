@@ -6,9 +6,23 @@ import (
 	"os"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
 )
+
+// services are what verbs do things by.
+type services struct {
+	*orders.Service
+	audits *audits.Service
+}
+
+// opened is a database that was opened, to be written or only read.
+type opened interface {
+	orders.Store
+	Audits() act.Store[audits.Tx]
+}
 
 // isThere refuses a database that is not there.
 func isThere(path string) error {
@@ -19,7 +33,7 @@ func isThere(path string) error {
 }
 
 // withShop opens a database that must be there, brings it up to date, and closes it.
-func (m machine) withShop(ctx context.Context, path string, do func(*orders.Service) error) error {
+func (m machine) withShop(ctx context.Context, path string, do func(services) error) error {
 	if err := isThere(path); err != nil {
 		return err
 	}
@@ -32,7 +46,7 @@ func (m machine) withShop(ctx context.Context, path string, do func(*orders.Serv
 }
 
 // withShopToRead opens a database that must be there to be read: nothing of it changes.
-func (m machine) withShopToRead(ctx context.Context, path string, do func(*orders.Service) error) error {
+func (m machine) withShopToRead(ctx context.Context, path string, do func(services) error) error {
 	return m.withView(ctx, path, func(v *store.View) error { return m.over(v, do) })
 }
 
@@ -51,10 +65,11 @@ func (m machine) withView(ctx context.Context, path string, do func(*store.View)
 	return do(v)
 }
 
-func (m machine) over(db orders.Store, do func(*orders.Service) error) error {
+func (m machine) over(db opened, do func(services) error) error {
 	painter, err := receipts.New()
 	if err != nil {
 		return err
 	}
-	return do(orders.New(db, painter, m.clock))
+	s := orders.New(db, painter, m.clock)
+	return do(services{s, audits.New(db.Audits(), s.Rules(), painter, m.clock)})
 }

@@ -26,7 +26,7 @@ func (m machine) ownerCommand() *cobra.Command {
 		Example: "  wellstowed owner reset --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
+			return m.withShop(cmd.Context(), db, func(s services) error {
 				made, err := s.People.OwnerCode(cmd.Context())
 				if err != nil {
 					return err
@@ -68,7 +68,7 @@ func (m machine) ownerAddCommand() *cobra.Command {
 		Example: `  wellstowed owner add "Rosalind Pike" --db shop.db`,
 		Args:    exactArgs("NAME"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return m.withShop(cmd.Context(), db, func(s *orders.Service) error {
+			return m.withShop(cmd.Context(), db, func(s services) error {
 				by := orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
 				p, err := s.People.AddPerson(cmd.Context(), by, people.PersonRequest{Name: args[0], Role: string(orders.Owner)})
 				if err != nil {

@@ -25,8 +25,8 @@ func (m machine) receiptCommand() *cobra.Command {
 			if err != nil || number < 1 {
 				return refuse("receipt: read %q; accepted: the number printed on the receipt, such as 12", args[0])
 			}
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error {
-				return m.writeReceipt(cmd.Context(), s, number, out)
+			return m.withShopToRead(cmd.Context(), db, func(s services) error {
+				return m.writeReceipt(cmd.Context(), s.Service, number, out)
 			})
 		},
 	}

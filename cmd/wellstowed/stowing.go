@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wellstowed/orders"
 	"wellstowed/receipts/words"
 )
 
@@ -23,7 +22,7 @@ func (m machine) stowingCommand() *cobra.Command {
 		Example: "  wellstowed stowing --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.stowing(cmd.Context(), s, asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.stowing(cmd.Context(), s, asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
@@ -31,8 +30,8 @@ func (m machine) stowingCommand() *cobra.Command {
 	return cmd
 }
 
-func (m machine) stowing(ctx context.Context, s *orders.Service, asJSON bool) error {
-	e, err := s.Stowing(ctx, atTheTerminal())
+func (m machine) stowing(ctx context.Context, s services, asJSON bool) error {
+	e, err := s.audits.Stowing(ctx, atTheTerminal())
 	if err != nil {
 		return err
 	}

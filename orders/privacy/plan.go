@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 )
 
 // A Reason says why the names of an order are kept for now, past the months they are kept
@@ -121,7 +122,7 @@ func (p *planner) heldBack(o orders.Order, filed []orders.StoredReceipt, k kept)
 		}
 		why = append(why, more...)
 	}
-	more, err := orders.AuditReasons(p.tx, o.ID, k.zone, k.months, p.today)
+	more, err := audits.Reasons(p.tx, o.ID, k.zone, k.months, p.today)
 	return append(why, more...), err
 }
 

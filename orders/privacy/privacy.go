@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/ledger"
 )
@@ -125,6 +126,7 @@ type Log interface {
 type Tx interface {
 	orders.Tx
 	cases.Tx
+	audits.Tx
 	Log
 }
 

@@ -4,16 +4,16 @@ import (
 	"encoding/json"
 	"slices"
 
-	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/ledger"
 )
 
 // audits holds the reports of closed audits, and the photos they name, against their
 // hashes, what is kept beside a report against it, and the numbers of the cases against
 // their counter.
-func (v *verifier) audits(tx orders.Tx) error {
-	last, err := tx.LastNumber(orders.AuditNumbers)
+func (v *verifier) audits(tx audits.Tx) error {
+	last, err := tx.LastNumber(audits.Numbers)
 	if err != nil {
 		return err
 	}
@@ -42,12 +42,12 @@ func (v *verifier) audits(tx orders.Tx) error {
 
 // An auditPapers is what is kept of a closed audit.
 type auditPapers struct {
-	line   orders.AuditLine
-	stored orders.StoredAudit
-	report orders.AuditReport
+	line   audits.Line
+	stored audits.StoredAudit
+	report audits.Report
 }
 
-func (v *verifier) audit(tx orders.Tx, a orders.AuditID) error {
+func (v *verifier) audit(tx audits.Tx, a audits.ID) error {
 	n := int(a.Number)
 	var p auditPapers
 	var err error
@@ -86,7 +86,7 @@ func (v *verifier) audit(tx orders.Tx, a orders.AuditID) error {
 }
 
 // besideReport holds what is kept beside a report against it.
-func (v *verifier) besideReport(tx orders.Tx, p auditPapers, kept orders.StoredAuditReport) {
+func (v *verifier) besideReport(tx audits.Tx, p auditPapers, kept audits.StoredReport) {
 	n := int(p.line.Number)
 	v.readings(tx, p.stored.Audit, &p.report)
 	if !p.agree() || !kept.Issued.Equal(p.report.Issued) {
@@ -101,7 +101,7 @@ func (v *verifier) besideReport(tx orders.Tx, p auditPapers, kept orders.StoredA
 // report says.
 func (p auditPapers) agree() bool {
 	l, r := p.line, p.report
-	same := l.State == orders.AuditClosed && l.Number == r.Number && l.Receipt == r.Subject.Receipt.Number && l.Seller == r.Subject.Vendor.Name &&
+	same := l.State == audits.Closed && l.Number == r.Number && l.Receipt == r.Subject.Receipt.Number && l.Seller == r.Subject.Vendor.Name &&
 		l.Sold == r.Subject.Sold && l.DeliveredOn == r.Subject.DeliveredOn && l.Opened.Equal(r.Opened) && l.ClosedAt.Equal(r.Issued)
 	if !same || l.Result == nil || (r.Result.Finding == nil) != (l.Word == "") || l.Word != "" && l.Word != r.Result.Finding.Word {
 		return false
@@ -115,7 +115,7 @@ func (p auditPapers) agree() bool {
 }
 
 // photos holds the photos of an audit against their hashes.
-func (v *verifier) photos(tx orders.Tx, a orders.AuditID, photos []orders.AuditPhoto) error {
+func (v *verifier) photos(tx audits.Tx, a audits.ID, photos []audits.Photo) error {
 	for _, photo := range photos {
 		original, err := tx.AuditPhotoBytes(a.ID, photo.ID, true)
 		if err != nil && act.KindOf(err) != act.NotFound {
@@ -130,14 +130,14 @@ func (v *verifier) photos(tx orders.Tx, a orders.AuditID, photos []orders.AuditP
 
 // readings holds what was handed in against the code it was sealed with, and against the
 // report of a closed audit; readings from before they were sealed have no code.
-func (v *verifier) readings(tx orders.Tx, a orders.Audit, report *orders.AuditReport) {
+func (v *verifier) readings(tx audits.Tx, a audits.Audit, report *audits.Report) {
 	for i, m := range a.Measurers {
 		all, err := tx.AuditReadings(m.ID)
 		if err != nil {
 			v.fault("audit %d: its stored data cannot be read", int(a.Number))
 			continue
 		}
-		handed := slices.DeleteFunc(all, func(r orders.AuditReading) bool { return !r.Handed })
+		handed := slices.DeleteFunc(all, func(r audits.SavedReading) bool { return !r.Handed })
 		for _, r := range handed {
 			if seal, err := r.Sealed(m.ID); (r.Seal != "" || len(r.Salt) > 0) && (err != nil || seal != r.Seal) {
 				v.fault("audit %d: readings of %s are not the ones that were sealed", int(a.Number), m.Name)
@@ -150,7 +150,7 @@ func (v *verifier) readings(tx orders.Tx, a orders.Audit, report *orders.AuditRe
 }
 
 // madeOf tells whether a measurer's part of a report was made of these readings.
-func madeOf(t orders.AuditTally, handed []orders.AuditReading) bool {
+func madeOf(t audits.Tally, handed []audits.SavedReading) bool {
 	if len(handed) != len(t.Struck)+1 {
 		return false
 	}

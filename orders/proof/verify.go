@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/ledger"
 )
 
@@ -67,6 +68,7 @@ func Damaged(ctx context.Context, store act.Store[Tx]) ([]measure.Text, error) {
 // A Tx is what verifying needs of a transaction.
 type Tx interface {
 	orders.Tx
+	audits.Tx
 	// NamesBack are the records that were erased and hold names again.
 	NamesBack() ([]NamedAgain, error)
 	// Damage is what the database finds wrong with its own file, in its words.

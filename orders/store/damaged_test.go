@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/store"
 )
 
@@ -93,7 +94,7 @@ func spelled(v reflect.Value) any {
 func (s *shelf) calls() map[string]call {
 	texts := []any{s.order.ID, s.cancelled.ID, s.batch.ID, s.body.ID, s.payment.ID, s.audit.ID, s.loneAudit.ID, s.measurer.ID, s.photo.ID,
 		s.buyersCase.ID, s.ownCase.ID, s.link.CodeHash, s.done.Request, string(s.renewedCode), s.taken.ID, s.settlement.ID, s.person.ID, s.person.Name, s.entryCode.Hash,
-		orders.SellerKey(s.loneAudit.Subject.Vendor.Name), "receipt", "sheet", "audit", "order", "case"}
+		audits.SellerKey(s.loneAudit.Subject.Vendor.Name), "receipt", "sheet", "audit", "order", "case"}
 	numbers := []any{0, 1, s.sheet.Number, 1 << 40}
 	found := map[string]call{}
 	var tx reflect.Type

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
 	"wellstowed/testdata/fill"
@@ -48,7 +49,7 @@ func choices(t reflect.Type) []string {
 		return []string{"together", "wood", "money", "disagree"}
 	case reflect.TypeFor[cases.YesNo]():
 		return []string{"no", "yes"}
-	case reflect.TypeFor[orders.AuditEntryKind]():
+	case reflect.TypeFor[audits.EntryKind]():
 		return []string{"plan", "notice", "attendance", "hold", "item", "note"}
 	case reflect.TypeFor[orders.ReceiptKind]():
 		return []string{"settlement", "correction"}

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
 )
@@ -20,11 +21,11 @@ import (
 func TestDrawsOfALotComeBack(t *testing.T) {
 	db := open(t, newPath(t))
 	at := time.Date(2026, 3, 9, 12, 0, 0, 0, time.UTC)
-	drawn := orders.LotDraw{ID: newID(), Lot: "Mill shed, north bay", Size: 250, Seed: 1<<64 - 1, By: "Pim", At: at.Add(time.Second)}
-	typed := orders.LotDraw{ID: newID(), Lot: "Mill shed, north bay", Size: 250, Seed: 7, Typed: true, By: "Una", At: at}
-	other := orders.LotDraw{ID: newID(), Lot: "Ferry yard", Size: 12, Seed: 3, By: "Pim", At: at}
+	drawn := audits.LotDraw{ID: newID(), Lot: "Mill shed, north bay", Size: 250, Seed: 1<<64 - 1, By: "Pim", At: at.Add(time.Second)}
+	typed := audits.LotDraw{ID: newID(), Lot: "Mill shed, north bay", Size: 250, Seed: 7, Typed: true, By: "Una", At: at}
+	other := audits.LotDraw{ID: newID(), Lot: "Ferry yard", Size: 12, Seed: 3, By: "Pim", At: at}
 	write(t, db, func(tx allTx) error {
-		for key, draws := range map[string][]orders.LotDraw{"mill shed": {drawn, typed}, "ferry yard": {other}} {
+		for key, draws := range map[string][]audits.LotDraw{"mill shed": {drawn, typed}, "ferry yard": {other}} {
 			for _, d := range draws {
 				require.NoError(t, tx.AddLotDraw(key, d))
 			}
@@ -32,9 +33,9 @@ func TestDrawsOfALotComeBack(t *testing.T) {
 		return nil
 	})
 	read(t, db, func(tx allTx) error {
-		back(t, []orders.LotDraw{typed, drawn})(tx.LotDraws("mill shed"))
-		back(t, []orders.LotDraw{other})(tx.LotDraws("ferry yard"))
-		back(t, []orders.LotDraw{})(tx.LotDraws("nowhere"))
+		back(t, []audits.LotDraw{typed, drawn})(tx.LotDraws("mill shed"))
+		back(t, []audits.LotDraw{other})(tx.LotDraws("ferry yard"))
+		back(t, []audits.LotDraw{})(tx.LotDraws("nowhere"))
 		return nil
 	})
 }
@@ -80,14 +81,14 @@ func TestAnAuditIsTouchedWhileItIsOpen(t *testing.T) {
 		require.NoError(t, tx.TouchAudit(fresh.ID, 2))
 		stored, err := tx.StoredAudit(fresh.ID)
 		require.Equal(t, int64(3), stored.Audit.Version)
-		require.Equal(t, orders.AuditOpen, stored.Audit.State)
+		require.Equal(t, audits.Open, stored.Audit.State)
 		return err
 	})
 	for name, touch := range map[string]struct {
 		id      string
 		version int64
 	}{"an old version": {fresh.ID, 2}, "a closed audit": {s.audit.ID, s.audit.Version}, "none": {newID(), 1}} {
-		err := s.db.Write(context.Background(), func(tx orders.Tx) error { return tx.TouchAudit(touch.id, touch.version) })
+		err := s.db.Write(context.Background(), func(tx orders.Tx) error { return tx.(allTx).TouchAudit(touch.id, touch.version) })
 		var e *orders.Error
 		require.ErrorAs(t, err, &e, name)
 		require.Equal(t, orders.Conflict, e.Kind, name)

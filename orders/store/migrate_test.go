@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // databaseAt makes a database file as a program of that migration left it.
@@ -106,16 +107,16 @@ func TestReadingsOfAuditsOutliveTheirMigrations(t *testing.T) {
 	db, err := Open(context.Background(), path)
 	require.NoError(t, err)
 	defer db.Close()
-	require.NoError(t, db.Write(t.Context(), func(tx orders.Tx) error {
+	require.NoError(t, db.Audits().Write(t.Context(), func(tx audits.Tx) error {
 		kept, err := tx.StoredAudit(id)
 		require.NoError(t, err)
-		require.Equal(t, []orders.AuditMeasurer{
+		require.Equal(t, []audits.Measurer{
 			{ID: una, Name: "Una Reed", Added: instant(6), Drafts: 1, HandedIn: instant(9), Corrected: instant(10), Struck: 1},
 			{ID: tobias, Name: "Tobias Fenn", Added: instant(6), Renewed: instant(7)},
 		}, kept.Audit.Measurers)
 		readings, err := tx.AuditReadings(una)
 		require.NoError(t, err)
-		require.Equal(t, []orders.AuditReading{
+		require.Equal(t, []audits.SavedReading{
 			{N: 1, Typed: []byte("rows=1"), Document: []byte(doc), Created: instant(8)},
 			{N: 2, Document: []byte(doc), Created: instant(9), Handed: true, Struck: instant(11), Reason: "a height was misread"},
 			{N: 3, Document: []byte(doc), Created: instant(10), Handed: true},
@@ -123,8 +124,8 @@ func TestReadingsOfAuditsOutliveTheirMigrations(t *testing.T) {
 		for measurer, link := range map[string]int{una: 1, tobias: 2} {
 			who, err := tx.AuditMeasurerOf(codes[measurer])
 			require.NoError(t, err)
-			require.Equal(t, orders.MeasurerOf{AuditID: id, ID: measurer, Link: link}, who)
-			require.NoError(t, tx.AddLinkOpening(measurer, orders.LinkOpening{At: instant(20), Link: link}), "openings are kept from now on")
+			require.Equal(t, audits.MeasurerOf{AuditID: id, ID: measurer, Link: link}, who)
+			require.NoError(t, tx.AddLinkOpening(measurer, audits.LinkOpening{At: instant(20), Link: link}), "openings are kept from now on")
 		}
 		return nil
 	}))

@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
@@ -42,12 +43,12 @@ type shelf struct {
 	taken, dropped               orders.Wish
 	buyersCase, ownCase          cases.Case
 	link                         cases.Link
-	audit, loneAudit             orders.Audit
-	auditEntry                   orders.AuditEntry
-	measurer                     orders.AuditMeasurer
-	readings                     []orders.AuditReading
-	photo                        orders.AuditPhoto
-	report                       orders.StoredAuditReport
+	audit, loneAudit             audits.Audit
+	auditEntry                   audits.Entry
+	measurer                     audits.Measurer
+	readings                     []audits.SavedReading
+	photo                        audits.Photo
+	report                       audits.StoredReport
 	result                       stack.Result
 	done                         orders.Done
 	original, shown, renewedCode []byte
@@ -252,9 +253,9 @@ func (s *shelf) peopleBack(tx allTx) {
 }
 
 func (s *shelf) putAudits(tx allTx) {
-	for _, a := range []*orders.Audit{&s.audit, &s.loneAudit} {
-		*a = fill.Value(s.f, func(v *orders.Audit) {
-			*v = orders.Audit{ID: v.ID, Number: v.Number, Version: 1, Subject: v.Subject, Capacity: v.Capacity, OpenedBy: v.OpenedBy, Opened: v.Opened}
+	for _, a := range []*audits.Audit{&s.audit, &s.loneAudit} {
+		*a = fill.Value(s.f, func(v *audits.Audit) {
+			*v = audits.Audit{ID: v.ID, Number: v.Number, Version: 1, Subject: v.Subject, Capacity: v.Capacity, OpenedBy: v.OpenedBy, Opened: v.Opened}
 			if v.Subject.Receipt.Number = 1; a == &s.loneAudit {
 				v.Subject.Receipt.Number = 0
 			}
@@ -265,39 +266,39 @@ func (s *shelf) putAudits(tx allTx) {
 }
 
 // fillAudit writes down of an audit all that is, and closes it.
-func (s *shelf) fillAudit(tx allTx, a *orders.Audit) {
-	for kind, body := range map[orders.AuditEntryKind][]byte{
-		orders.NoticeEntry: encoded[orders.AuditNotice](s), orders.AttendanceEntry: encoded[orders.AuditAttendance](s),
-		orders.HoldEntry: encoded[orders.AuditHold](s), orders.PlanEntry: encoded[orders.AuditPlan](s),
-		orders.ItemEntry: encoded[orders.AuditItem](s), orders.NoteEntry: encoded[orders.AuditNote](s),
+func (s *shelf) fillAudit(tx allTx, a *audits.Audit) {
+	for kind, body := range map[audits.EntryKind][]byte{
+		audits.NoticeEntry: encoded[audits.Notice](s), audits.AttendanceEntry: encoded[audits.Attendance](s),
+		audits.HoldEntry: encoded[audits.Hold](s), audits.PlanEntry: encoded[audits.Plan](s),
+		audits.ItemEntry: encoded[audits.Item](s), audits.NoteEntry: encoded[audits.Note](s),
 	} {
-		s.auditEntry = fill.Value(s.f, func(v *orders.AuditEntry) { v.Kind, v.Body = kind, body })
+		s.auditEntry = fill.Value(s.f, func(v *audits.Entry) { v.Kind, v.Body = kind, body })
 		s.must(tx.AddAuditEntry(a.ID, s.auditEntry))
 	}
-	s.measurer = orders.AuditMeasurer{ID: newID(), Name: s.f.Word("AuditMeasurer.Name"), Added: time.UnixMicro(5).UTC()}
+	s.measurer = audits.Measurer{ID: newID(), Name: s.f.Word("Measurer.Name"), Added: time.UnixMicro(5).UTC()}
 	s.must(tx.AddAuditMeasurer(a.ID, s.measurer, shape(s.f, ".CodeHash")))
 	s.measurer.Renewed = time.UnixMicro(6).UTC()
 	s.renewedCode = []byte(shape(s.f, ".CodeHash"))
 	s.must(tx.RenewAuditMeasurer(s.measurer.ID, string(s.renewedCode), s.measurer.Renewed))
-	s.measurer.Openings = []orders.LinkOpening{{At: time.UnixMicro(8).UTC(), Link: 2}}
+	s.measurer.Openings = []audits.LinkOpening{{At: time.UnixMicro(8).UTC(), Link: 2}}
 	s.must(tx.AddLinkOpening(s.measurer.ID, s.measurer.Openings[0]))
 	s.readings = nil
 	for i := range 2 {
-		r := fill.Value(s.f, func(v *orders.AuditReading) { v.N, v.Handed, v.Struck, v.Reason = i+1, i == 1, time.Time{}, "" })
+		r := fill.Value(s.f, func(v *audits.SavedReading) { v.N, v.Handed, v.Struck, v.Reason = i+1, i == 1, time.Time{}, "" })
 		s.must(tx.AddAuditReading(s.measurer.ID, r))
 		s.readings = append(s.readings, r)
 	}
-	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.Word("AuditReading.Reason")
+	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.Word("SavedReading.Reason")
 	s.must(tx.StrikeAuditReading(s.measurer.ID, 2, s.readings[1].Struck, s.readings[1].Reason))
-	s.photo = fill.Value[orders.AuditPhoto](s.f)
+	s.photo = fill.Value[audits.Photo](s.f)
 	s.original, s.shown = []byte(s.f.Word("photo, original")), []byte(s.f.Word("photo, shown"))
 	s.must(tx.AddAuditPhoto(a.ID, s.photo, s.original, s.shown))
-	s.report = fill.Value(s.f, func(v *orders.StoredAuditReport) { v.Bytes = []byte(s.f.Word("AuditReport")) })
+	s.report = fill.Value(s.f, func(v *audits.StoredReport) { v.Bytes = []byte(s.f.Word("AuditReport")) })
 	s.result = fill.Value[stack.Result](s.f)
 	s.must(tx.CloseAudit(a.ID, 1, s.report, s.result))
-	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, orders.AuditClosed, s.report.Issued, s.result.Finding.Word, s.report.Hash
+	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, audits.Closed, s.report.Issued, s.result.Finding.Word, s.report.Hash
 	s.measurer.Drafts, s.measurer.HandedIn, s.measurer.Struck = 1, s.readings[1].Created, 1
-	a.Measurers, a.Photos = []orders.AuditMeasurer{s.measurer}, []orders.AuditPhoto{s.photo}
+	a.Measurers, a.Photos = []audits.Measurer{s.measurer}, []audits.Photo{s.photo}
 }
 
 // back holds what was read against what was written.
@@ -395,14 +396,14 @@ func (s *shelf) auditsBack(tx allTx) {
 	back(s.t, s.report)(tx.StoredAuditReport(s.loneAudit.ID))
 	back(s.t, s.original)(tx.AuditPhotoBytes(s.loneAudit.ID, s.photo.ID, true))
 	back(s.t, s.shown)(tx.AuditPhotoBytes(s.loneAudit.ID, s.photo.ID, false))
-	back(s.t, orders.MeasurerOf{AuditID: s.loneAudit.ID, ID: s.measurer.ID, Link: 2})(tx.AuditMeasurerOf(string(s.renewedCode)))
+	back(s.t, audits.MeasurerOf{AuditID: s.loneAudit.ID, ID: s.measurer.ID, Link: 2})(tx.AuditMeasurerOf(string(s.renewedCode)))
 
 	subject := s.loneAudit.Subject
-	line := orders.AuditLine{
-		ID: s.loneAudit.ID, Number: s.loneAudit.Number, State: orders.AuditClosed, Seller: subject.Vendor.Name, Sold: subject.Sold,
+	line := audits.Line{
+		ID: s.loneAudit.ID, Number: s.loneAudit.Number, State: audits.Closed, Seller: subject.Vendor.Name, Sold: subject.Sold,
 		DeliveredOn: subject.DeliveredOn, Opened: s.loneAudit.Opened, ClosedAt: s.report.Issued, Word: s.result.Finding.Word, Result: &s.result,
 	}
-	back(s.t, line)(one[orders.AuditLine](s.t)(tx.AuditList(orders.SellerKey(subject.Vendor.Name), 1<<40, 9)))
+	back(s.t, line)(one[audits.Line](s.t)(tx.AuditList(audits.SellerKey(subject.Vendor.Name), 1<<40, 9)))
 	ofOrder, err := tx.AuditsOf(s.order.ID)
 	s.must(err)
 	require.Len(s.t, ofOrder, 1)

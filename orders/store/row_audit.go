@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 )
 
 type auditRow struct {
@@ -46,16 +47,16 @@ type auditEntryRow struct {
 func (auditEntryRow) TableName() string { return "audit_entries" }
 
 // StoredAudit gives an audit as it lies here.
-func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
+func (t tx) StoredAudit(id string) (audits.StoredAudit, error) {
 	var r auditRow
 	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
-		return orders.StoredAudit{}, missing(err, "that audit isn’t here")
+		return audits.StoredAudit{}, missing(err, "that audit isn’t here")
 	}
 	a, err := r.audit()
 	if err != nil {
-		return orders.StoredAudit{}, fmt.Errorf("audit %d: %w", r.Number, err)
+		return audits.StoredAudit{}, fmt.Errorf("audit %d: %w", r.Number, err)
 	}
-	stored := orders.StoredAudit{Audit: a}
+	stored := audits.StoredAudit{Audit: a}
 	if stored.Audit.Erased, err = t.ErasedOn(orders.Record{Kind: orders.AuditRecord, ID: id}); err != nil {
 		return stored, err
 	}
@@ -65,7 +66,7 @@ func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
 	if stored.Audit.Photos, err = t.auditPhotos(id); err != nil {
 		return stored, err
 	}
-	if a.State == orders.AuditClosed {
+	if a.State == audits.Closed {
 		report, err := t.auditReport(id, "report_sha256")
 		if err != nil {
 			return stored, err
@@ -75,27 +76,27 @@ func (t tx) StoredAudit(id string) (orders.StoredAudit, error) {
 	var rows []auditEntryRow
 	err = t.db.Where("audit_id = ?", id).Order("n").Find(&rows).Error
 	for _, e := range rows {
-		stored.Entries = append(stored.Entries, orders.AuditEntry{
-			Kind: orders.AuditEntryKind(e.Kind), Body: []byte(e.Body), Person: e.Person, Written: instant(e.Written),
+		stored.Entries = append(stored.Entries, audits.Entry{
+			Kind: audits.EntryKind(e.Kind), Body: []byte(e.Body), Person: e.Person, Written: instant(e.Written),
 		})
 	}
 	return stored, err
 }
 
-func (r auditRow) audit() (orders.Audit, error) {
-	a := orders.Audit{
-		ID: r.ID, Number: r.Number, Version: r.Version, State: orders.AuditOpen,
+func (r auditRow) audit() (audits.Audit, error) {
+	a := audits.Audit{
+		ID: r.ID, Number: r.Number, Version: r.Version, State: audits.Open,
 		OpenedBy: r.OpenedBy, Opened: instant(r.Opened), Word: stack.Word(r.Word),
 	}
 	if r.Closed != nil {
-		a.State, a.ClosedAt = orders.AuditClosed, instant(*r.Closed)
+		a.State, a.ClosedAt = audits.Closed, instant(*r.Closed)
 	}
 	return a, errors.Join(json.Unmarshal([]byte(r.Subject), &a.Subject), json.Unmarshal([]byte(r.Capacity), &a.Capacity))
 }
 
-func (r auditRow) line() (orders.AuditLine, error) {
-	l := orders.AuditLine{
-		ID: r.ID, Number: r.Number, State: orders.AuditOpen, Seller: r.Seller,
+func (r auditRow) line() (audits.Line, error) {
+	l := audits.Line{
+		ID: r.ID, Number: r.Number, State: audits.Open, Seller: r.Seller,
 		Sold:   measure.Quantity{Volume: measure.Volume(r.Sold), Basis: measure.Basis(r.Basis)},
 		Opened: instant(r.Opened), Word: stack.Word(r.Word),
 	}
@@ -103,7 +104,7 @@ func (r auditRow) line() (orders.AuditLine, error) {
 		l.Receipt = *r.Receipt
 	}
 	if r.Closed != nil {
-		l.State, l.ClosedAt = orders.AuditClosed, instant(*r.Closed)
+		l.State, l.ClosedAt = audits.Closed, instant(*r.Closed)
 	}
 	if r.Result != "" {
 		l.Result = new(stack.Result)
@@ -116,8 +117,8 @@ func (r auditRow) line() (orders.AuditLine, error) {
 	return l, err
 }
 
-func lines(rows []auditRow) ([]orders.AuditLine, error) {
-	list := make([]orders.AuditLine, len(rows))
+func lines(rows []auditRow) ([]audits.Line, error) {
+	list := make([]audits.Line, len(rows))
 	for i, r := range rows {
 		var err error
 		if list[i], err = r.line(); err != nil {
@@ -128,7 +129,7 @@ func lines(rows []auditRow) ([]orders.AuditLine, error) {
 }
 
 // AuditList gives a page of audits by key.
-func (t tx) AuditList(key string, before int64, limit int) ([]orders.AuditLine, error) {
+func (t tx) AuditList(key string, before int64, limit int) ([]audits.Line, error) {
 	query := t.db.Where("number < ?", before)
 	if key != "" {
 		query = t.db.Where("seller_key = ? AND number < ?", key, before)
@@ -141,23 +142,23 @@ func (t tx) AuditList(key string, before int64, limit int) ([]orders.AuditLine, 
 }
 
 // AuditIDs gives the ids of all audits by number.
-func (t tx) AuditIDs() ([]orders.AuditID, error) {
-	var ids []orders.AuditID
+func (t tx) AuditIDs() ([]audits.ID, error) {
+	var ids []audits.ID
 	err := t.db.Model(&auditRow{}).Select("number", "id").Order("number").Scan(&ids).Error
 	return ids, err
 }
 
 // AuditLine gives an audit as a list shows it.
-func (t tx) AuditLine(id string) (orders.AuditLine, error) {
+func (t tx) AuditLine(id string) (audits.Line, error) {
 	var r auditRow
 	if err := t.db.Where("id = ?", id).Take(&r).Error; err != nil {
-		return orders.AuditLine{}, missing(err, "that audit isn’t here")
+		return audits.Line{}, missing(err, "that audit isn’t here")
 	}
 	return r.line()
 }
 
 // AuditsOf gives the audits of an order's deliveries, oldest first.
-func (t tx) AuditsOf(orderID string) ([]orders.AuditLine, error) {
+func (t tx) AuditsOf(orderID string) ([]audits.Line, error) {
 	var rows []auditRow
 	err := t.db.Where("receipt IN (?)", t.db.Model(&receiptRow{}).Select("number").Where("order_id = ?", orderID)).
 		Order("number").Find(&rows).Error
@@ -168,7 +169,7 @@ func (t tx) AuditsOf(orderID string) ([]orders.AuditLine, error) {
 }
 
 // AddAudit adds an open audit.
-func (t tx) AddAudit(a orders.Audit) error {
+func (t tx) AddAudit(a audits.Audit) error {
 	subject, err := json.Marshal(a.Subject)
 	if err != nil {
 		return err
@@ -179,7 +180,7 @@ func (t tx) AddAudit(a orders.Audit) error {
 	}
 	row := auditRow{
 		ID: a.ID, Number: a.Number, Version: 1, Subject: string(subject), Capacity: string(capacity),
-		Seller: a.Subject.Vendor.Name, SellerKey: orders.SellerKey(a.Subject.Vendor.Name),
+		Seller: a.Subject.Vendor.Name, SellerKey: audits.SellerKey(a.Subject.Vendor.Name),
 		Sold: int64(a.Subject.Sold.Volume), Basis: string(a.Subject.Sold.Basis), Delivered: a.Subject.DeliveredOn.String(),
 		OpenedBy: a.OpenedBy, Opened: micros(a.Opened),
 	}
@@ -196,7 +197,7 @@ func (t tx) TouchAudit(id string, version int64) error {
 }
 
 // AddAuditEntry adds what was written down, after all before it.
-func (t tx) AddAuditEntry(auditID string, e orders.AuditEntry) error {
+func (t tx) AddAuditEntry(auditID string, e audits.Entry) error {
 	var n int64
 	if err := t.db.Model(&auditEntryRow{}).Where("audit_id = ?", auditID).Count(&n).Error; err != nil {
 		return err
@@ -227,15 +228,15 @@ func (t tx) auditReport(auditID string, columns ...string) (auditReportRow, erro
 }
 
 // StoredAuditReport gives the report of a closed audit.
-func (t tx) StoredAuditReport(auditID string) (orders.StoredAuditReport, error) {
+func (t tx) StoredAuditReport(auditID string) (audits.StoredReport, error) {
 	r, err := t.auditReport(auditID)
-	return orders.StoredAuditReport{
+	return audits.StoredReport{
 		Issued: instant(r.Issued), Bytes: r.Report, Hash: r.ReportSHA256, PDF: r.PDF, PDFHash: r.PDFSHA256,
 	}, err
 }
 
 // CloseAudit adds the report and closes the audit.
-func (t tx) CloseAudit(id string, version int64, r orders.StoredAuditReport, result stack.Result) error {
+func (t tx) CloseAudit(id string, version int64, r audits.StoredReport, result stack.Result) error {
 	stored, err := json.Marshal(result)
 	if err != nil {
 		return err

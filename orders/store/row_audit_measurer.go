@@ -7,8 +7,8 @@ import (
 	"gorm.io/gorm"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 )
 
 type auditMeasurerRow struct {
@@ -51,7 +51,7 @@ func (linkOpeningRow) TableName() string { return "audit_link_openings" }
 
 // auditMeasurers gives the measurers of an audit in the order they were added, with when they
 // saved; nothing of what they read.
-func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
+func (t tx) auditMeasurers(auditID string) ([]audits.Measurer, error) {
 	var rows []auditMeasurerRow
 	if err := t.db.Where("audit_id = ?", auditID).Order("n").Find(&rows).Error; err != nil {
 		return nil, err
@@ -69,9 +69,9 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 	if err != nil {
 		return nil, err
 	}
-	measurers := make([]orders.AuditMeasurer, len(rows))
+	measurers := make([]audits.Measurer, len(rows))
 	for i, r := range rows {
-		measurers[i] = orders.AuditMeasurer{ID: r.ID, Name: r.Name, Added: instant(r.Added), Renewed: instantOrZero(r.Renewed)}
+		measurers[i] = audits.Measurer{ID: r.ID, Name: r.Name, Added: instant(r.Added), Renewed: instantOrZero(r.Renewed)}
 		for _, s := range saved {
 			if s.MeasurerID != r.ID {
 				continue
@@ -82,7 +82,7 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 		}
 		for _, o := range opened {
 			if o.MeasurerID == r.ID {
-				measurers[i].Openings = append(measurers[i].Openings, orders.LinkOpening{At: instant(o.At), Link: o.Link})
+				measurers[i].Openings = append(measurers[i].Openings, audits.LinkOpening{At: instant(o.At), Link: o.Link})
 			}
 		}
 	}
@@ -90,7 +90,7 @@ func (t tx) auditMeasurers(auditID string) ([]orders.AuditMeasurer, error) {
 }
 
 // tell adds to a measurer that it saved; savings come oldest first.
-func (r auditReadingRow) tell(h *orders.AuditMeasurer) error {
+func (r auditReadingRow) tell(h *audits.Measurer) error {
 	switch {
 	case r.Handed == 0:
 		h.Drafts++
@@ -110,7 +110,7 @@ func (r auditReadingRow) tell(h *orders.AuditMeasurer) error {
 }
 
 // AddAuditMeasurer adds a measurer after those before it.
-func (t tx) AddAuditMeasurer(auditID string, h orders.AuditMeasurer, codeHash string) error {
+func (t tx) AddAuditMeasurer(auditID string, h audits.Measurer, codeHash string) error {
 	var n int64
 	if err := t.db.Model(&auditMeasurerRow{}).Where("audit_id = ?", auditID).Count(&n).Error; err != nil {
 		return err
@@ -127,26 +127,26 @@ func (t tx) RenewAuditMeasurer(id, codeHash string, at time.Time) error {
 }
 
 // AddLinkOpening adds one opening of a measurer's link.
-func (t tx) AddLinkOpening(measurerID string, o orders.LinkOpening) error {
+func (t tx) AddLinkOpening(measurerID string, o audits.LinkOpening) error {
 	return t.db.Create(&linkOpeningRow{MeasurerID: measurerID, At: micros(o.At), Link: o.Link}).Error
 }
 
 // AuditMeasurerOf gives the measurer of a code's hash.
-func (t tx) AuditMeasurerOf(codeHash string) (orders.MeasurerOf, error) {
+func (t tx) AuditMeasurerOf(codeHash string) (audits.MeasurerOf, error) {
 	var r auditMeasurerRow
 	err := t.db.Where("code_sha256 = ?", codeHash).Take(&r).Error
-	return orders.MeasurerOf{AuditID: r.AuditID, ID: r.ID, Link: r.Link}, missing(err, "this link opens nothing, or was renewed: ask whoever gave it to you for the one that holds")
+	return audits.MeasurerOf{AuditID: r.AuditID, ID: r.ID, Link: r.Link}, missing(err, "this link opens nothing, or was renewed: ask whoever gave it to you for the one that holds")
 }
 
 // AuditReadings gives what a measurer has saved, oldest first.
-func (t tx) AuditReadings(measurerID string) ([]orders.AuditReading, error) {
+func (t tx) AuditReadings(measurerID string) ([]audits.SavedReading, error) {
 	var rows []auditReadingRow
 	if err := t.db.Where("measurer_id = ?", measurerID).Order("n").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	readings := make([]orders.AuditReading, len(rows))
+	readings := make([]audits.SavedReading, len(rows))
 	for i, r := range rows {
-		readings[i] = orders.AuditReading{
+		readings[i] = audits.SavedReading{
 			N: r.N, Typed: r.Typed, Document: r.Document, Created: instant(r.Created),
 			Handed: r.Handed == 1, Struck: instantOrZero(r.Struck), Reason: r.Reason, Salt: r.Salt, Seal: r.Seal,
 		}
@@ -158,7 +158,7 @@ func (t tx) AuditReadings(measurerID string) ([]orders.AuditReading, error) {
 }
 
 // AddAuditReading adds one saving.
-func (t tx) AddAuditReading(measurerID string, r orders.AuditReading) error {
+func (t tx) AddAuditReading(measurerID string, r audits.SavedReading) error {
 	told, err := json.Marshal(r.Circumstances)
 	if err != nil {
 		return err

@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 type auditPhotoRow struct {
@@ -20,14 +20,14 @@ type auditPhotoRow struct {
 func (auditPhotoRow) TableName() string { return "audit_photos" }
 
 // auditPhotos says what the photos of an audit are, oldest first.
-func (t tx) auditPhotos(auditID string) ([]orders.AuditPhoto, error) {
+func (t tx) auditPhotos(auditID string) ([]audits.Photo, error) {
 	var rows []auditPhotoRow
 	if err := t.db.Select("id", "facts").Where("audit_id = ?", auditID).Order("added, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	var photos []orders.AuditPhoto
+	var photos []audits.Photo
 	for _, r := range rows {
-		var p orders.AuditPhoto
+		var p audits.Photo
 		if err := json.Unmarshal([]byte(r.Facts), &p); err != nil {
 			return nil, fmt.Errorf("photo %s: %w", r.ID, err)
 		}
@@ -37,7 +37,7 @@ func (t tx) auditPhotos(auditID string) ([]orders.AuditPhoto, error) {
 }
 
 // AddAuditPhoto adds a photo, its original bytes and the copy that is shown.
-func (t tx) AddAuditPhoto(auditID string, p orders.AuditPhoto, original, shown []byte) error {
+func (t tx) AddAuditPhoto(auditID string, p audits.Photo, original, shown []byte) error {
 	facts, err := json.Marshal(p)
 	if err != nil {
 		return err

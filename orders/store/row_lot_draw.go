@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 type lotDrawRow struct {
@@ -21,7 +21,7 @@ type lotDrawRow struct {
 func (lotDrawRow) TableName() string { return "lot_draws" }
 
 // AddLotDraw adds one draw.
-func (t tx) AddLotDraw(key string, d orders.LotDraw) error {
+func (t tx) AddLotDraw(key string, d audits.LotDraw) error {
 	row := lotDrawRow{ID: d.ID, LotKey: key, Lot: d.Lot, Size: d.Size, Seed: strconv.FormatUint(d.Seed, 10), Person: d.By, At: micros(d.At)}
 	if d.Typed {
 		row.Typed = 1
@@ -30,18 +30,18 @@ func (t tx) AddLotDraw(key string, d orders.LotDraw) error {
 }
 
 // LotDraws gives the draws for a lot, oldest first.
-func (t tx) LotDraws(key string) ([]orders.LotDraw, error) {
+func (t tx) LotDraws(key string) ([]audits.LotDraw, error) {
 	var rows []lotDrawRow
 	if err := t.db.Where("lot_key = ?", key).Order("at, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	draws := make([]orders.LotDraw, len(rows))
+	draws := make([]audits.LotDraw, len(rows))
 	for i, r := range rows {
 		seed, err := strconv.ParseUint(r.Seed, 10, 64)
 		if err != nil {
 			return nil, fmt.Errorf("draw %s: %w", r.ID, err)
 		}
-		draws[i] = orders.LotDraw{ID: r.ID, Lot: r.Lot, Size: r.Size, Seed: seed, Typed: r.Typed == 1, By: r.Person, At: instant(r.At)}
+		draws[i] = audits.LotDraw{ID: r.ID, Lot: r.Lot, Size: r.Size, Seed: seed, Typed: r.Typed == 1, By: r.Person, At: instant(r.At)}
 	}
 	return draws, nil
 }

@@ -1,6 +1,8 @@
 package store
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders/audits"
+)
 
 type stackedRow struct {
 	Delivery string
@@ -16,7 +18,7 @@ const saysStacked = `%"stacked":%`
 
 // StackedTallies gives all tallies of each order and of each buyer's case of which one
 // says whether its wood was stacked again, in the order of their checks.
-func (t tx) StackedTallies() ([]orders.StackedTally, error) {
+func (t tx) StackedTallies() ([]audits.StackedTally, error) {
 	var rows []stackedRow
 	err := t.db.Raw(`
 SELECT 'order ' || t.order_id AS delivery, o.number, 0 AS receipt, t.look, t.document, t.created
@@ -30,9 +32,9 @@ SELECT 'case ' || t.case_id, 0, coalesce(c.receipt, 0), t.look, t.document, t.cr
 	if err != nil {
 		return nil, err
 	}
-	tallies := make([]orders.StackedTally, len(rows))
+	tallies := make([]audits.StackedTally, len(rows))
 	for i, r := range rows {
-		tallies[i] = orders.StackedTally{Delivery: r.Delivery, Order: r.Number, Receipt: r.Receipt, Look: r.Look, Document: r.Document, Created: instant(r.Created)}
+		tallies[i] = audits.StackedTally{Delivery: r.Delivery, Order: r.Number, Receipt: r.Receipt, Look: r.Look, Document: r.Document, Created: instant(r.Created)}
 	}
 	return tallies, nil
 }

@@ -14,6 +14,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/store"
 )
@@ -116,6 +117,7 @@ func TestManyOpenOneNewFile(t *testing.T) {
 type allTx interface {
 	orders.Tx
 	cases.Tx
+	audits.Tx
 }
 
 func write(t *testing.T, db *store.DB, do func(allTx) error) {

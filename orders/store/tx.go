@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/proof"
@@ -32,6 +33,11 @@ func (db *DB) Write(ctx context.Context, do func(orders.Tx) error) error {
 // Cases is the database as buyers' cases are kept in it.
 func (db *DB) Cases() act.Store[cases.Tx] {
 	return act.Narrow(whole{db}, func(t tx) cases.Tx { return t })
+}
+
+// Audits is the database as audits are kept in it.
+func (db *DB) Audits() act.Store[audits.Tx] {
+	return act.Narrow(whole{db}, func(t tx) audits.Tx { return t })
 }
 
 // Erasing is the database as names are erased in it.

@@ -7,10 +7,11 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // AuditCapacity says in one line what weight the report of an audit has.
-func (p *Printer) AuditCapacity(c orders.AuditCapacity) string {
+func (p *Printer) AuditCapacity(c audits.Capacity) string {
 	switch {
 	case !c.Official:
 		return p.Volunteer()
@@ -51,7 +52,7 @@ func (p *Printer) odds(probability float64) string {
 }
 
 // AuditWood says what the wood was sold as.
-func (p *Printer) AuditWood(s orders.AuditSubject) string {
+func (p *Printer) AuditWood(s audits.Subject) string {
 	text := p.Said(s.Species)
 	if s.PieceLength > 0 {
 		text = p.say("%s, %s pieces", text, s.PieceLength)
@@ -63,7 +64,7 @@ func (p *Printer) AuditWood(s orders.AuditSubject) string {
 }
 
 // AuditNotice says how the seller was told.
-func (p *Printer) AuditNotice(n orders.AuditNotice, zone string) []string {
+func (p *Printer) AuditNotice(n audits.Notice, zone string) []string {
 	lines := []string{p.say("Seller not told. Recorded %s", p.Time(n.Written, zone))}
 	if n.By != "" {
 		lines[0] = p.say("%s by %s", lines[0], n.By)
@@ -78,7 +79,7 @@ func (p *Printer) AuditNotice(n orders.AuditNotice, zone string) []string {
 }
 
 // AuditAttendance says whether the seller came.
-func (p *Printer) AuditAttendance(a orders.AuditAttendance) []string {
+func (p *Printer) AuditAttendance(a audits.Attendance) []string {
 	var line string
 	switch {
 	case a.Attended == "yes" && a.Who == "":
@@ -95,7 +96,7 @@ func (p *Printer) AuditAttendance(a orders.AuditAttendance) []string {
 
 // AuditHold says whether the wood was kept unmoved, and what of the delivery is
 // elsewhere.
-func (p *Printer) AuditHold(h orders.AuditHold, zone string) []string {
+func (p *Printer) AuditHold(h audits.Hold, zone string) []string {
 	line := p.say("Kept unmoved since %s; %s is responsible for it.", p.timeOr(h.Since, zone), p.Said(h.By))
 	switch {
 	case h.Used:
@@ -124,7 +125,7 @@ func (p *Printer) timeOr(t time.Time, zone string) string {
 }
 
 // AuditPlan words a plan, and why it took the place of the one before.
-func (p *Printer) AuditPlan(plan orders.AuditPlan, zone string) []Fact {
+func (p *Printer) AuditPlan(plan audits.Plan, zone string) []Fact {
 	facts := []Fact{
 		{p.say("Measurers"), strconv.Itoa(plan.Measurers)},
 		{p.say("Heights in each row, on each face read"), p.numberOr(plan.Stations)},
@@ -151,7 +152,7 @@ func (p *Printer) numberOr(n int) string {
 }
 
 // AuditAnswer words an answer on the checklist.
-func (p *Printer) AuditAnswer(i orders.AuditItem) string {
+func (p *Printer) AuditAnswer(i audits.Item) string {
 	switch {
 	case i.Answer == "":
 		return p.say("no answer")
@@ -162,7 +163,7 @@ func (p *Printer) AuditAnswer(i orders.AuditItem) string {
 }
 
 // PhotoTaken says when a photo was taken and on whose word.
-func (p *Printer) PhotoTaken(photo orders.AuditPhoto, zone string) string {
+func (p *Printer) PhotoTaken(photo audits.Photo, zone string) string {
 	switch {
 	case photo.Taken.IsZero():
 		return p.say("When it was taken is not known.")
@@ -175,7 +176,7 @@ func (p *Printer) PhotoTaken(photo orders.AuditPhoto, zone string) string {
 }
 
 // AuditStruck says when and why readings were crossed out, and what they had come to.
-func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
+func (p *Printer) AuditStruck(s audits.StruckTally, zone string) string {
 	handed := p.Time(s.HandedIn, zone)
 	if s.Seal != "" {
 		handed = p.say("%s, sealed %s,", handed, s.Seal)
@@ -186,7 +187,7 @@ func (p *Printer) AuditStruck(s orders.StruckTally, zone string) string {
 
 // AuditCircumstances says when, as what and with which tape somebody read; nil where that
 // was not asked.
-func (p *Printer) AuditCircumstances(c orders.AuditCircumstances, zone string) []string {
+func (p *Printer) AuditCircumstances(c audits.Circumstances, zone string) []string {
 	if c.Began.IsZero() {
 		return nil
 	}
@@ -197,7 +198,7 @@ func (p *Printer) AuditCircumstances(c orders.AuditCircumstances, zone string) [
 }
 
 // AuditTape names a tape and says whether it was checked.
-func (p *Printer) AuditTape(c orders.AuditCircumstances) string {
+func (p *Printer) AuditTape(c audits.Circumstances) string {
 	tape := p.say("Tape: maker %s, number %s", p.Said(c.TapeMaker), p.Said(c.TapeNumber))
 	if c.CheckedOn.IsZero() {
 		return p.say("%s, not checked.", tape)
@@ -206,7 +207,7 @@ func (p *Printer) AuditTape(c orders.AuditCircumstances) string {
 }
 
 // AuditTapeShort names a tape in a few words, and says whether it was checked.
-func (p *Printer) AuditTapeShort(c orders.AuditCircumstances) string {
+func (p *Printer) AuditTapeShort(c audits.Circumstances) string {
 	if c.CheckedOn.IsZero() {
 		return p.say("%s, no. %s; not checked", p.Said(c.TapeMaker), p.Said(c.TapeNumber))
 	}
@@ -227,7 +228,7 @@ func (p *Printer) Span(from, to time.Time, zone string) string {
 }
 
 // AuditOpenings says when a measurer's links were opened.
-func (p *Printer) AuditOpenings(openings []orders.LinkOpening, zone string) string {
+func (p *Printer) AuditOpenings(openings []audits.LinkOpening, zone string) string {
 	if len(openings) == 0 {
 		return p.say("Link not opened yet.")
 	}
@@ -242,15 +243,15 @@ func (p *Printer) AuditOpenings(openings []orders.LinkOpening, zone string) stri
 }
 
 // AuditNote words a note on an audit.
-func (p *Printer) AuditNote(n orders.AuditNote, zone string) string {
+func (p *Printer) AuditNote(n audits.Note, zone string) string {
 	line := p.say("%s, by %s: %s", p.Time(n.Written, zone), n.By, n.Text)
 	if n.Text == "" {
 		line = p.say("%s, by %s.", p.Time(n.Written, zone), n.By)
 	}
 	switch n.Kind {
-	case orders.SellerAnswer:
+	case audits.SellerAnswer:
 		return p.say("Answer of %s. %s", p.Said(n.Who), line)
-	case orders.CopyGiven:
+	case audits.CopyGiven:
 		return p.say("Copy given to %s. %s", p.Said(n.Who), line)
 	}
 	return line

@@ -2,12 +2,12 @@ package words
 
 import (
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // AuditLimits are what weakens a result, what would lift it beside each, and the constant
 // that it rests on most.
-func (p *Printer) AuditLimits(r stack.Result, limits []orders.AuditLimit) []string {
+func (p *Printer) AuditLimits(r stack.Result, limits []audits.Limit) []string {
 	var lines []string
 	for _, l := range limits {
 		lines = append(lines, p.AuditLimit(l))
@@ -17,7 +17,7 @@ func (p *Printer) AuditLimits(r stack.Result, limits []orders.AuditLimit) []stri
 
 // AuditLimit says what weakens a result, which word it keeps from being said, and what
 // would lift it.
-func (p *Printer) AuditLimit(l orders.AuditLimit) string {
+func (p *Printer) AuditLimit(l audits.Limit) string {
 	text := p.Say(l.Text)
 	if l.Holds == stack.Short {
 		text = p.say("%s This holds “short” back.", text)
@@ -29,7 +29,7 @@ func (p *Printer) AuditLimit(l orders.AuditLimit) string {
 }
 
 // AuditKeeper says in whose database an audit is kept; empty where that was not kept.
-func (p *Printer) AuditKeeper(k orders.AuditKeeper) string {
+func (p *Printer) AuditKeeper(k audits.Keeper) string {
 	switch {
 	case k.Seller:
 		return p.say("This record is kept on the computer of %s, the seller that was audited. The seals and the hash below show whether it was changed since.", k.Name)

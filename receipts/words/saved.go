@@ -1,6 +1,9 @@
 package words
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders"
+	"wellstowed/orders/audits"
+)
 
 // Saved names what an act saved and says it in a few words, so that somebody knows it
 // again; said is empty where the name says all.
@@ -29,9 +32,9 @@ func (p *Printer) Saved(thing any) (name, said string) {
 		return t.Name, p.say("%s up to %s", p.Quantity(t.Quantity), t.Line)
 	case orders.Moisture:
 		return p.say("a set of moisture readings"), p.Season(t.Season)
-	case orders.Audit:
+	case audits.Audit:
 		return p.say("audit %d", int(t.Number)), ""
-	case orders.IssuedAudit:
+	case audits.Issued:
 		return p.say("the report of audit %d", int(t.Report.Number)), ""
 	}
 	return p.say("what you sent first"), ""

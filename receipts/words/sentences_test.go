@@ -18,6 +18,7 @@ import (
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/privacy"
 	"wellstowed/receipts/words"
 )
@@ -184,39 +185,39 @@ func TestErasuresAreCounted(t *testing.T) {
 func TestAuditsAreTold(t *testing.T) {
 	p := imperial()
 	none := stack.Apart{Answered: true}
-	hold := func(change func(*orders.AuditHold)) []string {
-		h := orders.AuditHold{By: "Ada Quill", Since: noon(8), Apart: none}
+	hold := func(change func(*audits.Hold)) []string {
+		h := audits.Hold{By: "Ada Quill", Since: noon(8), Apart: none}
 		change(&h)
 		return p.AuditHold(h, "UTC")
 	}
-	tape := orders.AuditCircumstances{TapeMaker: "Alder", TapeNumber: "7", Role: "measurer", Began: noon(9), Ended: noon(9).Add(time.Hour)}
+	tape := audits.Circumstances{TapeMaker: "Alder", TapeNumber: "7", Role: "measurer", Began: noon(9), Ended: noon(9).Add(time.Hour)}
 	checked := tape
 	checked.CheckedOn, checked.CheckedBy = on(2026, 3, 1), "the county’s bench"
 	const told, at8, at9 = "by phone", "8 March 2026, 12:00 UTC", "9 March 2026, 12:00 UTC"
 	readAloud(t, []sentence{
-		{"Official measurement: County of Slate.", p.AuditCapacity(orders.AuditCapacity{Official: true, Office: "County of Slate"})},
-		{"Official measurement: County of Slate, badge or commission 12.", p.AuditCapacity(orders.AuditCapacity{Official: true, Office: "County of Slate", Badge: "12"})},
-		{p.Volunteer(), p.AuditCapacity(orders.AuditCapacity{})},
-		{"red oak, 16 in pieces; seasoned (stated by seller, not measured)", p.AuditWood(orders.AuditSubject{Species: "red oak", PieceLength: 16 * measure.Inch, Seasoning: orders.Seasoned})},
-		{"not said", p.AuditWood(orders.AuditSubject{})},
-		{"The seller came.", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "yes"}), "|")},
-		{"Came for the seller: Una Reed.|with a tape", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "yes", Who: "Una Reed", Note: "with a tape"}), "|")},
-		{"The seller declined to come.", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "declined"}), "|")},
-		{"The seller did not come.", strings.Join(p.AuditAttendance(orders.AuditAttendance{Attended: "no"}), "|")},
-		{"Kept unmoved since " + at8 + "; Ada Quill is responsible for it.|Of this delivery, not in the stack: none.", strings.Join(hold(func(*orders.AuditHold) {}), "|")},
-		{"Moved since " + at8 + "; Ada Quill is responsible for it.|Of this delivery, not in the stack: none.|by the wind", strings.Join(hold(func(h *orders.AuditHold) { h.Broken, h.Note = true, "by the wind" }), "|")},
+		{"Official measurement: County of Slate.", p.AuditCapacity(audits.Capacity{Official: true, Office: "County of Slate"})},
+		{"Official measurement: County of Slate, badge or commission 12.", p.AuditCapacity(audits.Capacity{Official: true, Office: "County of Slate", Badge: "12"})},
+		{p.Volunteer(), p.AuditCapacity(audits.Capacity{})},
+		{"red oak, 16 in pieces; seasoned (stated by seller, not measured)", p.AuditWood(audits.Subject{Species: "red oak", PieceLength: 16 * measure.Inch, Seasoning: orders.Seasoned})},
+		{"not said", p.AuditWood(audits.Subject{})},
+		{"The seller came.", strings.Join(p.AuditAttendance(audits.Attendance{Attended: "yes"}), "|")},
+		{"Came for the seller: Una Reed.|with a tape", strings.Join(p.AuditAttendance(audits.Attendance{Attended: "yes", Who: "Una Reed", Note: "with a tape"}), "|")},
+		{"The seller declined to come.", strings.Join(p.AuditAttendance(audits.Attendance{Attended: "declined"}), "|")},
+		{"The seller did not come.", strings.Join(p.AuditAttendance(audits.Attendance{Attended: "no"}), "|")},
+		{"Kept unmoved since " + at8 + "; Ada Quill is responsible for it.|Of this delivery, not in the stack: none.", strings.Join(hold(func(*audits.Hold) {}), "|")},
+		{"Moved since " + at8 + "; Ada Quill is responsible for it.|Of this delivery, not in the stack: none.|by the wind", strings.Join(hold(func(h *audits.Hold) { h.Broken, h.Note = true, "by the wind" }), "|")},
 		{"Some was used since at a time not said; not said is responsible for it.|Of this delivery, not in the stack: none.",
-			strings.Join(hold(func(h *orders.AuditHold) { h.Used, h.Since, h.By = true, time.Time{}, "" }), "|")},
-		{"Seller not told. Recorded " + at8 + " by Pim Holt", strings.Join(p.AuditNotice(orders.AuditNotice{Written: noon(8), By: "Pim Holt"}, "UTC"), "|")},
+			strings.Join(hold(func(h *audits.Hold) { h.Used, h.Since, h.By = true, time.Time{}, "" }), "|")},
+		{"Seller not told. Recorded " + at8 + " by Pim Holt", strings.Join(p.AuditNotice(audits.Notice{Written: noon(8), By: "Pim Holt"}, "UTC"), "|")},
 		{"Seller told by phone by Pim Holt, " + at8 + "|Asked to come " + at9 + "|rang twice",
-			strings.Join(p.AuditNotice(orders.AuditNotice{How: told, By: "Pim Holt", When: noon(8), Appointed: noon(9), Note: "rang twice"}, "UTC"), "|")},
-		{"no answer", p.AuditAnswer(orders.AuditItem{})},
-		{"yes", p.AuditAnswer(orders.AuditItem{Answer: "yes"})},
-		{"yes, off the receipt", p.AuditAnswer(orders.AuditItem{Answer: "yes", Filled: true})},
-		{"When it was taken is not known.", p.PhotoTaken(orders.AuditPhoto{}, "UTC")},
-		{"Taken " + at8 + " by the camera’s clock.", p.PhotoTaken(orders.AuditPhoto{Taken: noon(8), FromCamera: true}, "UTC")},
-		{"Taken " + at8 + " by the camera’s clock, read in the shop’s zone.", p.PhotoTaken(orders.AuditPhoto{Taken: noon(8), FromCamera: true, TakenLocal: true}, "UTC")},
-		{"Taken " + at8 + ", as stated by Wren.", p.PhotoTaken(orders.AuditPhoto{Taken: noon(8), By: "Wren"}, "UTC")},
+			strings.Join(p.AuditNotice(audits.Notice{How: told, By: "Pim Holt", When: noon(8), Appointed: noon(9), Note: "rang twice"}, "UTC"), "|")},
+		{"no answer", p.AuditAnswer(audits.Item{})},
+		{"yes", p.AuditAnswer(audits.Item{Answer: "yes"})},
+		{"yes, off the receipt", p.AuditAnswer(audits.Item{Answer: "yes", Filled: true})},
+		{"When it was taken is not known.", p.PhotoTaken(audits.Photo{}, "UTC")},
+		{"Taken " + at8 + " by the camera’s clock.", p.PhotoTaken(audits.Photo{Taken: noon(8), FromCamera: true}, "UTC")},
+		{"Taken " + at8 + " by the camera’s clock, read in the shop’s zone.", p.PhotoTaken(audits.Photo{Taken: noon(8), FromCamera: true, TakenLocal: true}, "UTC")},
+		{"Taken " + at8 + ", as stated by Wren.", p.PhotoTaken(audits.Photo{Taken: noon(8), By: "Wren"}, "UTC")},
 		{"Tape: maker Alder, number 7, not checked.", p.AuditTape(tape)},
 		{"Tape: maker Alder, number 7, checked on 1 March 2026 against the county’s bench.", p.AuditTape(checked)},
 		{"Alder, no. 7; not checked", p.AuditTapeShort(tape)},
@@ -224,12 +225,12 @@ func TestAuditsAreTold(t *testing.T) {
 		{"9 March 2026, 12:00 to 13:00", p.Span(noon(9), noon(9).Add(time.Hour), "UTC")},
 		{at8 + " to " + at9, p.Span(noon(8), noon(9), "UTC")},
 		{"Link not opened yet.", p.AuditOpenings(nil, "UTC")},
-		{"Link opened " + at8 + "; " + at9 + " (link 2).", p.AuditOpenings([]orders.LinkOpening{{At: noon(8), Link: 1}, {At: noon(9), Link: 2}}, "UTC")},
-		{at8 + ", by Wren: Overcast.", p.AuditNote(orders.AuditNote{Written: noon(8), By: "Wren", Text: "Overcast."}, "UTC")},
-		{"Answer of Una Reed. " + at8 + ", by Wren: We dispute it.", p.AuditNote(orders.AuditNote{Kind: orders.SellerAnswer, Who: "Una Reed", Written: noon(8), By: "Wren", Text: "We dispute it."}, "UTC")},
-		{"Copy given to Una Reed. " + at8 + ", by Wren.", p.AuditNote(orders.AuditNote{Kind: orders.CopyGiven, Who: "Una Reed", Written: noon(8), By: "Wren"}, "UTC")},
+		{"Link opened " + at8 + "; " + at9 + " (link 2).", p.AuditOpenings([]audits.LinkOpening{{At: noon(8), Link: 1}, {At: noon(9), Link: 2}}, "UTC")},
+		{at8 + ", by Wren: Overcast.", p.AuditNote(audits.Note{Written: noon(8), By: "Wren", Text: "Overcast."}, "UTC")},
+		{"Answer of Una Reed. " + at8 + ", by Wren: We dispute it.", p.AuditNote(audits.Note{Kind: audits.SellerAnswer, Who: "Una Reed", Written: noon(8), By: "Wren", Text: "We dispute it."}, "UTC")},
+		{"Copy given to Una Reed. " + at8 + ", by Wren.", p.AuditNote(audits.Note{Kind: audits.CopyGiven, Who: "Una Reed", Written: noon(8), By: "Wren"}, "UTC")},
 	})
-	require.Empty(t, p.AuditCircumstances(orders.AuditCircumstances{}, "UTC"))
+	require.Empty(t, p.AuditCircumstances(audits.Circumstances{}, "UTC"))
 	require.Len(t, p.AuditCircumstances(checked, "UTC"), 2)
 }
 

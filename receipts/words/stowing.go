@@ -4,7 +4,7 @@ import (
 	"strconv"
 
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/audits"
 )
 
 // Stacked says whether the stack is the one of the check before.
@@ -38,7 +38,7 @@ func (p *Printer) Stacker(by stack.Stacker) string {
 }
 
 // StowingLead says how tightly people stack by the pairs that are kept here.
-func (p *Printer) StowingLead(e orders.StowingEvidence) string {
+func (p *Printer) StowingLead(e audits.StowingEvidence) string {
 	if e.Share == nil {
 		return p.say("Too few to say: %d of the %d pairs that it takes.", e.Counted, e.Enough)
 	}
@@ -56,7 +56,7 @@ func (p *Printer) StowingAbout() []string {
 }
 
 // StowingPair words one pair.
-func (p *Printer) StowingPair(pair orders.StowingPair, zone string) string {
+func (p *Printer) StowingPair(pair audits.StowingPair, zone string) string {
 	of := p.say("A buyer’s case")
 	switch {
 	case pair.Audit != 0:
@@ -69,13 +69,13 @@ func (p *Printer) StowingPair(pair orders.StowingPair, zone string) string {
 	text := p.say("%s, checks %d and %d, %s: %s. It measures %s, ± %s from the readings alone.", of, pair.First, pair.Second, p.Time(pair.At, zone),
 		p.Stacked(pair.Stacked, pair.By), p.moreOrLess(pair.Difference), p.Percent(2*pair.Read))
 	switch pair.Left {
-	case orders.LeftSame:
+	case audits.LeftSame:
 		text = p.say("%s Not counted: nothing was stacked again.", text)
-	case orders.LeftHands:
+	case audits.LeftHands:
 		text = p.say("%s Not counted: the same person stacked it.", text)
-	case orders.LeftUnnamed:
+	case audits.LeftUnnamed:
 		text = p.say("%s Not counted: it isn’t said who stacked it.", text)
-	case orders.LeftApart:
+	case audits.LeftApart:
 		text = p.say("%s Not counted: it isn’t said that it is all the same wood.", text)
 	}
 	return text

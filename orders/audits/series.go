@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -12,8 +12,8 @@ import (
 // wood was sold in another measure than it was read in.
 type SellerSeries struct {
 	Series stack.Series `json:"series"`
-	Audits []AuditLine  `json:"audits"` // in the series, newest first
-	Left   []AuditLine  `json:"left,omitempty"`
+	Audits []Line       `json:"audits"` // in the series, newest first
+	Left   []Line       `json:"left,omitempty"`
 }
 
 // SellerSeries puts together the closed audits of a seller, by his name as SellerKey
@@ -27,7 +27,7 @@ func (s *Service) SellerSeries(ctx context.Context, who act.Actor, seller string
 		}
 		for _, line := range page.Audits {
 			switch {
-			case line.State != AuditClosed || line.Result == nil:
+			case line.State != Closed || line.Result == nil:
 			case line.Result.Finding == nil || line.Result.Finding.Expectation():
 				all.Left = append(all.Left, line)
 			default:

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"cmp"
@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -22,9 +23,9 @@ type CloseRequest struct {
 	Counted string `json:"counted"`
 }
 
-// An IssuedAudit is the report of a closed audit as stored.
-type IssuedAudit struct {
-	Report AuditReport
+// An Issued is the report of a closed audit as stored.
+type Issued struct {
+	Report Report
 	Bytes  []byte // canonical JSON of Report
 	Hash   string // SHA-256 of Bytes, hex
 	PDF    []byte
@@ -32,22 +33,22 @@ type IssuedAudit struct {
 
 // CloseAudit puts the measurers together, issues the report and closes the audit. It is
 // Conflict with all that is missing.
-func (s *Service) CloseAudit(ctx context.Context, by act.Act, id string, r CloseRequest) (IssuedAudit, error) {
-	w := act.Write{Verb: AuditClosing, Subject: id, May: act.ToAudit, Content: r}
-	closing := act.Slow[Tx, auditFile]{
-		Read: func(tx Tx) (auditFile, error) {
-			if err := SureOfClock(tx, s.now(), by); err != nil {
-				return auditFile{}, err
+func (s *Service) CloseAudit(ctx context.Context, by act.Act, id string, r CloseRequest) (Issued, error) {
+	w := act.Write{Verb: Closing, Subject: id, May: act.ToAudit, Content: r}
+	closing := act.Slow[Tx, file]{
+		Read: func(tx Tx) (file, error) {
+			if err := orders.SureOfClock(tx, s.acts.Now(), by); err != nil {
+				return file{}, err
 			}
 			return s.auditFile(tx, id)
 		},
-		Prepare: func(f auditFile) (func(Tx) (string, error), error) { return s.closeAudit(f, r) },
+		Prepare: func(f file) (func(Tx) (string, error), error) { return s.closeAudit(f, r) },
 	}
 	return act.DoSlow(ctx, s.acts, by, w, closing, issuedAudit)
 }
 
 // closeAudit paints the report and gives what writes it.
-func (s *Service) closeAudit(f auditFile, r CloseRequest) (func(Tx) (string, error), error) {
+func (s *Service) closeAudit(f file, r CloseRequest) (func(Tx) (string, error), error) {
 	report, err := s.reportOf(f, r)
 	if err != nil {
 		return nil, err
@@ -69,16 +70,16 @@ func (s *Service) closeAudit(f auditFile, r CloseRequest) (func(Tx) (string, err
 	}, nil
 }
 
-// An auditFile is an audit with what its measurers read and its pictures: what a report is
+// A file is an audit with what its measurers read and its pictures: what a report is
 // made of.
-type auditFile struct {
-	auditDesk
-	readings [][]AuditReading // by hand
-	pictures []AuditPicture
+type file struct {
+	desk
+	readings [][]SavedReading // by hand
+	pictures []Picture
 }
 
-func (s *Service) auditFile(tx Tx, id string) (f auditFile, err error) {
-	if f.auditDesk, err = s.auditDesk(tx, id); err != nil {
+func (s *Service) auditFile(tx Tx, id string) (f file, err error) {
+	if f.desk, err = s.auditDesk(tx, id); err != nil {
 		return f, err
 	}
 	for _, h := range f.audit.Measurers {
@@ -93,43 +94,43 @@ func (s *Service) auditFile(tx Tx, id string) (f auditFile, err error) {
 		if err != nil {
 			return f, err
 		}
-		f.pictures = append(f.pictures, AuditPicture{Photo: p, JPEG: shown})
+		f.pictures = append(f.pictures, Picture{Photo: p, JPEG: shown})
 	}
 	return f, nil
 }
 
 // reportOf makes the report.
-func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
+func (s *Service) reportOf(f file, r CloseRequest) (Report, error) {
 	a := f.audit
-	if a.State == AuditClosed {
-		return AuditReport{}, act.NewConflict("audit %d is closed already", int(a.Number))
+	if a.State == Closed {
+		return Report{}, act.NewConflict("audit %d is closed already", int(a.Number))
 	}
 	if err := a.missing(); err != nil {
-		return AuditReport{}, err
+		return Report{}, err
 	}
-	in := auditReader{service: s, d: f.auditDesk}
+	in := reader{service: s, d: f.desk}
 	if r.ClosedBy == "" {
 		r.ClosedBy = a.OpenedBy
 	}
-	report := AuditReport{
-		Format: AuditReportFormat, Number: a.Number, Issued: f.now, Language: f.shop.Language, Paper: f.shop.Paper,
+	report := Report{
+		Format: ReportFormat, Number: a.Number, Issued: f.now, Language: f.shop.Language, Paper: f.shop.Paper,
 		Units: f.shop.Units, Zone: f.shop.Zone, Model: stack.ModelNumber, Layout: s.printer.Layout(),
 		Opened: a.Opened, OpenedBy: a.OpenedBy, ClosedBy: in.needed("closed_by", r.ClosedBy, measure.Say("the name of who closes it")),
 		Capacity: a.Capacity, Subject: a.Subject, Days: a.Subject.DeliveredOn.DaysTo(act.DateOf(f.now.In(f.zone))),
 		Notices: a.Notices, Attendances: a.Attendances, Holds: a.Holds, Plans: a.Plans, Checklist: a.Checklist,
 		Photos: a.Photos, Notes: a.Notes, Statement: in.longText("statement", r.Statement),
 		// An office's own database has no firm's name: then the office, or who opened it.
-		Keeper: AuditKeeper{Name: cmp.Or(f.shop.Name, a.Capacity.Office, a.OpenedBy), Seller: SellerKey(f.shop.Name) == SellerKey(a.Subject.Vendor.Name)},
+		Keeper: Keeper{Name: cmp.Or(f.shop.Name, a.Capacity.Office, a.OpenedBy), Seller: SellerKey(f.shop.Name) == SellerKey(a.Subject.Vendor.Name)},
 		Shares: in.shares(a.Subject.Species, r.Counted),
 	}
 	printed := f.set.Unbarred()
 	report.Rules = &printed
 	if err := in.done(); err != nil {
-		return AuditReport{}, err
+		return Report{}, err
 	}
 	tallies, err := f.talliesInto(&report)
 	if err != nil {
-		return AuditReport{}, err
+		return Report{}, err
 	}
 	report.Limits = limitsOf(a, report, tallies)
 	weigh(report.Result.Finding, report.Limits)
@@ -141,10 +142,10 @@ func (s *Service) reportOf(f auditFile, r CloseRequest) (AuditReport, error) {
 }
 
 // talliesInto puts what the measurers read into the report, and puts it together.
-func (f auditFile) talliesInto(report *AuditReport) ([]stack.Tally, error) {
+func (f file) talliesInto(report *Report) ([]stack.Tally, error) {
 	var tallies []stack.Tally
 	for i, h := range f.audit.Measurers {
-		measurer := AuditTally{Name: h.Name, Openings: h.Openings}
+		measurer := Tally{Name: h.Name, Openings: h.Openings}
 		for _, r := range f.readings[i] {
 			if !r.Handed {
 				continue
@@ -177,12 +178,12 @@ func (f auditFile) talliesInto(report *AuditReport) ([]stack.Tally, error) {
 }
 
 // reckoning is the procedure that readings are held to.
-func (d auditDesk) reckoning() stack.Reckoning {
+func (d desk) reckoning() stack.Reckoning {
 	return d.set.Reckoning(d.set.SoldIn(d.shop.Units == act.Metric))
 }
 
 // belowProcedure says where a plan asks for fewer readings than the procedure does.
-func belowProcedure(plan AuditPlan, least stack.LeastCounts) []measure.Text {
+func belowProcedure(plan Plan, least stack.LeastCounts) []measure.Text {
 	var all []measure.Text
 	if plan.Kind != "rows" {
 		return nil
@@ -202,7 +203,7 @@ func belowProcedure(plan AuditPlan, least stack.LeastCounts) []measure.Text {
 }
 
 // departures say where what was read is not as planned.
-func departures(plan AuditPlan, measurers []AuditTally, tallies []stack.Tally) []measure.Text {
+func departures(plan Plan, measurers []Tally, tallies []stack.Tally) []measure.Text {
 	var all []measure.Text
 	for i, t := range tallies {
 		name := measurers[i].Name
@@ -230,7 +231,7 @@ func departures(plan AuditPlan, measurers []AuditTally, tallies []stack.Tally) [
 }
 
 // favour lists what was reckoned in the seller's favour.
-func favour(r AuditReport, tallies []stack.Tally) []measure.Text {
+func favour(r Report, tallies []stack.Tally) []measure.Text {
 	var all []measure.Text
 	if f := r.Result.Finding; f != nil && f.Alpha > 0 {
 		all = append(all, measure.Say("What the readings leave open counts for the seller: it is called short only where readings this low would be rarer than one in %d if all of it were here.", int(1/f.Alpha+0.5)))
@@ -259,8 +260,8 @@ func cribbed(t stack.Tally) bool {
 	})
 }
 
-func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport, error) {
-	stored := StoredAuditReport{Issued: report.Issued}
+func (s *Service) paintAudit(f file, report Report) (StoredReport, error) {
+	stored := StoredReport{Issued: report.Issued}
 	var err error
 	if stored.Bytes, err = ledger.Lasting(report); err != nil {
 		return stored, err
@@ -274,32 +275,32 @@ func (s *Service) paintAudit(f auditFile, report AuditReport) (StoredAuditReport
 }
 
 // AuditReport gives the report of a closed audit with the bytes as they were written.
-func (s *Service) AuditReport(ctx context.Context, who act.Actor, id string) (issued IssuedAudit, err error) {
+func (s *Service) AuditReport(ctx context.Context, who act.Actor, id string) (issued Issued, err error) {
 	if err := act.Allow(who, act.ToAudit); err != nil {
-		return IssuedAudit{}, err
+		return Issued{}, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		issued, err = issuedAudit(tx, id)
 		return err
 	})
 	return issued, act.Fail(err)
 }
 
-func issuedAudit(tx Tx, id string) (IssuedAudit, error) {
+func issuedAudit(tx Tx, id string) (Issued, error) {
 	a, err := tx.StoredAudit(id)
 	if err != nil {
-		return IssuedAudit{}, err
+		return Issued{}, err
 	}
 	if !a.Audit.Erased.IsZero() {
-		return IssuedAudit{}, act.NewConflict("the report of audit %d was erased with the names in it; its result stays", int(a.Audit.Number))
+		return Issued{}, act.NewConflict("the report of audit %d was erased with the names in it; its result stays", int(a.Audit.Number))
 	}
 	stored, err := tx.StoredAuditReport(id)
 	if err != nil {
-		return IssuedAudit{}, err
+		return Issued{}, err
 	}
-	issued := IssuedAudit{Bytes: stored.Bytes, Hash: stored.Hash, PDF: stored.PDF}
+	issued := Issued{Bytes: stored.Bytes, Hash: stored.Hash, PDF: stored.PDF}
 	if err := json.Unmarshal(stored.Bytes, &issued.Report); err != nil {
-		return IssuedAudit{}, fmt.Errorf("report of audit %s: %w", id, err)
+		return Issued{}, fmt.Errorf("report of audit %s: %w", id, err)
 	}
 	return issued, nil
 }

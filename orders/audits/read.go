@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -8,16 +8,17 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
 
 // SellerKey is a seller's name as series go by it: small letters, single blanks.
 func SellerKey(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
 
-// An AuditListing is a page of audits, newest first. Next is the number to ask for
+// A Listing is a page of audits, newest first. Next is the number to ask for
 // older ones with; 0 when there are none.
-type AuditListing struct {
-	Audits []AuditLine
+type Listing struct {
+	Audits []Line
 	Next   int64
 }
 
@@ -26,15 +27,15 @@ const mostAudits = 500
 
 // Audits gives audits with numbers below before, all where before is 0; those of one
 // seller where seller is not empty.
-func (s *Service) Audits(ctx context.Context, who act.Actor, seller string, before int64, limit int) (listing AuditListing, err error) {
+func (s *Service) Audits(ctx context.Context, who act.Actor, seller string, before int64, limit int) (listing Listing, err error) {
 	if err := act.Allow(who, act.ToAudit); err != nil {
-		return AuditListing{}, err
+		return Listing{}, err
 	}
 	if before <= 0 {
 		before = math.MaxInt64
 	}
 	limit = min(max(limit, 1), mostAudits)
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		listing.Audits, err = tx.AuditList(SellerKey(seller), before, limit+1)
 		return err
 	})
@@ -46,11 +47,11 @@ func (s *Service) Audits(ctx context.Context, who act.Actor, seller string, befo
 }
 
 // AuditsOf gives the audits of an order's deliveries, oldest first.
-func (s *Service) AuditsOf(ctx context.Context, who act.Actor, orderID string) (list []AuditLine, err error) {
+func (s *Service) AuditsOf(ctx context.Context, who act.Actor, orderID string) (list []Line, err error) {
 	if err := act.Allow(who, act.ToAudit); err != nil {
 		return nil, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		list, err = tx.AuditsOf(orderID)
 		return err
 	})
@@ -62,7 +63,7 @@ func (s *Service) Audit(ctx context.Context, who act.Actor, id string) (a Audit,
 	if err := act.Allow(who, act.ToAudit); err != nil {
 		return Audit{}, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		a, err = s.audit(tx, id)
 		return err
 	})
@@ -74,30 +75,30 @@ func (s *Service) audit(tx Tx, id string) (Audit, error) {
 	return d.audit, err
 }
 
-// An auditDesk is all that writing of an audit rests on.
-type auditDesk struct {
+// A desk is all that writing of an audit rests on.
+type desk struct {
 	audit Audit
-	shop  Shop
+	shop  orders.Shop
 	set   rules.Set // that governs the sale
 	zone  *time.Location
 	now   time.Time
 }
 
-func (s *Service) auditDesk(tx Tx, id string) (d auditDesk, err error) {
+func (s *Service) auditDesk(tx Tx, id string) (d desk, err error) {
 	stored, err := tx.StoredAudit(id)
 	if err != nil {
-		return auditDesk{}, err
+		return desk{}, err
 	}
 	if d.shop, err = tx.Shop(); err != nil {
-		return auditDesk{}, err
+		return desk{}, err
 	}
 	if d.zone, err = time.LoadLocation(d.shop.Zone); err != nil {
-		return auditDesk{}, err
+		return desk{}, err
 	}
-	if d.set, err = s.rules.Get(stored.Audit.Subject.RuleSet.Code); err != nil {
-		return auditDesk{}, act.NewConflict("the rules of sale %s, which govern this audit, are not among those the program was started with: start it with their file", stored.Audit.Subject.RuleSet.Code)
+	if d.set, err = s.book.Get(stored.Audit.Subject.RuleSet.Code); err != nil {
+		return desk{}, act.NewConflict("the rules of sale %s, which govern this audit, are not among those the program was started with: start it with their file", stored.Audit.Subject.RuleSet.Code)
 	}
-	d.now = s.now()
+	d.now = s.acts.Now()
 	d.audit, err = stored.fold(d.set)
 	return d, err
 }

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"wellstowed/measure"

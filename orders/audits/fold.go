@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"encoding/json"
@@ -24,7 +24,7 @@ func (st StoredAudit) fold(set rules.Set) (Audit, error) {
 	return a, nil
 }
 
-func (a *Audit) apply(e AuditEntry) error {
+func (a *Audit) apply(e Entry) error {
 	switch e.Kind {
 	case NoticeEntry:
 		return appendTo(&a.Notices, e)
@@ -42,7 +42,7 @@ func (a *Audit) apply(e AuditEntry) error {
 	return fmt.Errorf("an entry of kind %q is not known", e.Kind)
 }
 
-func appendTo[T any](list *[]T, e AuditEntry) error {
+func appendTo[T any](list *[]T, e Entry) error {
 	var v T
 	if err := json.Unmarshal(e.Body, &v); err != nil {
 		return err
@@ -51,12 +51,12 @@ func appendTo[T any](list *[]T, e AuditEntry) error {
 	return nil
 }
 
-func (a *Audit) answer(e AuditEntry) error {
-	var item AuditItem
+func (a *Audit) answer(e Entry) error {
+	var item Item
 	if err := json.Unmarshal(e.Body, &item); err != nil {
 		return err
 	}
-	i := slices.IndexFunc(a.Checklist, func(o AuditItem) bool { return o.Code == item.Code })
+	i := slices.IndexFunc(a.Checklist, func(o Item) bool { return o.Code == item.Code })
 	if i < 0 { // the rules asked for it then
 		a.Checklist = append(a.Checklist, item)
 		return nil
@@ -71,34 +71,34 @@ const ticketItem = "ticket."
 
 // blankChecklist are the items of evidence, those of the ticket answered where the
 // receipt answers them.
-func blankChecklist(set rules.Set, s AuditSubject) []AuditItem {
-	var items []AuditItem
+func blankChecklist(set rules.Set, s Subject) []Item {
+	var items []Item
 	for _, field := range set.Required {
-		item := AuditItem{Code: ticketItem + field.Code, Question: measure.Say("Does the ticket show this: %s?", field.Name)}
+		item := Item{Code: ticketItem + field.Code, Question: measure.Say("Does the ticket show this: %s?", field.Name)}
 		if slices.Contains(s.TicketHas, field.Code) {
 			item.Answer, item.Filled = AnswerYes, true
 		}
 		items = append(items, item)
 	}
-	ticket := AuditItem{Code: "ticket", Question: measure.Say("Was a ticket or receipt left with the wood?")}
-	unit := AuditItem{Code: "unit", Question: measure.Say("Does the ticket give the quantity in a unit and on a basis that these rules allow?")}
+	ticket := Item{Code: "ticket", Question: measure.Say("Was a ticket or receipt left with the wood?")}
+	unit := Item{Code: "unit", Question: measure.Say("Does the ticket give the quantity in a unit and on a basis that these rules allow?")}
 	if s.Receipt.Number != 0 {
 		unit.Answer, unit.Filled = AnswerYes, true
 		ticket.Answer, ticket.Filled = AnswerYes, true
 	}
-	return append(append([]AuditItem{ticket}, items...), unit,
-		AuditItem{Code: "pieces", Question: measure.Say("Were pieces taped, from all over the stack?")},
-		AuditItem{Code: "faces", Question: measure.Say("Were both faces of the stack seen?")},
-		AuditItem{Code: "voids", Question: measure.Say("Was the stack looked over for gaps that would take a piece?")},
-		AuditItem{Code: "cribs", Question: measure.Say("Were the ends looked over for criss-cross piling?")},
-		AuditItem{Code: "used", Question: measure.Say("Was any of the wood used or taken away since it was delivered?")},
-		AuditItem{Code: "weather", Question: measure.Say("Was the weather recorded?")},
-		AuditItem{Code: "struck", Question: measure.Say("Were slips crossed out and left legible, none rubbed out?")},
+	return append(append([]Item{ticket}, items...), unit,
+		Item{Code: "pieces", Question: measure.Say("Were pieces taped, from all over the stack?")},
+		Item{Code: "faces", Question: measure.Say("Were both faces of the stack seen?")},
+		Item{Code: "voids", Question: measure.Say("Was the stack looked over for gaps that would take a piece?")},
+		Item{Code: "cribs", Question: measure.Say("Were the ends looked over for criss-cross piling?")},
+		Item{Code: "used", Question: measure.Say("Was any of the wood used or taken away since it was delivered?")},
+		Item{Code: "weather", Question: measure.Say("Was the weather recorded?")},
+		Item{Code: "struck", Question: measure.Say("Were slips crossed out and left legible, none rubbed out?")},
 	)
 }
 
 // needsNote tells whether an answer says too little without a note.
-func (i AuditItem) needsNote() bool {
+func (i Item) needsNote() bool {
 	if i.Answer == AnswerNotSeen {
 		return true
 	}
@@ -106,11 +106,11 @@ func (i AuditItem) needsNote() bool {
 }
 
 // OfTicket tells whether the item asks for the ticket, or for a field of it.
-func (i AuditItem) OfTicket() bool {
+func (i Item) OfTicket() bool {
 	return i.Code == "ticket" || i.ofField()
 }
 
-func (i AuditItem) ofField() bool { return i.Code == "unit" || strings.HasPrefix(i.Code, ticketItem) }
+func (i Item) ofField() bool { return i.Code == "unit" || strings.HasPrefix(i.Code, ticketItem) }
 
 // withoutTicket answers what is asked of a ticket where there was none at all.
 func (a *Audit) withoutTicket() {
@@ -126,7 +126,7 @@ func (a *Audit) withoutTicket() {
 }
 
 // Plan is the plan that holds, nil before one is fixed.
-func (a Audit) Plan() *AuditPlan {
+func (a Audit) Plan() *Plan {
 	if len(a.Plans) == 0 {
 		return nil
 	}
@@ -134,34 +134,34 @@ func (a Audit) Plan() *AuditPlan {
 }
 
 // Hold is what was last written down of the wood kept unmoved; nothing before.
-func (a Audit) Hold() AuditHold {
+func (a Audit) Hold() Hold {
 	if len(a.Holds) == 0 {
-		return AuditHold{}
+		return Hold{}
 	}
 	return a.Holds[len(a.Holds)-1]
 }
 
-// AuditStep is what is to be done next.
-type AuditStep string
+// Step is what is to be done next.
+type Step string
 
 // The steps of an audit, in order.
 const (
-	StepNotice     AuditStep = "notice"
-	StepHold       AuditStep = "hold"
-	StepPlan       AuditStep = "plan"
-	StepMeasurers  AuditStep = "measurers"
-	StepReadings   AuditStep = "readings"
-	StepAttendance AuditStep = "attendance"
-	StepChecklist  AuditStep = "checklist"
-	StepClose      AuditStep = "close"
-	StepClosed     AuditStep = "closed"
+	StepNotice     Step = "notice"
+	StepHold       Step = "hold"
+	StepPlan       Step = "plan"
+	StepMeasurers  Step = "measurers"
+	StepReadings   Step = "readings"
+	StepAttendance Step = "attendance"
+	StepChecklist  Step = "checklist"
+	StepClose      Step = "close"
+	StepClosed     Step = "closed"
 )
 
 // Step is what is to be done next.
-func (a Audit) Step() AuditStep {
+func (a Audit) Step() Step {
 	plan := a.Plan()
 	switch {
-	case a.State == AuditClosed:
+	case a.State == Closed:
 		return StepClosed
 	case len(a.Notices) == 0:
 		return StepNotice
@@ -193,6 +193,6 @@ func (a Audit) Waiting() int {
 }
 
 // Unanswered are the items of the checklist that have no answer yet.
-func (a Audit) Unanswered() []AuditItem {
-	return slices.DeleteFunc(slices.Clone(a.Checklist), func(i AuditItem) bool { return i.Answer != "" })
+func (a Audit) Unanswered() []Item {
+	return slices.DeleteFunc(slices.Clone(a.Checklist), func(i Item) bool { return i.Answer != "" })
 }

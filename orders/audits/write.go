@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -81,7 +81,7 @@ type NoteRequest struct {
 }
 
 // enterAudit writes one thing down of an audit: read makes it of what was typed.
-func (s *Service) enterAudit(ctx context.Context, by act.Act, verb act.Verb, id string, sent any, write func(tx Tx, in *auditReader) error) (Audit, error) {
+func (s *Service) enterAudit(ctx context.Context, by act.Act, verb act.Verb, id string, sent any, write func(tx Tx, in *reader) error) (Audit, error) {
 	w := act.Write{Verb: verb, Subject: id, May: act.ToAudit, Content: sent}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		d, err := s.auditDesk(tx, id)
@@ -91,10 +91,10 @@ func (s *Service) enterAudit(ctx context.Context, by act.Act, verb act.Verb, id 
 		if !d.audit.Erased.IsZero() {
 			return "", act.NewConflict("the names of audit %d were erased; nothing more is recorded on it", int(d.audit.Number))
 		}
-		if d.audit.State == AuditClosed && verb != AuditNoted {
+		if d.audit.State == Closed && verb != Noted {
 			return "", act.NewConflict("audit %d is closed; only notes can be added to it", int(d.audit.Number))
 		}
-		if err := write(tx, &auditReader{service: s, d: d}); err != nil || d.audit.State != AuditOpen {
+		if err := write(tx, &reader{service: s, d: d}); err != nil || d.audit.State != Open {
 			return id, err
 		}
 		return id, tx.TouchAudit(id, d.audit.Version)
@@ -102,7 +102,7 @@ func (s *Service) enterAudit(ctx context.Context, by act.Act, verb act.Verb, id 
 }
 
 // entry adds one entry, whose body is written as JSON.
-func (in *auditReader) entry(tx Tx, by act.Act, kind AuditEntryKind, body any) error {
+func (in *reader) entry(tx Tx, by act.Act, kind EntryKind, body any) error {
 	if err := in.done(); err != nil {
 		return err
 	}
@@ -110,12 +110,12 @@ func (in *auditReader) entry(tx Tx, by act.Act, kind AuditEntryKind, body any) e
 	if err != nil {
 		return err
 	}
-	return tx.AddAuditEntry(in.d.audit.ID, AuditEntry{Kind: kind, Body: b, Person: by.Actor.Person, Written: in.d.now})
+	return tx.AddAuditEntry(in.d.audit.ID, Entry{Kind: kind, Body: b, Person: by.Actor.Person, Written: in.d.now})
 }
 
 // recorder is the name of who records something: the auditor's where the actor has none
 // but that of a role.
-func (in *auditReader) recorder(by act.Act) string {
+func (in *reader) recorder(by act.Act) string {
 	if p := by.Actor.Person; p != "" && p != string(by.Actor.Role) {
 		return p
 	}
@@ -125,8 +125,8 @@ func (in *auditReader) recorder(by act.Act) string {
 // NotifySeller writes down how the seller was told of the audit, and when he was asked
 // to come.
 func (s *Service) NotifySeller(ctx context.Context, by act.Act, id string, r NoticeRequest) (Audit, error) {
-	return s.enterAudit(ctx, by, AuditNotified, id, r, func(tx Tx, in *auditReader) error {
-		n := AuditNotice{Written: in.d.now}
+	return s.enterAudit(ctx, by, Notified, id, r, func(tx Tx, in *reader) error {
+		n := Notice{Written: in.d.now}
 		accepts := measure.Say("how the seller was told, or that he was not told")
 		n.How = in.oneOf("how", r.How, accepts, append(NoticeWays(), NotTold)...)
 		n.Note = in.text("note", r.Note)
@@ -151,8 +151,8 @@ func (s *Service) NotifySeller(ctx context.Context, by act.Act, id string, r Not
 
 // NoteAttendance writes down whether the seller came.
 func (s *Service) NoteAttendance(ctx context.Context, by act.Act, id string, r AttendanceRequest) (Audit, error) {
-	return s.enterAudit(ctx, by, AuditAttended, id, r, func(tx Tx, in *auditReader) error {
-		a := AuditAttendance{Written: in.d.now, Note: in.text("note", r.Note)}
+	return s.enterAudit(ctx, by, Attended, id, r, func(tx Tx, in *reader) error {
+		a := Attendance{Written: in.d.now, Note: in.text("note", r.Note)}
 		a.Attended = in.oneOf("attended", r.Attended, measure.Say("yes, no or declined"), "yes", "no", "declined")
 		a.Who = in.text("who", r.Who)
 		if a.Attended == "yes" && a.Who == "" {
@@ -165,8 +165,8 @@ func (s *Service) NoteAttendance(ctx context.Context, by act.Act, id string, r A
 // HoldWood writes down that the wood is kept unmoved, by whom and whether that held,
 // and what of the delivery is not in the stack.
 func (s *Service) HoldWood(ctx context.Context, by act.Act, id string, r HoldRequest) (Audit, error) {
-	return s.enterAudit(ctx, by, AuditHeld, id, r, func(tx Tx, in *auditReader) error {
-		h := AuditHold{Written: in.d.now, Note: in.text("note", r.Note)}
+	return s.enterAudit(ctx, by, Held, id, r, func(tx Tx, in *reader) error {
+		h := Hold{Written: in.d.now, Note: in.text("note", r.Note)}
 		h.By = in.needed("held_by", r.HeldBy, measure.Say("the name of who answers for the wood"))
 		broken := in.oneOf("broken", r.Broken, measure.Say("no, moved, or used"), "no", "moved", "used")
 		h.Broken, h.Used = broken == "moved" || broken == "used", broken == "used"
@@ -195,7 +195,7 @@ func (s *Service) HoldWood(ctx context.Context, by act.Act, id string, r HoldReq
 }
 
 // apart reads what of the delivery is elsewhere; not said is not none.
-func (in *auditReader) apart(text string) stack.Apart {
+func (in *reader) apart(text string) stack.Apart {
 	switch text {
 	case "":
 		return stack.Apart{}
@@ -218,7 +218,7 @@ func (in *auditReader) apart(text string) stack.Apart {
 
 // PlanAudit fixes the plan, or amends the one that is fixed.
 func (s *Service) PlanAudit(ctx context.Context, by act.Act, id string, r PlanRequest) (Audit, error) {
-	return s.enterAudit(ctx, by, AuditPlanned, id, r, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, by, Planned, id, r, func(tx Tx, in *reader) error {
 		p := in.plan(r)
 		p.By = in.recorder(by)
 		var err error
@@ -231,7 +231,7 @@ func (s *Service) PlanAudit(ctx context.Context, by act.Act, id string, r PlanRe
 
 // look counts the looks at this delivery so far, and this one. It is counted once, when
 // the plan is first fixed.
-func (in *auditReader) look(tx Tx) (int, error) {
+func (in *reader) look(tx Tx) (int, error) {
 	if before := in.d.audit.Plan(); before != nil {
 		return before.Look, nil
 	}
@@ -246,16 +246,16 @@ func (in *auditReader) look(tx Tx) (int, error) {
 	audits, err := tx.AuditsOf(subject.OrderID)
 	look := len(tallies) + 1
 	for _, a := range audits {
-		if a.State == AuditClosed && a.Receipt == subject.Receipt.Number {
+		if a.State == Closed && a.Receipt == subject.Receipt.Number {
 			look++
 		}
 	}
 	return look, err
 }
 
-func (in *auditReader) plan(r PlanRequest) AuditPlan {
+func (in *reader) plan(r PlanRequest) Plan {
 	a := in.d.audit
-	p := AuditPlan{Fixed: in.d.now}
+	p := Plan{Fixed: in.d.now}
 	var kinds []string
 	for _, f := range stack.Forms() {
 		kinds = append(kinds, f.Kind)
@@ -267,7 +267,7 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 	if p.Kind == "rows" {
 		p.Stations = in.count("stations", r.Stations, 1, stack.MaxStations)
 		p.Lengths = in.count("lengths", r.Lengths, 1, stack.MaxLengths+1)
-		p.Faces = AuditFaces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
+		p.Faces = Faces(in.oneOf("faces", r.Faces, measure.Say("the front, or both"), string(FrontFace), string(BothFaces)))
 	}
 	p.Tape = in.tape(r.Tape)
 	p.Stop = in.needed("stop", r.Stop, measure.Say("when measuring ends, such as: when each measurer has read every height once"))
@@ -288,7 +288,7 @@ func (in *auditReader) plan(r PlanRequest) AuditPlan {
 	return p
 }
 
-func (in *auditReader) tape(text string) measure.Length {
+func (in *reader) tape(text string) measure.Length {
 	unit := measure.Inch
 	if in.d.shop.Units == act.Metric {
 		unit = measure.Centimetre
@@ -307,8 +307,8 @@ func (in *auditReader) tape(text string) measure.Length {
 // AnswerItems answers items of the checklist. An answer given before stays in the
 // record.
 func (s *Service) AnswerItems(ctx context.Context, by act.Act, id string, r ItemsRequest) (Audit, error) {
-	return s.enterAudit(ctx, by, AuditItemsSaved, id, r, func(tx Tx, in *auditReader) error {
-		var changed []AuditItem
+	return s.enterAudit(ctx, by, ItemsSaved, id, r, func(tx Tx, in *reader) error {
+		var changed []Item
 		for _, typed := range r.Items {
 			if item, differs := in.item(typed, in.recorder(by)); differs {
 				changed = append(changed, item)
@@ -326,7 +326,7 @@ func (s *Service) AnswerItems(ctx context.Context, by act.Act, id string, r Item
 	})
 }
 
-func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, differs bool) {
+func (in *reader) item(r ItemRequest, person string) (item Item, differs bool) {
 	field := "items." + r.Code
 	for _, known := range in.d.audit.Checklist {
 		if known.Code == r.Code {
@@ -340,7 +340,7 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 	before := item
 	faults := len(in.Faults)
 	item.Note = in.text(field+".note", r.Note)
-	switch item.Answer = AuditAnswer(r.Answer); item.Answer {
+	switch item.Answer = Answer(r.Answer); item.Answer {
 	case "", AnswerYes, AnswerNo, AnswerNotSeen:
 	default:
 		in.Add(field, "unknown", "", measure.Say("it is none of the answers"), measure.Say("yes, no or not seen"))
@@ -365,16 +365,16 @@ func (in *auditReader) item(r ItemRequest, person string) (item AuditItem, diffe
 // NoteAudit adds a note: also to a closed audit, where it is the only thing that can
 // be added.
 func (s *Service) NoteAudit(ctx context.Context, by act.Act, id string, r NoteRequest) (Audit, error) {
-	return s.enterAudit(ctx, by, AuditNoted, id, r, func(tx Tx, in *auditReader) error {
-		n := AuditNote{By: in.recorder(by), Written: in.d.now}
-		n.Kind = AuditNoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
+	return s.enterAudit(ctx, by, Noted, id, r, func(tx Tx, in *reader) error {
+		n := Note{By: in.recorder(by), Written: in.d.now}
+		n.Kind = NoteKind(in.oneOf("note_kind", r.Kind, measure.Say("a note, the seller’s answer, or a copy given"),
 			string(PlainNote), string(SellerAnswer), string(CopyGiven)))
 		n.Text = in.longText("text", r.Text)
 		n.Who = in.text("who", r.Who)
 		switch {
 		case n.Kind == CopyGiven && n.Who == "":
 			in.Missing("who", measure.Say("the name of who got the copy"))
-		case n.Kind == CopyGiven && in.d.audit.State == AuditOpen:
+		case n.Kind == CopyGiven && in.d.audit.State == Open:
 			return act.NewConflict("audit %d is open, so there is no report yet that a copy could be of", int(in.d.audit.Number))
 		case n.Kind != CopyGiven && n.Text == "":
 			in.Missing("text", measure.Say("what is to be noted"))

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -14,17 +14,17 @@ import (
 // what it has saved. Nothing in it tells what was sold, what others read, or any result;
 // of readings handed in it has the seal alone.
 type MeasurerView struct {
-	AuditID  string        `json:"-"`
-	Number   int64         `json:"number"` // of the case
-	State    AuditState    `json:"state"`
-	Place    string        `json:"place"`
-	Plan     *AuditPlan    `json:"plan"` // nil before it is fixed: nothing is read before
-	Measurer AuditMeasurer `json:"measurer"`
+	AuditID  string   `json:"-"`
+	Number   int64    `json:"number"` // of the case
+	State    State    `json:"state"`
+	Place    string   `json:"place"`
+	Plan     *Plan    `json:"plan"` // nil before it is fixed: nothing is read before
+	Measurer Measurer `json:"measurer"`
 	// Saved is what the measurer saved, oldest first.
 	Saved []MeasurerSaving `json:"saved"`
 
 	link int
-	desk auditDesk
+	desk desk
 }
 
 // A MeasurerSaving is one saving of a measurer, as it may see it.
@@ -56,7 +56,7 @@ const (
 
 // Measuring gives what a measurer sees by its code; NotFound for one that opens nothing.
 func (s *Service) Measuring(ctx context.Context, code string) (v MeasurerView, err error) {
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		v, err = s.measurerView(tx, code)
 		return err
 	})
@@ -69,7 +69,7 @@ func (s *Service) OpenMeasuring(ctx context.Context, code string) (MeasurerView,
 	if err != nil || !v.opensAnew() {
 		return v, err
 	}
-	err = s.store.Write(ctx, func(tx Tx) error {
+	err = s.acts.Store.Write(ctx, func(tx Tx) error {
 		if v, err = s.measurerView(tx, code); err != nil || !v.opensAnew() {
 			return err
 		}
@@ -175,7 +175,7 @@ func (v MeasurerView) read(doc []byte) (Reading, error) {
 // open answers Conflict where no readings are taken.
 func (v MeasurerView) open() error {
 	switch {
-	case v.State == AuditClosed:
+	case v.State == Closed:
 		return act.NewConflict("audit %d is closed; no more readings are taken", int(v.Number))
 	case v.Plan == nil:
 		return act.NewConflict("the plan of audit %d is not fixed yet; readings are taken once it is", int(v.Number))

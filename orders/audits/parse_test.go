@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"errors"
@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 func TestParseMoment(t *testing.T) {
@@ -60,7 +61,7 @@ func FuzzParseMoment(f *testing.F) {
 		when, err := parseMoment(text, time.UTC)
 		var fault *measure.InputError
 		switch {
-		case err == nil && (when.Year() < firstYear || when.Year() > lastYear):
+		case err == nil && (when.Year() < act.FirstYear || when.Year() > act.LastYear):
 			t.Fatalf("%q became %s", text, when)
 		case err != nil && !errors.As(err, &fault):
 			t.Fatalf("%q: %v is no fault of the input", text, err)

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"slices"
@@ -16,8 +16,8 @@ const (
 	HeldByNotice stack.Hold = "notice" // the seller was not told
 )
 
-// An AuditLimit is one thing that weakens what an audit can say.
-type AuditLimit struct {
+// A Limit is one thing that weakens what an audit can say.
+type Limit struct {
 	Code stack.Hold   `json:"code"`
 	Text measure.Text `json:"text"`          // what weakens it
 	Cure measure.Text `json:"cure,omitzero"` // what would lift it; no text: nothing
@@ -27,7 +27,7 @@ type AuditLimit struct {
 
 // Limits are what weakens an open audit by its evidence, what holds a word back first.
 // Nothing in them is of what was read.
-func (a Audit) Limits() []AuditLimit {
+func (a Audit) Limits() []Limit {
 	var l limits
 	l.wood(a)
 	l.seller(a)
@@ -37,25 +37,25 @@ func (a Audit) Limits() []AuditLimit {
 }
 
 // limitsOf are those of a report: by its evidence, and by what was read and how.
-func limitsOf(a Audit, r AuditReport, tallies []stack.Tally) []AuditLimit {
+func limitsOf(a Audit, r Report, tallies []stack.Tally) []Limit {
 	l := limits(a.Limits())
 	l.faces(a, tallies)
 	l.stowing(a, tallies)
-	if slices.ContainsFunc(r.Measurers, func(m AuditTally) bool { return m.Procedure.NoResult == nil && !m.Procedure.Complete() }) {
+	if slices.ContainsFunc(r.Measurers, func(m Tally) bool { return m.Procedure.NoResult == nil && !m.Procedure.Complete() }) {
 		l.add("procedure", measure.Say("Fewer readings were taken than the inspection procedure asks for."), measure.Text{}, "")
 	}
 	return l.inOrder()
 }
 
-type limits []AuditLimit
+type limits []Limit
 
 func (l *limits) add(code stack.Hold, text, cure measure.Text, holds stack.Word) {
-	*l = append(*l, AuditLimit{code, text, cure, holds})
+	*l = append(*l, Limit{code, text, cure, holds})
 }
 
 // inOrder puts what holds a word back first.
-func (l limits) inOrder() []AuditLimit {
-	slices.SortStableFunc(l, func(a, b AuditLimit) int {
+func (l limits) inOrder() []Limit {
+	slices.SortStableFunc(l, func(a, b Limit) int {
 		switch {
 		case a.Holds != "" && b.Holds == "":
 			return -1
@@ -96,7 +96,7 @@ func (l *limits) faces(a Audit, tallies []stack.Tally) {
 	if len(tallies) == 0 || tallies[0].Stack.Kind() != "rows" || slices.ContainsFunc(tallies, readBehind) {
 		return
 	}
-	known := slices.ContainsFunc(*l, func(x AuditLimit) bool { return x.Code == HeldByFaces })
+	known := slices.ContainsFunc(*l, func(x Limit) bool { return x.Code == HeldByFaces })
 	switch {
 	case known:
 	case a.item("faces").Answer == AnswerYes:
@@ -179,13 +179,13 @@ func (l *limits) stowing(a Audit, tallies []stack.Tally) {
 }
 
 // item is an item of the checklist by its code; without an answer where there is none.
-func (a Audit) item(code string) AuditItem {
+func (a Audit) item(code string) Item {
 	for _, i := range a.Checklist {
 		if i.Code == code {
 			return i
 		}
 	}
-	return AuditItem{}
+	return Item{}
 }
 
 // usedWithoutAmount tells that wood was used, and nobody said how much.
@@ -209,7 +209,7 @@ func holding(all []stack.Hold, code stack.Hold) []stack.Hold {
 // weigh lets the evidence decide: a word that a limit holds back is not said, and the
 // limits' codes stand among what holds it back. Why names them where the readings by
 // themselves would have said it.
-func weigh(f *stack.Finding, all []AuditLimit) {
+func weigh(f *stack.Finding, all []Limit) {
 	if f == nil || f.Expectation() {
 		return
 	}

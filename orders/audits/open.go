@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"cmp"
@@ -7,13 +7,14 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 )
 
-// An AuditRequest opens an audit, as typed: of a delivery with a receipt here, where
+// A Request opens an audit, as typed: of a delivery with a receipt here, where
 // Receipt is given, else of a load with no order.
-type AuditRequest struct {
+type Request struct {
 	Auditor  string `json:"auditor"`  // name of who audits
 	Capacity string `json:"capacity"` // "volunteer" or "official"
 	Office   string `json:"office"`   // of an official
@@ -37,43 +38,43 @@ type AuditRequest struct {
 
 // OpenAudit opens an audit and gives it the next case number. It is Invalid with all
 // faults, and Conflict for a receipt that no load came with.
-func (s *Service) OpenAudit(ctx context.Context, by act.Act, r AuditRequest) (Audit, error) {
-	w := act.Write{Verb: AuditOpened, May: act.ToAudit, Content: r}
+func (s *Service) OpenAudit(ctx context.Context, by act.Act, r Request) (Audit, error) {
+	w := act.Write{Verb: Opened, May: act.ToAudit, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		opened, err := s.readAudit(tx, by.Actor, r)
 		if err != nil {
 			return "", err
 		}
-		if opened.Number, err = tx.NextNumber(AuditNumbers); err != nil {
+		if opened.Number, err = tx.NextNumber(Numbers); err != nil {
 			return "", err
 		}
 		return opened.ID, tx.AddAudit(opened)
 	}, s.audit)
 }
 
-// An auditReader reads what was typed of one audit.
-type auditReader struct {
+// A reader reads what was typed of one audit.
+type reader struct {
 	act.Fields
 	service *Service
-	d       auditDesk
+	d       desk
 }
 
 // text reads one line that will be printed.
-func (in *auditReader) text(field, typed string) string {
-	text := in.service.printable(&in.Fields, field, in.Line(field, typed))
+func (in *reader) text(field, typed string) string {
+	text := in.Printable(in.service.printer, field, in.Line(field, typed))
 	in.BarredInName(in.d.set, field, text)
 	return text
 }
 
 // longText reads lines that will be printed.
-func (in *auditReader) longText(field, typed string) string {
-	text := in.service.printable(&in.Fields, field, in.Lines(field, typed))
+func (in *reader) longText(field, typed string) string {
+	text := in.Printable(in.service.printer, field, in.Lines(field, typed))
 	in.BarredInName(in.d.set, field, text)
 	return text
 }
 
 // needed is text that must be filled in.
-func (in *auditReader) needed(field, typed string, accepts measure.Text) string {
+func (in *reader) needed(field, typed string, accepts measure.Text) string {
 	faults := len(in.Faults)
 	text := in.text(field, typed)
 	if text == "" && len(in.Faults) == faults {
@@ -83,7 +84,7 @@ func (in *auditReader) needed(field, typed string, accepts measure.Text) string 
 }
 
 // oneOf reads a choice.
-func (in *auditReader) oneOf(field, typed string, accepts measure.Text, choices ...string) string {
+func (in *reader) oneOf(field, typed string, accepts measure.Text, choices ...string) string {
 	for _, c := range choices {
 		if typed == c {
 			return c
@@ -98,7 +99,7 @@ func (in *auditReader) oneOf(field, typed string, accepts measure.Text, choices 
 }
 
 // count reads a whole number from low to high.
-func (in *auditReader) count(field, typed string, low, high int) int {
+func (in *reader) count(field, typed string, low, high int) int {
 	accepts := measure.Say("a whole number from %d to %d", low, high)
 	if typed == "" {
 		in.Missing(field, accepts)
@@ -116,24 +117,24 @@ func (in *auditReader) count(field, typed string, low, high int) int {
 }
 
 // done gives all faults, barred terms hushed.
-func (in *auditReader) done() error {
+func (in *reader) done() error {
 	in.Hush(in.d.set)
 	return in.Err()
 }
 
-func (s *Service) readAudit(tx Tx, who act.Actor, r AuditRequest) (a Audit, err error) {
-	in := auditReader{service: s}
-	in.d.now = s.now()
+func (s *Service) readAudit(tx Tx, who act.Actor, r Request) (a Audit, err error) {
+	in := reader{service: s}
+	in.d.now = s.acts.Now()
 	if in.d.shop, err = tx.Shop(); err != nil {
 		return Audit{}, err
 	}
 	if in.d.zone, err = time.LoadLocation(in.d.shop.Zone); err != nil {
 		return Audit{}, err
 	}
-	if in.d.set, err = s.setOf(in.d.shop); err != nil {
+	if in.d.set, err = act.RulesOf(s.book, in.d.shop.RuleSet); err != nil {
 		return Audit{}, err
 	}
-	a = Audit{Version: 1, State: AuditOpen, Opened: in.d.now}
+	a = Audit{Version: 1, State: Open, Opened: in.d.now}
 	if r.Auditor == "" {
 		r.Auditor = who.Person
 	}
@@ -154,12 +155,12 @@ func (s *Service) readAudit(tx Tx, who act.Actor, r AuditRequest) (a Audit, err 
 	return a, err
 }
 
-func (in *auditReader) capacity(r AuditRequest) AuditCapacity {
+func (in *reader) capacity(r Request) Capacity {
 	accepts := measure.Say("volunteer or official")
 	if in.oneOf("capacity", r.Capacity, accepts, "volunteer", "official") != "official" {
-		return AuditCapacity{}
+		return Capacity{}
 	}
-	return AuditCapacity{
+	return Capacity{
 		Official: true,
 		Office:   in.needed("office", r.Office, measure.Say("the office that the official acts for")),
 		Badge:    in.needed("badge", r.Badge, measure.Say("the number of the badge or commission")),
@@ -167,7 +168,7 @@ func (in *auditReader) capacity(r AuditRequest) AuditCapacity {
 }
 
 // deliveryOf takes the subject from a receipt. The rules it was issued under govern.
-func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error {
+func (in *reader) deliveryOf(tx Tx, s *Subject, r Request) error {
 	number, err := strconv.ParseInt(r.Receipt, 10, 64)
 	if err != nil || number < 1 {
 		in.Add("receipt", "not-a-number", r.Receipt, measure.Say("it isn’t a number of a receipt"), measure.Say("a number such as 12, or nothing"))
@@ -186,19 +187,19 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 		return err
 	}
 	f := receipt.Facts
-	if f.Kind == VoidReceipt || f.Kind == SettlementReceipt || f.Delivered.Volume <= 0 {
+	if f.Kind == orders.VoidReceipt || f.Kind == orders.SettlementReceipt || f.Delivered.Volume <= 0 {
 		return act.NewConflict("no load came with receipt %d; name the receipt that was delivered with the wood", int(number))
 	}
-	if in.d.set, err = in.service.rules.Get(f.RuleSet.Code); err != nil {
+	if in.d.set, err = in.service.book.Get(f.RuleSet.Code); err != nil {
 		return act.NewConflict("the rules of sale %s, which receipt %d was issued under, are not among those the program was started with: start it with their file", f.RuleSet.Code, int(number))
 	}
-	*s = AuditSubject{
-		Receipt: ReceiptRef{Number: number, On: f.DeliveredOn, Seal: stored.Seal}, OrderID: stored.OrderID, Order: f.Order,
+	*s = Subject{
+		Receipt: orders.ReceiptRef{Number: number, On: f.DeliveredOn, Seal: stored.Seal}, OrderID: stored.OrderID, Order: f.Order,
 		Vendor: f.Vendor, Purchaser: receipt.Purchaser, RuleSet: f.RuleSet, Ordered: &f.Ordered, Sold: f.Delivered,
 		PieceLength: f.PieceLength, Species: f.Species, Seasoning: f.Seasoning, DeliveredOn: f.DeliveredOn,
 	}
 	for _, required := range in.d.set.Required {
-		if _, _, lacks := receipt.lacks(required.Code); !lacks {
+		if _, _, lacks := receipt.Lacks(required.Code); !lacks {
 			s.TicketHas = append(s.TicketHas, required.Code)
 		}
 	}
@@ -212,13 +213,13 @@ func (in *auditReader) deliveryOf(tx Tx, s *AuditSubject, r AuditRequest) error 
 }
 
 // loadOf reads a load with no order. The shop's rules govern it.
-func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
-	s.RuleSet = named(in.d.set, in.d.shop.Units)
-	s.Vendor = Party{
+func (in *reader) loadOf(s *Subject, r Request) {
+	s.RuleSet = orders.RuleSetOf(in.d.set, in.d.shop.Units)
+	s.Vendor = orders.Party{
 		Name:    in.needed("seller_name", r.SellerName, measure.Say("the seller's name")),
 		Address: in.longText("seller_address", r.SellerAddress), Phone: in.text("seller_phone", r.SellerPhone),
 	}
-	s.Purchaser = Party{Name: in.text("buyer_name", r.BuyerName), Address: in.longText("buyer_address", r.BuyerAddress)}
+	s.Purchaser = orders.Party{Name: in.text("buyer_name", r.BuyerName), Address: in.longText("buyer_address", r.BuyerAddress)}
 	s.PieceLength = in.PieceOf(in.d.set, in.d.shop.Units, "piece_length", r.PieceLength)
 	var said measure.Said
 	if r.Quantity == "" {
@@ -226,14 +227,14 @@ func (in *auditReader) loadOf(s *AuditSubject, r AuditRequest) {
 	} else if said = in.SaidWith(in.d.set, in.d.shop.Units, "quantity", r.Quantity, s.PieceLength); said.Quantity.Volume > 0 {
 		s.Sold = said.Quantity
 		if said.Barred != "" {
-			ConfirmReading(&in.Fields, in.d.set, in.d.shop.Units, r.Confirmed, said, money.Money{})
+			orders.ConfirmReading(&in.Fields, in.d.set, in.d.shop.Units, r.Confirmed, said, money.Money{})
 		}
 	}
 	s.PieceLength = cmp.Or(s.PieceLength, said.PieceLength)
-	s.Species = in.text("species", WoodOf(&in.Fields, "species", r.Species, said.Rest))
+	s.Species = in.text("species", orders.WoodOf(&in.Fields, "species", r.Species, said.Rest))
 	in.Barred(in.d.set, "species", s.Species)
-	switch s.Seasoning = Seasoning(r.Seasoning); s.Seasoning {
-	case "", Green, Seasoned, KilnDried:
+	switch s.Seasoning = orders.Seasoning(r.Seasoning); s.Seasoning {
+	case "", orders.Green, orders.Seasoned, orders.KilnDried:
 	default:
 		in.Add("seasoning", "unknown", "", measure.Say("no such statement is known"), measure.Say("green, seasoned or kiln-dried, or nothing"))
 	}

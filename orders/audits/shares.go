@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"wellstowed/measure"
@@ -7,7 +7,7 @@ import (
 
 // shares holds pieces counted by species against the shares that the wood was sold by;
 // nil where none were counted.
-func (in *auditReader) shares(species, counted string) *wood.Shares {
+func (in *reader) shares(species, counted string) *wood.Shares {
 	counted = in.text("counted", counted)
 	if counted == "" {
 		return nil

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -15,9 +15,9 @@ type MeasurerRequest struct {
 // A MeasurerLink is a measurer and the secret code of its link, which is shown once and
 // not kept.
 type MeasurerLink struct {
-	AuditID  string        `json:"audit_id"`
-	Measurer AuditMeasurer `json:"measurer"`
-	Code     string        `json:"code"`
+	AuditID  string   `json:"audit_id"`
+	Measurer Measurer `json:"measurer"`
+	Code     string   `json:"code"`
 }
 
 // AddMeasurer adds somebody who measures and gives the code of the link, once. The same
@@ -27,9 +27,9 @@ func (s *Service) AddMeasurer(ctx context.Context, by act.Act, id string, r Meas
 	if err != nil {
 		return MeasurerLink{}, act.Fail(err)
 	}
-	var h AuditMeasurer
+	var h Measurer
 	wrote := false
-	a, err := s.enterAudit(ctx, by, AuditMeasurerAdded, id, r, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, by, MeasurerAdded, id, r, func(tx Tx, in *reader) error {
 		plan := in.d.audit.Plan()
 		if plan == nil {
 			return act.NewConflict("audit %d has no plan yet: fix it first, for it says how many measure", int(in.d.audit.Number))
@@ -37,7 +37,7 @@ func (s *Service) AddMeasurer(ctx context.Context, by act.Act, id string, r Meas
 		if n := len(in.d.audit.Measurers); n >= plan.Measurers {
 			return act.NewConflict("the plan has %d measurers and all have their link; amend the plan to add another", plan.Measurers)
 		}
-		h = AuditMeasurer{Name: in.needed("measurer_name", r.Name, measure.Say("the name of who measures")), Added: in.d.now}
+		h = Measurer{Name: in.needed("measurer_name", r.Name, measure.Say("the name of who measures")), Added: in.d.now}
 		for _, other := range in.d.audit.Measurers {
 			if SellerKey(other.Name) == SellerKey(h.Name) {
 				in.Add("measurer_name", "twice", h.Name, measure.Say("somebody of that name measures already"), measure.Say("a name that tells the two apart"))
@@ -62,9 +62,9 @@ func (s *Service) RenewMeasurer(ctx context.Context, by act.Act, id, measurerID 
 	if err != nil {
 		return MeasurerLink{}, act.Fail(err)
 	}
-	var h AuditMeasurer
+	var h Measurer
 	wrote := false
-	a, err := s.enterAudit(ctx, by, AuditMeasurerRenewed, id, measurerID, func(tx Tx, in *auditReader) error {
+	a, err := s.enterAudit(ctx, by, MeasurerRenewed, id, measurerID, func(tx Tx, in *reader) error {
 		for _, known := range in.d.audit.Measurers {
 			if known.ID == measurerID {
 				h = known
@@ -79,7 +79,7 @@ func (s *Service) RenewMeasurer(ctx context.Context, by act.Act, id, measurerID 
 	return linkShown(a, h, code, wrote, err)
 }
 
-func linkShown(a Audit, h AuditMeasurer, code string, wrote bool, err error) (MeasurerLink, error) {
+func linkShown(a Audit, h Measurer, code string, wrote bool, err error) (MeasurerLink, error) {
 	switch {
 	case err != nil:
 		return MeasurerLink{}, err

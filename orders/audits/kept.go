@@ -1,20 +1,20 @@
-package orders
+package audits
 
 import (
 	"wellstowed/measure"
 	"wellstowed/orders/act"
 )
 
-// AuditReasons say why the names of an order are kept for now: an audit of it is open, or
+// Reasons say why the names of an order are kept for now: an audit of it is open, or
 // was closed fewer months before today, in a zone, than its receipts are kept.
-func AuditReasons(tx Tx, orderID, zone string, months int, today act.Date) ([]measure.Text, error) {
+func Reasons(tx Tx, orderID, zone string, months int, today act.Date) ([]measure.Text, error) {
 	audits, err := tx.AuditsOf(orderID)
 	if err != nil {
 		return nil, err
 	}
 	var why []measure.Text
 	for _, a := range audits {
-		if a.State != AuditClosed {
+		if a.State != Closed {
 			why = append(why, measure.Say("audit %d is open", int(a.Number)))
 			continue
 		}

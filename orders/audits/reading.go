@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -37,8 +38,8 @@ type CircumstancesRequest struct {
 	CheckedBy   string `json:"checked_by"`   // what it was held against
 }
 
-// An AuditCircumstances is when, as what and with which tape somebody read.
-type AuditCircumstances struct {
+// A Circumstances is when, as what and with which tape somebody read.
+type Circumstances struct {
 	Began      time.Time `json:"began,omitzero"`
 	Ended      time.Time `json:"ended,omitzero"`
 	Role       string    `json:"role,omitempty"`
@@ -57,7 +58,7 @@ func (s *Service) SaveReading(ctx context.Context, request, code string, r Readi
 		return MeasurerView{}, err
 	}
 	by := act.Act{Actor: act.Actor{Person: known.Measurer.Name}, Request: request}
-	w := act.Write{Verb: AuditRead, Subject: act.HashOfCode(code), Content: r} // the code lets in
+	w := act.Write{Verb: ReadingSaved, Subject: act.HashOfCode(code), Content: r} // the code lets in
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
 		v, err := s.measurerView(tx, code)
 		if err != nil {
@@ -77,7 +78,7 @@ func (s *Service) saveReading(tx Tx, v MeasurerView, r ReadingRequest) error {
 	if len(v.Saved) >= mostSavings {
 		return act.NewConflict("this link has saved %d times, which is all it may", mostSavings)
 	}
-	reading := AuditReading{N: len(v.Saved) + 1, Typed: r.Typed, Document: r.Document, Created: v.desk.now, Handed: r.HandIn}
+	reading := SavedReading{N: len(v.Saved) + 1, Typed: r.Typed, Document: r.Document, Created: v.desk.now, Handed: r.HandIn}
 	if r.HandIn {
 		return s.handIn(tx, v, reading, r)
 	}
@@ -91,8 +92,8 @@ func (s *Service) saveReading(tx Tx, v MeasurerView, r ReadingRequest) error {
 }
 
 // handIn seals readings and adds them.
-func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingRequest) error {
-	in := auditReader{service: s, d: v.desk}
+func (s *Service) handIn(tx Tx, v MeasurerView, reading SavedReading, r ReadingRequest) error {
+	in := reader{service: s, d: v.desk}
 	read, err := v.read(r.Document)
 	if err != nil {
 		if act.KindOf(err) != act.Invalid {
@@ -132,7 +133,7 @@ func (s *Service) handIn(tx Tx, v MeasurerView, reading AuditReading, r ReadingR
 
 // confirmed is a document whose open questions are answered: who reads it back and seals
 // it says that the readings are as read. One without questions stays as it is.
-func (d auditDesk) confirmed(doc []byte, asked []stack.Question) ([]byte, error) {
+func (d desk) confirmed(doc []byte, asked []stack.Question) ([]byte, error) {
 	document, err := d.own(doc)
 	if err != nil {
 		return nil, err
@@ -150,8 +151,8 @@ func (d auditDesk) confirmed(doc []byte, asked []stack.Question) ([]byte, error)
 }
 
 // circumstances reads when, as what and with which tape somebody read.
-func (in *auditReader) circumstances(r CircumstancesRequest) AuditCircumstances {
-	c := AuditCircumstances{
+func (in *reader) circumstances(r CircumstancesRequest) Circumstances {
+	c := Circumstances{
 		Began: in.pastMoment("began", r.Began, measure.Say("the day and time you began to read")),
 		Ended: in.pastMoment("ended", r.Ended, measure.Say("the day and time you ended")),
 		Role:  in.needed("role", r.Role, measure.Say("as what you measure, such as neighbour or deputy sealer")),
@@ -179,7 +180,7 @@ func (in *auditReader) circumstances(r CircumstancesRequest) AuditCircumstances 
 }
 
 // pastMoment reads a day and time that must be filled in and has passed.
-func (in *auditReader) pastMoment(field, typed string, accepts measure.Text) time.Time {
+func (in *reader) pastMoment(field, typed string, accepts measure.Text) time.Time {
 	if typed == "" {
 		in.Missing(field, accepts)
 		return time.Time{}
@@ -203,7 +204,7 @@ func takeFaults(f *act.Fields, err error) error {
 const saltBytes = 16
 
 // seal seals readings that are handed in: their code is of all that must not change.
-func (r *AuditReading) seal(measurerID string) (err error) {
+func (r *SavedReading) seal(measurerID string) (err error) {
 	r.Salt = make([]byte, saltBytes)
 	if _, err = rand.Read(r.Salt); err != nil {
 		return err
@@ -213,13 +214,13 @@ func (r *AuditReading) seal(measurerID string) (err error) {
 }
 
 // Sealed is the code that readings handed in have by what lies in the store.
-func (r AuditReading) Sealed(measurerID string) (string, error) {
+func (r SavedReading) Sealed(measurerID string) (string, error) {
 	b, err := ledger.Canonical(struct {
-		Measurer      string             `json:"measurer"`
-		N             int                `json:"n"`
-		HandedIn      time.Time          `json:"handed_in"`
-		Document      []byte             `json:"document"`
-		Circumstances AuditCircumstances `json:"circumstances"`
+		Measurer      string        `json:"measurer"`
+		N             int           `json:"n"`
+		HandedIn      time.Time     `json:"handed_in"`
+		Document      []byte        `json:"document"`
+		Circumstances Circumstances `json:"circumstances"`
 	}{measurerID, r.N, r.Created, r.Document, r.Circumstances})
 	if err != nil {
 		return "", err
@@ -228,9 +229,9 @@ func (r AuditReading) Sealed(measurerID string) (string, error) {
 }
 
 // held is what the readings of an audit are held against.
-func (d auditDesk) held() Sale {
+func (d desk) held() orders.Sale {
 	s := d.audit.Subject
-	h := Sale{Units: d.shop.Units, Sold: s.Sold, Piece: s.PieceLength, Check: 1, By: stack.Inspector, Species: s.Species}
+	h := orders.Sale{Units: d.shop.Units, Sold: s.Sold, Piece: s.PieceLength, Check: 1, By: stack.Inspector, Species: s.Species}
 	if plan := d.audit.Plan(); plan != nil {
 		h.Check = plan.Look
 	}
@@ -239,49 +240,49 @@ func (d auditDesk) held() Sale {
 
 // measure completes a measurer's document with what holds for the case, wood that is
 // elsewhere among it, and measures it.
-func (d auditDesk) measure(doc []byte) (Measurement, error) {
+func (d desk) measure(doc []byte) (orders.Measurement, error) {
 	own, err := d.own(doc)
 	if err != nil {
-		return Measurement{}, err
+		return orders.Measurement{}, err
 	}
 	own.Apart = d.apart()
 	b, err := ledger.Canonical(own)
 	if err != nil {
-		return Measurement{}, err
+		return orders.Measurement{}, err
 	}
 	return d.held().Measure(d.set, b)
 }
 
 // measureAlone measures a document against nothing.
-func (d auditDesk) measureAlone(doc []byte) (m Measurement, err error) {
+func (d desk) measureAlone(doc []byte) (m orders.Measurement, err error) {
 	if m.Document, err = d.own(doc); err != nil {
-		return Measurement{}, err
+		return orders.Measurement{}, err
 	}
 	m.Document.By = stack.Reading(stack.Inspector)
 	if m.Bytes, err = ledger.Canonical(m.Document); err != nil {
-		return Measurement{}, err
+		return orders.Measurement{}, err
 	}
 	var f act.Fields
-	if err := barredInTally(&f, d.set, m.Bytes); err != nil {
-		return Measurement{}, err
+	if err := orders.BarredInTally(&f, d.set, m.Bytes); err != nil {
+		return orders.Measurement{}, err
 	}
 	if err := f.Err(); err != nil {
-		return Measurement{}, err
+		return orders.Measurement{}, err
 	}
 	if m.Tally, err = stack.ParseTally(m.Bytes); err != nil {
-		return Measurement{}, refuseTally(d.set, err)
+		return orders.Measurement{}, orders.RefuseTally(d.set, err)
 	}
 	if m.Result, err = stack.Measure(m.Tally); err != nil {
-		return Measurement{}, refuseTally(d.set, err)
+		return orders.Measurement{}, orders.RefuseTally(d.set, err)
 	}
 	return m, nil
 }
 
 // own is what a measurer's document says that is the measurer's to say: no sale, no
 // check, and nothing of wood that is elsewhere.
-func (d auditDesk) own(doc []byte) (document stack.Document, err error) {
+func (d desk) own(doc []byte) (document stack.Document, err error) {
 	if _, err := stack.ParseTally(doc); err != nil { // unknown fields are refused
-		return document, refuseTally(d.set, err)
+		return document, orders.RefuseTally(d.set, err)
 	}
 	if err := json.Unmarshal(doc, &document); err != nil {
 		return document, err
@@ -291,7 +292,7 @@ func (d auditDesk) own(doc []byte) (document stack.Document, err error) {
 }
 
 // apart is what the case says is elsewhere, as a tally has it.
-func (d auditDesk) apart() stack.Reading {
+func (d desk) apart() stack.Reading {
 	switch apart := d.audit.Hold().Apart; {
 	case !apart.Answered, d.audit.usedWithoutAmount(), d.audit.item("used").Answer == AnswerNotSeen:
 		return "" // use without an amount is not said

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wellstowed/measure/stack"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
 
@@ -77,7 +78,7 @@ func (s *Service) Stowing(ctx context.Context, who act.Actor) (e StowingEvidence
 	if err := act.Allow(who, act.ToAudit); err != nil {
 		return e, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		tallies, err := tx.StackedTallies()
 		if err != nil {
 			return err
@@ -175,7 +176,7 @@ func auditedPairs(tx Tx) (pairs []StowingPair, err error) {
 		if err != nil {
 			return nil, err
 		}
-		if line.State != AuditClosed {
+		if line.State != Closed {
 			continue
 		}
 		p, ok, err := auditedPair(tx, id)
@@ -189,12 +190,12 @@ func auditedPairs(tx Tx) (pairs []StowingPair, err error) {
 	return pairs, nil
 }
 
-func auditedPair(tx Tx, id AuditID) (p StowingPair, ok bool, err error) {
+func auditedPair(tx Tx, id ID) (p StowingPair, ok bool, err error) {
 	stored, err := tx.StoredAuditReport(id.ID)
 	if err != nil || len(stored.Bytes) == 0 { // its names were erased
 		return p, false, err
 	}
-	var r AuditReport
+	var r Report
 	if err := json.Unmarshal(stored.Bytes, &r); err != nil {
 		return p, false, err
 	}
@@ -206,7 +207,7 @@ func auditedPair(tx Tx, id AuditID) (p StowingPair, ok bool, err error) {
 	if err != nil {
 		return p, false, err
 	}
-	tallies = slices.DeleteFunc(tallies, func(t Tally) bool { return t.Created.After(r.Opened) })
+	tallies = slices.DeleteFunc(tallies, func(t orders.Tally) bool { return t.Created.After(r.Opened) })
 	if len(tallies) == 0 {
 		return p, false, nil
 	}
@@ -227,7 +228,7 @@ func auditedPair(tx Tx, id AuditID) (p StowingPair, ok bool, err error) {
 
 // stackedAgain is whether the wood was stacked again before it was measured, and by
 // whom; empty where that isn't said.
-func (r *AuditReport) stackedAgain() (stack.Stacked, stack.Stacker) {
+func (r *Report) stackedAgain() (stack.Stacked, stack.Stacker) {
 	if len(r.Holds) == 0 {
 		return "", ""
 	}

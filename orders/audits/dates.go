@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"time"
@@ -95,7 +95,7 @@ func (o *outOfOrder) hold() {
 	o.say(!began.IsZero() && h.Since.After(began), "The wood is kept as it is only since %s, after reading had begun (%s).", o.clock(h.Since), o.clock(began))
 }
 
-func (o *outOfOrder) measurer(m AuditMeasurer) {
+func (o *outOfOrder) measurer(m Measurer) {
 	c := m.Circumstances
 	if c.Began.IsZero() {
 		return
@@ -115,7 +115,7 @@ func (o *outOfOrder) measurer(m AuditMeasurer) {
 	o.say(!closed.IsZero() && c.Ended.After(closed), "The audit was closed %s, before %s ended reading (%s).", o.clock(closed), m.Name, o.clock(c.Ended))
 }
 
-func (o *outOfOrder) photo(n int, p AuditPhoto) {
+func (o *outOfOrder) photo(n int, p Photo) {
 	if p.Taken.IsZero() {
 		return
 	}

@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"bytes"
@@ -48,12 +48,12 @@ func (s *Service) AddPhoto(ctx context.Context, by act.Act, id string, r PhotoRe
 	if err != nil {
 		return Audit{}, act.Fail(err)
 	}
-	return s.enterAudit(ctx, by, AuditPhotoAdded, id, []any{r, ledger.Hash(r.Bytes)}, func(tx Tx, in *auditReader) error {
+	return s.enterAudit(ctx, by, PhotoAdded, id, []any{r, ledger.Hash(r.Bytes)}, func(tx Tx, in *reader) error {
 		in.Faults = append(in.Faults, faults...)
 		if len(in.d.audit.Photos) >= mostPhotos {
 			return act.NewConflict("audit %d has %d photos, which is all it may have", int(in.d.audit.Number), mostPhotos)
 		}
-		p := AuditPhoto{
+		p := Photo{
 			Name: in.fileName(r.Name), Of: in.text("of", r.Of), Type: shot.kind, SHA256: ledger.Hash(r.Bytes), Bytes: len(r.Bytes),
 			Width: shot.width, Height: shot.height, By: in.recorder(by), Added: in.d.now,
 		}
@@ -90,7 +90,7 @@ func (s *Service) decodePhoto(ctx context.Context, b []byte) (photo, []*measure.
 }
 
 // takenAt goes by the camera's own word, else by what was typed.
-func (in *auditReader) takenAt(p *AuditPhoto, shot photo, typed string) {
+func (in *reader) takenAt(p *Photo, shot photo, typed string) {
 	stated := moment(&in.Fields, "taken", typed, in.d.zone)
 	past(&in.Fields, "taken", stated, in.d.now)
 	p.Taken = stated
@@ -107,7 +107,7 @@ func (in *auditReader) takenAt(p *AuditPhoto, shot photo, typed string) {
 
 // fileName is the name of an uploaded file, without its folders and what cannot be
 // printed.
-func (in *auditReader) fileName(name string) string {
+func (in *reader) fileName(name string) string {
 	name = filepath.Base(strings.ReplaceAll(name, `\`, "/"))
 	var b strings.Builder
 	for _, r := range name {
@@ -248,10 +248,10 @@ func upright(from *image.RGBA, turn int) *image.RGBA {
 }
 
 // AuditPhoto gives what a photo is, and its original bytes or the copy that is shown.
-func (s *Service) AuditPhoto(ctx context.Context, who act.Actor, auditID, photoID string, original bool) (p AuditPhoto, b []byte, err error) {
+func (s *Service) AuditPhoto(ctx context.Context, who act.Actor, auditID, photoID string, original bool) (p Photo, b []byte, err error) {
 	a, err := s.Audit(ctx, who, auditID)
 	if err != nil {
-		return AuditPhoto{}, nil, err
+		return Photo{}, nil, err
 	}
 	for _, known := range a.Photos {
 		if known.ID == photoID {
@@ -259,9 +259,9 @@ func (s *Service) AuditPhoto(ctx context.Context, who act.Actor, auditID, photoI
 		}
 	}
 	if p.ID == "" {
-		return AuditPhoto{}, nil, &act.Error{Kind: act.NotFound, Message: measure.Say("that photo isn’t here")}
+		return Photo{}, nil, &act.Error{Kind: act.NotFound, Message: measure.Say("that photo isn’t here")}
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		b, err = tx.AuditPhotoBytes(auditID, photoID, original)
 		return err
 	})

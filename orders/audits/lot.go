@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"context"
@@ -56,14 +56,14 @@ func (s *Service) DrawLot(ctx context.Context, by act.Act, r LotDrawRequest) ([]
 		if len(before) >= lot.MaxDraws {
 			return "", act.NewConflict("this lot was drawn %d times, which is all it may be", lot.MaxDraws)
 		}
-		d.By, d.At = by.Actor.Person, s.now()
+		d.By, d.At = by.Actor.Person, s.acts.Now()
 		return d.Lot, tx.AddLotDraw(SellerKey(d.Lot), d)
 	}, func(tx Tx, name string) ([]LotDraw, error) { return tx.LotDraws(SellerKey(name)) })
 }
 
 func (s *Service) readDraw(r LotDrawRequest) (d LotDraw, err error) {
 	var f act.Fields
-	if d.Lot = s.printable(&f, "lot", f.Line("lot", r.Lot)); d.Lot == "" && len(f.Faults) == 0 {
+	if d.Lot = f.Printable(s.printer, "lot", f.Line("lot", r.Lot)); d.Lot == "" && len(f.Faults) == 0 {
 		f.Missing("lot", measure.Say("whose packages these are, and where, such as: Corner Store, by the door"))
 	}
 	if d.Size, err = strconv.Atoi(r.Size); err != nil {
@@ -88,7 +88,7 @@ func (s *Service) LotDraws(ctx context.Context, who act.Actor, name string) (dra
 	if err := act.Allow(who, act.ToTally); err != nil {
 		return nil, err
 	}
-	err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.acts.Store.Read(ctx, func(tx Tx) error {
 		draws, err = tx.LotDraws(SellerKey(name))
 		return err
 	})

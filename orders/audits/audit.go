@@ -1,4 +1,4 @@
-package orders
+package audits
 
 import (
 	"encoding/json"
@@ -6,16 +6,17 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
 
-// AuditState is where an audit stands.
-type AuditState string
+// State is where an audit stands.
+type State string
 
 // The states of an audit.
 const (
-	AuditOpen   AuditState = "open"
-	AuditClosed AuditState = "closed"
+	Open   State = "open"
+	Closed State = "closed"
 )
 
 // An Audit is a check of one delivery by people who are neither its seller nor its
@@ -23,23 +24,23 @@ const (
 // only. It never holds what a measurer has read: while the audit is open nobody but that
 // measurer may see it, and afterwards the report holds it.
 type Audit struct {
-	ID       string        `json:"id"`     // UUIDv7
-	Number   int64         `json:"number"` // of the case, counting without gaps
-	Version  int64         `json:"version"`
-	State    AuditState    `json:"state"`
-	Subject  AuditSubject  `json:"subject"`
-	Capacity AuditCapacity `json:"capacity"` // of who opened it
-	OpenedBy string        `json:"opened_by"`
-	Opened   time.Time     `json:"opened"`
+	ID       string    `json:"id"`     // UUIDv7
+	Number   int64     `json:"number"` // of the case, counting without gaps
+	Version  int64     `json:"version"`
+	State    State     `json:"state"`
+	Subject  Subject   `json:"subject"`
+	Capacity Capacity  `json:"capacity"` // of who opened it
+	OpenedBy string    `json:"opened_by"`
+	Opened   time.Time `json:"opened"`
 	// What follows is in the order it was written down; the last of each holds.
-	Notices     []AuditNotice     `json:"notices,omitempty"`
-	Attendances []AuditAttendance `json:"attendances,omitempty"`
-	Holds       []AuditHold       `json:"holds,omitempty"`
-	Plans       []AuditPlan       `json:"plans,omitempty"` // the first was fixed, the others amend it
-	Measurers   []AuditMeasurer   `json:"measurers,omitempty"`
-	Checklist   []AuditItem       `json:"checklist"`
-	Photos      []AuditPhoto      `json:"photos,omitempty"`
-	Notes       []AuditNote       `json:"notes,omitempty"`
+	Notices     []Notice     `json:"notices,omitempty"`
+	Attendances []Attendance `json:"attendances,omitempty"`
+	Holds       []Hold       `json:"holds,omitempty"`
+	Plans       []Plan       `json:"plans,omitempty"` // the first was fixed, the others amend it
+	Measurers   []Measurer   `json:"measurers,omitempty"`
+	Checklist   []Item       `json:"checklist"`
+	Photos      []Photo      `json:"photos,omitempty"`
+	Notes       []Note       `json:"notes,omitempty"`
 	// ClosedAt, Word and Hash are of a closed audit only.
 	ClosedAt time.Time  `json:"closed_at,omitzero"`
 	Word     stack.Word `json:"word,omitempty"` // the finding
@@ -49,38 +50,38 @@ type Audit struct {
 	Erased time.Time `json:"names_erased,omitzero"`
 }
 
-// An AuditSubject is the delivery that is audited: that of a receipt, or a load with
+// A Subject is the delivery that is audited: that of a receipt, or a load with
 // no order here.
-type AuditSubject struct {
+type Subject struct {
 	// Receipt, OrderID and Order are of a delivery with a receipt; zero for a load
 	// with no order.
-	Receipt     ReceiptRef        `json:"receipt,omitzero"`
+	Receipt     orders.ReceiptRef `json:"receipt,omitzero"`
 	OrderID     string            `json:"order_id,omitempty"`
 	Order       int64             `json:"order,omitempty"`
-	Vendor      Party             `json:"vendor"`
-	Purchaser   Party             `json:"purchaser"`
-	RuleSet     RuleSet           `json:"rule_set"`          // that governs the sale
+	Vendor      orders.Party      `json:"vendor"`
+	Purchaser   orders.Party      `json:"purchaser"`
+	RuleSet     orders.RuleSet    `json:"rule_set"`          // that governs the sale
 	Ordered     *measure.Quantity `json:"ordered,omitempty"` // nil where it is not known
 	Sold        measure.Quantity  `json:"sold"`              // what was said to be delivered
 	PieceLength measure.Length    `json:"piece_length"`
 	Species     string            `json:"species,omitempty"`
-	Seasoning   Seasoning         `json:"seasoning,omitempty"` // as stated by the seller
+	Seasoning   orders.Seasoning  `json:"seasoning,omitempty"` // as stated by the seller
 	DeliveredOn act.Date          `json:"delivered_on"`
 	Place       string            `json:"place"` // where the wood stands
 	// TicketHas are the codes of required fields that the receipt holds.
 	TicketHas []string `json:"ticket_has,omitempty"`
 }
 
-// An AuditCapacity is as what somebody audits.
-type AuditCapacity struct {
+// A Capacity is as what somebody audits.
+type Capacity struct {
 	Official bool   `json:"official"`
 	Office   string `json:"office,omitempty"` // of an official
 	Badge    string `json:"badge,omitempty"`  // badge or commission number
 }
 
-// An AuditNotice is how the seller was told of the audit. How is empty where he was
+// A Notice is how the seller was told of the audit. How is empty where he was
 // not told; then Note says why.
-type AuditNotice struct {
+type Notice struct {
 	How       string    `json:"how"` // "by phone", "in person", …, in plain words
 	When      time.Time `json:"when,omitzero"`
 	By        string    `json:"by"`                 // who told him
@@ -89,16 +90,16 @@ type AuditNotice struct {
 	Written   time.Time `json:"written"` // when it was written down
 }
 
-// An AuditAttendance is whether the seller came.
-type AuditAttendance struct {
+// An Attendance is whether the seller came.
+type Attendance struct {
 	Attended string    `json:"attended"` // "yes", "no" or "declined"
 	Who      string    `json:"who,omitempty"`
 	Note     string    `json:"note,omitempty"`
 	Written  time.Time `json:"written"`
 }
 
-// An AuditHold is the wood kept unmoved, and what of the delivery is elsewhere.
-type AuditHold struct {
+// A Hold is the wood kept unmoved, and what of the delivery is elsewhere.
+type Hold struct {
 	Since  time.Time `json:"since,omitzero"`
 	By     string    `json:"by"`             // who answers for it
 	Broken bool      `json:"broken"`         // it was moved or used meanwhile
@@ -111,17 +112,17 @@ type AuditHold struct {
 	Written   time.Time     `json:"written"`
 }
 
-// AuditFaces tells which faces of the stack are read.
-type AuditFaces string
+// Faces tells which faces of the stack are read.
+type Faces string
 
 // The faces.
 const (
-	FrontFace AuditFaces = "front"
-	BothFaces AuditFaces = "both"
+	FrontFace Faces = "front"
+	BothFaces Faces = "both"
 )
 
-// An AuditPlan is how the wood is to be measured, fixed before the tape comes out.
-type AuditPlan struct {
+// A Plan is how the wood is to be measured, fixed before the tape comes out.
+type Plan struct {
 	Kind      string         `json:"kind"`              // of stack, as in the tally document
 	Measurers int            `json:"measurers"`         // 1 to stack.MaxHands
 	Lengths   int            `json:"lengths,omitempty"` // of each row, at so many heights; 0 for other kinds
@@ -129,7 +130,7 @@ type AuditPlan struct {
 	Pieces    int            `json:"pieces"`            // to be taped
 	Tape      measure.Length `json:"tape"`              // the smallest division read
 	Top       stack.Top      `json:"top"`
-	Faces     AuditFaces     `json:"faces"`
+	Faces     Faces          `json:"faces"`
 	Stop      string         `json:"stop"` // when measuring ends, in plain words
 	Look      int            `json:"look"` // which look at this delivery, from 1
 	// Reason is why the plan before was amended; empty on the first.
@@ -140,8 +141,8 @@ type AuditPlan struct {
 
 // UnmarshalJSON reads a plan as it is written, and as it was when a measurer was called
 // a hand.
-func (p *AuditPlan) UnmarshalJSON(b []byte) error {
-	type plan AuditPlan
+func (p *Plan) UnmarshalJSON(b []byte) error {
+	type plan Plan
 	was := struct {
 		*plan
 		Hands int `json:"hands"`
@@ -153,9 +154,9 @@ func (p *AuditPlan) UnmarshalJSON(b []byte) error {
 	return err
 }
 
-// An AuditMeasurer is somebody who measures, blind to the others until the audit is
+// A Measurer is somebody who measures, blind to the others until the audit is
 // closed.
-type AuditMeasurer struct {
+type Measurer struct {
 	ID      string    `json:"id"`
 	Name    string    `json:"name"`
 	Added   time.Time `json:"added"`
@@ -166,26 +167,26 @@ type AuditMeasurer struct {
 	HandedIn  time.Time     `json:"handed_in,omitzero"` // first
 	Corrected time.Time     `json:"corrected,omitzero"` // last
 	// Circumstances are of the readings that count; zero before they are handed in.
-	Circumstances AuditCircumstances `json:"circumstances,omitzero"`
-	Struck        int                `json:"struck,omitempty"` // readings crossed out by corrections
-	Seal          string             `json:"seal,omitempty"`   // of the readings that count; empty before they are handed in
+	Circumstances Circumstances `json:"circumstances,omitzero"`
+	Struck        int           `json:"struck,omitempty"` // readings crossed out by corrections
+	Seal          string        `json:"seal,omitempty"`   // of the readings that count; empty before they are handed in
 }
 
-// AuditAnswer is what was said to an item of the checklist.
-type AuditAnswer string
+// Answer is what was said to an item of the checklist.
+type Answer string
 
-// The answers; the zero AuditAnswer is none yet.
+// The answers; the zero Answer is none yet.
 const (
-	AnswerYes     AuditAnswer = "yes"
-	AnswerNo      AuditAnswer = "no"
-	AnswerNotSeen AuditAnswer = "not seen" // with a note why
+	AnswerYes     Answer = "yes"
+	AnswerNo      Answer = "no"
+	AnswerNotSeen Answer = "not seen" // with a note why
 )
 
-// An AuditItem is one item of the checklist of evidence.
-type AuditItem struct {
+// An Item is one item of the checklist of evidence.
+type Item struct {
 	Code     string       `json:"code"`     // "tape", "ticket.price", …
 	Question measure.Text `json:"question"` // answered with yes, no or not seen
-	Answer   AuditAnswer  `json:"answer,omitempty"`
+	Answer   Answer       `json:"answer,omitempty"`
 	Note     string       `json:"note,omitempty"`
 	// Filled tells that the answer was read off the receipt, by nobody's hand.
 	Filled  bool      `json:"filled,omitempty"`
@@ -193,9 +194,9 @@ type AuditItem struct {
 	Written time.Time `json:"written,omitzero"`
 }
 
-// An AuditPhoto is a photo kept as evidence. The original bytes are kept and given
+// A Photo is a photo kept as evidence. The original bytes are kept and given
 // only as a file; pages and papers show a copy without what is hidden in it.
-type AuditPhoto struct {
+type Photo struct {
 	ID     string `json:"id"`
 	Name   string `json:"name"`   // of the file as uploaded
 	Of     string `json:"of"`     // what it shows
@@ -215,21 +216,21 @@ type AuditPhoto struct {
 	Added      time.Time `json:"added"`
 }
 
-// AuditNoteKind is what a note on a closed or open audit is.
-type AuditNoteKind string
+// NoteKind is what a note on a closed or open audit is.
+type NoteKind string
 
 // The kinds of note.
 const (
-	PlainNote    AuditNoteKind = "note"
-	SellerAnswer AuditNoteKind = "answer" // what the seller said to it
-	CopyGiven    AuditNoteKind = "copy"   // who got a copy of the report
+	PlainNote    NoteKind = "note"
+	SellerAnswer NoteKind = "answer" // what the seller said to it
+	CopyGiven    NoteKind = "copy"   // who got a copy of the report
 )
 
-// An AuditNote is appended to an audit, also after it was closed.
-type AuditNote struct {
-	Kind    AuditNoteKind `json:"kind"`
-	Who     string        `json:"who,omitempty"` // who answered or got the copy
-	Text    string        `json:"text,omitempty"`
-	By      string        `json:"by"` // who wrote it down
-	Written time.Time     `json:"written"`
+// A Note is appended to an audit, also after it was closed.
+type Note struct {
+	Kind    NoteKind  `json:"kind"`
+	Who     string    `json:"who,omitempty"` // who answered or got the copy
+	Text    string    `json:"text,omitempty"`
+	By      string    `json:"by"` // who wrote it down
+	Written time.Time `json:"written"`
 }
