@@ -42,7 +42,7 @@ func (h CustomerHistory) Usual() *Order {
 }
 
 // Customer gives a customer with all of their orders, and what is owed on each.
-func (s *Service) Customer(ctx context.Context, who Actor, id string) (h CustomerHistory, err error) {
+func (s *Service) Customer(ctx context.Context, who act.Actor, id string) (h CustomerHistory, err error) {
 	if h.Record, h.Others, err = s.Customers.Show(ctx, who, id); err != nil {
 		return h, err
 	}

@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // A LabelRequest is the label of a package as typed.
@@ -21,7 +22,7 @@ type LabelRequest struct {
 type Label struct {
 	What   string
 	Volume measure.Volume // above 0
-	Price  Money          // of one package; 0: none
+	Price  money.Money    // of one package; 0: none
 	Origin string
 	Packer Party // the shop
 	Rules  rules.Set
@@ -32,7 +33,7 @@ const largestPackage = measure.CubicMetre / 2
 
 // ReadLabel reads the label of a package by the shop's rules of sale; nothing is saved.
 // It is Invalid with all faults.
-func (s *Service) ReadLabel(ctx context.Context, who Actor, r LabelRequest) (Label, Shop, error) {
+func (s *Service) ReadLabel(ctx context.Context, who act.Actor, r LabelRequest) (Label, Shop, error) {
 	shop, err := s.Shop(ctx, who)
 	if err != nil {
 		return Label{}, Shop{}, err
@@ -48,7 +49,7 @@ func (s *Service) ReadLabel(ctx context.Context, who Actor, r LabelRequest) (Lab
 	}
 	l.Volume = packaged(&in, r.Quantity)
 	if strings.TrimSpace(r.Price) != "" {
-		l.Price, err = ParseMoney(r.Price, shop.Currency)
+		l.Price, err = money.Parse(r.Price, shop.Currency)
 		in.Parsed("price", err)
 	}
 	if l.Origin = s.onLabel(&in, set, "origin", r.Origin); l.Origin == "" && asksOrigin(set) {

@@ -23,7 +23,7 @@ const leastFound = 2
 // FindOrders gives the orders of which every word of a text is part of the customer's name,
 // address or telephone number, or is the number of a receipt, the newest first and at most
 // 50. Capitals make no difference, and neither do the marks in a telephone number.
-func (s *Service) FindOrders(ctx context.Context, who Actor, text string) (list Listing, err error) {
+func (s *Service) FindOrders(ctx context.Context, who act.Actor, text string) (list Listing, err error) {
 	if err := act.Allow(who, act.ToRead); err != nil {
 		return Listing{}, err
 	}

@@ -6,7 +6,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -29,7 +29,7 @@ func (s *Server) auditList(c *fiber.Ctx) error {
 	if text := c.Query("before"); text != "" {
 		n, err := strconv.ParseInt(text, 10, 64)
 		if err != nil || n < 1 {
-			return &orders.Error{Kind: orders.NotFound}
+			return &act.Error{Kind: act.NotFound}
 		}
 		before = n
 	}

@@ -12,7 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -153,7 +153,7 @@ func (s *Server) measurerSave(c *fiber.Ctx) error {
 		return s.measurerSent(c)
 	}
 	if v.State == audits.Closed || v.Plan == nil {
-		return &orders.Error{Kind: orders.Conflict, Message: measure.Say("No readings are taken now; open the link again to see why.")}
+		return &act.Error{Kind: act.Conflict, Message: measure.Say("No readings are taken now; open the link again to see why.")}
 	}
 	p := s.measurerPage(c, v)
 	p.readForm(c)
@@ -191,11 +191,11 @@ func (s *Server) tryToSave(c *fiber.Ctx, r audits.ReadingRequest, faulty bool) e
 func (s *Server) measurerLook(c *fiber.Ctx, p measurerPage, doc []byte, faults measure.InputErrors) error {
 	read, err := s.audits.TryReading(c.UserContext(), c.Params("code"), doc)
 	err = withFaults(faults, err)
-	var refused *orders.Error
+	var refused *act.Error
 	switch {
 	case err == nil:
 		p.look(&read)
-	case errors.As(err, &refused) && refused.Kind == orders.Invalid:
+	case errors.As(err, &refused) && refused.Kind == act.Invalid:
 		p.look(nil)
 		refused.Fields = slices.DeleteFunc(slices.Clone(refused.Fields), func(e *measure.InputError) bool {
 			return e.Code == "missing" || e.Got == "" && e.Code == "not-understood"

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -39,7 +40,7 @@ func (s *Server) auditCreate(c *fiber.Ctx) error {
 	}
 	p := s.auditForm(c, r)
 	s.refuse(c, &p.page, err)
-	var known *orders.Error
+	var known *act.Error
 	if errors.As(err, &known) {
 		for _, f := range known.Fields {
 			if f.Field == "confirmed" {

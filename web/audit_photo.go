@@ -10,7 +10,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -109,7 +109,7 @@ func (s *Server) photo(c *fiber.Ctx, original bool) (audits.Photo, []byte, error
 	}
 	photo, err := uuid.Parse(c.Params("photo"))
 	if err != nil {
-		return audits.Photo{}, nil, &orders.Error{Kind: orders.NotFound}
+		return audits.Photo{}, nil, &act.Error{Kind: act.NotFound}
 	}
 	return s.audits.AuditPhoto(c.UserContext(), s.actor(c), id, photo.String(), original)
 }

@@ -15,6 +15,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
 )
@@ -50,7 +51,7 @@ func auditPath(id string) string { return "/audits/" + id }
 func auditID(c *fiber.Ctx) (string, error) {
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return "", &orders.Error{Kind: orders.NotFound}
+		return "", &act.Error{Kind: act.NotFound}
 	}
 	return id.String(), nil
 }
@@ -93,14 +94,14 @@ func (p *auditPage) fill(now time.Time) {
 	if err != nil {
 		zone = time.UTC
 	}
-	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(orders.DateOf(now.In(zone)))
+	p.DaysAgo = p.Subject.DeliveredOn.DaysTo(act.DateOf(now.In(zone)))
 	p.Notice = audits.NoticeRequest{ToldBy: p.OpenedBy}
 	p.Holding = audits.HoldRequest{HeldBy: p.Subject.Purchaser.Name}
 	least := p.Set.Reckoning(p.Print.UnitOfSale()).Least()
 	p.Planning = audits.PlanRequest{Kind: rowsKind, Measurers: "3", Stations: fmt.Sprint(max(5, least.Heights)), Lengths: fmt.Sprint(least.Lengths),
 		Pieces: fmt.Sprint(max(10, least.Pieces)), Tape: "1/4 in", Top: string(stack.Straightedge),
 		Faces: string(audits.BothFaces), Stop: p.T("when each measurer has read every place once")}
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		p.Planning.Tape = "5 mm"
 	}
 	if plan := p.Plan(); plan != nil {
@@ -161,12 +162,12 @@ func (p auditPage) json() any {
 
 // auditDo does one step with its form, and shows the form again where something is
 // wrong with it.
-func auditDo[R any](s *Server, c *fiber.Ctx, step string, typed func(*auditPage) *R, do func(context.Context, orders.Act, string, R) (audits.Audit, error)) error {
+func auditDo[R any](s *Server, c *fiber.Ctx, step string, typed func(*auditPage) *R, do func(context.Context, act.Act, string, R) (audits.Audit, error)) error {
 	id, err := auditID(c)
 	if err != nil {
 		return err
 	}
-	r, a, err := doWith(s, c, func(ctx context.Context, act orders.Act, r R) (audits.Audit, error) { return do(ctx, act, id, r) })
+	r, a, err := doWith(s, c, func(ctx context.Context, act act.Act, r R) (audits.Audit, error) { return do(ctx, act, id, r) })
 	if err == nil {
 		return made(c, fiber.StatusOK, auditPath(id), a)
 	}
@@ -227,7 +228,7 @@ func (s *Server) auditNote(c *fiber.Ctx) error {
 
 func (s *Server) auditClose(c *fiber.Ctx) error {
 	return auditDo(s, c, "close", func(p *auditPage) *audits.CloseRequest { return &p.Closing },
-		func(ctx context.Context, act orders.Act, id string, r audits.CloseRequest) (audits.Audit, error) {
+		func(ctx context.Context, act act.Act, id string, r audits.CloseRequest) (audits.Audit, error) {
 			if _, err := s.audits.CloseAudit(ctx, act, id, r); err != nil {
 				return audits.Audit{}, err
 			}
@@ -278,7 +279,7 @@ func (s *Server) auditMeasurerAdd(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r, link, err := doWith(s, c, func(ctx context.Context, act orders.Act, r audits.MeasurerRequest) (audits.MeasurerLink, error) {
+	r, link, err := doWith(s, c, func(ctx context.Context, act act.Act, r audits.MeasurerRequest) (audits.MeasurerLink, error) {
 		return s.audits.AddMeasurer(ctx, act, id, r)
 	})
 	return s.linkShown(c, link, err, r)
@@ -292,7 +293,7 @@ func (s *Server) auditMeasurerRenew(c *fiber.Ctx) error {
 	}
 	measurer, err := uuid.Parse(c.Params("measurer"))
 	if err != nil {
-		return &orders.Error{Kind: orders.NotFound}
+		return &act.Error{Kind: act.NotFound}
 	}
 	act, err := s.act(c)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A backupPage lists the backups that were made, and makes one where the program knows
@@ -49,7 +50,7 @@ func (s *Server) backupList(c *fiber.Ctx) error {
 // backupCreate makes one now. Why none was made is on the page it leads back to.
 func (s *Server) backupCreate(c *fiber.Ctx) error {
 	failed := s.service.BackUp(c.UserContext(), s.actor(c))
-	if failed != nil && (wantsJSON(c) || orders.KindOf(failed) != orders.Conflict) {
+	if failed != nil && (wantsJSON(c) || act.KindOf(failed) != act.Conflict) {
 		return failed
 	}
 	p, err := s.backupPage(c)

@@ -3,11 +3,11 @@ package web
 import (
 	"github.com/gofiber/fiber/v2"
 
-	"wellstowed/orders"
+	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 )
 
-func (s *Server) correctForm(c *fiber.Ctx, b orders.Batch, r orders.BatchRequest) (batchFormPage, error) {
+func (s *Server) correctForm(c *fiber.Ctx, b yard.Batch, r yard.BatchRequest) (batchFormPage, error) {
 	p, err := s.batchForm(c, r)
 	p.Title = p.T("Correct the details of %s", b.Name)
 	p.Action, p.Batch = batchPath(b.ID)+"/edit", &b

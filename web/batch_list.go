@@ -5,13 +5,13 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 // A batchListPage shows the batches there are.
 type batchListPage struct {
 	page
-	Batches []orders.Batch
+	Batches []yard.Batch
 }
 
 func (s *Server) batchList(c *fiber.Ctx) error {
@@ -20,19 +20,19 @@ func (s *Server) batchList(c *fiber.Ctx) error {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(append([]orders.Batch{}, batches...))
+		return c.JSON(append([]yard.Batch{}, batches...))
 	}
 	return s.render(c, "batch_list", batchListPage{s.page(c, measure.Say("Batches of wood"), "/"), batches})
 }
 
 // InUse are the batches that are not used up; Gone are the others.
-func (p batchListPage) InUse() []orders.Batch { return p.only(false) }
+func (p batchListPage) InUse() []yard.Batch { return p.only(false) }
 
 // Gone are the batches that are used up.
-func (p batchListPage) Gone() []orders.Batch { return p.only(true) }
+func (p batchListPage) Gone() []yard.Batch { return p.only(true) }
 
-func (p batchListPage) only(usedUp bool) []orders.Batch {
-	var list []orders.Batch
+func (p batchListPage) only(usedUp bool) []yard.Batch {
+	var list []yard.Batch
 	for _, b := range p.Batches {
 		if b.UsedUp == usedUp {
 			list = append(list, b)
@@ -44,13 +44,13 @@ func (p batchListPage) only(usedUp bool) []orders.Batch {
 // A batchFormPage takes a batch, or a correction of what is said of one.
 type batchFormPage struct {
 	page
-	R       orders.BatchRequest
+	R       yard.BatchRequest
 	Action  string
-	Batch   *orders.Batch // the one being corrected, nil for a new one
+	Batch   *yard.Batch // the one being corrected, nil for a new one
 	Species []wood.Species
 }
 
-func (s *Server) batchForm(c *fiber.Ctx, r orders.BatchRequest) (batchFormPage, error) {
+func (s *Server) batchForm(c *fiber.Ctx, r yard.BatchRequest) (batchFormPage, error) {
 	all, err := wood.All()
 	p := batchFormPage{page: s.page(c, measure.Say("New batch"), "/"), R: r, Action: "/batches", Species: all}
 	p.names = map[string]string{"name": p.T("Name of the batch"), "notes": p.T("Notes")}
@@ -58,7 +58,7 @@ func (s *Server) batchForm(c *fiber.Ctx, r orders.BatchRequest) (batchFormPage, 
 }
 
 func (s *Server) batchNew(c *fiber.Ctx) error {
-	p, err := s.batchForm(c, orders.BatchRequest{PieceLength: "16 in"})
+	p, err := s.batchForm(c, yard.BatchRequest{PieceLength: "16 in"})
 	if err != nil {
 		return err
 	}

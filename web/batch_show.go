@@ -8,17 +8,18 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // A batchPage shows one batch with all that happened to it.
 type batchPage struct {
 	page
-	orders.BatchHistory
-	Plan *orders.BatchDrying
+	yard.BatchHistory
+	Plan *yard.BatchDrying
 	// Count and End are what was typed into the forms of those names.
-	Count orders.BatchCount
-	End   orders.BatchEnd
+	Count yard.BatchCount
+	End   yard.BatchEnd
 	// Doing names the form that is shown open.
 	Doing string
 }
@@ -26,10 +27,10 @@ type batchPage struct {
 func batchPath(id string) string { return "/batches/" + id }
 
 // batch is the batch that the address names.
-func (s *Server) batch(c *fiber.Ctx) (orders.BatchHistory, error) {
+func (s *Server) batch(c *fiber.Ctx) (yard.BatchHistory, error) {
 	id, err := batchID(c)
 	if err != nil {
-		return orders.BatchHistory{}, err
+		return yard.BatchHistory{}, err
 	}
 	return s.service.Batch(c.UserContext(), s.actor(c), id)
 }
@@ -37,7 +38,7 @@ func (s *Server) batch(c *fiber.Ctx) (orders.BatchHistory, error) {
 func batchID(c *fiber.Ctx) (string, error) {
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return "", &orders.Error{Kind: orders.NotFound}
+		return "", &act.Error{Kind: act.NotFound}
 	}
 	return id.String(), nil
 }
@@ -59,15 +60,15 @@ func (s *Server) batchShow(c *fiber.Ctx) error {
 	}
 	if wantsJSON(c) {
 		return c.JSON(struct {
-			orders.BatchHistory
-			Drying *orders.BatchDrying `json:"drying,omitempty"`
+			yard.BatchHistory
+			Drying *yard.BatchDrying `json:"drying,omitempty"`
 		}{p.BatchHistory, p.Plan})
 	}
 	return s.render(c, "batch_show", p)
 }
 
 // doWith decodes what was typed and does it once for its request.
-func doWith[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, orders.Act, R) (T, error)) (r R, t T, err error) {
+func doWith[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, act.Act, R) (T, error)) (r R, t T, err error) {
 	if r, err = decode[R](c); err != nil {
 		return r, t, err
 	}
@@ -80,13 +81,13 @@ func doWith[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, orders.A
 }
 
 // doBatch does the same to the batch that the address names.
-func doBatch[R any](s *Server, c *fiber.Ctx, do func(context.Context, orders.Act, string, R) (orders.Batch, error)) (R, orders.Batch, error) {
+func doBatch[R any](s *Server, c *fiber.Ctx, do func(context.Context, act.Act, string, R) (yard.Batch, error)) (R, yard.Batch, error) {
 	id, err := batchID(c)
 	if err != nil {
 		var r R
-		return r, orders.Batch{}, err
+		return r, yard.Batch{}, err
 	}
-	return doWith(s, c, func(ctx context.Context, act orders.Act, r R) (orders.Batch, error) { return do(ctx, act, id, r) })
+	return doWith(s, c, func(ctx context.Context, act act.Act, r R) (yard.Batch, error) { return do(ctx, act, id, r) })
 }
 
 func (s *Server) batchCount(c *fiber.Ctx) error {
@@ -100,7 +101,7 @@ func (s *Server) batchEnd(c *fiber.Ctx) error {
 }
 
 // batchAnswer shows the batch as it is now, or the page again with what was typed.
-func (s *Server) batchAnswer(c *fiber.Ctx, b orders.Batch, err error, again func(*batchPage)) error {
+func (s *Server) batchAnswer(c *fiber.Ctx, b yard.Batch, err error, again func(*batchPage)) error {
 	if err == nil {
 		return made(c, fiber.StatusOK, batchPath(b.ID), b)
 	}
@@ -126,8 +127,8 @@ func (p batchPage) DryingPicture() draw.Drawing {
 }
 
 // NewestFirst are the readings of it, the newest first.
-func (p batchPage) NewestFirst() []orders.Moisture {
-	list := make([]orders.Moisture, 0, len(p.Moistures))
+func (p batchPage) NewestFirst() []yard.Moisture {
+	list := make([]yard.Moisture, 0, len(p.Moistures))
 	for i := len(p.Moistures) - 1; i >= 0; i-- {
 		list = append(list, p.Moistures[i])
 	}

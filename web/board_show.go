@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A boardPage is what the seller has to do, from today on.
@@ -29,7 +30,7 @@ type notices struct {
 
 func (s *Server) notices(c *fiber.Ctx, p page) (n notices, err error) {
 	n.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
-	if !s.demo && s.actor(c).Role == orders.Owner {
+	if !s.demo && s.actor(c).Role == act.Owner {
 		old, err := s.service.BackupTrouble(c.UserContext())
 		if err != nil {
 			return n, err

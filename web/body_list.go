@@ -9,19 +9,21 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // A bodyListPage shows the bodies that were taped, and takes another.
 type bodyListPage struct {
 	page
-	R      orders.BodyRequest
-	Bodies []orders.Body
+	R      yard.BodyRequest
+	Bodies []yard.Body
 }
 
 func (s *Server) bodyForm(c *fiber.Ctx) (bodyListPage, error) {
 	p := bodyListPage{page: s.page(c, measure.Say("Truck and trailer beds"), "/shop")}
 	p.names = map[string]string{"name": p.T("Truck or trailer"), "width": p.T("Width inside"), "height": p.T("Floor to the line"), "on": p.T("Taped on")}
-	p.R = orders.BodyRequest{On: s.today(p.Shop.Zone)}
+	p.R = yard.BodyRequest{On: s.today(p.Shop.Zone)}
 	var err error
 	p.Bodies, err = s.service.Bodies(c.UserContext(), s.actor(c))
 	return p, err
@@ -55,14 +57,14 @@ func (s *Server) bodyCreate(c *fiber.Ctx) error {
 	return s.render(c, "body_list", p)
 }
 
-func (s *Server) addBody(c *fiber.Ctx) (orders.BodyRequest, orders.Body, error) {
-	r, err := decode[orders.BodyRequest](c)
+func (s *Server) addBody(c *fiber.Ctx) (yard.BodyRequest, yard.Body, error) {
+	r, err := decode[yard.BodyRequest](c)
 	if err != nil {
-		return r, orders.Body{}, err
+		return r, yard.Body{}, err
 	}
 	act, err := s.act(c)
 	if err != nil {
-		return r, orders.Body{}, err
+		return r, yard.Body{}, err
 	}
 	body, err := s.service.AddBody(c.UserContext(), act, r)
 	return r, body, err
@@ -72,7 +74,7 @@ func (s *Server) addBody(c *fiber.Ctx) (orders.BodyRequest, orders.Body, error) 
 func (s *Server) bodyRetire(c *fiber.Ctx) error {
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return &orders.Error{Kind: orders.NotFound}
+		return &act.Error{Kind: act.NotFound}
 	}
 	act, err := s.act(c)
 	if err != nil {
@@ -94,8 +96,8 @@ func (p bodyListPage) Arrangements() []choice {
 
 // fitting are the bodies that hold wood as it was ordered, each with what it holds of
 // pieces of the order's length.
-func fitting(bodies []orders.Body, o orders.Order) []orders.Body {
-	var fit []orders.Body
+func fitting(bodies []yard.Body, o orders.Order) []yard.Body {
+	var fit []yard.Body
 	for _, b := range bodies {
 		holds, err := b.Holding(o.PieceLength)
 		if err == nil && holds.Basis == o.Quantity.Basis {
@@ -124,7 +126,7 @@ func (s *Server) fillBody(c *fiber.Ctx, p *measurePage) error {
 }
 
 // bodyReadings are the fields of a load that is filled to the line of a body.
-func bodyReadings(b orders.Body) map[string]string {
+func bodyReadings(b yard.Body) map[string]string {
 	const box = "stack.calibrated.box."
 	c := b.Stack.Calibrated
 	readings := map[string]string{
@@ -141,4 +143,4 @@ func bodyReadings(b orders.Body) map[string]string {
 }
 
 // BodyPath is the page with the readings of a body put in.
-func (p measurePage) BodyPath(b orders.Body) string { return p.Action + "&body=" + b.ID }
+func (p measurePage) BodyPath(b yard.Body) string { return p.Action + "&body=" + b.ID }

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -31,7 +32,7 @@ func (s *Server) pickedRules(c *fiber.Ctx, p page) (rules.Set, error) {
 	}
 	set, err := s.service.Rules().Get(code)
 	if err != nil {
-		return rules.Set{}, &orders.Error{Kind: orders.NotFound}
+		return rules.Set{}, &act.Error{Kind: act.NotFound}
 	}
 	return set, nil
 }
@@ -55,7 +56,7 @@ func (s *Server) buyingShow(c *fiber.Ctx) error {
 	p.Print = words.New(p.Shop.Language, p.Shop.Units).Under(set)
 	p.Parts, p.Ticket, p.Sources = p.Print.Buying(set), p.Print.TicketFields(set), p.Print.TicketSources(set)
 	p.When = p.Print.TicketConditions(set)
-	p.Owner, p.Sets = s.actor(c).Role == orders.Owner, ruleChoices(s.service.Rules().All(), set.Code)
+	p.Owner, p.Sets = s.actor(c).Role == act.Owner, ruleChoices(s.service.Rules().All(), set.Code)
 	if wantsJSON(c) {
 		return c.JSON(fiber.Map{"rules": set.Code, "parts": p.Parts, "ticket": p.Ticket, "source": p.Print.AdviceSource()})
 	}

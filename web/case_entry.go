@@ -4,7 +4,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 )
 
@@ -60,7 +60,7 @@ type linkPage struct {
 func (s *Server) noCaseYet(c *fiber.Ctx, receipt int64) error {
 	if _, err := s.service.Receipt(c.UserContext(), s.actor(c), receipt); err != nil || wantsJSON(c) {
 		if err == nil {
-			err = &orders.Error{Kind: orders.NotFound}
+			err = &act.Error{Kind: act.NotFound}
 		}
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 	"wellstowed/web/form"
 )
@@ -84,7 +85,7 @@ func (s *Server) caseCreate(c *fiber.Ctx) error {
 	r, err := decodeCase(c)
 	var f cases.File
 	if err == nil {
-		var act orders.Act
+		var act act.Act
 		if act, err = s.act(c); err == nil {
 			f, err = s.cases.OpenCase(c.UserContext(), act, r)
 		}

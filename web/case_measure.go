@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 )
 
@@ -151,7 +152,7 @@ func rowsOf(document []byte, rows *stack.RowsDocument) error {
 func (s *Server) buyerReceipt(c *fiber.Ctx) (cases.File, cases.Key, error) {
 	f, key, err := s.caseFile(c)
 	if err == nil && f.Issued == nil {
-		err = &orders.Error{Kind: orders.NotFound}
+		err = &act.Error{Kind: act.NotFound}
 	}
 	return f, key, err
 }

@@ -10,7 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
 )
@@ -41,7 +41,7 @@ func caseKey(c *fiber.Ctx) (cases.Key, error) {
 	}
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return cases.Key{}, &orders.Error{Kind: orders.NotFound}
+		return cases.Key{}, &act.Error{Kind: act.NotFound}
 	}
 	return cases.Key{ID: id.String()}, nil
 }
@@ -80,15 +80,15 @@ func (s *Server) caseFile(c *fiber.Ctx) (cases.File, cases.Key, error) {
 }
 
 // caseActor is who comes to a case: by a code the buyer, whoever sits there.
-func (s *Server) caseActor(c *fiber.Ctx, key cases.Key) orders.Actor {
+func (s *Server) caseActor(c *fiber.Ctx, key cases.Key) act.Actor {
 	if key.Code != "" {
-		return orders.Actor{Role: orders.Buyer}
+		return act.Actor{Role: act.Buyer}
 	}
 	return s.actor(c)
 }
 
 // caseAct is an act of whoever comes to a case.
-func (s *Server) caseAct(c *fiber.Ctx, key cases.Key) (orders.Act, error) {
+func (s *Server) caseAct(c *fiber.Ctx, key cases.Key) (act.Act, error) {
 	act, err := s.act(c)
 	act.Actor = s.caseActor(c, key)
 	return act, err
@@ -147,7 +147,7 @@ func (p casePage) form(asked cases.EntryKind) cases.EntryKind {
 
 func (s *Server) caseShow(c *fiber.Ctx) error {
 	f, key, err := s.caseFile(c)
-	if key.Receipt != 0 && orders.KindOf(err) == orders.NotFound {
+	if key.Receipt != 0 && act.KindOf(err) == act.NotFound {
 		return s.noCaseYet(c, key.Receipt)
 	}
 	if err != nil {
@@ -282,7 +282,7 @@ func (p casePage) Called(c choosing, label string) choosing { c.Label = label; r
 func caseLook(c *fiber.Ctx, f cases.File) (cases.Tally, error) {
 	n, err := strconv.Atoi(c.Params("look"))
 	if err != nil || n < 1 || n > len(f.Case.Tallies) {
-		return cases.Tally{}, &orders.Error{Kind: orders.NotFound}
+		return cases.Tally{}, &act.Error{Kind: act.NotFound}
 	}
 	return f.Case.Tallies[n-1], nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -57,7 +58,7 @@ func (s *Server) changeCharges(c *fiber.Ctx) (orders.ChargesRequest, orders.Shop
 
 // RateLabel names the charge for distance in the shop's unit.
 func (p chargesPage) RateLabel() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("Charge for each kilometre")
 	}
 	return p.T("Charge for each mile")

@@ -26,7 +26,7 @@ type customerPage struct {
 func customerID(c *fiber.Ctx) (string, error) {
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return "", &orders.Error{Kind: orders.NotFound}
+		return "", &act.Error{Kind: act.NotFound}
 	}
 	return id.String(), nil
 }
@@ -171,12 +171,12 @@ func (s *Server) customerEdit(c *fiber.Ctx) error {
 }
 
 // doCustomer does what was typed to the customer that the address names.
-func doCustomer[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, orders.Act, string, R) (T, error)) (r R, t T, err error) {
+func doCustomer[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, act.Act, string, R) (T, error)) (r R, t T, err error) {
 	id, err := customerID(c)
 	if err != nil {
 		return r, t, err
 	}
-	return doWith(s, c, func(ctx context.Context, by orders.Act, r R) (T, error) { return do(ctx, by, id, r) })
+	return doWith(s, c, func(ctx context.Context, by act.Act, r R) (T, error) { return do(ctx, by, id, r) })
 }
 
 func (s *Server) customerChange(c *fiber.Ctx) error {
@@ -205,7 +205,7 @@ func (s *Server) customerMerge(c *fiber.Ctx) error {
 }
 
 func (s *Server) customerDrop(c *fiber.Ctx) error {
-	_, _, err := doCustomer(s, c, func(ctx context.Context, by orders.Act, id string, _ struct{}) (struct{}, error) {
+	_, _, err := doCustomer(s, c, func(ctx context.Context, by act.Act, id string, _ struct{}) (struct{}, error) {
 		return struct{}{}, s.service.Customers.Drop(ctx, by, id)
 	})
 	if err == nil {

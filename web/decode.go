@@ -13,7 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -59,14 +59,14 @@ func unknownBut(c *fiber.Ctx, names []string) measure.InputErrors {
 }
 
 func badBody(what measure.Text) error {
-	return &orders.Error{Kind: orders.Invalid, Message: what}
+	return &act.Error{Kind: act.Invalid, Message: what}
 }
 
 func refused(faults []*measure.InputError) error {
 	if len(faults) == 0 {
 		return nil
 	}
-	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("Something on the form was not understood."), Fields: faults}
+	return &act.Error{Kind: act.Invalid, Message: measure.Say("Something on the form was not understood."), Fields: faults}
 }
 
 // formValue reads the fields of a form; bytes that are no text become the mark
@@ -155,15 +155,15 @@ const toForm = "form"
 // act is who acts and the id of the request: the form's own, made when it was
 // shown, or a program's Idempotency-Key; without either, a new one. It is Invalid
 // where no button was pressed, so that every form comes back as it was typed.
-func (s *Server) act(c *fiber.Ctx) (orders.Act, error) {
+func (s *Server) act(c *fiber.Ctx) (act.Act, error) {
 	sent := c.Get("Idempotency-Key")
 	if !sentJSON(c) {
 		if formValue(c)(enterField) != "" {
-			return orders.Act{}, &orders.Error{Kind: orders.Invalid,
+			return act.Act{}, &act.Error{Kind: act.Invalid,
 				Message: measure.Say("Nothing is saved yet: Enter only shows the page again. Press the button once all is as you mean it.")}
 		}
 		if formValue(c)("do") == toForm {
-			return orders.Act{}, errToForm
+			return act.Act{}, errToForm
 		}
 		sent = formValue(c)("request")
 	}
@@ -172,9 +172,9 @@ func (s *Server) act(c *fiber.Ctx) (orders.Act, error) {
 	}
 	id, err := uuid.Parse(sent)
 	if err != nil {
-		return orders.Act{}, &orders.Error{Kind: orders.Invalid, Message: measure.Say("The request id must be a UUID.")}
+		return act.Act{}, &act.Error{Kind: act.Invalid, Message: measure.Say("The request id must be a UUID.")}
 	}
-	return orders.Act{Actor: s.actor(c), Request: id.String(), Clock: clockSaid(c)}, nil
+	return act.Act{Actor: s.actor(c), Request: id.String(), Clock: clockSaid(c)}, nil
 }
 
 // clockSaid is the day on which somebody said that the clock is right, where that was
@@ -194,7 +194,7 @@ func newRequest() string { return uuid.Must(uuid.NewV7()).String() }
 func orderID(c *fiber.Ctx) (string, error) {
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return "", &orders.Error{Kind: orders.NotFound}
+		return "", &act.Error{Kind: act.NotFound}
 	}
 	return id.String(), nil
 }
@@ -203,7 +203,7 @@ func orderID(c *fiber.Ctx) (string, error) {
 func number(c *fiber.Ctx) (int64, error) {
 	n, err := strconv.ParseInt(c.Params("number"), 10, 64)
 	if err != nil || n < 1 {
-		return 0, &orders.Error{Kind: orders.NotFound}
+		return 0, &act.Error{Kind: act.NotFound}
 	}
 	return n, nil
 }

@@ -3,7 +3,7 @@ package web
 import (
 	"github.com/gofiber/fiber/v2"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -18,26 +18,26 @@ func (s *Server) demoPeople(c *fiber.Ctx) ([]people.Member, error) {
 
 // demoActor is who the demonstration's switch stands at: without a sign-in, since its
 // business is invented and nobody but this machine can reach it.
-func (s *Server) demoActor(c *fiber.Ctx) (orders.Actor, error) {
+func (s *Server) demoActor(c *fiber.Ctx) (act.Actor, error) {
 	all, err := s.demoPeople(c)
 	if err != nil {
-		return orders.Actor{}, err
+		return act.Actor{}, err
 	}
 	if len(all) == 0 {
 		return machineOwner(), nil
 	}
 	chosen := c.Cookies(demoCookie)
 	if chosen == nobodyHere {
-		return orders.Actor{}, nil
+		return act.Actor{}, nil
 	}
 	as := all[0]
 	for _, p := range all {
-		if p.ID == chosen || chosen == "" && p.Role == orders.Owner {
+		if p.ID == chosen || chosen == "" && p.Role == act.Owner {
 			as = p
 			break
 		}
 	}
-	return orders.Actor{ID: as.ID, Person: as.Name, Role: as.Role}, nil
+	return act.Actor{ID: as.ID, Person: as.Name, Role: as.Role}, nil
 }
 
 func (s *Server) demoSwitch(c *fiber.Ctx) error {

@@ -11,7 +11,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
 )
@@ -29,17 +29,17 @@ type errTooLarge struct{ limit int }
 func (e errTooLarge) Error() string { return fmt.Sprintf("the body is above %d bytes", e.limit) }
 
 // statusOf is the one map from kinds of error to HTTP statuses.
-func statusOf(kind orders.Kind) int {
+func statusOf(kind act.Kind) int {
 	switch kind {
-	case orders.Invalid:
+	case act.Invalid:
 		return fiber.StatusUnprocessableEntity
-	case orders.NotFound:
+	case act.NotFound:
 		return fiber.StatusNotFound
-	case orders.Conflict:
+	case act.Conflict:
 		return fiber.StatusConflict
-	case orders.Forbidden:
+	case act.Forbidden:
 		return fiber.StatusForbidden
-	case orders.Unknown:
+	case act.Unknown:
 		return fiber.StatusUnauthorized
 	}
 	return fiber.StatusInternalServerError
@@ -51,29 +51,29 @@ type fault struct {
 	message   measure.Text
 	fields    []*measure.InputError
 	reference string // names the line in the log; only where the error is ours
-	saved     *orders.Saved
+	saved     *act.Saved
 	savedPath string // of the page of what was saved
 }
 
 // faultOf sorts an error. What is ours is logged, and only its reference is shown.
 func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
-	var known *orders.Error
+	var known *act.Error
 	var inputs measure.InputErrors
 	var input *measure.InputError
 	var large errTooLarge
 	var often errTooOften
 	var http *fiber.Error
 	switch {
-	case errors.As(err, &known) && known.Kind != orders.Internal:
+	case errors.As(err, &known) && known.Kind != act.Internal:
 		f := fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields, saved: known.Saved}
 		if f.saved != nil {
 			f.savedPath = savedPath(c, *f.saved)
 		}
 		return f
 	case errors.As(err, &inputs):
-		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, orders.Invalid), fields: inputs}
+		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, act.Invalid), fields: inputs}
 	case errors.As(err, &input):
-		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, orders.Invalid), fields: []*measure.InputError{input}}
+		return fault{status: fiber.StatusUnprocessableEntity, message: orDefault(measure.Text{}, act.Invalid), fields: []*measure.InputError{input}}
 	case errors.As(err, &large) && large.limit == 0:
 		return fault{status: fiber.StatusRequestEntityTooLarge, message: measure.Say("Nothing can be sent to this address.")}
 	case errors.As(err, &large):
@@ -105,25 +105,25 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 
 // logged is an error with the cause that people are not shown.
 func logged(err error) string {
-	var known *orders.Error
+	var known *act.Error
 	if errors.As(err, &known) && known.Err != nil {
 		return fmt.Sprintf("%v: %v", err, known.Err)
 	}
 	return err.Error()
 }
 
-func orDefault(message measure.Text, kind orders.Kind) measure.Text {
+func orDefault(message measure.Text, kind act.Kind) measure.Text {
 	if message.Key != "" {
 		return message
 	}
 	switch kind {
-	case orders.NotFound:
+	case act.NotFound:
 		return measure.Say("That page isn’t here.")
-	case orders.Conflict:
+	case act.Conflict:
 		return measure.Say("Somebody else changed this first.")
-	case orders.Forbidden:
+	case act.Forbidden:
 		return measure.Say("This is not for you to see or do.")
-	case orders.Unknown:
+	case act.Unknown:
 		return measure.Say("Sign in first.")
 	}
 	return measure.Say("Something typed was not understood.")
@@ -152,7 +152,7 @@ type messagePage struct {
 // fail answers what no handler has answered: the router's ErrorHandler.
 func (s *Server) fail(c *fiber.Ctx, err error) error {
 	setHeaders(c)
-	if orders.KindOf(err) == orders.Unknown && c.Method() == fiber.MethodGet && !wantsJSON(c) {
+	if act.KindOf(err) == act.Unknown && c.Method() == fiber.MethodGet && !wantsJSON(c) {
 		return s.signInFirst(c)
 	}
 	f := s.faultOf(c, err)
@@ -175,7 +175,7 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 // by somebody who says who it is.
 func asksAgain(err error) bool {
 	var unproven errAgain
-	return errors.Is(err, errToken) || errors.As(err, &unproven) || orders.KindOf(err) == orders.Unknown
+	return errors.Is(err, errToken) || errors.As(err, &unproven) || act.KindOf(err) == act.Unknown
 }
 
 // A problem is an error for programs, RFC 9457.

@@ -13,7 +13,7 @@ import (
 	"golang.org/x/time/rate"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // How often one address, and one person, may ask for anything, and how often one address
@@ -123,7 +123,7 @@ func (s *Server) mayAsk(c *fiber.Ctx) error {
 }
 
 // mayAskAs refuses a person who asks too often, from wherever.
-func (s *Server) mayAskAs(c *fiber.Ctx, who orders.Actor) error {
+func (s *Server) mayAskAs(c *fiber.Ctx, who act.Actor) error {
 	if who.ID == "" || s.demo {
 		return nil
 	}

@@ -5,12 +5,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
 )
 
 // drawable are the batches that hold wood as it was ordered and are not used up.
-func drawable(batches []orders.Batch, o orders.Order) []orders.Batch {
-	var list []orders.Batch
+func drawable(batches []yard.Batch, o orders.Order) []yard.Batch {
+	var list []yard.Batch
 	for _, b := range batches {
 		if b.Open() && b.Left.Basis == o.Quantity.Basis {
 			list = append(list, b)
@@ -37,7 +39,7 @@ type question struct {
 
 // asked takes a question out of the faults and gives the rest.
 func asked(print *words.Printer, err error) (q question, rest error) {
-	var known *orders.Error
+	var known *act.Error
 	if !errors.As(err, &known) {
 		return q, err
 	}

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/customers"
+	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 )
 
@@ -25,9 +26,9 @@ type loadFormPage struct {
 	Short  *orders.Tally   // that found the wood short before any of it was handed over
 	Will   *orders.Receipt // the receipt that would be made; nil where what was typed can't be read
 	// InStock are the batches that wood as it was ordered can be drawn from.
-	InStock []orders.Batch
+	InStock []yard.Batch
 	// Read is what was last read of the order's own wood, nil when nothing was.
-	Read *orders.Moisture
+	Read *yard.Moisture
 	// Spelled asks for a name and address that the receipt's font can print.
 	Spelled bool
 	// NoFirm tells that the shop's name or address is missing.
@@ -148,12 +149,12 @@ func (s *Server) loadAgain(c *fiber.Ctx, id string, r orders.LoadRequest, wrong 
 
 // A filling offers the trucks and trailers that may be filled to a line.
 type filling struct {
-	Bodies []orders.Body // that hold wood as it was ordered
-	Filled *orders.Body  // the one that was picked, nil for none
+	Bodies []yard.Body // that hold wood as it was ordered
+	Filled *yard.Body  // the one that was picked, nil for none
 }
 
 // fill picks a body by its id and gives it, nil for none of those offered.
-func (f *filling) fill(id string) *orders.Body {
+func (f *filling) fill(id string) *yard.Body {
 	for i := range f.Bodies {
 		if f.Bodies[i].ID == id {
 			f.Filled = &f.Bodies[i]
@@ -163,7 +164,7 @@ func (f *filling) fill(id string) *orders.Body {
 }
 
 // IsFilled tells whether a body is the one that was picked.
-func (f filling) IsFilled(b orders.Body) bool { return f.Filled != nil && f.Filled.ID == b.ID }
+func (f filling) IsFilled(b yard.Body) bool { return f.Filled != nil && f.Filled.ID == b.ID }
 
 func (s *Server) deliver(c *fiber.Ctx, id string) (orders.LoadRequest, orders.Issued, error) {
 	r, err := decode[orders.LoadRequest](c)

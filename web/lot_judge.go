@@ -10,7 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/web/form"
 )
@@ -103,7 +103,7 @@ func (s *Server) drawLot(c *fiber.Ctx, p *lotPage, again bool) error {
 }
 
 func (s *Server) judgeLot(c *fiber.Ctx, p *lotPage) (err error) {
-	l, err := p.F.Parse(p.Shop.Units == orders.Metric)
+	l, err := p.F.Parse(p.Shop.Units == act.Metric)
 	if err != nil {
 		return err
 	}
@@ -183,7 +183,7 @@ func (p lotPage) NumberPath(i int) string { return form.LotPath(i, "number") }
 
 // BareUnits says what numbers without a unit are.
 func (p lotPage) BareUnits() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("Numbers without a unit are litres, centimetres and square centimetres.")
 	}
 	return p.T("Numbers without a unit are cubic inches, inches and square inches.")

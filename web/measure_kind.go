@@ -9,7 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 const rowsKind = "rows" // the kind whose form is laid out by hand
@@ -22,7 +22,7 @@ func kindOf(c *fiber.Ctx) (string, error) {
 			return f.Kind, nil
 		}
 	}
-	return "", &orders.Error{Kind: orders.NotFound}
+	return "", &act.Error{Kind: act.NotFound}
 }
 
 // Kinds are the ways wood may stand, each with its link.
@@ -108,12 +108,12 @@ func withFaults(faults measure.InputErrors, err error) error {
 	}
 	var many measure.InputErrors
 	var one *measure.InputError
-	var known *orders.Error
+	var known *act.Error
 	switch {
 	case errors.As(err, &many):
 	case errors.As(err, &one):
 		many = measure.InputErrors{one}
-	case errors.As(err, &known) && known.Kind == orders.Invalid:
+	case errors.As(err, &known) && known.Kind == act.Invalid:
 		many = known.Fields
 	case err != nil:
 		return err

@@ -8,17 +8,19 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // A moisturePage shows what readings of the wood of an order or of a batch came to, and
 // takes more.
 type moisturePage struct {
 	page
-	R        orders.MoistureRequest
-	Home     string            // the page of the order or the batch
-	HomeName string            // what leads there
-	Sets     []orders.Moisture // oldest first
-	OpenTo   bool              // readings may be added
+	R        yard.MoistureRequest
+	Home     string          // the page of the order or the batch
+	HomeName string          // what leads there
+	Sets     []yard.Moisture // oldest first
+	OpenTo   bool            // readings may be added
 }
 
 func (s *Server) moistureForm(c *fiber.Ctx) (moisturePage, error) {
@@ -28,7 +30,7 @@ func (s *Server) moistureForm(c *fiber.Ctx) (moisturePage, error) {
 	}
 	p := s.page(c, measure.Say("Moisture of order %d", int(history.Order.Number)), "/")
 	return moisturePage{
-		page: p, R: orders.MoistureRequest{On: s.today(p.Shop.Zone)}, Sets: history.Moistures, OpenTo: history.Order.State != orders.Cancelled,
+		page: p, R: yard.MoistureRequest{On: s.today(p.Shop.Zone)}, Sets: history.Moistures, OpenTo: history.Order.State != orders.Cancelled,
 		Home: "/orders/" + history.Order.ID, HomeName: p.T("Back to the order"),
 	}, nil
 }
@@ -40,7 +42,7 @@ func (s *Server) batchMoistureForm(c *fiber.Ctx) (moisturePage, error) {
 	}
 	p := s.page(c, measure.Say("Moisture of batch %s", h.Name), "/")
 	return moisturePage{
-		page: p, R: orders.MoistureRequest{On: s.today(p.Shop.Zone)}, Sets: h.Moistures, OpenTo: true,
+		page: p, R: yard.MoistureRequest{On: s.today(p.Shop.Zone)}, Sets: h.Moistures, OpenTo: true,
 		Home: batchPath(h.ID), HomeName: p.T("Back to the batch"),
 	}, nil
 }
@@ -69,13 +71,13 @@ func (s *Server) batchMoistureCreate(c *fiber.Ctx) error {
 }
 
 // moistureAdd saves readings of what the address names, or shows its form again.
-func (s *Server) moistureAdd(c *fiber.Ctx, add func(context.Context, orders.Act, string, orders.MoistureRequest) (orders.Moisture, error),
+func (s *Server) moistureAdd(c *fiber.Ctx, add func(context.Context, act.Act, string, yard.MoistureRequest) (yard.Moisture, error),
 	form func(*fiber.Ctx) (moisturePage, error)) error {
 	id, err := orderID(c)
 	if err != nil {
 		return err
 	}
-	r, m, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.MoistureRequest) (orders.Moisture, error) {
+	r, m, err := doWith(s, c, func(ctx context.Context, act act.Act, r yard.MoistureRequest) (yard.Moisture, error) {
 		return add(ctx, act, id, r)
 	})
 	if err == nil {
@@ -94,7 +96,7 @@ func (s *Server) moistureAdd(c *fiber.Ctx, add func(context.Context, orders.Act,
 }
 
 // Latest is the last set, which receipts print; nil without one.
-func (p moisturePage) Latest() *orders.Moisture {
+func (p moisturePage) Latest() *yard.Moisture {
 	if len(p.Sets) == 0 {
 		return nil
 	}
@@ -111,7 +113,7 @@ func (p moisturePage) Usual() string {
 }
 
 // Earlier are the sets before it.
-func (p moisturePage) Earlier() []orders.Moisture {
+func (p moisturePage) Earlier() []yard.Moisture {
 	return p.Sets[:max(len(p.Sets)-1, 0)]
 }
 
@@ -136,7 +138,7 @@ func (p moisturePage) Faces() []choice {
 }
 
 // How says how a set was read.
-func (p moisturePage) How(m orders.Moisture) string {
+func (p moisturePage) How(m yard.Moisture) string {
 	r := m.Readings[0]
 	face := p.T("not on freshly split faces")
 	if r.FreshFace {

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -53,8 +54,8 @@ func (s *Server) orderChange(c *fiber.Ctx) error {
 }
 
 func conflicts(err error) bool {
-	var known *orders.Error
-	return errors.As(err, &known) && known.Kind == orders.Conflict
+	var known *act.Error
+	return errors.As(err, &known) && known.Kind == act.Conflict
 }
 
 func (s *Server) changeOrder(c *fiber.Ctx, id string) (orders.OrderRequest, orders.Order, error) {
@@ -97,9 +98,9 @@ func (s *Server) orderCancel(c *fiber.Ctx) error {
 
 // mendable tells whether showing the form again helps.
 func mendable(err error) bool {
-	var known *orders.Error
+	var known *act.Error
 	var inputs measure.InputErrors
 	var input *measure.InputError
-	return errors.Is(err, errToForm) || errors.As(err, &known) && (known.Kind == orders.Invalid || known.Kind == orders.Conflict) ||
+	return errors.Is(err, errToForm) || errors.As(err, &known) && (known.Kind == act.Invalid || known.Kind == act.Conflict) ||
 		errors.As(err, &inputs) || errors.As(err, &input)
 }

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -212,7 +213,7 @@ const usualLength = "16 in"
 
 // UsualLength is that length where the shop has one.
 func (p orderFormPage) UsualLength() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return ""
 	}
 	return usualLength

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 const ordersOnPage = 50
@@ -30,7 +31,7 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 	if text := c.Query("before"); text != "" {
 		n, err := strconv.ParseInt(text, 10, 64)
 		if err != nil || n < 1 {
-			return &orders.Error{Kind: orders.NotFound}
+			return &act.Error{Kind: act.NotFound}
 		}
 		before = n
 	}

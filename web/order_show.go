@@ -7,14 +7,17 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 type orderPage struct {
 	page
 	orders.History
-	Total orders.Money
-	Today orders.Date
+	Total money.Money
+	Today act.Date
 	When  string // its day as typed
 	// Together is what several tallies come to; nil where there are not several.
 	Together *together
@@ -44,7 +47,7 @@ func (s *Server) orderPage(c *fiber.Ctx, h orders.History) (p orderPage, err err
 		return p, fmt.Errorf("order %d: %w", h.Order.Number, err)
 	}
 	p.Audits, err = s.audits.AuditsOf(c.UserContext(), s.actor(c), h.Order.ID)
-	if orders.KindOf(err) == orders.Forbidden {
+	if act.KindOf(err) == act.Forbidden {
 		err = nil
 	}
 	return p, err
@@ -100,7 +103,7 @@ func (s *Server) history(c *fiber.Ctx) (orders.History, error) {
 
 // BatchOf names the batch that the load of a receipt was drawn from; nil where none
 // was, or the receipt no longer counts.
-func (p orderPage) BatchOf(receipt int64) *orders.BatchRef {
+func (p orderPage) BatchOf(receipt int64) *yard.BatchRef {
 	for _, load := range p.Loads {
 		for i := range p.Batches {
 			if load.Receipt == receipt && load.Batch == p.Batches[i].ID {

@@ -7,7 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -29,7 +29,7 @@ func (s *Server) site(c *fiber.Ctx) (people.Site, bool) {
 func (s *Server) siteOf(c *fiber.Ctx) (people.Site, error) {
 	site, can := s.site(c)
 	if !can {
-		return site, &orders.Error{Kind: orders.Invalid, Message: measure.Say("Passkeys need a name with TLS, or localhost.")}
+		return site, &act.Error{Kind: act.Invalid, Message: measure.Say("Passkeys need a name with TLS, or localhost.")}
 	}
 	return site, nil
 }

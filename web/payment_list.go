@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A paymentPage shows the payments on an order and takes another.
@@ -47,7 +48,7 @@ func (s *Server) paymentPrint(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	day, err := orders.ParseDate(p.Today)
+	day, err := act.ParseDate(p.Today)
 	if err != nil {
 		return err
 	}
@@ -59,7 +60,7 @@ func (s *Server) paymentPrint(c *fiber.Ctx) error {
 }
 
 func (s *Server) paymentCreate(c *fiber.Ctx) error {
-	r, payment, err := pay(s, c, func(ctx context.Context, act orders.Act, order, _ string, r orders.PaymentRequest) (orders.Payment, error) {
+	r, payment, err := pay(s, c, func(ctx context.Context, act act.Act, order, _ string, r orders.PaymentRequest) (orders.Payment, error) {
 		return s.service.AddPayment(ctx, act, order, r)
 	})
 	return s.paymentDone(c, fiber.StatusCreated, payment, err, func(p *paymentPage) {
@@ -81,7 +82,7 @@ func (s *Server) paymentCopy(c *fiber.Ctx) error {
 }
 
 // pay reads what was sent to an order's payments, and does it.
-func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act orders.Act, order, payment string, r R) (orders.Payment, error)) (R, orders.Payment, error) {
+func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act act.Act, order, payment string, r R) (orders.Payment, error)) (R, orders.Payment, error) {
 	r, err := decode[R](c)
 	if err != nil {
 		return r, orders.Payment{}, err

@@ -7,7 +7,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -40,7 +40,7 @@ func (s *Server) peopleList(c *fiber.Ctx) error {
 
 func (s *Server) personCreate(c *fiber.Ctx) error {
 	r, err := decode[people.PersonRequest](c)
-	var act orders.Act
+	var act act.Act
 	if err == nil {
 		act, err = s.act(c)
 	}
@@ -66,13 +66,13 @@ func (s *Server) personCreate(c *fiber.Ctx) error {
 func personID(c *fiber.Ctx, name string) (string, error) {
 	id, err := uuid.Parse(c.Params(name))
 	if err != nil {
-		return "", &orders.Error{Kind: orders.NotFound}
+		return "", &act.Error{Kind: act.NotFound}
 	}
 	return id.String(), nil
 }
 
 // actOn is the act of a form that is sent for the person or session of the address.
-func (s *Server) actOn(c *fiber.Ctx, name string) (id string, act orders.Act, err error) {
+func (s *Server) actOn(c *fiber.Ctx, name string) (id string, act act.Act, err error) {
 	if id, err = personID(c, name); err == nil {
 		act, err = s.act(c)
 	}
@@ -134,7 +134,7 @@ func (s *Server) personInvite(c *fiber.Ctx) error {
 }
 
 // RoleChoices are the roles to choose from.
-func (p page) RoleChoices(now orders.Role) []choice {
+func (p page) RoleChoices(now act.Role) []choice {
 	var all []choice
 	for _, role := range people.Roles() {
 		all = append(all, choice{Value: string(role), Label: p.RoleMay(role), On: role == now})
@@ -143,14 +143,14 @@ func (p page) RoleChoices(now orders.Role) []choice {
 }
 
 // RoleName is a role in one word.
-func (p page) RoleName(role orders.Role) string { return p.Print.Say(roleName(role)) }
+func (p page) RoleName(role act.Role) string { return p.Print.Say(roleName(role)) }
 
 // RoleMay is a role and what it may do.
-func (p page) RoleMay(role orders.Role) string {
+func (p page) RoleMay(role act.Role) string {
 	switch role {
-	case orders.Owner:
+	case act.Owner:
 		return p.T("Owner: everything, also who is let in")
-	case orders.Driver:
+	case act.Driver:
 		return p.T("Driver: see the day, deliver, take payment, measure, correct receipts")
 	}
 	return p.T("Auditor: read, measure, audit")

@@ -3,14 +3,14 @@ package web
 import (
 	"github.com/gofiber/fiber/v2"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // peopleRoutes are the lines of the access table by which people come in, go out, and
 // are let in.
 func (s *Server) peopleRoutes() []route {
-	owner := []orders.Role{orders.Owner}
-	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
+	owner := []act.Role{act.Owner}
+	inside := []act.Role{act.Owner, act.Driver, act.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	all := []route{
 		{get, "/sign-in", nil, s.signInNew, 0, false},

@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // ask reads what a planning page was sent and works out its answer, nil where there is
@@ -58,7 +59,7 @@ func (p page) planning(path string, q measure.Quantity, piece measure.Length, sp
 // the day it is there.
 func (s *Server) typedUnits(shop orders.Shop, set rules.Set) storage.Units {
 	u := storage.Units{Long: measure.Foot, Small: measure.Inch, Mass: wood.Pound, Area: storage.SquareFoot}
-	if shop.Units == orders.Metric {
+	if shop.Units == act.Metric {
 		u = storage.Units{Long: measure.Metre, Small: measure.Centimetre, Mass: wood.Kilogram, Area: storage.SquareMetre}
 	}
 	u.Rules = set
@@ -68,7 +69,7 @@ func (s *Server) typedUnits(shop orders.Shop, set rules.Set) storage.Units {
 
 // LongUnit and SmallUnit say what a bare number in a field is in.
 func (p page) LongUnit() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("In metres, or with its unit.")
 	}
 	return p.T("In feet, or with its unit: 6 ft 3 in.")
@@ -76,7 +77,7 @@ func (p page) LongUnit() string {
 
 // SmallUnit is for pieces and boards.
 func (p page) SmallUnit() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("In centimetres, or with its unit.")
 	}
 	return p.T("In inches, or with its unit.")
@@ -84,7 +85,7 @@ func (p page) SmallUnit() string {
 
 // MassUnit is for weights.
 func (p page) MassUnit() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("In kilograms, or with its unit.")
 	}
 	return p.T("In pounds, or with its unit.")

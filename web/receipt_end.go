@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -125,7 +126,7 @@ func ending[T any](s *Server, c *fiber.Ctx, end endReceipt[T]) (T, orders.Issued
 }
 
 // endReceipt is what ends a receipt by a new one.
-type endReceipt[T any] func(context.Context, orders.Act, int64, T) (orders.Issued, error)
+type endReceipt[T any] func(context.Context, act.Act, int64, T) (orders.Issued, error)
 
 // counts tells whether a receipt is of a load and neither corrected nor void,
 // and its names are there.

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
+	"wellstowed/orders/money"
 	"wellstowed/receipts/words"
 )
 
@@ -24,8 +25,8 @@ type receiptPage struct {
 	orders.Receipt
 	OrderID string
 	Seal    string
-	Total   orders.Money
-	Balance orders.Money // what is still to be paid
+	Total   money.Money
+	Balance money.Money // what is still to be paid
 	Ended   *orders.Ending
 	Counts  bool // and can be corrected or made void
 	Back    string

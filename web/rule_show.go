@@ -5,7 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -20,7 +20,7 @@ type rulePage struct {
 func (s *Server) ruleShow(c *fiber.Ctx) error {
 	set, err := s.service.Rules().Get(c.Params("code"))
 	if err != nil {
-		return &orders.Error{Kind: orders.NotFound, Message: measure.Say("those rules of sale aren’t here")}
+		return &act.Error{Kind: act.NotFound, Message: measure.Say("those rules of sale aren’t here")}
 	}
 	if wantsJSON(c) {
 		return c.JSON(set)

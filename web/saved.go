@@ -8,8 +8,10 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
 )
 
@@ -25,7 +27,7 @@ type saving struct {
 }
 
 // savingOf words what was saved before.
-func savingOf(print *words.Printer, was orders.Saved, path string) *saving {
+func savingOf(print *words.Printer, was act.Saved, path string) *saving {
 	s := saving{Path: path}
 	s.Name, s.Said = print.Saved(was.Thing)
 	if o, is := was.Thing.(orders.Order); is && was.Verb == orders.OrderTaken {
@@ -36,7 +38,7 @@ func savingOf(print *words.Printer, was orders.Saved, path string) *saving {
 
 // savedPath is the page of what was saved; of what has none of its own, the page that it
 // was sent from.
-func savedPath(c *fiber.Ctx, was orders.Saved) string {
+func savedPath(c *fiber.Ctx, was act.Saved) string {
 	switch t := was.Thing.(type) {
 	case orders.Order:
 		return "/orders/" + t.ID
@@ -50,9 +52,9 @@ func savedPath(c *fiber.Ctx, was orders.Saved) string {
 		return "/orders/" + t.OrderID + "/settlement"
 	case orders.Wish:
 		return "/waiting"
-	case orders.Batch:
+	case yard.Batch:
 		return batchPath(t.ID)
-	case orders.Body:
+	case yard.Body:
 		return "/bodies"
 	case audits.Audit:
 		return auditPath(t.ID)
@@ -97,7 +99,7 @@ func (s *Server) savedJSON(thing any) any {
 
 // savedThing is what err says was saved before; nil where it says nothing of the kind.
 func savedThing[T any](err error) *T {
-	var known *orders.Error
+	var known *act.Error
 	if errors.As(err, &known) && known.Saved != nil {
 		if was, is := known.Saved.Thing.(T); is {
 			return &was

@@ -7,15 +7,16 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/ledger"
 )
 
 // A sealPage shows the newest seal to copy down, and how the witness file stands.
 type sealPage struct {
 	page
-	Newest  orders.WitnessLine // its number is 0 before the first receipt
-	Kept    bool               // whether there is a witness file
-	Trouble string             // what it lacks and why, empty for nothing
+	Newest  ledger.Line // its number is 0 before the first receipt
+	Kept    bool        // whether there is a witness file
+	Trouble string      // what it lacks and why, empty for nothing
 }
 
 // On is when the newest receipt was issued.
@@ -63,7 +64,7 @@ func (s *Server) sealShow(c *fiber.Ctx) error {
 // witnessCatchUp writes to the witness file what it lacks. What stands against that
 // is on the page it leads back to.
 func (s *Server) witnessCatchUp(c *fiber.Ctx) error {
-	if err := s.service.CatchUp(c.UserContext(), s.actor(c)); orders.KindOf(err) == orders.Forbidden {
+	if err := s.service.CatchUp(c.UserContext(), s.actor(c)); act.KindOf(err) == act.Forbidden {
 		return err
 	}
 	p, err := s.sealPage(c)

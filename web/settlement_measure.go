@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -20,7 +21,7 @@ func (s *Server) broughtForm(c *fiber.Ctx) (measurePage, error) {
 	}
 	owed := history.Settlement()
 	if owed == nil || !owed.Open() || owed.Choice != orders.SettleWood {
-		return measurePage{}, &orders.Error{Kind: orders.Conflict, Message: measure.Say("no wood is to be brought on order %d: no such settlement is open", int(history.Order.Number))}
+		return measurePage{}, &act.Error{Kind: act.Conflict, Message: measure.Say("no wood is to be brought on order %d: no such settlement is open", int(history.Order.Number))}
 	}
 	p, err := s.measureForm(c, &history.Order)
 	if err != nil {
@@ -132,7 +133,7 @@ func (s *Server) broughtShow(c *fiber.Ctx) error {
 	}
 	facts := issued.Receipt.Facts
 	if issued.OrderID != c.Params("id") || facts.Settles == nil || facts.Settles.Tally == nil {
-		return &orders.Error{Kind: orders.NotFound}
+		return &act.Error{Kind: act.NotFound}
 	}
 	load := facts.Settles.Tally
 	tally, err := stack.ParseTally(load.Document)

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A settlementPage shows what is owed on an order and what is done about it.
@@ -101,7 +102,7 @@ func (s *Server) settlementGive(c *fiber.Ctx) error {
 }
 
 // settle reads what was sent about an order's settlement, and does it.
-func settle[R, T any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act orders.Act, order string, r R) (T, error)) (R, T, error) {
+func settle[R, T any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act act.Act, order string, r R) (T, error)) (R, T, error) {
 	var none T
 	r, err := decode[R](c)
 	if err != nil {

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -96,8 +97,8 @@ func (p shopFormPage) Papers() []choice {
 // Systems are the systems of units.
 func (p shopFormPage) Systems() []choice {
 	return []choice{
-		{string(orders.Imperial), p.T("feet and inches"), p.R.Units == string(orders.Imperial)},
-		{string(orders.Metric), p.T("metres and centimetres"), p.R.Units == string(orders.Metric)},
+		{string(act.Imperial), p.T("feet and inches"), p.R.Units == string(act.Imperial)},
+		{string(act.Metric), p.T("metres and centimetres"), p.R.Units == string(act.Metric)},
 	}
 }
 

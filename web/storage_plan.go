@@ -10,7 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/storage"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -75,7 +75,7 @@ func (s *Server) storagePrint(c *fiber.Ctx) error {
 	if err != nil {
 		return s.answered(c, "storage", &p.page, &p, nil, err)
 	}
-	content, err := s.blank.StoragePlan(p.Shop.Language, a, planNumber(plan), p.Shop.Paper, p.Shop.Units, p.Set.SoldIn(p.Shop.Units == orders.Metric))
+	content, err := s.blank.StoragePlan(p.Shop.Language, a, planNumber(plan), p.Shop.Paper, p.Shop.Units, p.Set.SoldIn(p.Shop.Units == act.Metric))
 	if err != nil {
 		return err
 	}
@@ -187,7 +187,7 @@ func (p storagePage) LayoutPicture(l storage.Layout) draw.Drawing {
 
 // PressurePicture is the pressure on the floor beside what decks are designed for.
 func (p storagePage) PressurePicture(l storage.Layout) draw.Drawing {
-	return draw.Pressure(l, pictureWidth, p.Shop.Units == orders.Metric)
+	return draw.Pressure(l, pictureWidth, p.Shop.Units == act.Metric)
 }
 
 // PressureShown tells whether the n-th plan's pressure is another than that of the

@@ -7,7 +7,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -49,7 +49,7 @@ func (s *Server) meet(c *fiber.Ctx) error {
 }
 
 // machineOwner is who sits at a machine that nobody else can reach.
-func machineOwner() orders.Actor { return orders.Actor{Person: "owner", Role: orders.Owner} }
+func machineOwner() act.Actor { return act.Actor{Person: "owner", Role: act.Owner} }
 
 // visitor is who sends the request; nobody where that can't be found out.
 func (s *Server) visitor(c *fiber.Ctx) people.Visitor {
@@ -61,7 +61,7 @@ func (s *Server) visitor(c *fiber.Ctx) people.Visitor {
 }
 
 // actor is who acts, by the session and nothing else.
-func (s *Server) actor(c *fiber.Ctx) orders.Actor { return s.visitor(c).Actor }
+func (s *Server) actor(c *fiber.Ctx) act.Actor { return s.visitor(c).Actor }
 
 // admitSession gives the browser a session's token and takes the rest of the request as
 // its person's.
@@ -167,13 +167,13 @@ func onward(to string) string {
 }
 
 // roleName is a role for people.
-func roleName(role orders.Role) measure.Text {
+func roleName(role act.Role) measure.Text {
 	switch role {
-	case orders.Owner:
+	case act.Owner:
 		return measure.Say("owner")
-	case orders.Driver:
+	case act.Driver:
 		return measure.Say("driver")
-	case orders.Auditor:
+	case act.Auditor:
 		return measure.Say("auditor")
 	}
 	return measure.Say("nobody")

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A waitingPage is who waits for wood that nobody is promised.
@@ -96,7 +97,7 @@ func (s *Server) waitingTake(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r, o, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.OrderRequest) (orders.Order, error) {
+	r, o, err := doWith(s, c, func(ctx context.Context, act act.Act, r orders.OrderRequest) (orders.Order, error) {
 		return s.service.TakeWish(ctx, act, id, r)
 	})
 	if err == nil {
@@ -123,7 +124,7 @@ func (s *Server) waitingDrop(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	_, w, err := doWith(s, c, func(ctx context.Context, act orders.Act, r orders.DropRequest) (orders.Wish, error) {
+	_, w, err := doWith(s, c, func(ctx context.Context, act act.Act, r orders.DropRequest) (orders.Wish, error) {
 		return s.service.DropWish(ctx, act, id, r)
 	})
 	if err == nil {
@@ -143,7 +144,7 @@ func (s *Server) waitingDrop(c *fiber.Ctx) error {
 func wishID(c *fiber.Ctx) (string, error) {
 	id, err := uuid.Parse(c.Params("id"))
 	if err != nil {
-		return "", &orders.Error{Kind: orders.NotFound}
+		return "", &act.Error{Kind: act.NotFound}
 	}
 	return id.String(), nil
 }

@@ -8,7 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -59,7 +59,7 @@ func (p woodPage) example() wood.Ask {
 // woodInAir says what wood comes to in air of a temperature and a humidity.
 func (s *Server) woodInAir(c *fiber.Ctx, p woodPage) error {
 	scale := wood.FahrenheitScale
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		scale = wood.CelsiusScale
 	}
 	m, err := p.Air.Equilibrium(scale)
@@ -128,7 +128,7 @@ func (p woodPage) Table() ([]woodRow, error) {
 
 // WeightUnit and HeatUnit are those of the table.
 func (p woodPage) WeightUnit() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return "kg/m³"
 	}
 	return "lb/ft³"
@@ -136,7 +136,7 @@ func (p woodPage) WeightUnit() string {
 
 // HeatUnit is of 128 ft³ stacked.
 func (p woodPage) HeatUnit() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("GJ in 3.62 m³ stacked")
 	}
 	return p.T("million Btu in 128 ft³ stacked")
@@ -144,7 +144,7 @@ func (p woodPage) HeatUnit() string {
 
 // AirHint says what a bare number of degrees is.
 func (p woodPage) AirHint() string {
-	if p.Shop.Units == orders.Metric {
+	if p.Shop.Units == act.Metric {
 		return p.T("In °C, or 70 F.")
 	}
 	return p.T("In °F, or 21 C.")

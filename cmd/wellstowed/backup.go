@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/copies"
 	"wellstowed/orders/disk"
 	"wellstowed/orders/proof"
@@ -83,7 +84,7 @@ func (m machine) backup(ctx context.Context, path string, f backupFlags) error {
 }
 
 func (m machine) sayCopied(c copies.Copy) {
-	print := words.New("en", orders.Imperial)
+	print := words.New("en", act.Imperial)
 	for _, fault := range c.Faults {
 		fmt.Fprintln(m.out, print.Say(fault))
 	}
@@ -200,7 +201,7 @@ func (b *backupTimer) start(ctx context.Context, service *orders.Service) (stop 
 func (b *backupTimer) make(ctx context.Context, by string) error {
 	made, err := b.keeper.Make(ctx, b.from)
 	if err == nil && len(made.Faults) > 0 {
-		err = fmt.Errorf("%s was made, and does not agree: %s", made.Path, words.New("en", orders.Imperial).Say(made.Faults[0]))
+		err = fmt.Errorf("%s was made, and does not agree: %s", made.Path, words.New("en", act.Imperial).Say(made.Faults[0]))
 	}
 	if err != nil {
 		return err
@@ -329,7 +330,7 @@ func (m machine) restored(ctx context.Context, f restoreFlags) error {
 	if err := m.withShopToRead(ctx, f.db, func(s services) error { return m.sayLast(ctx, s.Service) }); err != nil {
 		return err
 	}
-	print := words.New("en", orders.Imperial)
+	print := words.New("en", act.Imperial)
 	for _, fault := range faults {
 		fmt.Fprintln(m.out, print.Say(fault))
 	}

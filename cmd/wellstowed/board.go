@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -44,7 +45,7 @@ func (m machine) board(ctx context.Context, s *orders.Service, asJSON bool) erro
 	}
 	set, _ := s.Rules().Get(shop.RuleSet) // of a shop whose set is not there, the zero Set: no rules
 	print := words.New(shop.Language, shop.Units).Under(set)
-	spell := func(q measure.Quantity) string { return set.Spell(q, shop.Units == orders.Metric) }
+	spell := func(q measure.Quantity) string { return set.Spell(q, shop.Units == act.Metric) }
 	if len(board.Groups) == 0 {
 		fmt.Fprintln(m.out, "Nothing to do yet.")
 	}

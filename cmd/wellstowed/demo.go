@@ -10,10 +10,12 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts"
 	"wellstowed/web/form"
 )
@@ -26,7 +28,7 @@ var demoScenario []byte
 // A demo is the scenario as data.
 type demo struct {
 	Shop    orders.ShopRequest   `json:"shop"`
-	Bodies  []orders.BodyRequest `json:"bodies"`
+	Bodies  []yard.BodyRequest   `json:"bodies"`
 	Batches []demoBatch          `json:"batches"`
 	Orders  []demoOrder          `json:"orders"`
 	Audits  []demoAudit          `json:"audits"`
@@ -79,8 +81,8 @@ type demoCorrection struct {
 }
 
 type demoMoisture struct {
-	DaysAgo int                    `json:"days_ago"`
-	Request orders.MoistureRequest `json:"readings"`
+	DaysAgo int                  `json:"days_ago"`
+	Request yard.MoistureRequest `json:"readings"`
 }
 
 type demoPayment struct {
@@ -106,7 +108,7 @@ func seedPeople(ctx context.Context, s *people.Service) error {
 	for _, r := range []people.PersonRequest{
 		{Name: "Rosalind Pike", Role: "owner"}, {Name: "Tam Birch", Role: "driver"}, {Name: "Iris Low", Role: "auditor"},
 	} {
-		by := orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+		by := act.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
 		if _, err := s.AddPerson(ctx, by, r); err != nil {
 			return err
 		}
@@ -190,8 +192,8 @@ func (s *seeder) at(daysAgo int) { s.now = s.start.AddDate(0, 0, -daysAgo) }
 
 // act is the program's own; its orders lie days apart in no order, and their days are
 // meant.
-func (s *seeder) act() orders.Act {
-	return orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String(), Clock: s.now.Format(time.DateOnly)}
+func (s *seeder) act() act.Act {
+	return act.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String(), Clock: s.now.Format(time.DateOnly)}
 }
 
 // charge sets what the shop charges from now on, if anything is said of it.
@@ -328,7 +330,7 @@ func (s *seeder) correct(r orders.Receipt, d *demoCorrection) error {
 	if err != nil {
 		return err
 	}
-	request := form.Correction(r, set.Spell(r.Facts.Delivered, r.Facts.Units == orders.Metric))
+	request := form.Correction(r, set.Spell(r.Facts.Delivered, r.Facts.Units == act.Metric))
 	if err := json.Unmarshal(d.Change, &request); err != nil {
 		return err
 	}

@@ -5,12 +5,13 @@ import (
 	"time"
 
 	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 // A demoBatch is a batch of wood and what was written down of it.
 type demoBatch struct {
-	DaysAgo int                 `json:"days_ago"`
-	Batch   orders.BatchRequest `json:"batch"`
+	DaysAgo int               `json:"days_ago"`
+	Batch   yard.BatchRequest `json:"batch"`
 	// CutDaysAgo and SplitDaysAgo are 0 where the day is not known.
 	CutDaysAgo   int            `json:"cut_days_ago"`
 	SplitDaysAgo int            `json:"split_days_ago"`
@@ -19,8 +20,8 @@ type demoBatch struct {
 }
 
 type demoCount struct {
-	DaysAgo int               `json:"days_ago"`
-	Count   orders.BatchCount `json:"count"`
+	DaysAgo int             `json:"days_ago"`
+	Count   yard.BatchCount `json:"count"`
 }
 
 // A demoEvent is one thing done to a batch, some days before today.

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -45,7 +46,7 @@ func (m machine) find(ctx context.Context, s *orders.Service, text string, asJSO
 	print := words.New(shop.Language, shop.Units).Under(set)
 	for _, o := range list.Orders {
 		line := []string{o.Customer.Name, strings.ReplaceAll(o.Customer.Address, "\n", ", "), o.Customer.Phone,
-			print.Quantity(o.Quantity), print.Date(orders.DateOf(o.Created)), print.State(o.State), print.Balance(list.Balances[o.ID])}
+			print.Quantity(o.Quantity), print.Date(act.DateOf(o.Created)), print.State(o.State), print.Balance(list.Balances[o.ID])}
 		fmt.Fprintf(m.out, "%d  %s\n", o.Number, strings.Join(said(line), ", "))
 	}
 	if len(list.Orders) == 0 {

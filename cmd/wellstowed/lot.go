@@ -15,6 +15,7 @@ import (
 
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/receipts"
 	"wellstowed/receipts/words"
@@ -60,7 +61,7 @@ func (m machine) lotCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "PDF file to write the report to")
 	cmd.Flags().StringVar(&f.paper, "paper", string(orders.Letter), "paper of the report: letter or a4")
-	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	cmd.Flags().StringVar(&f.units, "units", string(act.Imperial), "units of the answer for people: imperial or metric")
 	cmd.Flags().IntVar(&f.size, "size", 0, "packages in a lot to draw a sample of")
 	cmd.Flags().Uint64Var(&f.seed, "seed", 0, "seed of the draw; one is made up where it is left out")
 	cmd.Flags().StringVar(&f.name, "lot", "", "whose packages, and where: the draw is then kept in the database, and every draw for that lot is printed")
@@ -76,7 +77,7 @@ func (m machine) drawKept(ctx context.Context, f lotFlags) (seeds []uint64, err 
 		r.Seed = strconv.FormatUint(f.seed, 10)
 	}
 	err = m.withShop(ctx, f.db, func(s services) error {
-		draws, err := s.audits.DrawLot(ctx, orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}, r)
+		draws, err := s.audits.DrawLot(ctx, act.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}, r)
 		for _, d := range draws {
 			seeds = append(seeds, d.Seed)
 		}
@@ -105,7 +106,7 @@ func (m machine) drawLot(ctx context.Context, args []string, f lotFlags) error {
 		f.seed = rand.Uint64N(1_000_000_000)
 	}
 	picks := lot.Pick(f.size, plan.Sample.Value, f.seed)
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", orders.Imperial), json: f.json}
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", act.Imperial), json: f.json}
 	defer a.out.Flush()
 	if f.json {
 		return a.indented(map[string]any{"plan": plan, "seed": f.seed, "picks": picks, "drawn": drawn.Drawn})
@@ -135,11 +136,11 @@ func (m machine) lot(cmd *cobra.Command, args []string, f lotFlags) error {
 	if err := exactArgs("FILE")(cmd, args); err != nil {
 		return err
 	}
-	units, paper := orders.Units(f.units), orders.Paper(f.paper)
+	units, paper := act.Units(f.units), orders.Paper(f.paper)
 	switch {
 	case f.seeded:
 		return refuse("--seed belongs to --size; the seed of a measured lot is in its file")
-	case units != orders.Imperial && units != orders.Metric:
+	case units != act.Imperial && units != act.Metric:
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
 	case paper != orders.Letter && paper != orders.A4:
 		return refuse("--paper: read %q; accepted: letter, a4", f.paper)
@@ -194,7 +195,7 @@ func (m machine) judgeFile(name string) (lot.Lot, lot.Verdict, error) {
 }
 
 // lotReport writes the report to a file that is not there yet.
-func (m machine) lotReport(l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, out string) error {
+func (m machine) lotReport(l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, out string) error {
 	painter, err := receipts.New()
 	if err != nil {
 		return err

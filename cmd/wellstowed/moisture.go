@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type moistureFlags struct {
@@ -77,7 +77,7 @@ func (m machine) moisture(f moistureFlags) error {
 
 // limit is that of the rules of sale, else what the EPA advises.
 func (f moistureFlags) limit(now time.Time) (wood.Limit, error) {
-	set, _, err := under(strings.TrimSpace(f.under), orders.Imperial)
+	set, _, err := under(strings.TrimSpace(f.under), act.Imperial)
 	if err != nil || set == nil {
 		return wood.ReadyToBurn(), err
 	}

@@ -8,7 +8,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/spf13/cobra"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -69,8 +69,8 @@ func (m machine) ownerAddCommand() *cobra.Command {
 		Args:    exactArgs("NAME"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return m.withShop(cmd.Context(), db, func(s services) error {
-				by := orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
-				p, err := s.People.AddPerson(cmd.Context(), by, people.PersonRequest{Name: args[0], Role: string(orders.Owner)})
+				by := act.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+				p, err := s.People.AddPerson(cmd.Context(), by, people.PersonRequest{Name: args[0], Role: string(act.Owner)})
 				if err != nil {
 					return refuse("owner add: read %q: %w", args[0], err)
 				}

@@ -11,7 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // planFlags are what every planning verb has: how the answer is given.
@@ -22,14 +22,14 @@ type planFlags struct {
 
 func (f *planFlags) add(cmd *cobra.Command) {
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
-	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	cmd.Flags().StringVar(&f.units, "units", string(act.Imperial), "units of the answer for people: imperial or metric")
 	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale that quantities are read and given under, such as massachusetts")
 }
 
 // answerer is how answers are printed, or the fault of the flags.
 func (f planFlags) answerer(m machine) (answerer, error) {
-	units := orders.Units(f.units)
-	if units != orders.Imperial && units != orders.Metric {
+	units := act.Units(f.units)
+	if units != act.Imperial && units != act.Metric {
 		return answerer{}, refuse("--units: read %q; accepted: imperial, metric", f.units)
 	}
 	set, print, err := under(f.under, units)

@@ -8,10 +8,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // atTheTerminal is who acts when the program is run by hand beside its database.
-func atTheTerminal() orders.Actor { return orders.Actor{Person: "owner", Role: orders.Owner} }
+func atTheTerminal() act.Actor { return act.Actor{Person: "owner", Role: act.Owner} }
 
 func (m machine) receiptCommand() *cobra.Command {
 	var db, out string

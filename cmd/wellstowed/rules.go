@@ -10,7 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure/rules"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -58,7 +58,7 @@ func ruleBook(name string) (rules.Book, error) {
 
 // under is the built-in rule set of a code, nil without one, and a printer that words
 // answers in the units it sells by; without a code, in those of the system.
-func under(code string, units orders.Units) (*rules.Set, *words.Printer, error) {
+func under(code string, units act.Units) (*rules.Set, *words.Printer, error) {
 	print := words.New("en", units)
 	if code == "" {
 		return nil, print, nil
@@ -88,8 +88,8 @@ func (m machine) rulesCommand() *cobra.Command {
 		Example: "  wellstowed rules\n  wellstowed rules maine\n  wellstowed rules us-model --json",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			system := orders.Units(units)
-			if system != orders.Imperial && system != orders.Metric {
+			system := act.Units(units)
+			if system != act.Imperial && system != act.Metric {
 				return refuse("--units: read %q; accepted: imperial, metric", units)
 			}
 			book, err := ruleBook(file)
@@ -118,7 +118,7 @@ func (m machine) rulesCommand() *cobra.Command {
 	cmd.Flags().StringVar(&check, "check", "", "JSON file of a rule set to check: every item that is missing, wrong or without a source, each with its line")
 	cmd.Flags().BoolVar(&table, "table", false, "all sets side by side")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the rule set as JSON, as a file of one's own would hold it")
-	cmd.Flags().StringVar(&units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	cmd.Flags().StringVar(&units, "units", string(act.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
 }
 
@@ -136,7 +136,7 @@ func (m machine) checkRules(book rules.Book, name string) error {
 	if len(faults) > 0 {
 		return refuse("--check: %s: faults found: %d", name, len(faults))
 	}
-	print := words.New("en", orders.Imperial)
+	print := words.New("en", act.Imperial)
 	fmt.Fprintf(m.out, "%s: no fault was found\n%s\nWhat it does not hold\n", name, print.Unread(set))
 	for _, gap := range print.Gaps(set) {
 		fmt.Fprintf(m.out, "  %s\n", gap)

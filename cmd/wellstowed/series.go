@@ -12,7 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -40,7 +40,7 @@ func (m machine) seriesCommand() *cobra.Command {
 }
 
 func (m machine) series(names []string, asJSON bool) error {
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", orders.Imperial), json: asJSON}
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", act.Imperial), json: asJSON}
 	defer a.out.Flush()
 	var audits []stack.Audited
 	for _, name := range names {

@@ -13,8 +13,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/ledger"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -154,8 +156,8 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 	if err == nil {
 		return nil
 	}
-	trouble := words.New("en", orders.Imperial).Say(orders.WitnessFault(err))
-	if orders.KindOf(err) != orders.Conflict {
+	trouble := words.New("en", act.Imperial).Say(ledger.Fault(err))
+	if act.KindOf(err) != act.Conflict {
 		fmt.Fprintln(m.err, trouble)
 		return nil
 	}

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts"
 	"wellstowed/receipts/words"
 )
@@ -120,7 +121,7 @@ func (m machine) storagePlan(all []storage.Answer, f storageFlags, print *words.
 		n -= len(all[at].Layouts)
 		at++
 	}
-	pdf, err := painter.StoragePlan("en", all[at], n, paper, orders.Units(f.units), print.UnitOfSale())
+	pdf, err := painter.StoragePlan("en", all[at], n, paper, act.Units(f.units), print.UnitOfSale())
 	var in *measure.InputError
 	if errors.As(err, &in) {
 		return refuse("--plan: %s; accepted: %s", in.Reason, in.Accepts)

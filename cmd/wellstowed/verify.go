@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -80,7 +80,7 @@ func (m machine) verify(ctx context.Context, kept *store.View, printed map[int64
 	if kept.LacksLog {
 		v.Faults = append(v.Faults, measure.Say("the file was copied while a program used it, and its log is not beside it: what was saved last may be lacking"))
 	}
-	print := words.New("en", orders.Imperial)
+	print := words.New("en", act.Imperial)
 	answer := verificationJSON{
 		Agrees: len(v.Faults) == 0, Receipts: v.Receipts, Voided: v.Voided, Corrected: v.Corrected,
 		Sheets: v.Sheets, Unchained: v.Unchained, Erased: v.Erased, Blank: v.Blank, Audits: v.BlankAudits, Last: v.Last, Seal: v.Seal,

@@ -7,7 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 type woodFlags struct {
@@ -86,7 +86,7 @@ func (m machine) shares(f woodFlags) error {
 	if code == "" {
 		code = "us-model"
 	}
-	set, print, err := under(code, orders.Imperial)
+	set, print, err := under(code, act.Imperial)
 	if err != nil {
 		return err
 	}
