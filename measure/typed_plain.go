@@ -38,6 +38,14 @@ func plainLength(s string, bare Length, points bool) (Length, bool) {
 	return n.of(Foot) + more.of(Inch), true
 }
 
+// PlainNumber tells whether s is a number in figures without a unit, as most bare numbers
+// are typed; false says nothing.
+func PlainNumber(s string) bool {
+	p := plain{text: s}
+	_, ok := p.number(false)
+	return ok && p.at == len(s)
+}
+
 // A plainNumber is whole + part/parts, ≥ 0.
 type plainNumber struct{ whole, part, parts int64 }
 

@@ -20,6 +20,16 @@ func requireAsTheGrammar(t require.TestingT, text string, bare Length, points bo
 	return ok
 }
 
+// A plain number is one in any unit, and no length without.
+func requirePlainNumber(t require.TestingT, text string) {
+	if PlainNumber(text) {
+		_, err := ParseLength(text)
+		require.Error(t, err, "%q", text)
+		_, err = ParseLengthIn(text, Nanometre)
+		require.NoError(t, err, "%q", text)
+	}
+}
+
 func TestPlainLengthsAreReadAsTheGrammarReadsThem(t *testing.T) {
 	numbers := []string{"8", "16", "15.5", "0", "11", "12", "1.234", "1.2345", "999999", "1000000", "0.000001", "3.3333333", "1/2", "3/4", "5/4", "4/4", "0/4", "1/0", "1/999", "2 7/3", "11 1/2", "11 12/12",
 		"12 1/2", "3 1/2/3", "007", "7-1/2", ".5", "1.", "1,5", "1e5", "0x1", "½", "3 ½", "two"}
@@ -31,6 +41,7 @@ func TestPlainLengthsAreReadAsTheGrammarReadsThem(t *testing.T) {
 		for range rapid.IntRange(1, 3).Draw(t, "numbers") {
 			text += draw(numbers) + draw(gaps) + draw(units) + draw(gaps[:4])
 		}
+		requirePlainNumber(t, text)
 		bare := rapid.SampledFrom([]Length{0, Inch, Foot, Centimetre, Nanometre}).Draw(t, "bare")
 		requireAsTheGrammar(t, text, bare, rapid.Bool().Draw(t, "points"))
 	})
@@ -51,6 +62,9 @@ func TestCommonLengthsArePlain(t *testing.T) {
 	}
 	assert.True(t, requireAsTheGrammar(t, "1.234 m", 0, false))
 	assert.False(t, requireAsTheGrammar(t, "1.234 m", 0, true), "a point may part thousands there")
+	for text, is := range map[string]bool{"48": true, "47 1/2": true, "48.5": true, "1/3": true, "48 in": false, "": false, "forty": false, `47"`: false} {
+		assert.Equal(t, is, PlainNumber(text), text)
+	}
 	assert.Zero(t, testing.AllocsPerRun(100, func() { _, _ = ParseLength("15 1/2 in") }))
 }
 
@@ -59,6 +73,7 @@ func FuzzPlainLength(f *testing.F) {
 		f.Add(seed, int64(Inch), true)
 	}
 	f.Fuzz(func(t *testing.T, text string, bare int64, points bool) {
+		requirePlainNumber(t, text)
 		requireAsTheGrammar(t, text, Length(max(0, bare)%int64(Metre)), points)
 	})
 }

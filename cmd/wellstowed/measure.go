@@ -190,30 +190,6 @@ func (a answerer) everyRow(in *bufio.Reader) error {
 
 func asItStands(line []byte) ([]byte, error) { return line, nil }
 
-// everyLine measures each line as one tally, once document has made one of it, and
-// keeps their order. It holds one line at a time.
-func (a answerer) everyLine(in *bufio.Reader, before int, document func([]byte) ([]byte, error)) error {
-	defer a.progress.done()
-	var refused error
-	for n := before + 1; ; n++ {
-		line, err := readLine(in)
-		if err == io.EOF {
-			return refused
-		}
-		if err != nil {
-			return err
-		}
-		a.progress.at(n)
-		if len(bytes.TrimSpace(line)) == 0 {
-			continue
-		}
-		if err := a.oneLine(n, line, document); err != nil {
-			refused = errRefused
-			a.badLine(n, err)
-		}
-	}
-}
-
 func (a answerer) oneLine(n int, line []byte, document func([]byte) ([]byte, error)) error {
 	doc, err := document(line)
 	if err != nil {
