@@ -32,7 +32,7 @@ func (p *Painter) Audit(r audits.Report, hash string, pictures []audits.Picture)
 	}
 	a := auditPaper{r: r, hash: hash, measurers: measurers, pictures: pictures, paper: p.paper(setup{
 		title: measure.Say("Audit report %d", int(r.Number)),
-		paper: r.Paper, units: r.Units, unit: r.Subject.RuleSet.Unit, language: r.Language, made: r.Issued,
+		paper: r.Paper, units: r.Units, unit: r.Subject.RuleSet.Unit, language: r.Language, made: r.Issued, zone: r.Zone,
 	})}
 	a.head()
 	a.found()

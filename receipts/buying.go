@@ -11,7 +11,7 @@ import (
 // before paying, at the truck and after, what the ticket must hold under a rule set,
 // and room to write down what is asked later. The same bytes each time.
 func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error) {
-	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: language})
+	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: language, whose: set.Name})
 	w.buyingHead(set.Name)
 	parts := w.print.Buying(set)
 	w.ticked(parts[0])

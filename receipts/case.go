@@ -25,7 +25,8 @@ func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte
 	if err := p.lawful(orders.RuleSet{Code: f.Set.Code}, saidOfWood(f)...); err != nil {
 		return nil, err
 	}
-	w := p.paper(setup{title: measure.Say("A buyer’s case"), paper: paper, units: f.Units, unit: f.Unit, language: f.Language, made: made})
+	w := p.paper(setup{title: measure.Say("A buyer’s case"), paper: paper, units: f.Units, unit: f.Unit, language: f.Language, made: made,
+		whose: f.Case.Account.Seller.Name, zone: f.Zone})
 	w.caseHead(f, made)
 	if err := w.caseAnswer(f); err != nil {
 		return nil, err

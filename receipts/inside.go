@@ -25,6 +25,7 @@ func (w *paper) inside(doc stack.Document) error {
 	if err != nil {
 		return badTally(err)
 	}
+	w.sections = nil // the library counts the pages of an outline wrong behind a file
 	w.pdf.SetAttachments([]gofpdf.Attachment{{Content: tally, Filename: "tally.json", Description: w.print.Heading("The readings, for measuring them again")}})
 	return nil
 }

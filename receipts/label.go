@@ -24,7 +24,7 @@ func (p *Painter) Labels(l orders.Label, shop orders.Shop) ([]byte, error) {
 	if err := p.letters.printable(texts); err != nil {
 		return nil, err
 	}
-	w := p.paper(setup{title: measure.Say("Package labels"), paper: shop.Paper, units: shop.Units, unit: l.Rules.SoldIn(shop.Units == orders.Metric), language: shop.Language})
+	w := p.paper(setup{title: measure.Say("Package labels"), paper: shop.Paper, units: shop.Units, unit: l.Rules.SoldIn(shop.Units == orders.Metric), language: shop.Language, whose: shop.Name})
 	width, height := w.inner()/labelsAcross, (w.bottom()-w.y)/labelsDown
 	top := w.y
 	for i := range labelsAcross * labelsDown {

@@ -14,7 +14,7 @@ import (
 // known. when is the time of printing, in the zone it is to be worded in. The same
 // data come out as the same bytes.
 func (p *Painter) Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error) {
-	w := p.paper(setup{title: measure.Say("Packaged lot"), paper: paper, units: units, language: language, made: when})
+	w := p.paper(setup{title: measure.Say("Packaged lot"), paper: paper, units: units, language: language, made: when, zone: "UTC"})
 	w.lotHead(l, when)
 	w.verdict(v)
 	w.plan(l, v)

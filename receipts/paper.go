@@ -55,6 +55,9 @@ type paper struct {
 	footer        string  // printed on each page of more than one
 	struck        bool    // text is struck through, and stays legible
 	faults        error   // the first text that could not be printed
+	about         string  // title, whose and when, for the file
+	language      string  // of the text, as BCP 47 has it
+	sections      []section
 }
 
 // facts of a paper that its set-up rests on.
@@ -65,6 +68,8 @@ type setup struct {
 	unit     rules.UnitCode // of quantities
 	language string
 	made     time.Time // stands in the file; the zero time is the layout's own
+	whose    string    // the seller, or what else tells the paper from others of its kind
+	zone     string    // that its day is in; empty: the title names no day
 }
 
 // layoutMade stands in papers that have no time of their own.
@@ -84,16 +89,32 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.SetModificationDate(s.made.UTC())
 	pdf.SetCompression(!p.plain)
 	print := words.New(s.language, s.units).SoldIn(s.unit)
-	pdf.SetTitle(print.Say(s.title), true)
+	about := s.about(print)
+	pdf.SetTitle(about, true)
+	pdf.SetXmpMetadata(metadata(about, s.language, s.made))
 	pdf.SetCreator("Wellstowed", true)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetMargins(0, 0, 0)
 	w := &paper{
 		pdf: pdf, letters: p.letters, units: s.units, footer: print.Say(s.title), print: print,
+		about: about, language: s.language,
 	}
 	w.width, w.height = pdf.GetPageSize()
 	w.turn()
 	return w
+}
+
+// about is the title that a reader's window and a list of files show: which paper it is,
+// whose, and of what day.
+func (s setup) about(print *words.Printer) string {
+	parts := []string{print.Say(s.title)}
+	if s.whose != "" {
+		parts = append(parts, oneLine(s.whose))
+	}
+	if s.zone != "" {
+		parts = append(parts, print.Day(s.made, s.zone))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // turn begins a new page.
@@ -108,11 +129,12 @@ func (w *paper) bytes() ([]byte, error) {
 	if w.faults != nil {
 		return nil, w.faults
 	}
+	w.outline()
 	var out bytes.Buffer
 	if err := w.pdf.Output(&out); err != nil {
 		return nil, fmt.Errorf("painting %s: %w", w.footer, err)
 	}
-	return out.Bytes(), nil
+	return catalogued(out.Bytes(), w.language)
 }
 
 // footers numbers the pages of a paper that has more than one.

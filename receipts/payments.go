@@ -28,7 +28,7 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf orders.Date)
 		return nil, err
 	}
 	number := strconv.FormatInt(h.Order.Number, 10)
-	w := p.paper(setup{title: measure.Say("Payments on order %s", number), paper: shop.Paper, units: shop.Units, language: shop.Language})
+	w := p.paper(setup{title: measure.Say("Payments on order %s", number), paper: shop.Paper, units: shop.Units, language: shop.Language, whose: shop.Name})
 	w.letterhead(w.print.Heading("Payments"), "",
 		[]string{w.print.Field("Order", number), w.print.Field("As of", w.print.Date(asOf))},
 		side{"Seller", orders.Party{Name: shop.Name, Address: shop.Address, Phone: shop.Phone}},

@@ -67,6 +67,7 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 	w := p.paper(setup{
 		title: measure.Say("%s %d", measure.Say(kindTitle(r.Facts.Kind)), int(r.Facts.Number)),
 		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
+		whose: r.Facts.Vendor.Name, zone: r.Facts.Zone,
 	})
 	w.receiptHead(r)
 	sign := w.signatures
@@ -212,6 +213,8 @@ func kindTitle(k orders.ReceiptKind) string {
 		return "Void"
 	case orders.CorrectionReceipt:
 		return "Correction"
+	case orders.SettlementReceipt:
+		return "Settlement"
 	}
 	return "Receipt"
 }

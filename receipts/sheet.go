@@ -58,7 +58,7 @@ func sheetTries() []sheetTry {
 func (p *Painter) sheet(s orders.Sheet, tally stack.Tally, try sheetTry) *paper {
 	w := p.paper(setup{
 		title: measure.Say("Measurement sheet %d", int(s.Number)),
-		paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit, language: s.Language, made: s.Issued,
+		paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit, language: s.Language, made: s.Issued, whose: s.Vendor.Name, zone: s.Zone,
 	})
 	w.sheetHead(s, tally)
 	w.answer(s.Result, tally)

@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/receipts/words"
 )
 
 // StoragePlan paints the n-th layout of an answer, from 0, on one page to build
@@ -19,7 +20,8 @@ func (p *Painter) StoragePlan(language string, a storage.Answer, n int, on order
 	}
 	var w *paper
 	for _, curve := range []bool{true, false} { // the sentence of when it burns well says as much
-		w = p.paper(setup{title: measure.Say("Storage plan"), paper: on, units: units, unit: unit, language: language})
+		w = p.paper(setup{title: measure.Say("Storage plan"), paper: on, units: units, unit: unit, language: language,
+			whose: words.New(language, units).Say(a.Layouts[n].Place.Name())})
 		w.storagePlan(a, a.Layouts[n], curve)
 		if w.pdf.PageNo() == 1 {
 			break

@@ -143,6 +143,7 @@ func (w *paper) heading(text string, keep float64) {
 	w.need(float64(len(lines))*f.lead() + 2.5 + keep)
 	w.gap(2.2)
 	w.line(w.left()-3.5, w.y, w.right(), w.y, ruleLine)
+	w.sections = append(w.sections, section{w.pdf.PageNo(), w.y, text})
 	for _, line := range lines {
 		w.y += f.lead()
 		w.at(w.left(), w.y-f.lead()*0.14, f, line)
