@@ -205,10 +205,25 @@ func pictures(t testing.TB) map[string]draw.Drawing {
 		"storage-half-cord-paper": draw.Storage(plan(t, measure.Cord/2, 16*measure.Inch), paper),
 		"layout-shed-phone":       draw.Layout(shedLayout(t), phone),
 		"layout-shed-paper":       draw.Layout(shedLayout(t), paper),
+		"layout-wall-paper":       draw.Layout(layoutIn(t, storage.Wall, measure.Cord, 40*measure.Foot, 6*measure.Foot, 0), paper),
+		"layout-porch-paper":      draw.Layout(layoutIn(t, storage.Porch, measure.Cord/2, 20*measure.Foot, 6*measure.Foot, 8*measure.Foot), paper),
+		"layout-carport-phone":    draw.Layout(layoutIn(t, storage.Carport, measure.Cord, 20*measure.Foot, 12*measure.Foot, 7*measure.Foot), phone),
+		"layout-rack-paper":       draw.Layout(layoutIn(t, storage.Rack, measure.Cord/4, 12*measure.Foot, 3*measure.Foot, 0), paper),
+		"layout-alcove-paper":     draw.Layout(slopedLayout(t), paper),
+		"pressure-shed-paper":     draw.Pressure(shedLayout(t), paper, true),
 		"pressure-shed-phone":     draw.Pressure(shedLayout(t), phone, false),
 		"where-to-read-phone":     draw.WhereToRead(phone),
 		"where-to-read-paper":     draw.WhereToRead(paper),
 	}
+}
+
+// slopedLayout has rows from front to back under a sloping roof.
+func slopedLayout(t testing.TB) storage.Layout {
+	t.Helper()
+	a, err := storage.Find(storage.Request{Volume: measure.Cord / 2, PieceLength: 16 * measure.Inch,
+		Place: storage.Place{Kind: storage.Alcove, Width: 4 * measure.Foot, Depth: 10 * measure.Foot, Height: 7 * measure.Foot, Back: 6 * measure.Foot}})
+	require.NoError(t, err)
+	return a.Layouts[0]
 }
 
 func TestGoldenDrawings(t *testing.T) {

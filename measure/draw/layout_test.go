@@ -69,10 +69,7 @@ func TestLayoutReadsBackToScale(t *testing.T) {
 
 // Rows from front to back and a sloping roof are drawn from the side too.
 func TestLayoutFromTheSideReadsBackToScale(t *testing.T) {
-	a, err := storage.Find(storage.Request{Volume: measure.Cord / 2, PieceLength: 16 * measure.Inch,
-		Place: storage.Place{Kind: storage.Alcove, Width: 4 * measure.Foot, Depth: 10 * measure.Foot, Height: 7 * measure.Foot, Back: 6 * measure.Foot}})
-	require.NoError(t, err)
-	l := a.Layouts[0]
+	l := slopedLayout(t)
 	require.True(t, l.Across)
 	s := svg(t, draw.Layout(l, paper))
 	widths, heights := sizes(t, s, "row")

@@ -213,6 +213,8 @@ func TestParseRefuses(t *testing.T) {
 			assert.ErrorContains(t, err, tt.want)
 		})
 	}
+	_, err := rules.Parse([]byte(whole + strings.Repeat(" ", rules.MaxBytes-len(whole))))
+	assert.NoError(t, err, "the largest file that is read")
 	for _, text := range []string{"", "null", "[]", `"x"`, "7", "{}", strings.Repeat("[", 1000), strings.Repeat(" ", rules.MaxBytes+1)} {
 		_, err := rules.Parse([]byte(text))
 		assert.Error(t, err, "%.20q", text)

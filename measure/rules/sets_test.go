@@ -409,3 +409,107 @@ func TestPackageUnit(t *testing.T) {
 		assert.Equal(t, row.metric, row.set.PackageUnit(true), "%v", row.set.Units)
 	}
 }
+
+// A field is asked for where all of its condition is met.
+func TestConditionsHold(t *testing.T) {
+	dear := rules.Sale{Over: func(whole int64) bool { return whole <= 20 }, Volume: measure.Cord}
+	cheap := rules.Sale{Over: func(int64) bool { return false }, Volume: measure.Cord / 8}
+	seen := dear
+	seen.Witnessed = true
+	half := &rules.Amount{Volume: measure.Cord / 2}
+	for name, c := range map[string]struct {
+		when              *rules.Condition
+		dear, cheap, seen bool
+	}{
+		"always":             {nil, true, true, true},
+		"above 20":           {&rules.Condition{Over: 20}, true, false, true},
+		"below half a cord":  {&rules.Condition{Under: half}, false, true, false},
+		"not seen":           {&rules.Condition{Unwitnessed: true}, true, true, false},
+		"above and not seen": {&rules.Condition{Over: 20, Unwitnessed: true}, true, false, false},
+		"above and below":    {&rules.Condition{Over: 20, Under: half}, false, false, false},
+	} {
+		assert.Equal(t, []bool{c.dear, c.cheap, c.seen}, []bool{c.when.Holds(dear), c.when.Holds(cheap), c.when.Holds(seen)}, name)
+	}
+	exactly := dear
+	exactly.Volume = half.Volume
+	assert.False(t, (&rules.Condition{Under: half}).Holds(exactly), "half a cord is not under half a cord")
+}
+
+// Each way that a load may be sold under rules on moving wood is found by its code.
+func TestWaysAreFoundByCode(t *testing.T) {
+	ways := 0
+	for _, s := range book(t).All() {
+		for i, w := range s.Ways() {
+			ways++
+			found := s.Way(w.Code)
+			require.NotNil(t, found, w.Code)
+			assert.Equal(t, s.Ways()[i], *found, w.Code)
+		}
+		assert.Nil(t, s.Way("by rail"), s.Code)
+	}
+	assert.Positive(t, ways)
+}
+
+// Why a quantity is read back names the term where the set speaks of it, and never one
+// that it bars.
+func TestWhyAQuantityIsReadBack(t *testing.T) {
+	s := rules.Set{
+		Undefined: []rules.Term{{Name: "rick", Known: rules.Known{Source: "a leaflet", Status: rules.Read}}},
+		Defined:   []rules.Term{{Name: "face cord", Known: rules.Known{Source: "a statute", Status: rules.Read}}},
+	}
+	for term, want := range map[string]string{
+		"rick": "a rick has no size in law here (a leaflet; read)", "face cord": "a face cord is defined here (a statute; read) and isn’t a unit to sell by",
+		"truckload": "that name isn’t a legal measure of wood",
+	} {
+		said := measure.Said{Barred: term, Quantity: measure.Quantity{Volume: measure.Cord / 2, Basis: measure.Ranked}}
+		why := s.WhyReadBack(said)
+		assert.Contains(t, why.String(), want, term)
+		assert.Equal(t, said.Quantity, why.Args[len(why.Args)-1], term)
+		assert.Equal(t, term != "truckload", s.SpeaksOf(term))
+	}
+}
+
+// Where all wood is sold in metric units a point before three figures may part thousands,
+// and is asked about; where any is sold by the cord it is a decimal point.
+func TestAPointThatMayPartThousandsIsAskedAbout(t *testing.T) {
+	doc := []byte(`{"format": 2, "sold": "1.500 m³ stacked", "stack": {"kind": "rows", "pieces": ["40 cm"], "rows": [{"length": "8 m", "heights": ["1 m"]}]}}`)
+	set := func(units ...rules.UnitCode) (s rules.Set) {
+		for _, u := range units {
+			s.Units = append(s.Units, rules.Unit{Unit: u, Basis: measure.Ranked})
+		}
+		return s
+	}
+	kindling := rules.Set{Units: []rules.Unit{{Unit: rules.CubicMetre, Basis: measure.Ranked}, {Unit: rules.CubicFoot, Basis: measure.Ranked, Only: "kindling"}}}
+	for name, c := range map[string]struct {
+		set  rules.Set
+		asks bool
+	}{
+		"metres": {set(rules.CubicMetre), true}, "litres": {set(rules.Litre), true}, "metres and by weight": {set(rules.CubicMetre, rules.Weight), true},
+		"metres, and feet for kindling alone": {kindling, true}, "metres and cords": {set(rules.CubicMetre, rules.Cord), false}, "by weight alone": {set(rules.Weight), false}, "nothing": {set(), false},
+	} {
+		_, err := c.set.ParseTally(doc)
+		if c.asks {
+			assert.ErrorContains(t, err, "1.500 may be 1500 or 1.500", name)
+		} else {
+			assert.NoError(t, err, name)
+		}
+	}
+}
+
+// Nothing printed outside a set's own list holds a term that it bars, its sources
+// neither.
+func TestUnbarredLeavesOutWhatHoldsATerm(t *testing.T) {
+	known := func(source string) rules.Known { return rules.Known{Source: source, Status: rules.Read} }
+	s := rules.Set{
+		Barred:    []rules.Term{{Name: "heap"}},
+		Reading:   &rules.Reading{Known: known("the heap act")},
+		Retention: &rules.Retention{Months: 6, Known: known("the heap act")},
+	}
+	u := s.Unbarred()
+	assert.Nil(t, u.Reading)
+	assert.Nil(t, u.Retention)
+	s.Reading.Source, s.Retention.Source = "the wood act", "the wood act"
+	u = s.Unbarred()
+	assert.Equal(t, s.Reading, u.Reading)
+	assert.Equal(t, s.Retention, u.Retention)
+}

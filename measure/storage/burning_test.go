@@ -24,13 +24,13 @@ func wanted(text string) (time.Time, error) {
 func TestMonthsAreRead(t *testing.T) {
 	for text, want := range map[string]time.Time{
 		"2027-10": day(2027, time.October, 1), "October 2027": day(2027, time.October, 1), " oct  2027 ": day(2027, time.October, 1), "2027-10-17": day(2027, time.October, 1),
-		"october": day(2027, time.October, 1), "Dec": day(2026, time.December, 1), "November": day(2027, time.November, 1), "": {},
+		"october": day(2027, time.October, 1), "January 2000": day(2000, time.January, 1), "2199-12": day(2199, time.December, 1), "Dec": day(2026, time.December, 1), "November": day(2027, time.November, 1), "": {},
 	} {
 		got, err := wanted(text)
 		require.NoError(t, err, text)
 		assert.Equal(t, want, got, text)
 	}
-	for _, bad := range []string{"soon", "2027-13", "13", "October 27", "October 1999", "2027-02-30", "10/2027"} {
+	for _, bad := range []string{"soon", "2027-13", "13", "October 27", "October 1999", "2200-01", "2027-02-30", "10/2027"} {
 		_, err := wanted(bad)
 		var faults measure.InputErrors
 		require.ErrorAs(t, err, &faults, bad)

@@ -48,6 +48,9 @@ func TestParseArea(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1800*storage.SquareFoot, got)
 	assert.InDelta(t, 167.23, got.In(storage.SquareMetre), 0.01)
+	metres, err := storage.ParseArea("170 m²")
+	require.NoError(t, err)
+	assert.Equal(t, 170*storage.SquareMetre, metres)
 	for _, bad := range []string{"", "1800", "1800 ft", "0 m²", "9999999999 sq ft", "1 800 sq ft"} {
 		_, err := storage.ParseArea(bad)
 		var in *measure.InputError
