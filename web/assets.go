@@ -9,6 +9,7 @@ import (
 	"path"
 	"regexp"
 	"slices"
+	"sync"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -27,7 +28,11 @@ type asset struct {
 
 type assets map[string]asset
 
-func loadAssets() (assets, error) {
+// loadAssets gives every static file and the pictures of the mark; all servers of the
+// program share them.
+var loadAssets = sync.OnceValues(readAssets)
+
+func readAssets() (assets, error) {
 	entries, err := fs.ReadDir(staticFiles, "static")
 	if err != nil {
 		return nil, err
@@ -37,6 +42,13 @@ func loadAssets() (assets, error) {
 		if err := all.load(entry.Name(), nil); err != nil {
 			return nil, err
 		}
+	}
+	for _, size := range []int{180, 192, 512} { // what phones ask for
+		icon, err := drawIcon(size)
+		if err != nil {
+			return nil, err
+		}
+		all.add(fmt.Sprintf("icon-%d.png", size), icon)
 	}
 	return all, nil
 }
@@ -66,9 +78,13 @@ func (a assets) load(name string, on []string) error {
 		m := imported.FindSubmatch(line)
 		return []byte(string(m[1]) + a.path(string(m[2])) + string(m[3]))
 	})
+	a.add(name, content)
+	return nil
+}
+
+func (a assets) add(name string, content []byte) {
 	sum := sha256.Sum256(content)
 	a[name] = asset{content, hex.EncodeToString(sum[:6])}
-	return nil
 }
 
 func (a assets) path(name string) string { return "/static/" + name + "?v=" + a[name].mark }
@@ -82,7 +98,11 @@ func (s *Server) assetShow(c *fiber.Ctx) error {
 	if c.Query("v") == file.mark {
 		c.Set(fiber.HeaderCacheControl, "public, max-age=31536000, immutable")
 	}
-	c.Type(path.Ext(c.Params("name")), "utf-8")
+	if kind := path.Ext(c.Params("name")); kind == ".png" {
+		c.Type(kind)
+	} else {
+		c.Type(kind, "utf-8")
+	}
 	return c.Send(file.content)
 }
 

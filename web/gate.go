@@ -159,7 +159,7 @@ func hostName(host string) string {
 }
 
 const contentPolicy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; " +
-	"connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
+	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'"
 
 func setHeaders(c *fiber.Ctx) {
 	c.Set(fiber.HeaderContentSecurityPolicy, contentPolicy)

@@ -8,6 +8,8 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -39,6 +41,16 @@ func (c yardConn) Write(b []byte) (int, error) {
 	return c.Conn.Write(b)
 }
 
+// withoutWorker makes the phone one whose browser keeps nothing for a page, as in a
+// private window.
+func (p *phone) withoutWorker() {
+	p.t.Helper()
+	_, err := chromedp.Call(p.ctx, network.Enable, network.EnableParams{})
+	require.NoError(p.t, err)
+	_, err = chromedp.Call(p.ctx, network.SetBypassServiceWorker, network.SetBypassServiceWorkerParams{Bypass: true})
+	require.NoError(p.t, err)
+}
+
 func (p *phone) fillOrder() {
 	p.t.Helper()
 	p.open("/orders/new")
@@ -55,6 +67,7 @@ func TestPhoneALostAnswerMakesNoSecondOrder(t *testing.T) {
 	require.NoError(t, err)
 	signal := &yardSignal{Listener: listener}
 	p := newPhoneOn(t, d, signal)
+	p.withoutWorker()
 	p.fillOrder()
 	p.press("button", "Read it back")
 	signal.lost.Store(true)
@@ -79,6 +92,7 @@ func TestPhoneALostAnswerAndAChangeAreBothKept(t *testing.T) {
 	require.NoError(t, err)
 	signal := &yardSignal{Listener: listener}
 	p := newPhoneOn(t, d, signal)
+	p.withoutWorker()
 	p.fillOrder()
 	p.press("button", "Read it back")
 	signal.lost.Store(true)

@@ -45,8 +45,12 @@ type page struct {
 	Passkey string   // path of the script for passkeys, where the page's name can have them
 	Finder  string   // script that finds a customer while the name is typed; "" where none is asked
 	Bare    bool     // it has no links to other pages
-	Outside string   // where somebody who is not of the shop begins; empty for those who are
+	Plain   bool     // it came over plain http from another machine
+	// Withdrawn tells that the session was ended from elsewhere.
+	Withdrawn bool
+	Outside   string // where somebody who is not of the shop begins; empty for those who are
 
+	signal *signal             // what a page without signal needs
 	sentTo string              // path that a form shown again was sent to
 	sent   form.Values         // what it said
 	routes map[string]route    // the access table, by method and path
@@ -89,6 +93,9 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	if strings.HasPrefix(c.Route().Path, "/buyer/") {
 		p.Outside = "/buying"
 	}
+	p.signal = s.signal()
+	p.Withdrawn, p.Plain = s.visitor(c).Withdrawn, !s.secure && !isLoopback(hostName(string(c.Request().Host())))
+	c.Set(whoHeader, s.whoMark(c))
 	if doubt, err := s.service.ClockDoubt(c.UserContext()); err == nil && doubt.Key != "" && who.Role != "" {
 		p.Doubt = print.Say(doubt)
 	}

@@ -149,6 +149,11 @@ func (s *Server) routes() []route {
 		{post, "/rules/check", nil, s.ruleCheckTry, rules.MaxBytes, true},
 		{get, "/rules/:code", nil, s.ruleShow, 0, false},
 		{get, "/static/:name", nil, s.assetShow, 0, false},
+		{get, "/sw.js", nil, s.workerShow, 0, false},
+		{get, "/manifest.webmanifest", nil, s.manifestShow, 0, false},
+		{get, "/offline", nil, s.offlineShow, 0, false},
+		{get, "/offline/copy", nil, s.offlineCopyShow, 0, false},
+		{get, "/outbox", nil, s.outboxShow, 0, false},
 		{get, "/healthz", nil, s.healthShow, 0, false},
 	}, slices.Concat(s.buyerRoutes(), s.peopleRoutes())...)
 }

@@ -76,6 +76,7 @@ type Server struct {
 	views   views
 	table   map[string]route // the access table, by method and path
 	assets  assets
+	worker  []byte // of phones, for work without signal
 	app     *fiber.App
 	// trustApp answers in the clear, with nothing but the shop\'s authority.
 	trustApp *fiber.App
@@ -106,13 +107,17 @@ func New(config Config) (*Server, error) {
 	if err != nil {
 		return nil, fmt.Errorf("static files: %w", err)
 	}
+	phone, err := worker(files)
+	if err != nil {
+		return nil, fmt.Errorf("worker: %w", err)
+	}
 	key := make([]byte, 32)
 	if _, err := rand.Read(key); err != nil {
 		return nil, err
 	}
 	s := &Server{
 		service: config.Service, cases: config.Cases, audits: config.Audits, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
-		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, limits: newLimits(),
+		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, worker: phone, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{
 		AppName: "Wellstowed", DisableStartupMessage: true,

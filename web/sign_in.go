@@ -95,7 +95,9 @@ func (s *Server) signOut(c *fiber.Ctx) error {
 		return err
 	}
 	s.dropCookie(c)
-	c.Set("Clear-Site-Data", `"cache", "storage"`)
+	if !wantsJSON(c) { // a phone's worker, which would be ended by it, has wiped already
+		c.Set("Clear-Site-Data", `"cache", "storage"`)
+	}
 	return made(c, fiber.StatusOK, "/sign-in", fiber.Map{"signed_out": true})
 }
 

@@ -115,11 +115,15 @@ func (p *measurePage) readFrom(fields func(func(name, value string))) {
 
 // document is the form as a tally document, with the faults of numbers that are none.
 func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
-	var rows *form.Tally
-	if p.Kind == rowsKind {
-		rows = &p.F
+	if p.Kind != rowsKind {
+		doc, faults := p.K.Document()
+		return doc, append(p.unread, faults...), nil
 	}
-	doc, faults, err := form.Whole(rows, p.K)
+	doc, err := p.F.Document()
+	if err != nil {
+		return nil, nil, err
+	}
+	doc, faults, err := p.K.Into(doc)
 	return doc, append(p.unread, faults...), err
 }
 

@@ -9,12 +9,12 @@ import (
 )
 
 // Units is the system a shop prints in.
-type Units = measure.Units
+type Units string
 
 // The systems of units.
 const (
-	Imperial = measure.Imperial
-	Metric   = measure.Metric
+	Imperial Units = "imperial"
+	Metric   Units = "metric"
 )
 
 // Refused notes a fault of a rule set, if there is one, at a field and what was typed.

@@ -71,6 +71,9 @@ type Visitor struct {
 	Actor   act.Actor // without a role: nobody
 	Session Session   // without an id: none
 	Nobody  bool      // there are no people yet
+	// Withdrawn tells that the token is of a session that was ended, or of somebody who
+	// was let out: what the device keeps is to go.
+	Withdrawn bool
 }
 
 // Visitor tells who sends a request with a session's token, "" for none. Somebody with
@@ -83,6 +86,9 @@ func (s *Service) Visitor(ctx context.Context, token string) (v Visitor, err err
 		var p Person
 		if token != "" {
 			if in, p, err = s.holder(tx, hashOf(token)); err != nil {
+				return err
+			}
+			if v.Withdrawn, err = s.withdrawn(tx, hashOf(token), p); err != nil {
 				return err
 			}
 		}
@@ -117,6 +123,19 @@ func (s *Service) holder(tx Tx, hash string) (Session, Person, error) {
 		return Session{}, Person{}, err
 	}
 	return in, p, nil
+}
+
+// withdrawn tells whether a token that p holds, or nobody, is of a session that didn't
+// just run out.
+func (s *Service) withdrawn(tx Tx, hash string, p Person) (bool, error) {
+	if p.ID != "" {
+		return false, nil
+	}
+	in, err := tx.SessionByHash(hash)
+	if act.KindOf(err) == act.NotFound {
+		return false, nil
+	}
+	return err == nil && (!in.Ended.IsZero() || s.acts.Now().Sub(in.Seen) < in.Idle()), err
 }
 
 // seen keeps when a session was seen, unless it ended meanwhile.

@@ -1,0 +1,202 @@
+// What a page says of the signal: since when a copy is, what waits to go up, and why a
+// phone keeps nothing. The words stand in the page, put there by the server.
+"use strict";
+(() => {
+  const body = document.body;
+  const copied = "copy" in body.dataset;
+  const tell = (id, fill = {}) => {
+    const line = document.getElementById(id);
+    if (!line) return;
+    for (const [name, value] of Object.entries(fill)) {
+      for (const at of line.querySelectorAll(`[data-fill=${name}]`)) at.textContent = value;
+    }
+    line.hidden = false;
+  };
+  const lang = document.documentElement.lang;
+  const clock = (at) => {
+    const then = new Date(at);
+    const time = then.toLocaleTimeString(lang, { hour: "numeric", minute: "2-digit" });
+    return then.toDateString() === new Date().toDateString() ? time : then.toLocaleDateString(lang, { weekday: "short", day: "numeric", month: "short" }) + ", " + time;
+  };
+
+  // A phone that was shut out loses what was typed and not sent as well.
+  if ("withdrawn" in body.dataset) localStorage.clear();
+
+  if (!isSecureContext) return tell("off-plain");
+  if (!("serviceWorker" in navigator) || !window.indexedDB) return tell("off-browser");
+
+  if (body.dataset.copy) {
+    tell("copy", { time: clock(body.dataset.copy) });
+    // a day that a field proposed was that of the copy
+    const day = (date) => new Date(date - date.getTimezoneOffset() * 60e3).toISOString().slice(0, 10);
+    for (const field of document.querySelectorAll("input[type=date]")) {
+      if (field.defaultValue === day(new Date(body.dataset.copy)) && field.value === field.defaultValue) field.value = day(new Date());
+    }
+  }
+  if ("posted" in body.dataset) tell("not-sent");
+
+  // Elements of a list, made from the page's own.
+  const made = (id, fill) => {
+    const part = document.getElementById(id).content.cloneNode(true);
+    for (const [name, value] of Object.entries(fill)) for (const at of part.querySelectorAll(`[data-fill=${name}]`)) at.textContent = value;
+    return part;
+  };
+  const word = (name) => document.querySelector(`#words [data-word="${CSS.escape(name)}"]`)?.textContent ?? "";
+  const orderOf = (path) => path.match(/^\/orders\/[0-9a-f-]{36}/)?.[0];
+
+  // The pages that open without signal, with their titles.
+  const opens = async () => {
+    const list = document.getElementById("opens");
+    if (!list) return;
+    const cache = await caches.open("copies");
+    for (const request of await cache.keys()) {
+      const page = new DOMParser().parseFromString(await (await cache.match(request)).text(), "text/html");
+      const item = document.createElement("li");
+      const link = document.createElement("a");
+      const name = page.querySelector("main .answer")?.textContent;
+      link.href = request.url;
+      link.textContent = page.title.replace(/ · [^·]*$/, "") + (name && orderOf(new URL(request.url).pathname) ? ": " + name : "");
+      item.append(link);
+      list.append(item);
+    }
+    if (list.children.length) tell("opens-at-all");
+  };
+
+  // Whom a form is about: as it says itself, or as the board's copy has it.
+  const board = async () => {
+    const found = await (await caches.open("copies")).match("/");
+    return found ? new DOMParser().parseFromString(await found.text(), "text/html") : document;
+  };
+  const about = (item, at) => {
+    const sent = new URLSearchParams(item.body);
+    const kind = item.path.split("/").pop();
+    const name = sent.get("customer_name") ?? at.querySelector(`.book a.n[href="${orderOf(item.path)}"] b`)?.textContent;
+    const much = sent.get("quantity") ?? sent.get("paid") ?? sent.get("delivered") ?? sent.get("day");
+    return word(kind) + [much, name].filter(Boolean).map((part, i) => (i ? ", " : ": ") + part).join("");
+  };
+  const written = (list, item) => {
+    for (const [name, value] of new URLSearchParams(item.body)) {
+      if (!value || ["request", "draft", "version", "do", "usual_length", "confirmed", "clock"].includes(name)) continue;
+      const term = document.createElement("dt");
+      const said = document.createElement("dd");
+      term.textContent = word("field " + name) || name;
+      said.textContent = value;
+      list.append(term, said);
+    }
+  };
+
+  const token = async () => (await (await fetch("/offline/copy", { headers: { Accept: "application/json" } })).json()).token;
+
+  // What was refused is decided on the server's own page, which shows both sides.
+  const decide = (item, at) => {
+    const part = made("to-decide", { what: about(item, at), when: clock(item.at), said: item.said.detail ?? "" });
+    written(part.querySelector("dl"), item);
+    for (const why of part.querySelectorAll("[data-why]")) why.hidden = why.dataset.why !== item.said.why;
+    const faults = part.querySelector("ul");
+    for (const fault of item.said.why === "refused" ? item.said.fields ?? [] : []) {
+      const line = document.createElement("li");
+      line.textContent = (word("field " + fault.field) || fault.field) + ": " + (fault.message ?? fault.reason ?? "");
+      faults.append(line);
+    }
+    const theirs = part.querySelector("a");
+    theirs.href = item.said.saved?.path ?? orderOf(item.path) ?? "/";
+    const form = part.querySelector("form");
+    form.action = item.path;
+    for (const [name, value] of new URLSearchParams(item.body)) {
+      const field = document.createElement("input");
+      Object.assign(field, { type: "hidden", name, value });
+      form.append(field);
+    }
+    form.addEventListener("submit", async (event) => {
+      event.preventDefault();
+      try {
+        const field = document.createElement("input");
+        Object.assign(field, { type: "hidden", name: "csrf", value: await token() });
+        form.append(field);
+        await outbox.know("deciding", item.seq);
+        form.submit();
+      } catch {
+        tell("not-now");
+      }
+    });
+    part.querySelector("[data-drop]").addEventListener("click", () => outbox.drop(item.seq));
+    return part;
+  };
+
+  const show = async () => {
+    const all = await outbox.all();
+    const going = all.filter((w) => w.state === "waiting");
+    const deciding = all.filter((w) => w.state !== "waiting");
+    if (all.length) tell("waits", { count: all.length, time: clock(all[0].at) });
+    else if (document.getElementById("waits")) document.getElementById("waits").hidden = true;
+    for (const item of all) {
+      const row = document.querySelector(`.book a.n[href="${orderOf(item.path)}"]`)?.closest("li");
+      const next = row?.querySelector(".next");
+      if (next) next.replaceWith(made("row-waits", {}));
+    }
+    const list = document.getElementById("going");
+    if (!list) return;
+    const at = await board();
+    list.replaceChildren(...going.map((item) => {
+      const part = made("to-go", { what: about(item, at), when: clock(item.at) });
+      written(part.querySelector("dl"), item);
+      return part;
+    }));
+    document.getElementById("deciding").replaceChildren(...deciding.map((item) => decide(item, at)));
+    for (const [id, there] of [["none", !all.length], ["going-head", going.length], ["counts", all.length], ["try", going.length]]) document.getElementById(id).hidden = !there;
+    tell("counts", { going: going.length, deciding: deciding.length });
+    document.getElementById("counts").hidden = !all.length;
+  };
+
+  const ask = async (what) => (await navigator.serviceWorker.ready).active.postMessage(what);
+
+  // Signing out loses what waits, so it is asked about.
+  const leave = async (form) => {
+    await outbox.wipe();
+    localStorage.clear();
+    try {
+      await token();
+    } catch {
+      await outbox.know("leaving", true);
+      return location.assign("/offline");
+    }
+    form.submit();
+  };
+  for (const form of document.querySelectorAll("form[action='/sign-out']")) {
+    form.addEventListener("submit", async (event) => {
+      event.preventDefault();
+      const all = await outbox.all();
+      if (!all.length) return leave(form);
+      form.previousElementSibling?.matches(".note") && form.previousElementSibling.remove();
+      form.before(made("leaving", { count: all.length }));
+      form.previousElementSibling.querySelector("button").addEventListener("click", () => leave(form));
+    });
+  }
+
+  const begin = async () => {
+    try {
+      await navigator.serviceWorker.register("/sw.js");
+    } catch { // such as a certificate that this phone doesn't trust
+      if (!copied && navigator.onLine) tell("off-refused");
+      return;
+    }
+    if (location.pathname !== "/outbox" || new URLSearchParams(location.search).has("kept")) {
+      const kept = new URLSearchParams(location.search).get("kept");
+      if (kept) {
+        localStorage.removeItem("draft:" + kept); // it waits now
+        history.replaceState(null, "", "/outbox");
+      }
+    } else {
+      await outbox.know("deciding", 0);
+    }
+    outbox.told.addEventListener("message", show);
+    await show();
+    await opens();
+    addEventListener("online", () => ask("send"));
+    document.getElementById("try")?.addEventListener("click", () => ask("send"));
+    setInterval(async () => { if ((await outbox.all()).some((w) => w.state === "waiting")) ask("send"); }, 20e3);
+    if (copied) return ask("send");
+    await ask(location.pathname === "/" ? "refresh" : "send");
+  };
+  begin();
+})();
