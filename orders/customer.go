@@ -12,13 +12,13 @@ import (
 type Customer struct {
 	ID      string `json:"id"` // UUIDv7
 	Version int64  `json:"version"`
-	Name    string `json:"name"`
-	Address string `json:"address"` // lines separated by \n
-	Phone   string `json:"phone"`
+	Name    string `json:"name" names:"erased"`
+	Address string `json:"address" names:"erased"` // lines separated by \n
+	Phone   string `json:"phone" names:"erased"`
 	// PrintName and PrintAddress stand in on paper for a name or address in a
 	// script that the receipt's font lacks; empty otherwise.
-	PrintName    string `json:"print_name,omitempty"`
-	PrintAddress string `json:"print_address,omitempty"`
+	PrintName    string `json:"print_name,omitempty" names:"erased"`
+	PrintAddress string `json:"print_address,omitempty" names:"erased"`
 	Record       string `json:"record,omitempty"` // id of what is kept of them; empty once erased
 }
 

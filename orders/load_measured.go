@@ -18,7 +18,7 @@ type MeasuringFact struct {
 	Missing measure.Volume `json:"missing,omitempty"`
 	// Why is why more is said to be delivered than was found, in the seller's words;
 	// empty where no more is.
-	Why string `json:"why,omitempty"`
+	Why string `json:"why,omitempty" names:"sealed"`
 }
 
 // measuredBefore is the tally that binds the first load: the latest one, where no other

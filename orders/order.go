@@ -39,7 +39,7 @@ const (
 // A PriceLine is one part of a price.
 type PriceLine struct {
 	Kind   LineKind    `json:"kind"`
-	Words  string      `json:"words,omitempty"` // what an "other" line is for
+	Words  string      `json:"words,omitempty" names:"erased"` // what an "other" line is for
 	Amount money.Money `json:"amount"`
 	// Basis is how a charge for distance or for less than a full load was worked out; nil
 	// for others, and where it was kept before that was. Receipts know it since format 4.
@@ -110,21 +110,21 @@ type Order struct {
 	Number   int64            `json:"number"` // counts up in the shop
 	Version  int64            `json:"version"`
 	Customer Customer         `json:"customer"`
-	Words    string           `json:"-"` // the quantity as said; stays inside
+	Words    string           `json:"-" names:"sale"` // the quantity as said; stays inside
 	Quantity measure.Quantity `json:"quantity"`
-	Species  string           `json:"species"`
-	Origin   string           `json:"origin,omitempty"` // county and state it was cut in
+	Species  string           `json:"species" names:"sale"`
+	Origin   string           `json:"origin,omitempty" names:"sale"` // county and state it was cut in
 	// Certificate is the number of a heat-treatment certificate, of wood that is drawn
 	// from no batch.
-	Certificate string         `json:"certificate,omitempty"`
+	Certificate string         `json:"certificate,omitempty" names:"sale"`
 	PieceLength measure.Length `json:"piece_length"`
 	Seasoning   Seasoning      `json:"seasoning"`
 	Price       Price          `json:"price"`
 	Distance    measure.Length `json:"distance,omitempty"` // of the road to the customer; 0: not said
 	Deposit     money.Money    `json:"deposit"`
-	Notes       string         `json:"notes"` // for the driver; never printed for the buyer
+	Notes       string         `json:"notes" names:"erased"` // for the driver; never printed for the buyer
 	// Day is when it is to be delivered; zero where no day is set.
-	Day   day.Span `json:"day,omitzero"`
+	Day   day.Span `json:"day,omitzero" names:"program"`
 	State State    `json:"state"`
 	// Outcome is the finding of the latest tally, empty without one.
 	Outcome stack.Word `json:"outcome,omitempty"`
@@ -140,9 +140,9 @@ type Tally struct {
 	OrderID  string       `json:"order_id"`
 	Look     int          `json:"look"` // which look at this order, from 1
 	Document []byte       `json:"-"`    // as read and completed: sold and look are set
-	Result   stack.Result `json:"result"`
-	Sheet    int64        `json:"sheet"` // its measurement sheet's number
-	By       string       `json:"by"`    // who read, printed on the sheet
+	Result   stack.Result `json:"result" names:"program"`
+	Sheet    int64        `json:"sheet"`             // its measurement sheet's number
+	By       string       `json:"by" names:"erased"` // who read, printed on the sheet
 	Created  time.Time    `json:"created"`
 }
 

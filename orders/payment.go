@@ -39,16 +39,16 @@ type Payment struct {
 	// him and in a counter-entry.
 	Amount    money.Money   `json:"amount"`
 	Method    PaymentMethod `json:"method"`
-	Reference string        `json:"reference,omitempty"` // number of a cheque or voucher; never a card's
+	Reference string        `json:"reference,omitempty" names:"erased"` // number of a cheque or voucher; never a card's
 	On        act.Date      `json:"on"`
 	// Reverses is the id of the payment that this counter-entry takes back, and
 	// Reason why; both are empty in a payment.
 	Reverses string `json:"reverses,omitempty"`
-	Reason   string `json:"reason,omitempty"`
+	Reason   string `json:"reason,omitempty" names:"erased"`
 	// CopyOn is the day a voucher's signed copy was received; zero while it is due,
 	// and for any other method.
 	CopyOn  act.Date  `json:"copy_on,omitzero"`
-	By      string    `json:"by"` // who wrote it down
+	By      string    `json:"by" names:"staff"` // who wrote it down
 	Created time.Time `json:"created"`
 }
 

@@ -76,14 +76,14 @@ type Former struct {
 	DeliveredOn act.Date         `json:"delivered_on"`
 	Delivered   measure.Quantity `json:"delivered"`
 	Priced      measure.Quantity `json:"priced"`
-	Species     string           `json:"species"`
-	Origin      string           `json:"origin,omitempty"`
+	Species     string           `json:"species" names:"sale"`
+	Origin      string           `json:"origin,omitempty" names:"sale"`
 	PieceLength measure.Length   `json:"piece_length"`
 	Seasoning   Seasoning        `json:"seasoning"`
 	Total       money.Money      `json:"total"`
 	Deposit     money.Money      `json:"deposit"`
 	Ticket      Ticket           `json:"ticket,omitzero"`
-	Certificate string           `json:"certificate,omitempty"`
+	Certificate string           `json:"certificate,omitempty" names:"sale"`
 }
 
 // An Ending is the receipt that corrects another or makes it void.
@@ -102,18 +102,18 @@ type Facts struct {
 	// on a delivery's own.
 	Of int64 `json:"of,omitempty"`
 	// Reason is why, in the words of who issued it.
-	Reason string `json:"reason,omitempty"`
+	Reason string `json:"reason,omitempty" names:"sealed"`
 	// Former is what the receipt that this one ends said; nil where it ends none.
 	Former      *Former          `json:"former,omitempty"`
 	Issued      time.Time        `json:"issued"` // UTC
-	Language    string           `json:"language"`
+	Language    string           `json:"language" names:"program"`
 	Paper       Paper            `json:"paper"`
 	Units       act.Units        `json:"units"`
-	Zone        string           `json:"zone"`
+	Zone        string           `json:"zone" names:"program"`
 	RuleSet     RuleSet          `json:"rule_set"`
 	Model       int              `json:"model"`
 	Layout      int              `json:"layout"`
-	Vendor      Party            `json:"vendor"`
+	Vendor      Party            `json:"vendor" names:"shop"`
 	Order       int64            `json:"order"` // the order's number
 	DeliveredOn act.Date         `json:"delivered_on"`
 	Ordered     measure.Quantity `json:"ordered"`
@@ -130,11 +130,11 @@ type Facts struct {
 	// Measuring is what that found; nil where it was not measured, and on receipts from
 	// before format 4.
 	Measuring *MeasuringFact `json:"measuring,omitempty"`
-	Species   string         `json:"species"`
-	Origin    string         `json:"origin,omitempty"`
+	Species   string         `json:"species" names:"sale"`
+	Origin    string         `json:"origin,omitempty" names:"sale"`
 	// Certificate is the number of a heat-treatment certificate, empty without one;
 	// since format 3.
-	Certificate string `json:"certificate,omitempty"`
+	Certificate string `json:"certificate,omitempty" names:"sale"`
 	// Batch is what the load was drawn from, nil where none was named; since format 3.
 	Batch       *yard.BatchFact `json:"batch,omitempty"`
 	PieceLength measure.Length  `json:"piece_length"`
@@ -142,7 +142,7 @@ type Facts struct {
 	// Moisture is what was read of the wood, nil when nothing was; added in
 	// format 2.
 	Moisture *yard.MoistureFact `json:"moisture,omitempty"`
-	Price    Price              `json:"price"`
+	Price    Price              `json:"price" names:"sealed"`
 	Ticket   Ticket             `json:"ticket,omitzero"`
 	// Says are texts that the rules of sale have a receipt carry.
 	Says    []SaidFact  `json:"says,omitempty"`
@@ -168,9 +168,9 @@ func (f Facts) Balance() money.Money {
 
 // RuleSet names the reading of the law a receipt was issued under.
 type RuleSet struct {
-	Code    string `json:"code"`
-	Name    string `json:"name"`
-	Edition string `json:"edition"`
+	Code    string `json:"code" names:"program"`
+	Name    string `json:"name" names:"program"`
+	Edition string `json:"edition" names:"program"`
 	// Unit is what quantities are given in; empty on papers from before rule sets
 	// said so: cords, or cubic metres where the units are metric.
 	Unit rules.UnitCode `json:"unit,omitempty"`
@@ -178,9 +178,9 @@ type RuleSet struct {
 
 // A Party is a side of the sale as printed.
 type Party struct {
-	Name    string `json:"name"`
-	Address string `json:"address"` // lines separated by \n
-	Phone   string `json:"phone,omitempty"`
+	Name    string `json:"name" names:"erased"`
+	Address string `json:"address" names:"erased"` // lines separated by \n
+	Phone   string `json:"phone,omitempty" names:"erased"`
 }
 
 // An Issued receipt is what is stored: the bytes that were hashed, the chain, the
@@ -207,23 +207,23 @@ type Sheet struct {
 	Format    int            `json:"format"`
 	Number    int64          `json:"number"`
 	Issued    time.Time      `json:"issued"` // UTC
-	Language  string         `json:"language"`
+	Language  string         `json:"language" names:"program"`
 	Paper     Paper          `json:"paper"`
 	Units     act.Units      `json:"units"`
-	Zone      string         `json:"zone"`
+	Zone      string         `json:"zone" names:"program"`
 	RuleSet   RuleSet        `json:"rule_set,omitzero"`
 	Model     int            `json:"model"`
 	Layout    int            `json:"layout"`
-	Vendor    Party          `json:"vendor"`
+	Vendor    Party          `json:"vendor" names:"shop"`
 	Purchaser Party          `json:"purchaser"`
 	Order     int64          `json:"order"`
 	Receipts  []ReceiptRef   `json:"receipts"` // the receipts it speaks of
 	ReadBy    string         `json:"read_by"`
-	Tally     stack.Document `json:"tally"` // the readings
-	Result    stack.Result   `json:"result"`
+	Tally     stack.Document `json:"tally" names:"sale"` // the readings
+	Result    stack.Result   `json:"result" names:"program"`
 	// Procedure is the procedure's own result by the rule set of the day; nil on
 	// sheets of format 1.
-	Procedure *stack.ProcedureResult `json:"procedure,omitempty"`
+	Procedure *stack.ProcedureResult `json:"procedure,omitempty" names:"program"`
 	Previous  string                 `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
 	// Erased is as in Receipt; it is never among the bytes that are hashed.
 	Erased act.Date `json:"names_erased_on,omitzero"`

@@ -15,36 +15,36 @@ import (
 // An OrderRequest is an order as typed. Every field is text; errors name fields
 // by these JSON names.
 type OrderRequest struct {
-	CustomerID      string `json:"customer_id"` // of the record that was picked; empty: found by name and phone or address
-	CustomerName    string `json:"customer_name"`
-	CustomerAddress string `json:"customer_address"`
-	CustomerPhone   string `json:"customer_phone"`
-	Quantity        string `json:"quantity"` // in the customer's words
-	Species         string `json:"species"`
-	Origin          string `json:"origin"`       // county and state the wood was cut in
-	Certificate     string `json:"certificate"`  // of heat treatment, of wood that is drawn from no batch
-	PieceLength     string `json:"piece_length"` // "16 in"; empty: as the words say
+	CustomerID      string `json:"customer_id" names:"erased"` // of the record that was picked; empty: found by name and phone or address
+	CustomerName    string `json:"customer_name" names:"erased"`
+	CustomerAddress string `json:"customer_address" names:"erased"`
+	CustomerPhone   string `json:"customer_phone" names:"erased"`
+	Quantity        string `json:"quantity" names:"sale"` // in the customer's words
+	Species         string `json:"species" names:"sale"`
+	Origin          string `json:"origin" names:"erased"`      // county and state the wood was cut in
+	Certificate     string `json:"certificate" names:"erased"` // of heat treatment, of wood that is drawn from no batch
+	PieceLength     string `json:"piece_length" names:"sale"`  // "16 in"; empty: as the words say
 	// UsualLength is how long the pieces are where neither the words nor PieceLength
 	// say it; empty: that is asked.
-	UsualLength  string `json:"usual_length"`
-	Seasoning    string `json:"seasoning"`
-	PricePerCord string `json:"price_per_cord"` // "280" or "280.00"; this or PriceTotal
-	PricePerUnit string `json:"price_per_unit"` // under rules without cords: for a cubic foot or metre
-	PriceTotal   string `json:"price_total"`    // for the wood as a whole
-	DeliveryFee  string `json:"delivery_fee"`
-	StackingFee  string `json:"stacking_fee"`
-	OtherFee     string `json:"other_fee"`
-	OtherFeeFor  string `json:"other_fee_for"`
-	Distance     string `json:"distance"`   // of the road to the customer: "12.5 mi"
-	HalfLoad     string `json:"half_load"`  // "yes" or "no": the fee for less than a full load, where one is offered
-	TaxExempt    string `json:"tax_exempt"` // why no tax is charged; empty: it is
-	Deposit      string `json:"deposit"`
-	Notes        string `json:"notes"`
-	Day          string `json:"day"` // as said: "Saturday morning", "before 15 December"; empty: no day is set
+	UsualLength  string `json:"usual_length" names:"sale"`
+	Seasoning    string `json:"seasoning" names:"sale"`
+	PricePerCord string `json:"price_per_cord" names:"sale"` // "280" or "280.00"; this or PriceTotal
+	PricePerUnit string `json:"price_per_unit" names:"sale"` // under rules without cords: for a cubic foot or metre
+	PriceTotal   string `json:"price_total" names:"sale"`    // for the wood as a whole
+	DeliveryFee  string `json:"delivery_fee" names:"sale"`
+	StackingFee  string `json:"stacking_fee" names:"sale"`
+	OtherFee     string `json:"other_fee" names:"sale"`
+	OtherFeeFor  string `json:"other_fee_for" names:"erased"`
+	Distance     string `json:"distance" names:"sale"`     // of the road to the customer: "12.5 mi"
+	HalfLoad     string `json:"half_load" names:"sale"`    // "yes" or "no": the fee for less than a full load, where one is offered
+	TaxExempt    string `json:"tax_exempt" names:"erased"` // why no tax is charged; empty: it is
+	Deposit      string `json:"deposit" names:"sale"`
+	Notes        string `json:"notes" names:"erased"`
+	Day          string `json:"day" names:"program"` // as said: "Saturday morning", "before 15 December"; empty: no day is set
 	// Confirmed says that a quantity in words that are no legal quantity was
 	// read back: it holds the quantity as read back ("2/3 cord"), else the
 	// request is answered Invalid with the reading, the price and the question.
-	Confirmed string `json:"confirmed"`
+	Confirmed string `json:"confirmed" names:"erased"`
 	// Version is the version the person saw; only when an order is changed.
 	Version int64 `json:"version"`
 }

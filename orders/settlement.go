@@ -45,9 +45,9 @@ type Settlement struct {
 	Choice    SettleBy    `json:"choice"`
 	AgreedOn  act.Date    `json:"agreed_on"`
 	AgreedHow AgreedHow   `json:"agreed_how"`
-	Reason    string      `json:"reason,omitempty"`   // in the seller's words; printed
-	Replaces  string      `json:"replaces,omitempty"` // id of the settlement that this one stands in place of
-	By        string      `json:"by"`                 // who chose
+	Reason    string      `json:"reason,omitempty" names:"erased"` // in the seller's words; printed
+	Replaces  string      `json:"replaces,omitempty"`              // id of the settlement that this one stands in place of
+	By        string      `json:"by" names:"staff"`                // who chose
 	Created   time.Time   `json:"created"`
 	// Steps are what was done about it, oldest first.
 	Steps []SettlementStep `json:"steps"`
@@ -62,7 +62,7 @@ type SettlementStep struct {
 	Given   money.Money    `json:"given,omitzero"`
 	Closes  bool           `json:"closes"`
 	On      act.Date       `json:"on"`
-	By      string         `json:"by"`
+	By      string         `json:"by" names:"staff"`
 	Created time.Time      `json:"created"`
 }
 
@@ -131,7 +131,7 @@ type SettlesFact struct {
 	Left    measure.Volume   `json:"left,omitempty"`    // still owed
 	// Given is the money given for it, and Method how: "balance", or a way of paying.
 	Given     money.Money `json:"given,omitzero"`
-	Method    string      `json:"method,omitempty"`
+	Method    string      `json:"method,omitempty" names:"program"`
 	Choice    SettleBy    `json:"choice"`
 	AgreedOn  act.Date    `json:"agreed_on"`
 	AgreedHow AgreedHow   `json:"agreed_how"`

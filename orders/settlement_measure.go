@@ -14,8 +14,8 @@ import (
 // A LoadTally is a second load as it was measured: the readings as completed, and
 // what they came to, held against what was still owed.
 type LoadTally struct {
-	Document json.RawMessage `json:"document"` // a stack.Document
-	Result   stack.Result    `json:"result"`
+	Document json.RawMessage `json:"document" names:"sale"` // a stack.Document
+	Result   stack.Result    `json:"result" names:"program"`
 }
 
 // An Outcome is what a second load of a settlement would do.

@@ -15,18 +15,18 @@ const (
 // before a receipt can be issued.
 type Shop struct {
 	Version  int64  `json:"version"`
-	Name     string `json:"name"`
-	Address  string `json:"address"` // lines separated by \n
-	Phone    string `json:"phone"`
+	Name     string `json:"name" names:"shop"`
+	Address  string `json:"address" names:"shop"` // lines separated by \n
+	Phone    string `json:"phone" names:"shop"`
 	Currency string `json:"currency"` // ISO 4217
 	// Located tells that a person said the zone and the currency. Until then nothing is
 	// sold and no paper issued, since both stand on what cannot be changed afterwards.
 	Located  bool      `json:"located"`
-	Zone     string    `json:"zone"` // IANA time zone
+	Zone     string    `json:"zone" names:"shop"` // IANA time zone
 	Paper    Paper     `json:"paper"`
 	Units    act.Units `json:"units"`
-	Language string    `json:"language"` // BCP 47
-	RuleSet  string    `json:"rule_set"` // code of a set in measure/rules
+	Language string    `json:"language" names:"shop"` // BCP 47
+	RuleSet  string    `json:"rule_set" names:"shop"` // code of a set in measure/rules
 	// Charges are what it charges besides the wood.
-	Charges Charges `json:"charges"`
+	Charges Charges `json:"charges" names:"shop"`
 }

@@ -41,10 +41,10 @@ func OrderTerms(set rules.Set, piece measure.Length) measure.Terms {
 // A CordFact is what a cord was taken for where a sale was made in cords whose size
 // hangs on the wood.
 type CordFact struct {
-	Of     string         `json:"of"` // "sawed and split wood"
+	Of     string         `json:"of" names:"sale"` // "sawed and split wood"
 	Cord   measure.Volume `json:"cord"`
 	Basis  measure.Basis  `json:"basis"`
-	Source string         `json:"source"`
+	Source string         `json:"source" names:"sale"`
 }
 
 // cordOf is what the cords were that an order was said in; nil where it was not said in

@@ -166,7 +166,7 @@ type StoredReceipt struct {
 	PersonalHash string
 	Chain        string
 	Seal         string
-	PDF          []byte
+	PDF          []byte `names:"erased"`
 	PDFHash      string // SHA-256 of PDF, hex
 	// Kind and Of are kept beside the facts, which say the same.
 	Kind ReceiptKind
@@ -195,10 +195,10 @@ type StoredSheet struct {
 	Hash    string // SHA-256 of Bytes, hex; empty with sheets from before they were chained
 	// Personal and Salt are as in StoredReceipt; nil where the purchaser is in Bytes.
 	Personal     []byte
-	Salt         []byte
+	Salt         []byte `names:"erased"`
 	PersonalHash string
-	Chain        string // as a receipt's, over the sheets
-	PDF          []byte
+	Chain        string    // as a receipt's, over the sheets
+	PDF          []byte    `names:"erased"`
 	PDFHash      string    // SHA-256 of PDF, hex
 	Erased       time.Time // as in StoredReceipt
 	// OrderNumber and Tally are read from the order and the tally; adding a sheet does

@@ -12,7 +12,7 @@ type Taxed struct {
 
 // A TaxRule is a tax as a shop charges it; the zero TaxRule is none.
 type TaxRule struct {
-	Name string     `json:"name"`
+	Name string     `json:"name" names:"sale"`
 	Rate money.Rate `json:"rate"` // millionths
 	On   Taxed      `json:"on"`
 }
@@ -24,7 +24,7 @@ type Tax struct {
 	// Amount is Taxable times the rate, rounded once, half away from zero; on a part
 	// of an order, what brings the sum of its parts to that.
 	Amount money.Money `json:"amount"`
-	Exempt string      `json:"exempt,omitempty"` // why nothing is charged
+	Exempt string      `json:"exempt,omitempty" names:"erased"` // why nothing is charged
 }
 
 // of is the sum of a price that the tax is on.

@@ -32,14 +32,14 @@ type TicketRequest struct {
 type Ticket struct {
 	Witnessed           bool   `json:"witnessed,omitempty"`
 	Packages            int    `json:"packages,omitempty"`
-	StackSize           string `json:"stack_size,omitempty"`
-	DriedFor            string `json:"dried_for,omitempty"`
-	DriedHow            string `json:"dried_how,omitempty"`
-	MoistureCertificate string `json:"moisture_certificate,omitempty"`
+	StackSize           string `json:"stack_size,omitempty" names:"sale"`
+	DriedFor            string `json:"dried_for,omitempty" names:"sale"`
+	DriedHow            string `json:"dried_how,omitempty" names:"sale"`
+	MoistureCertificate string `json:"moisture_certificate,omitempty" names:"sale"`
 	// Moving is the way it is sold under the rules on moving wood, and MovingSays what the
 	// receipt says of it.
-	Moving     string `json:"moving,omitempty"`
-	MovingSays string `json:"moving_says,omitempty"`
+	Moving     string `json:"moving,omitempty" names:"program"`
+	MovingSays string `json:"moving_says,omitempty" names:"program"`
 }
 
 // mostPackages is the largest count of packages that is taken.
@@ -213,8 +213,8 @@ func (r Receipt) lacksOfTicket(code string) (field string, where measure.Text, l
 
 // A SaidFact is a text that rules of sale have a receipt carry, and where it comes from.
 type SaidFact struct {
-	Words  string `json:"words"`
-	Source string `json:"source"`
+	Words  string `json:"words" names:"program"`
+	Source string `json:"source" names:"program"`
 }
 
 // saysWith are the texts that a load's receipt carries.

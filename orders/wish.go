@@ -23,11 +23,11 @@ type Wish struct {
 	// not known yet.
 	Price   Price     `json:"price"`
 	Until   act.Date  `json:"wanted_by,omitzero"`
-	For     string    `json:"wanted_for,omitempty"` // what the customer waits for: "until dry"
-	By      string    `json:"by"`
+	For     string    `json:"wanted_for,omitempty" names:"erased"` // what the customer waits for: "until dry"
+	By      string    `json:"by" names:"staff"`
 	Asked   time.Time `json:"asked"`
-	OrderID string    `json:"order_id,omitempty"` // the order that came of it
-	Dropped string    `json:"dropped,omitempty"`  // why it was dropped
+	OrderID string    `json:"order_id,omitempty"`               // the order that came of it
+	Dropped string    `json:"dropped,omitempty" names:"erased"` // why it was dropped
 	Ended   time.Time `json:"ended,omitzero"`
 }
 

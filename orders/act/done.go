@@ -14,13 +14,13 @@ type Verb string
 type Done struct {
 	Request string // UUID
 	Verb    Verb
-	Subject string // id of what it was done to; empty where there was none
-	Result  string // id or number of what came of it
-	Person  string
+	Subject string `names:"program"` // id of what it was done to; empty where there was none
+	Result  string `names:"program"` // id or number of what came of it
+	Person  string `names:"staff"`
 	At      time.Time
 	// Content is SHA-256 of what was sent, hex; empty for an act from before it was
 	// kept, or from before names were erased, and then it is not compared.
-	Content string
+	Content string `names:"erased"`
 }
 
 // Requests keeps what requests did.

@@ -30,7 +30,7 @@ type Audit struct {
 	State    State     `json:"state"`
 	Subject  Subject   `json:"subject"`
 	Capacity Capacity  `json:"capacity"` // of who opened it
-	OpenedBy string    `json:"opened_by"`
+	OpenedBy string    `json:"opened_by" names:"staff"`
 	Opened   time.Time `json:"opened"`
 	// What follows is in the order it was written down; the last of each holds.
 	Notices     []Notice     `json:"notices,omitempty"`
@@ -58,53 +58,53 @@ type Subject struct {
 	Receipt     orders.ReceiptRef `json:"receipt,omitzero"`
 	OrderID     string            `json:"order_id,omitempty"`
 	Order       int64             `json:"order,omitempty"`
-	Vendor      orders.Party      `json:"vendor"`
+	Vendor      orders.Party      `json:"vendor" names:"seller"`
 	Purchaser   orders.Party      `json:"purchaser"`
 	RuleSet     orders.RuleSet    `json:"rule_set"`          // that governs the sale
 	Ordered     *measure.Quantity `json:"ordered,omitempty"` // nil where it is not known
 	Sold        measure.Quantity  `json:"sold"`              // what was said to be delivered
 	PieceLength measure.Length    `json:"piece_length"`
-	Species     string            `json:"species,omitempty"`
+	Species     string            `json:"species,omitempty" names:"sale"`
 	Seasoning   orders.Seasoning  `json:"seasoning,omitempty"` // as stated by the seller
 	DeliveredOn act.Date          `json:"delivered_on"`
-	Place       string            `json:"place"` // where the wood stands
+	Place       string            `json:"place" names:"erased"` // where the wood stands
 	// TicketHas are the codes of required fields that the receipt holds.
-	TicketHas []string `json:"ticket_has,omitempty"`
+	TicketHas []string `json:"ticket_has,omitempty" names:"program"`
 }
 
 // A Capacity is as what somebody audits.
 type Capacity struct {
 	Official bool   `json:"official"`
-	Office   string `json:"office,omitempty"` // of an official
-	Badge    string `json:"badge,omitempty"`  // badge or commission number
+	Office   string `json:"office,omitempty" names:"staff"` // of an official
+	Badge    string `json:"badge,omitempty" names:"staff"`  // badge or commission number
 }
 
 // A Notice is how the seller was told of the audit. How is empty where he was
 // not told; then Note says why.
 type Notice struct {
-	How       string    `json:"how"` // "by phone", "in person", …, in plain words
+	How       string    `json:"how" names:"erased"` // "by phone", "in person", …, in plain words
 	When      time.Time `json:"when,omitzero"`
-	By        string    `json:"by"`                 // who told him
+	By        string    `json:"by" names:"erased"`  // who told him
 	Appointed time.Time `json:"appointed,omitzero"` // when he was asked to come
-	Note      string    `json:"note,omitempty"`
+	Note      string    `json:"note,omitempty" names:"erased"`
 	Written   time.Time `json:"written"` // when it was written down
 }
 
 // An Attendance is whether the seller came.
 type Attendance struct {
-	Attended string    `json:"attended"` // "yes", "no" or "declined"
-	Who      string    `json:"who,omitempty"`
-	Note     string    `json:"note,omitempty"`
+	Attended string    `json:"attended" names:"erased"` // "yes", "no" or "declined"
+	Who      string    `json:"who,omitempty" names:"erased"`
+	Note     string    `json:"note,omitempty" names:"erased"`
 	Written  time.Time `json:"written"`
 }
 
 // A Hold is the wood kept unmoved, and what of the delivery is elsewhere.
 type Hold struct {
 	Since  time.Time `json:"since,omitzero"`
-	By     string    `json:"by"`             // who answers for it
-	Broken bool      `json:"broken"`         // it was moved or used meanwhile
-	Used   bool      `json:"used,omitempty"` // it was used
-	Note   string    `json:"note,omitempty"` // what was moved or used
+	By     string    `json:"by" names:"erased"`             // who answers for it
+	Broken bool      `json:"broken"`                        // it was moved or used meanwhile
+	Used   bool      `json:"used,omitempty"`                // it was used
+	Note   string    `json:"note,omitempty" names:"erased"` // what was moved or used
 	// StackedBy is who stacked it again meanwhile; empty where nobody did or that isn't
 	// known.
 	StackedBy stack.Stacker `json:"stacked_by,omitempty"`
@@ -123,19 +123,19 @@ const (
 
 // A Plan is how the wood is to be measured, fixed before the tape comes out.
 type Plan struct {
-	Kind      string         `json:"kind"`              // of stack, as in the tally document
-	Measurers int            `json:"measurers"`         // 1 to stack.MaxHands
-	Lengths   int            `json:"lengths,omitempty"` // of each row, at so many heights; 0 for other kinds
-	Stations  int            `json:"stations"`          // heights in each row, 0 for other kinds
-	Pieces    int            `json:"pieces"`            // to be taped
-	Tape      measure.Length `json:"tape"`              // the smallest division read
+	Kind      string         `json:"kind" names:"erased"` // of stack, as in the tally document
+	Measurers int            `json:"measurers"`           // 1 to stack.MaxHands
+	Lengths   int            `json:"lengths,omitempty"`   // of each row, at so many heights; 0 for other kinds
+	Stations  int            `json:"stations"`            // heights in each row, 0 for other kinds
+	Pieces    int            `json:"pieces"`              // to be taped
+	Tape      measure.Length `json:"tape"`                // the smallest division read
 	Top       stack.Top      `json:"top"`
 	Faces     Faces          `json:"faces"`
-	Stop      string         `json:"stop"` // when measuring ends, in plain words
-	Look      int            `json:"look"` // which look at this delivery, from 1
+	Stop      string         `json:"stop" names:"erased"` // when measuring ends, in plain words
+	Look      int            `json:"look"`                // which look at this delivery, from 1
 	// Reason is why the plan before was amended; empty on the first.
-	Reason string    `json:"reason,omitempty"`
-	By     string    `json:"by"`
+	Reason string    `json:"reason,omitempty" names:"erased"`
+	By     string    `json:"by" names:"erased"`
 	Fixed  time.Time `json:"fixed"`
 }
 
@@ -158,7 +158,7 @@ func (p *Plan) UnmarshalJSON(b []byte) error {
 // closed.
 type Measurer struct {
 	ID      string    `json:"id"`
-	Name    string    `json:"name"`
+	Name    string    `json:"name" names:"erased"`
 	Added   time.Time `json:"added"`
 	Renewed time.Time `json:"renewed,omitzero"` // when the link was last renewed
 	// Openings are when its links were opened, oldest first.
@@ -184,13 +184,13 @@ const (
 
 // An Item is one item of the checklist of evidence.
 type Item struct {
-	Code     string       `json:"code"`     // "tape", "ticket.price", …
-	Question measure.Text `json:"question"` // answered with yes, no or not seen
+	Code     string       `json:"code" names:"erased"` // "tape", "ticket.price", …
+	Question measure.Text `json:"question"`            // answered with yes, no or not seen
 	Answer   Answer       `json:"answer,omitempty"`
-	Note     string       `json:"note,omitempty"`
+	Note     string       `json:"note,omitempty" names:"erased"`
 	// Filled tells that the answer was read off the receipt, by nobody's hand.
 	Filled  bool      `json:"filled,omitempty"`
-	By      string    `json:"by,omitempty"`
+	By      string    `json:"by,omitempty" names:"erased"`
 	Written time.Time `json:"written,omitzero"`
 }
 
@@ -198,13 +198,13 @@ type Item struct {
 // only as a file; pages and papers show a copy without what is hidden in it.
 type Photo struct {
 	ID     string `json:"id"`
-	Name   string `json:"name"`   // of the file as uploaded
-	Of     string `json:"of"`     // what it shows
-	Type   string `json:"type"`   // "image/jpeg" or "image/png"
-	SHA256 string `json:"sha256"` // of the original, hex
-	Bytes  int    `json:"bytes"`  // of the original
-	Width  int    `json:"width"`  // of the original, pixels
-	Height int    `json:"height"` // of the original, pixels
+	Name   string `json:"name" names:"erased"` // of the file as uploaded
+	Of     string `json:"of" names:"erased"`   // what it shows
+	Type   string `json:"type" names:"erased"` // "image/jpeg" or "image/png"
+	SHA256 string `json:"sha256"`              // of the original, hex
+	Bytes  int    `json:"bytes"`               // of the original
+	Width  int    `json:"width"`               // of the original, pixels
+	Height int    `json:"height"`              // of the original, pixels
 	// Taken is when it was taken: by the camera's own word where FromCamera, else as
 	// stated by who uploaded it; zero where neither said.
 	Taken      time.Time `json:"taken,omitzero"`
@@ -212,7 +212,7 @@ type Photo struct {
 	// TakenLocal tells that the camera gave no zone: Taken is its clock read in the
 	// shop's zone.
 	TakenLocal bool      `json:"taken_local,omitempty"`
-	By         string    `json:"by"`
+	By         string    `json:"by" names:"erased"`
 	Added      time.Time `json:"added"`
 }
 
@@ -229,8 +229,8 @@ const (
 // A Note is appended to an audit, also after it was closed.
 type Note struct {
 	Kind    NoteKind  `json:"kind"`
-	Who     string    `json:"who,omitempty"` // who answered or got the copy
-	Text    string    `json:"text,omitempty"`
-	By      string    `json:"by"` // who wrote it down
+	Who     string    `json:"who,omitempty" names:"erased"` // who answered or got the copy
+	Text    string    `json:"text,omitempty" names:"erased"`
+	By      string    `json:"by" names:"erased"` // who wrote it down
 	Written time.Time `json:"written"`
 }

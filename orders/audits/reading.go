@@ -42,11 +42,11 @@ type CircumstancesRequest struct {
 type Circumstances struct {
 	Began      time.Time `json:"began,omitzero"`
 	Ended      time.Time `json:"ended,omitzero"`
-	Role       string    `json:"role,omitempty"`
-	TapeMaker  string    `json:"tape_maker,omitempty"`
-	TapeNumber string    `json:"tape_number,omitempty"`
-	CheckedOn  act.Date  `json:"checked_on,omitzero"`  // zero: the tape was not checked
-	CheckedBy  string    `json:"checked_by,omitempty"` // what it was held against
+	Role       string    `json:"role,omitempty" names:"erased"`
+	TapeMaker  string    `json:"tape_maker,omitempty" names:"erased"`
+	TapeNumber string    `json:"tape_number,omitempty" names:"erased"`
+	CheckedOn  act.Date  `json:"checked_on,omitzero"`                 // zero: the tape was not checked
+	CheckedBy  string    `json:"checked_by,omitempty" names:"erased"` // what it was held against
 }
 
 // SaveReading saves a draft, or seals readings and hands them in. A measurer hands in

@@ -68,7 +68,7 @@ const (
 type Entry struct {
 	Kind    EntryKind
 	Body    []byte
-	Person  string
+	Person  string `names:"erased"`
 	Written time.Time
 }
 
@@ -81,24 +81,24 @@ type MeasurerOf struct {
 // A SavedReading is one saving by a measurer: a draft, or readings handed in.
 type SavedReading struct {
 	N        int    // counts up for each measurer, from 1
-	Typed    []byte // the form as it was filled in, empty where a program sent it
-	Document []byte // stack.Document as read, not completed
+	Typed    []byte `names:"erased"` // the form as it was filled in, empty where a program sent it
+	Document []byte `names:"erased"` // stack.Document as read, not completed
 	Created  time.Time
 	Handed   bool
 	Struck   time.Time // zero unless a correction crossed it out
-	Reason   string    // why it was crossed out
+	Reason   string    `names:"erased"` // why it was crossed out
 	// Circumstances, Salt and Seal are of readings handed in.
 	Circumstances Circumstances
-	Salt          []byte
+	Salt          []byte `names:"erased"`
 	Seal          string
 }
 
 // A StoredAuditReport is a report as it lies in the store.
 type StoredReport struct {
 	Issued  time.Time
-	Bytes   []byte
+	Bytes   []byte `names:"erased"`
 	Hash    string // SHA-256 of Bytes, hex
-	PDF     []byte
+	PDF     []byte `names:"erased"`
 	PDFHash string // SHA-256 of PDF, hex
 }
 

@@ -25,29 +25,29 @@ type Case struct {
 // A Statement is what the buyer says of a delivery. Each change is kept beside those
 // before it. Of a case on a receipt, all but the answers is what the receipt says.
 type Statement struct {
-	Version     int64            `json:"version"` // counts up in the case
-	Words       string           `json:"-"`       // the quantity as said; stays inside
-	RuleSet     string           `json:"rule_set"`
-	Quantity    measure.Quantity `json:"quantity"`               // 0 where only the words are kept
-	AsWords     bool             `json:"as_words,omitempty"`     // the words name no measure that the buyer agreed to
-	PieceLength measure.Length   `json:"piece_length,omitempty"` // 0: not said
-	Wood        string           `json:"wood,omitempty"`         // what it was, and what was said of it
-	Seller      orders.Party     `json:"seller"`
-	Buyer       orders.Party     `json:"buyer"`
+	Version     int64            `json:"version"`          // counts up in the case
+	Words       string           `json:"-" names:"erased"` // the quantity as said; stays inside
+	RuleSet     string           `json:"rule_set" names:"program"`
+	Quantity    measure.Quantity `json:"quantity"`                      // 0 where only the words are kept
+	AsWords     bool             `json:"as_words,omitempty"`            // the words name no measure that the buyer agreed to
+	PieceLength measure.Length   `json:"piece_length,omitempty"`        // 0: not said
+	Wood        string           `json:"wood,omitempty" names:"erased"` // what it was, and what was said of it
+	Seller      orders.Party     `json:"seller" names:"erased"`
+	Buyer       orders.Party     `json:"buyer" names:"erased"`
 	DeliveredOn act.Date         `json:"delivered_on"`
 	Price       money.Money      `json:"price,omitzero"` // of no currency: not said
 	// Slip tells whether a ticket or receipt was left. Has and Lacks are the codes of
 	// required fields that were looked for on it.
 	Slip  YesNo    `json:"slip,omitempty"`
-	Has   []string `json:"has,omitempty"`
-	Lacks []string `json:"lacks,omitempty"`
+	Has   []string `json:"has,omitempty" names:"program"`
+	Lacks []string `json:"lacks,omitempty" names:"program"`
 	Answers
 	At time.Time `json:"at"` // when this was said
 }
 
 // Answers are what a weights and measures office asks besides what a receipt says.
 type Answers struct {
-	Vehicle string               `json:"vehicle,omitempty"` // plate, colour, what it was
+	Vehicle string               `json:"vehicle,omitempty" names:"erased"` // plate, colour, what it was
 	Payment orders.PaymentMethod `json:"payment,omitempty"`
 	Used    YesNo                `json:"used,omitempty"`    // has any been burned, moved or mixed
 	Stacked YesNo                `json:"stacked,omitempty"` // does it stand ranked, touching and parallel
@@ -64,10 +64,10 @@ const (
 
 // A Tally is a tally of the buyer's, held against what was sold.
 type Tally struct {
-	Look     int          `json:"look"` // which look of the buyer's, from 1
-	Document []byte       `json:"-"`    // as read and completed
-	Result   stack.Result `json:"result"`
-	By       string       `json:"by"` // who read
+	Look     int          `json:"look"`           // which look of the buyer's, from 1
+	Document []byte       `json:"-" names:"sale"` // as read and completed
+	Result   stack.Result `json:"result" names:"program"`
+	By       string       `json:"by" names:"erased"` // who read
 	Created  time.Time    `json:"created"`
 }
 
@@ -97,10 +97,10 @@ const (
 type Entry struct {
 	ID      string      `json:"id"`
 	Kind    EntryKind   `json:"kind"`
-	Party   stack.Party `json:"party"`            // whose words they are
-	By      string      `json:"by,omitempty"`     // who wrote them down; empty for the buyer, who stands in the account
-	Text    string      `json:"text"`             // may be empty where the rest says enough
-	Remedy  Remedy      `json:"remedy,omitempty"` // asked for, or offered
+	Party   stack.Party `json:"party"`                      // whose words they are
+	By      string      `json:"by,omitempty" names:"staff"` // who wrote them down; empty for the buyer, who stands in the account
+	Text    string      `json:"text" names:"erased"`        // may be empty where the rest says enough
+	Remedy  Remedy      `json:"remedy,omitempty"`           // asked for, or offered
 	Accepts YesNo       `json:"accepts,omitempty"`
 	At      time.Time   `json:"at"`
 }

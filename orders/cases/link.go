@@ -15,7 +15,7 @@ type Link struct {
 	Receipt   int64     `json:"receipt"`
 	CodeHash  string    `json:"-"` // SHA-256 of the code, hex
 	Made      time.Time `json:"made"`
-	MadeBy    string    `json:"made_by"`
+	MadeBy    string    `json:"made_by" names:"staff"`
 	Withdrawn time.Time `json:"withdrawn,omitzero"` // zero while it holds
 }
 

@@ -17,14 +17,14 @@ import (
 type Record struct {
 	ID      string `json:"id"` // UUIDv7
 	Version int64  `json:"version"`
-	Name    string `json:"name"`
-	Address string `json:"address"` // lines separated by \n
-	Phone   string `json:"phone"`
+	Name    string `json:"name" names:"erased"`
+	Address string `json:"address" names:"erased"` // lines separated by \n
+	Phone   string `json:"phone" names:"erased"`
 	// Access is how to get in: gate, slope, low wires, where the wood goes. Never printed
 	// for the customer.
-	Access   string    `json:"access"`
-	Stacking string    `json:"stacking"` // what is wanted of stacking; never printed for the customer
-	Place    string    `json:"place"`    // "44.051200,-72.203400", degrees WGS 84; empty: not known
+	Access   string    `json:"access" names:"erased"`
+	Stacking string    `json:"stacking" names:"erased"` // what is wanted of stacking; never printed for the customer
+	Place    string    `json:"place" names:"erased"`    // "44.051200,-72.203400", degrees WGS 84; empty: not known
 	Created  time.Time `json:"created"`
 	// Orders is how many orders are theirs, and Last when the latest was taken; read only.
 	Orders int       `json:"orders"`

@@ -18,8 +18,8 @@ import (
 type Passkey struct {
 	ID         string    `json:"id"`
 	PersonID   string    `json:"-"`
-	Device     string    `json:"device"` // it was made on
-	Credential []byte    `json:"-"`      // webauthn.Credential as JSON
+	Device     string    `json:"device" names:"staff"` // it was made on
+	Credential []byte    `json:"-" names:"staff"`      // webauthn.Credential as JSON
 	Added      time.Time `json:"added"`
 }
 

@@ -24,10 +24,10 @@ const (
 // A Person works with the shop's database. A name is never used for two.
 type Person struct {
 	ID       string    `json:"id"`
-	Name     string    `json:"name"`
+	Name     string    `json:"name" names:"staff"`
 	Role     act.Role  `json:"role"`
 	State    State     `json:"state"`
-	Password string    `json:"-"` // argon2id in PHC form, with its salt; empty: none
+	Password string    `json:"-" names:"staff"` // argon2id in PHC form, with its salt; empty: none
 	Version  int64     `json:"version"`
 	Created  time.Time `json:"created"`
 }
@@ -67,9 +67,9 @@ const (
 type Line struct {
 	At   time.Time `json:"at"`
 	What What      `json:"what"`
-	Name string    `json:"name"` // of whom
-	By   string    `json:"by,omitempty"`
-	From string    `json:"from,omitempty"` // address and device of a sign-in
+	Name string    `json:"name" names:"staff"` // of whom
+	By   string    `json:"by,omitempty" names:"staff"`
+	From string    `json:"from,omitempty" names:"staff"` // address and device of a sign-in
 }
 
 // A Tx is one transaction. What is not there is answered NotFound.

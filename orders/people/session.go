@@ -17,8 +17,8 @@ type Session struct {
 	ID        string    `json:"id"`
 	TokenHash string    `json:"-"` // SHA-256, hex
 	PersonID  string    `json:"-"`
-	Own       bool      `json:"own"`    // on a phone or a machine of the person's own
-	Device    string    `json:"device"` // what the browser says it is
+	Own       bool      `json:"own"`                  // on a phone or a machine of the person's own
+	Device    string    `json:"device" names:"staff"` // what the browser says it is
 	Begun     time.Time `json:"begun"`
 	Seen      time.Time `json:"seen"` // to within seenStep
 	Sure      time.Time `json:"-"`    // when the person last showed who it is

@@ -8,6 +8,8 @@ import (
 	"time"
 
 	"wellstowed/orders"
+	"wellstowed/orders/cases"
+	"wellstowed/orders/privacy"
 	"wellstowed/orders/proof"
 )
 
@@ -62,8 +64,8 @@ const (
 const nobody = `json('{"name":"","address":""}')`
 
 // erasings are what takes the names out of a record of a kind, in the order in which it
-// is done. A column in which a name can stand belongs here; a test fills every text that
-// is stored and looks for it afterwards.
+// is done: the columns and members that the doors declare (privacy.Declared), and the rows that
+// go whole. A test fills every text that is stored and holds what is left against what is declared.
 func erasings(kind orders.RecordKind) []erasing {
 	switch kind {
 	case orders.OrderRecord:
@@ -103,8 +105,8 @@ func orderErasings() []erasing {
 			{table: "tallies", column: "read_by", left: "@reader", rows: ofOrder + " AND (json_extract(CAST(document AS TEXT), '$.by') = 'buyer' OR " + byBuyer + ")", once: true},
 			{table: "moistures", column: "read_by", left: "@reader", rows: ofOrder + " AND " + byBuyer, once: true},
 		},
-		emptied("payments", ofOrder, noText, "reference", "reason"),
-		emptied("settlements", ofOrder, noText, "reason"),
+		emptied("payments", ofOrder, noText, privacy.Columns[orders.Payment]()...),
+		emptied("settlements", ofOrder, noText, privacy.Columns[orders.Settlement]()...),
 		[]erasing{
 			{table: "buyer_links", column: "withdrawn", left: "coalesce(withdrawn, @at)", once: true,
 				rows: "receipt IN (SELECT number FROM receipts WHERE order_id = @id)"},
@@ -112,9 +114,9 @@ func orderErasings() []erasing {
 			{table: "customers", column: "record_id", left: "NULL", rows: customer},
 			{table: "customers", column: "name", left: "@name", rows: customer},
 		},
-		emptied("customers", customer, noText, "address", "phone", "print_name", "print_address"),
+		emptied("customers", customer, noText, slices.DeleteFunc(privacy.Columns[orders.Customer](), isName)...),
+		emptied("orders", "id = @id", noText, privacy.Columns[orders.Order]()...),
 		[]erasing{
-			{table: "orders", column: "notes", left: noText, rows: "id = @id"},
 			{table: "orders", column: "fees", rows: "id = @id", left: "(SELECT json_group_array(json_remove(value, '$.words')) FROM json_each(fees))"},
 			{table: "orders", column: "tax", rows: "id = @id AND tax <> '' AND tax ->> '$.exempt' <> ''", left: "json_set(tax, '$.exempt', @name)"},
 			{table: "customers", column: "version", left: "version + 1", rows: customer, once: true},
@@ -122,13 +124,15 @@ func orderErasings() []erasing {
 		})
 }
 
+// isName tells of the column of a customer in which something is left.
+func isName(column string) bool { return column == "name" }
+
 // placeErasings are those of places on the waiting list. What was asked for stays.
 func placeErasings(ids string) []erasing {
 	rows := "id IN (" + ids + ")"
 	return slices.Concat(
 		emptied("wishes", rows, noText, "wanted_for"),
-		[]erasing{{table: "wishes", column: "request", rows: rows, left: "json_set(" + without("request", "customer_address",
-			"customer_phone", "customer_id", "notes", "origin", "certificate", "other_fee_for", "tax_exempt", "confirmed") + ", '$.customer_name', @name)"}},
+		[]erasing{{table: "wishes", column: "request", rows: rows, left: "json_set(" + without("request", privacy.Members[orders.OrderRequest]()...) + ", '$.customer_name', @name)"}},
 		emptied("wish_ends", "wish_id IN ("+ids+")", noText, "reason"))
 }
 
@@ -137,10 +141,10 @@ func placeErasings(ids string) []erasing {
 func caseErasings(rows string) []erasing {
 	return slices.Concat(
 		[]erasing{{table: "case_tallies", column: "read_by", left: "@reader", rows: rows}},
-		emptied("case_entries", rows, noText, "text"),
+		emptied("case_entries", rows, noText, privacy.Columns[cases.Entry]()...),
 		emptied("case_accounts", rows, noText, "words"),
 		[]erasing{{table: "case_accounts", column: "account", rows: rows,
-			left: without("account", "wood", "seller", "buyer", "vehicle")}})
+			left: without("account", privacy.Members[cases.Statement]()...)}})
 }
 
 // auditErasings are those of an audit. Who bought and where is blanked; what was

@@ -14,8 +14,8 @@ type Batch struct {
 	ID string `json:"id"`
 	// BatchFacts are as last corrected.
 	BatchFacts
-	PutUp   measure.Quantity `json:"put_up"` // ranked or loose
-	By      string           `json:"by"`     // who wrote it down
+	PutUp   measure.Quantity `json:"put_up"`           // ranked or loose
+	By      string           `json:"by" names:"staff"` // who wrote it down
 	Created time.Time        `json:"created"`
 	First   BatchFacts       `json:"first"`   // as said when it was put up
 	Entries []BatchEntry     `json:"entries"` // oldest first
@@ -29,15 +29,15 @@ type Batch struct {
 
 // BatchFacts are what is said of a batch.
 type BatchFacts struct {
-	Name        string         `json:"name"`    // "north bay"
-	Species     string         `json:"species"` // as typed; a forecast needs it in the table of wood.All
+	Name        string         `json:"name" names:"yard"`    // "north bay"
+	Species     string         `json:"species" names:"sale"` // as typed; a forecast needs it in the table of wood.All
 	PieceLength measure.Length `json:"piece_length"`
 	Cut         act.Date       `json:"cut,omitzero"`   // zero: not known
 	Split       act.Date       `json:"split,omitzero"` // zero: not known
-	Origin      string         `json:"origin,omitempty"`
+	Origin      string         `json:"origin,omitempty" names:"sale"`
 	// Certificate is the number of a heat-treatment certificate, empty without one.
-	Certificate string `json:"certificate,omitempty"`
-	Notes       string `json:"notes,omitempty"` // never printed for the buyer
+	Certificate string `json:"certificate,omitempty" names:"sale"`
+	Notes       string `json:"notes,omitempty" names:"yard"` // never printed for the buyer
 }
 
 // A BatchEntryKind is what was written down of a batch later.
@@ -63,8 +63,8 @@ type BatchEntry struct {
 	// are drawn from what a recount found.
 	After   int64     `json:"after"`
 	On      act.Date  `json:"on"`
-	Reason  string    `json:"reason"`
-	By      string    `json:"by"`
+	Reason  string    `json:"reason" names:"yard"`
+	By      string    `json:"by" names:"staff"`
 	Created time.Time `json:"created"`
 }
 
@@ -91,13 +91,13 @@ type BatchRef struct {
 // A BatchFact is what a receipt says of the batch a load was drawn from.
 type BatchFact struct {
 	ID          string         `json:"id"`
-	Name        string         `json:"name"`
-	Species     string         `json:"species"`
+	Name        string         `json:"name" names:"yard"`
+	Species     string         `json:"species" names:"sale"`
 	PieceLength measure.Length `json:"piece_length"`
 	Cut         act.Date       `json:"cut,omitzero"`   // zero: not known
 	Split       act.Date       `json:"split,omitzero"` // zero: not known
-	Origin      string         `json:"origin,omitempty"`
-	Certificate string         `json:"certificate,omitempty"`
+	Origin      string         `json:"origin,omitempty" names:"sale"`
+	Certificate string         `json:"certificate,omitempty" names:"sale"`
 }
 
 // Fact is what a receipt says of the batch.

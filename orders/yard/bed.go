@@ -15,12 +15,12 @@ import (
 // filling it to the line is a measurement.
 type Body struct {
 	ID       string             `json:"id"`
-	Name     string             `json:"name"`     // "red truck"
-	Line     string             `json:"line"`     // "lower board"
-	Stack    stack.LoadDocument `json:"stack"`    // the readings
-	Quantity measure.Quantity   `json:"quantity"` // up to the line
-	On       act.Date           `json:"on"`       // the day it was taped
-	By       string             `json:"by"`       // who taped it
+	Name     string             `json:"name" names:"yard"`  // "red truck"
+	Line     string             `json:"line" names:"yard"`  // "lower board"
+	Stack    stack.LoadDocument `json:"stack" names:"sale"` // the readings
+	Quantity measure.Quantity   `json:"quantity"`           // up to the line
+	On       act.Date           `json:"on"`                 // the day it was taped
+	By       string             `json:"by" names:"staff"`   // who taped it
 	Created  time.Time          `json:"created"`
 }
 
@@ -42,10 +42,10 @@ type BodyRequest struct {
 
 // A BodyFact is what a receipt says of the body a load came in.
 type BodyFact struct {
-	Name string   `json:"name"`
-	Line string   `json:"line"`
+	Name string   `json:"name" names:"yard"`
+	Line string   `json:"line" names:"yard"`
 	On   act.Date `json:"on"`
-	By   string   `json:"by"`
+	By   string   `json:"by" names:"staff"`
 }
 
 // Bodies gives the bodies in use, oldest first.

@@ -17,7 +17,7 @@ type Moisture struct {
 	BatchID  string         `json:"batch_id,omitempty"`
 	Readings []wood.Reading `json:"readings"`
 	Season   wood.Season    `json:"season"`
-	By       string         `json:"by"` // who read, printed on receipts
+	By       string         `json:"by" names:"staff"` // who read, printed on receipts
 	On       act.Date       `json:"on"`
 	Created  time.Time      `json:"created"`
 }
@@ -125,7 +125,7 @@ type MoistureFact struct {
 	Verdict  wood.Verdict  `json:"verdict"`
 	Pieces   int           `json:"pieces"`
 	Method   wood.Method   `json:"method"`
-	By       string        `json:"by"`
+	By       string        `json:"by" names:"staff"`
 	On       act.Date      `json:"on"`
 	// OfBatch tells that the batch was read, before the load was drawn from it.
 	OfBatch bool `json:"of_batch,omitempty"`

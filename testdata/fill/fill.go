@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/privacy"
 )
 
 // A Filler gives every field of a value something of its own, found by reflection, so
@@ -20,6 +21,9 @@ import (
 type Filler struct {
 	T     testing.TB
 	Texts map[string]string // path of a field by the word it holds
+	// Fates is what the field at a path declares of names in it; empty where neither it nor
+	// what it is part of does.
+	Fates map[string]privacy.Fate
 	// Choices are what a type may hold that is not any text; nil for any.
 	Choices func(reflect.Type) []string
 	// Shape is a text of the shape that the field at a path asks for; empty for any.
@@ -33,7 +37,7 @@ type Filler struct {
 // New is a filler that knows no shapes and no choices.
 func New(t testing.TB) *Filler {
 	return &Filler{
-		T: t, Texts: map[string]string{}, Choices: func(reflect.Type) []string { return nil },
+		T: t, Texts: map[string]string{}, Fates: map[string]privacy.Fate{}, Choices: func(reflect.Type) []string { return nil },
 		Shape: func(*Filler, string) string { return "" }, Number: func(_ reflect.Type, n int64) int64 { return n },
 	}
 }
@@ -52,14 +56,15 @@ func (f *Filler) Word(path string) string {
 func Value[T any](f *Filler, fix ...func(*T)) T {
 	f.T.Helper()
 	var v T
-	f.fill(reflect.ValueOf(&v).Elem(), reflect.TypeFor[T]().Name())
+	f.fill(reflect.ValueOf(&v).Elem(), reflect.TypeFor[T]().Name(), "")
 	for _, change := range fix {
 		change(&v)
 	}
 	return v
 }
 
-func (f *Filler) fill(v reflect.Value, path string) {
+func (f *Filler) fill(v reflect.Value, path string, fate privacy.Fate) {
+	f.Fates[path] = fate
 	if v.CanInterface() && f.known(v) {
 		return
 	}
@@ -84,7 +89,7 @@ func (f *Filler) fill(v reflect.Value, path string) {
 		v.SetFloat(float64(f.Next()) + 0.25)
 	case reflect.Pointer:
 		v.Set(reflect.New(v.Type().Elem()))
-		f.fill(v.Elem(), path)
+		f.fill(v.Elem(), path, fate)
 	case reflect.Slice:
 		if v.Type().Elem().Kind() == reflect.Uint8 {
 			v.SetBytes([]byte(`"` + f.text(path) + `"`)) // JSON, where that is asked for
@@ -92,11 +97,11 @@ func (f *Filler) fill(v reflect.Value, path string) {
 		}
 		v.Set(reflect.MakeSlice(v.Type(), 2, 2))
 		for i := range v.Len() {
-			f.fill(v.Index(i), path)
+			f.fill(v.Index(i), path, fate)
 		}
 	case reflect.Array:
 		for i := range v.Len() {
-			f.fill(v.Index(i), path)
+			f.fill(v.Index(i), path, fate)
 		}
 	case reflect.Struct:
 		if exported(v.Type()) == 0 {
@@ -108,7 +113,7 @@ func (f *Filler) fill(v reflect.Value, path string) {
 				if field.Anonymous {
 					name = path
 				}
-				f.fill(v.Field(i), name)
+				f.fill(v.Field(i), name, privacy.Declared(field, fate))
 			}
 		}
 	default:
@@ -141,7 +146,9 @@ func (f *Filler) known(v reflect.Value) bool {
 	case *orders.Date:
 		*to = orders.DateOf(time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, int(f.Next()%20_000)))
 	case *measure.Text:
-		*to = measure.Say("%s "+f.Word(v.Type().String()+".Key"), f.Word(v.Type().String()+".Args"))
+		key, args := v.Type().String()+".Key", v.Type().String()+".Args"
+		f.Fates[key], f.Fates[args] = privacy.Written, privacy.Written
+		*to = measure.Say("%s "+f.Word(key), f.Word(args))
 	case *wood.Moisture:
 		if err := json.Unmarshal(fmt.Appendf(nil, `{"percent":%d.125,"basis":"dry"}`, f.Next()%300), to); err != nil {
 			f.T.Fatal(err)
