@@ -62,7 +62,10 @@ func (p *phone) measures(link, height string) {
 	}
 	p.tap("label", "The mark below")
 	p.tap("label", "Steel")
+	assert.Zero(p.t, ask[int](p, `document.querySelectorAll("input[name=top]:checked").length`), "nor how the top was judged")
+	assert.Empty(p.t, ask[string](p, `document.getElementById("tape").value`), "nor the mark that is read")
 	p.tap("label", "with a straightedge")
+	p.fill("Smallest mark read on the tape", "1/4")
 	p.tap("label", "Gaps counted")
 	p.put("gaps.pieces", "80")
 	p.put("began", "2026-11-20T09:00")
@@ -83,7 +86,7 @@ func (p *phone) seals() string {
 	p.t.Helper()
 	p.press("button", "Read it back")
 	assert.Contains(p.t, p.text(), "ready to seal")
-	for _, read := range []string{"The mark below", "Steel", "Gaps counted"} {
+	for _, read := range []string{"The mark below", "Steel", "Gaps counted", "Smallest mark read on the tape", "with a straightedge"} {
 		assert.Contains(p.t, p.text(), read)
 	}
 	p.shot("measurer-review")

@@ -79,15 +79,16 @@ func (s *Server) measurerPage(c *fiber.Ctx, v audits.MeasurerView) measurerPage 
 	return p
 }
 
-// asPlanned is the blank form with room for what is planned.
+// asPlanned is the blank form with room for what is planned. Neither the mark that was
+// read nor how the top was judged is put in: what decides is for who measured to say.
 func (p *measurerPage) asPlanned() {
 	p.blank(stack.Inspector)
 	plan := p.View.Plan
 	if p.Kind != rowsKind {
-		p.K.Fill(map[string]string{"tape": plan.Tape.String(), "top": string(plan.Top)})
+		p.K.Fill(map[string]string{"tape": ""})
 		return
 	}
-	p.F.Tape, p.F.Top = plan.Tape.String(), string(plan.Top)
+	p.F.Tape = ""
 	p.F.Rows[0].Heights = make([]string, plan.Stations)
 	p.F.Pieces = make([]string, max(plan.Pieces, 1))
 }
@@ -165,16 +166,43 @@ func (s *Server) measurerSave(c *fiber.Ctx) error {
 	r := audits.ReadingRequest{Document: doc, Typed: []byte(keptForm(c).Encode()), HandIn: formValue(c)("do") == "save", Reason: p.Reason, Told: p.Told}
 	switch do := formValue(c)("do"); do {
 	case "draft", "save":
+		if do == "save" {
+			faults = append(faults, p.unsaid()...)
+		}
 		if err = withFaults(faults, s.tryToSave(c, r, len(faults) > 0)); err == nil {
 			return made(c, fiber.StatusOK, p.Action, nil)
 		}
 		return s.measurerRefused(c, p, err)
 	case "check":
-		return s.measurerReview(c, p, doc, faults)
+		return s.measurerReview(c, p, doc, append(faults, p.unsaid()...))
 	default:
 		p.change(do)
 		return s.measurerLook(c, p, doc, faults)
 	}
+}
+
+// unsaid are the answers about the reading itself that are missing. A tally may leave them
+// to the model; in an audit who measured gives them.
+func (p *measurerPage) unsaid() (faults measure.InputErrors) {
+	tape, top := p.F.Tape, p.F.Top
+	if p.Kind != rowsKind {
+		tape, top = p.K.Value("tape"), p.K.Value("top")
+	}
+	if strings.TrimSpace(tape) == "" {
+		faults.Add("tape", "missing", "", measure.Say("the smallest mark that you read is missing"), measure.Say("a length such as 1/4 in"))
+	}
+	if top == "" {
+		faults.Add("top", "missing", "", measure.Say("how you judged the top of the wood is missing"), measure.Say("with a straightedge, or by eye"))
+	}
+	return faults
+}
+
+// PlannedReading is what the plan says of the tape and of the top.
+func (p measurerPage) PlannedReading() string {
+	if p.View.Plan.Top == stack.Straightedge {
+		return p.T("The plan asks for a tape read to %s and a straightedge on top. Say what you did.", p.Print.Length(p.View.Plan.Tape))
+	}
+	return p.T("The plan asks for a tape read to %s and the top judged by eye. Say what you did.", p.Print.Length(p.View.Plan.Tape))
 }
 
 // tryToSave saves readings, or only tries them where the form has faults already.

@@ -129,6 +129,17 @@ func (p measurerPage) Behind(row int) []field {
 	return cells
 }
 
+// ReadingBlocks are those of the kind, where how the top was judged can't be left open.
+func (p measurerPage) ReadingBlocks() []formBlock {
+	all := p.measurePage.ReadingBlocks()
+	for i := range all {
+		if all[i].Name == "top" {
+			all[i].Hint = ""
+		}
+	}
+	return all
+}
+
 // SlopeBlocks are how the ground along a row slopes.
 func (p measurerPage) SlopeBlocks(row int) []formBlock {
 	return p.rowBlocks(row, "stack.rows[].slope.heights", "stack.rows[].slope.rise", "stack.rows[].slope.run", "stack.rows[].slope.degrees")
@@ -170,6 +181,8 @@ func (p measurerPage) readBack(tally stack.Tally) []readBack {
 			add(p.T("Row %d, back", r+1), p.backTyped(r)...)
 		}
 		add(p.T("Pieces"), p.F.Pieces...)
+		add(p.Label("tape"), p.F.Tape)
+		add(p.Label("top"), map[string]string{string(stack.Straightedge): p.T("with a straightedge"), string(stack.ByEye): p.T("by eye")}[p.F.Top])
 		for _, b := range append(p.HabitBlocks(), p.StowingBlocks()...) {
 			add(b.Label, b.said())
 		}

@@ -77,7 +77,7 @@ func typeIn(p *answer, height string) *answer {
 		p.set("stack.pieces["+i+"]", "16")
 	}
 	p.set("began", "2026-11-20T09:00").set("ended", "2026-11-20T09:30").set("role", "neighbour").set("tape_maker", "none").set("tape_number", "none")
-	return p.set("tape_checked", "yes").set("checked_on", "2026-11-19").set("checked_by", "the county rule").set("top", "straightedge")
+	return p.set("tape_checked", "yes").set("checked_on", "2026-11-19").set("checked_by", "the county rule").set("top", "straightedge").set("tape", "1/4")
 }
 
 // sealed reads the form back, seals it, and gives the page with the code.
@@ -202,6 +202,25 @@ func TestACodeIsAskedForWhole(t *testing.T) {
 	}
 }
 
+// How the top was judged and which mark was read decide, so a measurer is asked for both
+// and the plan answers for nobody.
+func TestAMeasurerSaysHowItWasRead(t *testing.T) {
+	d := withShop(t)
+	link := d.measurer(d.planned(), "Una Reed")
+	page := d.get(link)
+	assert.Contains(t, page.text(), "The plan asks for a tape read to 1/4 in and a straightedge on top. Say what you did.")
+	page = typeIn(page, "37.125")
+	page.values.Del("top")
+	refused := page.set("tape", "").press("Read it back")
+	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
+	for _, says := range []string{"he smallest mark that you read is missing", "ow you judged the top of the wood is missing"} {
+		assert.Contains(t, refused.text(), says)
+	}
+	assert.Equal(t, "37.125", refused.values.Get("stack.rows[0].heights[0]"), "what was typed stays")
+	require.Equal(t, http.StatusSeeOther, refused.press("Save a draft").status, "a draft may lack them")
+	assert.Contains(t, d.get(link).set("tape", "1/4").set("top", "by eye").sealed().text(), "Sealed and handed in at")
+}
+
 func TestAProgramHandsInAsWell(t *testing.T) {
 	d := withShop(t)
 	link := d.measurer(d.planned(), "Una Reed")
@@ -283,7 +302,7 @@ func TestAMeasurersPageHasRoomForWhatIsPlanned(t *testing.T) {
 	for name, want := range map[string]int{"stack.rows[0].heights[": 6, "stack.rows[0].back[": 6, "stack.rows[0].lengths[": 3, "stack.pieces[": 12} {
 		assert.Equal(t, want, page.doc.Find(`input[name^="`+name+`"]`).Length(), name)
 	}
-	assert.Equal(t, "straightedge", page.values.Get("top"))
+	assert.Empty(t, page.values.Get("top"), "who measures says how the top was judged")
 	assert.Zero(t, page.doc.Find(`details input[name^="stack.rows[0].back["], details input[name^="stack.rows[0].lengths["]`).Length(), "none of it is folded away")
 	assert.Contains(t, page.text(), "Divide each row into 6 equal parts")
 	page = page.set("do", "row+").press("Add a row")
