@@ -69,7 +69,15 @@ const (
 	tapeOfCloth = 0.005
 )
 
-func (b *budget) note(key string, args ...any) { b.notes = append(b.notes, measure.Say(key, args...)) }
+func (b *budget) note(key string, args ...any) {
+	if b.notes == nil {
+		b.notes = make([]measure.Text, 0, usualNotes)
+	}
+	b.notes = append(b.notes, measure.Say(key, args...))
+}
+
+// usualNotes is as many notes as most results have.
+const usualNotes = 8
 
 // noteDivision says where the readings show a coarser division than the tape's.
 func (b *budget) noteDivision() {

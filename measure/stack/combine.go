@@ -139,7 +139,7 @@ func ownParts(a, b *estimate) []part {
 // result is that of the mean of all hands.
 func (h *hands) result(agree bool) (Result, error) {
 	e := h.mean()
-	r := e.result()
+	r, _ := e.result()
 	r.Notes = append(r.Notes, measure.Say("%d tallies of one stack are combined: what was read again each time shrinks, what was judged does not.", len(h.tallies)))
 	switch {
 	case !agree:
@@ -186,7 +186,7 @@ func (h *hands) mean() estimate {
 	n := float64(len(h.estimates))
 	first := &h.estimates[0]
 	m := *first
-	m.value, m.piece, m.pieces, m.share, m.rows, m.notes, m.holds, m.fullHolds = 0, 0, 0, 0, 0, nil, nil, nil
+	m.value, m.piece, m.pieces, m.share, m.notes, m.holds, m.fullHolds = 0, 0, 0, 0, nil, nil, nil
 	told := map[string]bool{}
 	for i := range h.estimates {
 		e := &h.estimates[i]
@@ -203,7 +203,7 @@ func (h *hands) mean() estimate {
 			}
 		}
 	}
-	m.parts, m.at = h.parts(), h.seen
+	m.parts, m.at = h.parts(), viewFunc(h.seen)
 	return m
 }
 

@@ -2,7 +2,6 @@ package stack
 
 import (
 	"math"
-	"slices"
 
 	"wellstowed/measure"
 )
@@ -72,7 +71,9 @@ func (e *estimate) verdict(alpha float64) verdict {
 	v := verdict{short: e.against(stowageCounted, true), top: e.against(stowageCounted, false)}
 	bottom := e.against(loose, false)
 	v.reach = studentUpper(alpha, v.short.degrees) * v.short.u
-	v.topReach = studentUpper(alpha, v.top.degrees) * v.top.u
+	if v.topReach = v.reach; v.top != v.short {
+		v.topReach = studentUpper(alpha, v.top.degrees) * v.top.u
+	}
 	v.full = studentUpper(firstAlpha, bottom.degrees) * bottom.u
 	return v
 }
@@ -87,66 +88,74 @@ func (f *Finding) decide(t *Tally, e *estimate) {
 	f.ShortAbove = volume(max(e.value+v.reach, e.seen(highest)+v.topReach))
 	f.FullBelow = volume(e.seen(lowest) - v.full)
 	f.allow(t, e, v)
-	held := slices.Concat(f.unanswered(t), e.holds)
-	fromFull := slices.Concat(e.holds, e.fullHolds, unstowed(t, e))
+	var room [mostHolds]Hold
+	held := append(f.unanswered(room[:0], t), e.holds...)
 	switch {
 	case f.ShortOf() >= f.ShortAbove && len(held) == 0:
 		f.Word = Short
-	case f.Due <= f.FullBelow && len(fromFull) == 0:
-		f.Word = Full
 	case f.Margin < 0:
 		f.Word = Unresolved
-		f.HeldBack = append(held, f.heldByReadings(e, v)...)
+		f.HeldBack = append(f.HeldBack, f.heldByReadings(held, e, v)...)
 	default:
+		fromFull := unstowed(append(append(room[:0], e.holds...), e.fullHolds...), t, e)
+		if f.Due <= f.FullBelow && len(fromFull) == 0 {
+			f.Word = Full
+			break
+		}
 		f.Word = NoShortage
-		f.HeldFromFull = append(fromFull, f.heldFromFull(e, v)...)
+		f.HeldFromFull = append(f.HeldFromFull, f.heldFromFull(fromFull, e, v)...)
 		f.CannotRuleOut = f.hiddenShortage(e)
 	}
 	f.explain(t)
 }
 
-// unanswered are the questions about this delivery that hold short back.
-func (f *Finding) unanswered(t *Tally) []Hold {
+// mostHolds is as many as there are.
+const mostHolds = 9
+
+// unanswered adds the questions about this delivery that hold short back.
+func (f *Finding) unanswered(held []Hold, t *Tally) []Hold {
 	switch {
 	case t.Used && f.Apart.Quantity.Volume == 0:
-		return []Hold{HeldByUse}
+		return append(held, HeldByUse)
 	case !f.Apart.Answered:
-		return []Hold{HeldByApart}
+		return append(held, HeldByApart)
 	}
-	return nil
+	return held
 }
 
-// unstowed holds full back where nobody looked at how tightly ranked wood is stowed.
-func unstowed(t *Tally, e *estimate) []Hold {
+// unstowed adds what holds full back where nobody looked at how tightly ranked wood is
+// stowed.
+func unstowed(held []Hold, t *Tally, e *estimate) []Hold {
 	if e.basis == measure.Ranked && t.Stowed != StowingChecked && !e.tight {
-		return []Hold{HeldByStowing}
+		return append(held, HeldByStowing)
 	}
-	return nil
+	return held
 }
 
-// heldByReadings names what of the readings keeps a shortage from being called one that
+// heldByReadings adds what of the readings keeps a shortage from being called one that
 // V itself would show: each that does so by itself, or all together.
-func (f *Finding) heldByReadings(e *estimate, v verdict) []Hold {
+func (f *Finding) heldByReadings(held []Hold, e *estimate, v verdict) []Hold {
 	due := f.ShortOf()
 	if due < volume(e.value+v.reach) {
-		return nil
+		return held
 	}
-	return heldBy(e, highest, func(by view) bool { return due < volume(e.seen(by)+v.topReach) })
+	return heldBy(held, e, highest, func(by view) bool { return due < volume(e.seen(by)+v.topReach) })
 }
 
-// heldFromFull names what of the readings keeps a finding from being full that V itself
+// heldFromFull adds what of the readings keeps a finding from being full that V itself
 // would be.
-func (f *Finding) heldFromFull(e *estimate, v verdict) []Hold {
+func (f *Finding) heldFromFull(held []Hold, e *estimate, v verdict) []Hold {
 	if f.Due <= f.FullBelow || f.Due > volume(e.value-v.full) {
-		return nil
+		return held
 	}
-	return heldBy(e, lowest, func(by view) bool { return f.Due > volume(e.seen(by)-v.full) })
+	return heldBy(held, e, lowest, func(by view) bool { return f.Due > volume(e.seen(by)-v.full) })
 }
 
-// heldBy names the parts of a view that matter: each that holds by itself, or all
+// heldBy adds the parts of a view that matter: each that holds by itself, or all
 // together.
-func heldBy(e *estimate, whole view, held func(view) bool) []Hold {
-	var alone, all []Hold
+func heldBy(already []Hold, e *estimate, whole view, held func(view) bool) []Hold {
+	var parts [3]Hold
+	all, alone := parts[:0], already
 	for _, part := range [...]struct {
 		hold Hold
 		seen view
@@ -163,8 +172,8 @@ func heldBy(e *estimate, whole view, held func(view) bool) []Hold {
 			alone = append(alone, part.hold)
 		}
 	}
-	if len(alone) == 0 && held(whole) {
-		return all
+	if len(alone) == len(already) && held(whole) {
+		return append(already, all...)
 	}
 	return alone
 }

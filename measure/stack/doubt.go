@@ -59,9 +59,15 @@ func (c combined) expanded() float64 { return c.coverage() * c.u }
 
 // contributions puts the budget in order, largest first, ties as they came.
 func contributions(parts []part, u float64) []Contribution {
-	slices.SortStableFunc(parts, func(a, b part) int { return cmp.Compare(b.u, a.u) })
+	var few [64]int // so that most budgets are put in order without moving them
+	order := few[:0]
+	for i := range parts {
+		order = append(order, i)
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b].u, parts[a].u) })
 	doubt := make([]Contribution, len(parts))
-	for i, p := range parts {
+	for i, at := range order {
+		p := &parts[at]
 		doubt[i] = Contribution{
 			Source:   p.source,
 			Row:      p.row,

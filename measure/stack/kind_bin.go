@@ -65,7 +65,7 @@ func (s Bin) estimate(t *Tally) (estimate, error) {
 	}
 	e := b.estimate("bin", s.Pieces.length(t))
 	e.holds = d.holds(b.basis, len(s.Box.Heights), false)
-	e.at = func(v view) float64 { return d.high(t.Raised, v) * d.counted(v) }
+	e.at = viewFunc(func(v view) float64 { return d.high(t.Raised, v) * d.counted(v) })
 	return e, nil
 }
 

@@ -82,7 +82,7 @@ func (s Load) estimate(t *Tally) (estimate, error) {
 	e := b.estimate("load", s.Pieces.length(t))
 	e.holds = d.holds(b.basis, s.heights(), s.Calibrated != nil)
 	wells := taped + fill.said - b.value
-	e.at = func(v view) float64 { return fill.said + s.high(&d, v)*d.counted(v) - wells }
+	e.at = viewFunc(func(v view) float64 { return fill.said + s.high(&d, v)*d.counted(v) - wells })
 	return e, nil
 }
 

@@ -86,7 +86,7 @@ func (s Packaged) estimate(t *Tally) (estimate, error) {
 	b.note("The mean of fewer than four readings is taken as ± %s, or half their range where that is larger: common practice.", measure.Length(packHalf*float64(measure.Inch)))
 	e := b.estimate("packaged", b.value/b.face)
 	e.procedure = s.procedure(t.Tape)
-	e.at = func(v view) float64 { return s.seen(t, b.division, v) }
+	e.at = viewFunc(func(v view) float64 { return s.seen(t, b.division, v) })
 	return e, nil
 }
 

@@ -76,7 +76,7 @@ func (s Round) estimate(t *Tally) (estimate, error) {
 	b.addTape(3)
 	b.noteRound(&s)
 	e := b.estimate("round", s.Pieces.length(t))
-	e.at = at
+	e.at = viewFunc(at)
 	return e, nil
 }
 

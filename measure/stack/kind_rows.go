@@ -28,10 +28,7 @@ func (s Rows) estimate(t *Tally) (estimate, error) {
 	if err := s.check(t); err != nil {
 		return estimate{}, err
 	}
-	b := rowsBudget{
-		budget: budget{tally: t, basis: measure.Ranked, division: s.division(t.Tape), window: s.Window, parts: make([]part, 0, s.mostParts())},
-		rows:   s.Rows, pieces: make([]pieceLength, len(s.Rows)),
-	}
+	b := s.budget(t)
 	if s.Pieces.given() {
 		b.stack = s.Pieces.judge(t.Tape)
 	}
@@ -45,10 +42,23 @@ func (s Rows) estimate(t *Tally) (estimate, error) {
 	}
 	b.noteRows(s)
 	e := b.estimate("", b.value/b.face)
-	e.at = b.volumeAt
+	e.at = b
 	e.holds, e.fullHolds = s.holds(), s.endsUnsaid()
-	e.rows = s.outline(t)
 	return e, nil
+}
+
+// budget is a budget with room for all that the rows come to.
+func (s Rows) budget(t *Tally) *rowsBudget {
+	b := &rowsBudget{rows: s.Rows}
+	b.budget = budget{tally: t, basis: measure.Ranked, division: s.division(t.Tape), window: s.Window, parts: b.fewParts[:0]}
+	if b.pieces = b.fewPieces[:0]; len(s.Rows) > len(b.fewPieces) {
+		b.pieces = make([]pieceLength, 0, len(s.Rows))
+	}
+	if n := s.mostParts(); n > len(b.fewParts) {
+		b.parts = make([]part, 0, n)
+	}
+	b.pieces = b.pieces[:len(s.Rows)]
+	return b
 }
 
 // division is the division in effect of all heights of the stack, in inches.
@@ -86,15 +96,22 @@ func (s Rows) holds() []Hold {
 		few = few || len(s.piecesOf(i).Sample) < fitPieces
 		unread = unread || !s.Rows[i].wellRead()
 	}
-	var holds []Hold
-	if few {
-		holds = append(holds, HeldByPieces)
+	switch {
+	case few && unread:
+		return heldByReadings[:]
+	case few:
+		return heldByReadings[:1:1]
+	case unread:
+		return heldByReadings[1:]
 	}
-	if unread {
-		holds = append(holds, HeldByHeights)
-	}
-	return holds
+	return nil
 }
+
+// The holds of readings that are too few, only read.
+var (
+	heldByReadings = [...]Hold{HeldByPieces, HeldByHeights}
+	heldByEnds     = [...]Hold{HeldByEnds}
+)
 
 // wellRead tells whether a row has heights enough, and none that stands for too much
 // of it.
@@ -112,7 +129,7 @@ func (r *Row) wellRead() bool {
 func (s Rows) endsUnsaid() []Hold {
 	for i := range s.Rows {
 		if s.Rows[i].Ends[0].Unsaid || s.Rows[i].Ends[1].Unsaid {
-			return []Hold{HeldByEnds}
+			return heldByEnds[:]
 		}
 	}
 	return nil
@@ -139,6 +156,10 @@ type rowsBudget struct {
 	sides    float64 // ΣH̄ᵣPᵣ
 	stackNet float64 // ΣNᵣ of the rows served by the stack's pieces
 	few      fewRows
+
+	// Room for the rows of most stacks, so that all of it is made at once.
+	fewPieces [4]pieceLength
+	fewParts  [36]part
 }
 
 // A fewRows gathers the rows with fewer than four stations, which are one

@@ -19,7 +19,7 @@ func Measure(t Tally) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r := e.result()
+	r, expanded := e.result()
 	r.Procedure = e.procedure
 	if t.Sold != nil {
 		if !t.Apart.Answered {
@@ -29,28 +29,29 @@ func Measure(t Tally) (Result, error) {
 			return Result{}, err
 		}
 	}
-	r.Next = next(&e, r.Finding)
+	r.Next = next(&e, r.Finding, expanded)
 	r.Questions = questions(&t, &r)
 	return r, nil
 }
 
-// result gives the volume and its doubt.
-func (e *estimate) result() Result {
+// result gives the volume and its doubt, and U in cubic inches.
+func (e *estimate) result() (r Result, expanded float64) {
 	c := combine(e.parts, "")
 	k := c.coverage()
-	r := Result{
+	expanded = k * c.u
+	r = Result{
 		Model:           ModelNumber,
 		Quantity:        measure.Quantity{Volume: volume(e.value), Basis: e.basis},
 		Standard:        volume(c.u),
 		AgainstShortage: volume(e.against(stowageCounted, true).u),
 		Degrees:         Degrees(c.degrees),
 		Coverage:        k,
-		Expanded:        volume(k * c.u),
+		Expanded:        volume(expanded),
 		Doubt:           contributions(e.parts, c.u),
 		Notes:           e.notes,
 	}
 	r.addOutlook(e)
-	return r
+	return r, expanded
 }
 
 // An estimate is what a kind of stack makes of its readings. Volumes are in cubic
@@ -59,19 +60,18 @@ type estimate struct {
 	tally     *Tally
 	kind      string // of the stack; empty for rows
 	basis     measure.Basis
-	thrown    bool                 // thrown wood
-	never     bool                 // no readings of this kind can be short or full
-	window    Window               // where pieces were counted
-	procedure *Procedure           // what a published procedure makes of it
-	value     float64              // V
-	at        func(v view) float64 // V as readings would be seen otherwise; nil: always the same
-	piece     float64              // mean piece length by volume; 0 when not known
-	pieces    float64              // about how many pieces; 0 where the wood is not ranked
-	share     float64              // of the stowing, as said
-	tight     bool                 // the gaps were counted and are few
-	holds     []Hold               // what of these readings can't carry short or full
-	fullHolds []Hold               // and what besides can't carry full
-	rows      outline
+	thrown    bool       // thrown wood
+	never     bool       // no readings of this kind can be short or full
+	window    Window     // where pieces were counted
+	procedure *Procedure // what a published procedure makes of it
+	value     float64    // V
+	at        viewed     // V as readings would be seen otherwise; nil: always the same
+	piece     float64    // mean piece length by volume; 0 when not known
+	pieces    float64    // about how many pieces; 0 where the wood is not ranked
+	share     float64    // of the stowing, as said
+	tight     bool       // the gaps were counted and are few
+	holds     []Hold     // what of these readings can't carry short or full
+	fullHolds []Hold     // and what besides can't carry full
 	parts     []part
 	notes     []measure.Text
 }
@@ -81,8 +81,16 @@ func (e *estimate) seen(v view) float64 {
 	if e.at == nil {
 		return e.value
 	}
-	return e.at(v)
+	return e.at.volumeAt(v)
 }
+
+// A viewed stack gives its volume in cubic inches as its readings would be seen otherwise.
+type viewed interface{ volumeAt(v view) float64 }
+
+// A viewFunc is a function that does.
+type viewFunc func(v view) float64
+
+func (f viewFunc) volumeAt(v view) float64 { return f(v) }
 
 // against is the doubt that a finding is held to: with the stowing taken at a share of
 // its own, and with or without the habit of rounding.

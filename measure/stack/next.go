@@ -39,6 +39,10 @@ const (
 	sayMinutes          = 1
 )
 
+// leastCoverage is below k of any degrees of freedom, so that U needn't be worked out where
+// it would still be too large.
+const leastCoverage = 1.959
+
 // worthDoing is the least part of U that an action has to take away to be listed.
 const worthDoing = 0.01
 
@@ -62,23 +66,27 @@ func (p *part) changes(action string) bool {
 // U afterwards on the same spreads, and those that would lift what holds a finding
 // back. What held it back comes first, as the finding has it; the rest by U taken off
 // for each minute of work, most first.
-func next(e *estimate, f *Finding) []Action {
+func next(e *estimate, f *Finding, expanded float64) []Action {
 	parts := e.parts
-	expanded := combine(parts, "").expanded()
 	type option struct {
 		Action
 		worth float64
 	}
 	var found [16]option
 	options := found[:0]
-	held := e.heldActions(f)
+	var codes [mostHolds]string
+	held := e.heldActions(codes[:0], f)
 	for _, code := range [...]string{layStraightedge, measurePieces, readStations, sayRounding, checkStowing, countGaps, restackCribs, readBack,
 		gridHeights, readGrid, measureDiameters, readWall} {
 		minutes := work(parts, code)
 		if minutes == 0 || slices.Contains(held, code) {
 			continue
 		}
-		after := combine(parts, code).expanded()
+		left := combine(parts, code)
+		if expanded-leastCoverage*left.u < worthDoing*expanded {
+			continue
+		}
+		after := left.expanded()
 		if drop := expanded - after; drop >= worthDoing*expanded {
 			options = append(options, option{Action{code, e.actionText(code), volume(after)}, drop / minutes})
 		}
@@ -97,15 +105,16 @@ func next(e *estimate, f *Finding) []Action {
 	return actions
 }
 
-// heldActions are what would lift the holds of a finding, first things first.
-func (e *estimate) heldActions(f *Finding) []string {
+// heldActions adds what would lift the holds of a finding, first things first.
+func (e *estimate) heldActions(codes []string, f *Finding) []string {
 	if f == nil || f.Expectation() {
-		return nil
+		return codes
 	}
-	var codes []string
-	for _, by := range slices.Concat(f.HeldBack, f.HeldFromFull) {
-		if code := e.lifts(by); code != "" && !slices.Contains(codes, code) {
-			codes = append(codes, code)
+	for _, holds := range [...][]Hold{f.HeldBack, f.HeldFromFull} {
+		for _, by := range holds {
+			if code := e.lifts(by); code != "" && !slices.Contains(codes, code) {
+				codes = append(codes, code)
+			}
 		}
 	}
 	return codes

@@ -30,14 +30,23 @@ func (s Rows) outline(t *Tally) outline {
 	return outline(sum)
 }
 
+// outline is that of the stack that was estimated.
+func (e *estimate) outline() outline {
+	if s, ok := e.tally.Stack.(Rows); ok {
+		return s.outline(e.tally)
+	}
+	return 0
+}
+
 // shapeMatters is the share of the volume from which a difference in shape is told of.
 const shapeMatters = 0.005
 
 // shapes is how much more the first of two estimates measures of the same wood because
 // its rows are lower or shorter; 0 where that doesn't matter.
 func shapes(a, b *estimate) measure.Volume {
-	more := float64(a.rows - b.rows)
-	if a.rows == 0 || b.rows == 0 || math.Abs(more) < shapeMatters*min(a.value, b.value) {
+	first, second := a.outline(), b.outline()
+	more := float64(first - second)
+	if first == 0 || second == 0 || math.Abs(more) < shapeMatters*min(a.value, b.value) {
 		return 0
 	}
 	return volume(more)

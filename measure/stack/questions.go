@@ -30,8 +30,8 @@ type asker struct {
 func questions(t *Tally, r *Result) []Question {
 	a := asker{tally: t}
 	a.askVolume(r)
-	if s, ok := t.Stack.(interface{ ask(*asker) }); ok {
-		s.ask(&a)
+	if s, ok := t.Stack.(interface{ ask(asker) asker }); ok {
+		a = s.ask(a)
 	}
 	return a.asked
 }
@@ -112,7 +112,7 @@ func (a *asker) askReading(code string, where place, l measure.Length, larger bo
 	a.asked[len(a.asked)-1].InOther = other
 }
 
-func (s Rows) ask(a *asker) {
+func (s Rows) ask(a asker) asker {
 	for i := range s.Rows {
 		r := &s.Rows[i]
 		row := func(field string) place { return place{"stack.rows", i, field, -1} }
@@ -122,6 +122,7 @@ func (s Rows) ask(a *asker) {
 		a.askPieces(row("pieces"), r.Pieces)
 	}
 	a.askPieces(placeOf("stack.pieces"), s.Pieces)
+	return a
 }
 
 // askLong asks about a row that is very long, or very short.
@@ -217,12 +218,13 @@ func (a *asker) nearer(l measure.Length, mean float64) measure.Length {
 	return 0
 }
 
-func (s Bin) ask(a *asker) {
+func (s Bin) ask(a asker) asker {
 	a.askBox("stack", &s.Box)
 	a.askPieces(placeOf("stack.pieces"), s.Pieces)
+	return a
 }
 
-func (s Load) ask(a *asker) {
+func (s Load) ask(a asker) asker {
 	if s.Calibrated != nil {
 		a.askBox("stack.calibrated.box", &s.Calibrated.Box)
 	} else {
@@ -232,6 +234,7 @@ func (s Load) ask(a *asker) {
 		a.askHeights(place{"stack.grid", i, "", -1}, line, "line", i+1)
 	}
 	a.askPieces(placeOf("stack.pieces"), s.Pieces)
+	return a
 }
 
 // askBox asks about the inside of a box.
@@ -252,18 +255,23 @@ func (a *asker) askSide(where place, l measure.Length, key string) {
 	}
 }
 
-func (s Heap) ask(a *asker) {
+func (s Heap) ask(a asker) asker {
 	a.askSide(placeOf("stack.length"), s.Length, "The heap is %s long. Is that right? In the other unit it would be %s.")
 	a.askSide(placeOf("stack.width"), s.Width, "The heap is %s wide. Is that right? In the other unit it would be %s.")
 	a.askPieces(placeOf("stack.pieces"), s.Pieces)
+	return a
 }
 
-func (s Round) ask(a *asker) {
+func (s Round) ask(a asker) asker {
 	for i, d := range s.Diameters {
 		a.askSide(placeOf("stack.diameters").nth(i), d, "The round stack is %s across. Is that right? In the other unit it would be %s.")
 	}
 	a.askHeights(placeOf("stack.heights"), s.Heights, "wall", 1)
 	a.askPieces(placeOf("stack.pieces"), s.Pieces)
+	return a
 }
 
-func (s Packaged) ask(a *asker) { a.askPieces(placeOf("stack.pieces"), s.Pieces) }
+func (s Packaged) ask(a asker) asker {
+	a.askPieces(placeOf("stack.pieces"), s.Pieces)
+	return a
+}

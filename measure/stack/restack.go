@@ -64,8 +64,8 @@ func Restacked(first, second Tally) (Restack, error) {
 	a, b := &e[0], &e[1]
 	mean := (a.value + b.value) / 2
 	var more float64 // of the first, by its shape
-	if a.rows != 0 && b.rows != 0 {
-		more = float64(a.rows - b.rows)
+	if first, second := a.outline(), b.outline(); first != 0 && second != 0 {
+		more = float64(first - second)
 	}
 	r := Restack{Difference: (b.value - a.value + more) / mean, Read: combine(ownParts(a, b), "").u / mean}
 	if second.Stacked == StackedAgain {
