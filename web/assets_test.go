@@ -1,10 +1,13 @@
 package web_test
 
 import (
+	"bytes"
+	"compress/gzip"
 	"net/http"
 	"regexp"
 	"testing"
 
+	"github.com/PuerkitoBio/goquery"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -30,6 +33,24 @@ func TestEveryScriptThatAPageImportsMayBeKept(t *testing.T) {
 			follow(m[1])
 		}
 	}
-	follow(d.get("/measure").doc.Find("script[type=module]").AttrOr("src", ""))
+	page := d.get("/measure")
+	follow(page.doc.Find("script[type=module]").AttrOr("src", ""))
 	assert.Greater(t, len(seen), 4, "the script is in parts")
+	page.doc.Find("link[rel=stylesheet], link[rel=icon]").Each(func(_ int, l *goquery.Selection) { seen[l.AttrOr("href", "")] = true })
+	sent := compressed(t, page.body)
+	for path := range seen {
+		sent += compressed(t, d.get(path).body)
+	}
+	t.Logf("the first view of the measuring page is %d bytes, compressed", sent)
+	assert.LessOrEqual(t, sent, 60_000)
+}
+
+func compressed(t *testing.T, text string) int {
+	t.Helper()
+	var b bytes.Buffer
+	w := gzip.NewWriter(&b)
+	_, err := w.Write([]byte(text))
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	return b.Len()
 }

@@ -23,6 +23,7 @@ type phone struct {
 	t    *testing.T
 	ctx  context.Context
 	base string
+	bare bool // scripts are switched off
 }
 
 func newPhone(t *testing.T, d *desk) *phone {
@@ -88,6 +89,7 @@ func (p *phone) unscripted() {
 	p.t.Helper()
 	_, err := chromedp.Call(p.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 	require.NoError(p.t, err)
+	p.bare = true
 }
 
 func (p *phone) open(path string) {
@@ -116,11 +118,13 @@ func find(kind, text string) string {
 	})()`, strconv.Quote(kind), strconv.Quote(text), strconv.Quote(text))
 }
 
-// mark gives what find finds an attribute to be clicked or typed into by.
+// mark gives what find finds an attribute to be clicked or typed into by. On a page that
+// goes step by step it goes to the step first, as by a link to it.
 func (p *phone) mark(kind, text string) chromedp.CSS {
 	p.t.Helper()
 	ask[bool](p, `(() => { for (const e of document.querySelectorAll("[data-test]")) delete e.dataset.test;
 		const e = `+find(kind, text)+`; for (let d = e.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+		if (document.querySelector(".stepping") && !e.checkVisibility()) location.hash = "#" + (e.closest(".step")?.id ?? (e.value === "row+" ? "row-1" : "panel"));
 		e.dataset.test = ""; e.scrollIntoView({block: "center"}); return true; })()`)
 	return `[data-test]`
 }
@@ -189,6 +193,16 @@ func (p *phone) sellOneAndAThird() {
 	p.press("a", "Measure the stack")
 }
 
+// addRow adds a row; only without scripts that takes a page.
+func (p *phone) addRow() {
+	p.t.Helper()
+	if p.bare {
+		p.press("button", "Add a row")
+	} else {
+		p.tap("button", "Add a row")
+	}
+}
+
 // readThreeRows types three uneven rows that hold about a cord.
 func (p *phone) readThreeRows() {
 	p.t.Helper()
@@ -199,7 +213,7 @@ func (p *phone) readThreeRows() {
 	p.tap("label", "None")
 	for r, row := range rows {
 		if r > 0 {
-			p.press("button", "Add a row")
+			p.addRow()
 		}
 		p.fill(fmt.Sprintf("Row %d, length", r+1), row[0])
 		for i, h := range row[1:] {
@@ -274,7 +288,7 @@ func TestPhoneKeepsADraft(t *testing.T) {
 	p := newPhone(t, withShop(t))
 	p.open("/measure")
 	p.fill("Row 1, length", "96")
-	p.press("button", "Add a row")
+	p.addRow()
 	p.fill("Row 2, length", "7 ft 3 in")
 	p.open("/how-to-measure")
 	ask[bool](p, `window.before = true`)

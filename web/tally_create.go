@@ -33,6 +33,7 @@ type measurePage struct {
 	Bodies    []orders.Body       // those taped, for a load
 	Checks    int                 // checks of this delivery before this one
 	Answer    *answer
+	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
 	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
 }
@@ -44,6 +45,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 		return measurePage{}, err
 	}
 	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order}
+	p.Sheet = s.assets.path("measure.css")
 	if order != nil {
 		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
 		p.Action = "/orders/" + order.ID + "/measure"
@@ -312,6 +314,10 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 	p.read(c)
 	changed := p.change(formValue(c)("do"))
 	p.page.again(c)
+	if n := p.openIn(c); n > 0 {
+		p.readOn(c, n, try)
+		return s.renderPart(c, p.template(), "hand", p)
+	}
 	doc, faults, err := p.document()
 	if err != nil {
 		return err

@@ -71,13 +71,14 @@ func (u Unit) mark() string {
 
 // Blank is the form before anything is typed.
 func Blank(unit Unit, by stack.Party) Tally {
-	row := Row{Heights: make([]string, 4)}
-	row.Ends[0].Kind, row.Ends[1].Kind = string(stack.Upright), string(stack.Upright)
 	return Tally{
 		Unit: unit, By: string(by), Tape: unit.mark(),
-		Pieces: make([]string, 5), Rows: []Row{row},
+		Pieces: make([]string, 5), Rows: []Row{{Heights: make([]string, 4), Ends: upright()}},
 	}
 }
+
+// upright are the ends of a row of which nothing is said.
+func upright() [2]End { return [2]End{{Kind: string(stack.Upright)}, {Kind: string(stack.Upright)}} }
 
 var (
 	rowPath   = regexp.MustCompile(`^stack\.rows\[(\d{1,5})\]\.(.+)$`)
@@ -249,9 +250,7 @@ func (t *Tally) addRow() {
 	if len(t.Rows) > 0 {
 		stations = len(t.Rows[len(t.Rows)-1].Heights)
 	}
-	fresh := Row{Heights: make([]string, stations)}
-	fresh.Ends[0].Kind, fresh.Ends[1].Kind = string(stack.Upright), string(stack.Upright)
-	t.Rows = append(t.Rows, fresh)
+	t.Rows = append(t.Rows, Row{Heights: make([]string, stations), Ends: upright()})
 }
 
 // In changes the unit of the form: what was typed without a unit gets the one it was

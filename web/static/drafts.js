@@ -1,5 +1,6 @@
 // A form keeps a local draft, so that a dropped connection loses nothing.
-import { room } from "./rows.js";
+import { addRow, room } from "./rows.js";
+import { turn } from "./pad.js";
 
 export const store = {
   get(key) { try { return JSON.parse(localStorage.getItem("draft:" + key)); } catch { return null; } },
@@ -22,6 +23,10 @@ export const saves = (button) => !button?.hasAttribute("formaction") && !("reads
 export const fill = (form, draft) => {
   const names = new Set(draft.map(([name]) => name));
   let whole = true;
+  const rows = Math.max(...draft.map(([name]) => Number(name.match(/^stack\.rows\[(\d+)\]/)?.[1] ?? 0)));
+  if ("steps" in form.dataset) while (form.querySelectorAll("fieldset.row").length <= rows) addRow(form);
+  const unit = draft.find(([name]) => name === "unit")?.[1];
+  if ("steps" in form.dataset && unit && unit !== form.elements.namedItem("unit").value) turn(form, unit);
   for (const box of form.querySelectorAll("input[type=checkbox]")) box.checked = names.has(box.name);
   for (const [name, value] of draft) {
     const found = form.elements.namedItem(name);

@@ -39,7 +39,14 @@ export const answers = {
   async answer(form, signal) {
     const body = new URLSearchParams(new FormData(form));
     body.set("do", "preview");
-    const got = await fetch(form.getAttribute("action"), { method: "POST", body, signal, headers: { "Wellstowed-Part": "answer" } });
+    const headers = { "Wellstowed-Part": "answer" };
+    const row = document.getElementById(form.dataset.open);
+    if (row) {
+      headers["Wellstowed-Open"] = row.id.slice("row-".length);
+      headers["Wellstowed-Places"] = form.dataset.places;
+      headers["Wellstowed-Width"] = Math.round(row.querySelector(".in-hand").getBoundingClientRect().width);
+    }
+    const got = await fetch(form.getAttribute("action"), { method: "POST", body, signal, headers });
     return { ok: got.ok, part: new DOMParser().parseFromString(await got.text(), "text/html") };
   },
 };
@@ -54,14 +61,16 @@ const put = ({ ok, part }, offline) => {
   const fault = ok ? "" : (part.querySelector(".faults li") ?? part.querySelector(".faults h2"))?.textContent ?? offline;
   const ticked = document.activeElement?.closest(".question") && document.activeElement.name;
   const asked = part.getElementById("asked");
-  if (ok && asked) place(asked);
+  if (asked) place(asked);
+  const drawn = part.querySelector("figure[data-row]");
+  if (drawn) document.querySelector(`#row-${drawn.dataset.row} .in-hand`)?.replaceChildren(...drawn.children);
   if (panel && (ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
-  else outdate(fault);
+  else if (!ok) outdate(fault);
   if (ticked) document.getElementsByName(ticked)[0]?.focus();
   run(fault || part.getElementById("running").textContent);
 };
 
-// Answers while one types: soon after each reading.
+// Answers while one types: soon after each reading, at once where a step was made.
 export const live = (form) => {
   let timer = 0;
   let running = null;
@@ -71,7 +80,9 @@ export const live = (form) => {
     const mine = running = new AbortController();
     try {
       const got = await answers.answer(form, mine.signal);
-      if (!mine.signal.aborted) put(got, offline);
+      if (mine.signal.aborted) return;
+      put(got, offline);
+      form.dispatchEvent(new Event("answered"));
     } catch { // no connection: the draft is kept, the next reading asks again
       if (mine.signal.aborted) return;
       outdate(offline);
@@ -80,5 +91,6 @@ export const live = (form) => {
   };
   const soon = () => { outdate(changed); clearTimeout(timer); timer = setTimeout(ask, 350); };
   form.addEventListener("input", soon);
+  form.addEventListener("stepped", () => { clearTimeout(timer); timer = setTimeout(ask, 0); });
   return soon;
 };

@@ -5,6 +5,7 @@ import "./enter.js";
 import { live } from "./live.js";
 import "./offers.js";
 import { grow } from "./rows.js";
+import { steps } from "./steps.js";
 
 const saved = document.body.dataset.saved;
 if (saved) {
@@ -39,15 +40,21 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
   const soon = "live" in form.dataset ? live(form) : () => {};
   form.addEventListener("input", () => keep(form, key, false));
   form.addEventListener("submit", (event) => keep(form, key, saves(event.submitter)));
+  const fit = "steps" in form.dataset ? steps(form) : () => {};
   if (!("fresh" in form.dataset)) {
     keep(form, key, false);
+    fit();
     continue;
   }
   const draft = store.get(key);
-  if (!Array.isArray(draft?.typed)) continue;
+  if (!Array.isArray(draft?.typed)) {
+    fit();
+    continue;
+  }
   const whole = fill(form, draft.typed);
   if (draft.request) form.elements.namedItem("request").value = draft.request;
   show();
+  fit();
   if (whole) {
     offerAnew(form, key, draft.sent);
     soon();

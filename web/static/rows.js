@@ -35,3 +35,42 @@ export const grow = (form) => {
   for (const cells of form.querySelectorAll("[data-grows]")) room(cells);
   for (const more of form.querySelectorAll("[data-grown]")) more.hidden = true;
 };
+
+const names = ["id", "name", "for", "aria-describedby", "data-adds", "data-when", "data-set", "value", "formaction"];
+
+// A row after the last one: the same, empty, with as many places for heights as were read.
+export const addRow = (form) => {
+  const rows = form.querySelectorAll("fieldset.row");
+  const last = rows[rows.length - 1];
+  const row = last.cloneNode(true);
+  const at = rows.length - 1;
+  for (const e of [row, ...row.querySelectorAll("*")]) {
+    for (const name of names) {
+      const value = e.getAttribute(name);
+      if (value && (name !== "value" || e.matches("button"))) {
+        e.setAttribute(name, value.replaceAll(`rows[${at}]`, `rows[${at + 1}]`).replace(`row-${at + 1}`, `row-${at + 2}`).replace(new RegExp(`^(heights|voids)\\+${at}$`), `$1+${at + 1}`));
+      }
+    }
+  }
+  for (const said of row.querySelectorAll("legend, label, label > span")) {
+    if (said.children.length === 0) said.textContent = said.textContent.replace(new RegExp(`^(\\D*)${at + 1}(?=\\D)|^(\\D+)${at + 1}$`), (all, a, b) => (a ?? b) + (at + 2));
+  }
+  for (const old of row.querySelectorAll(".question, .fault")) old.remove();
+  for (const figure of row.querySelectorAll("figure")) figure.replaceChildren();
+  for (const echo of row.querySelectorAll(".echo")) echo.textContent = "";
+  for (const field of row.querySelectorAll("input, select")) {
+    field.removeAttribute("aria-invalid");
+    if (field.matches("[type=radio], [type=checkbox]")) field.checked = field.defaultChecked = false;
+    else if (field.matches("select")) field.selectedIndex = 0;
+    else if (field.type !== "hidden") field.value = "";
+    field.closest(".wrong")?.classList.remove("wrong");
+  }
+  for (const details of row.querySelectorAll("details")) details.open = false;
+  for (const cells of row.querySelectorAll("[data-grows]")) {
+    const read = [...last.querySelector(`[id="${CSS.escape(cells.querySelector("input").id.replace(`rows[${at + 1}]`, `rows[${at}]`))}"]`).closest(".cells").querySelectorAll("input")].filter((f) => f.value).length;
+    [...cells.children].slice(Math.max(read, 1)).forEach((cell) => cell.remove());
+    if (read) cells.dataset.plan = read;
+  }
+  last.after(row);
+  return row;
+};

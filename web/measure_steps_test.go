@@ -1,0 +1,90 @@
+package web_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// key taps a key of the pad.
+func (p *phone) key(keys ...string) {
+	p.t.Helper()
+	for _, k := range keys {
+		require.NoError(p.t, chromedp.Do(p.ctx, chromedp.Click(chromedp.CSS(fmt.Sprintf(`.pad [data-key=%q]`, k)))), k)
+	}
+}
+
+// onPad types a length as the pad has it, a key a word, and taps Next.
+func (p *phone) onPad(text string) {
+	p.t.Helper()
+	for _, word := range strings.Fields(text) {
+		if strings.ContainsAny(word, "/") || word == "ft" || word == "in" || word == "m" || word == "cm" {
+			p.key(word)
+			continue
+		}
+		p.key(strings.Split(word, "")...)
+	}
+	p.key("next")
+}
+
+// step goes to a step of the form as a link to it does.
+func (p *phone) step(id string) {
+	p.t.Helper()
+	ask[string](p, `location.hash = "#`+id+`"`)
+}
+
+func TestPhoneMeasuresOnThePad(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("1 cord")
+	p := newPhone(t, d)
+	p.open(order + "/measure")
+	ask[bool](p, `(() => { window.before = true; window.nexts = 0; document.addEventListener("click", (e) => { if (e.target.closest("[data-key=next]")) window.nexts++; }); return true; })()`)
+	p.shotAsIs("start")
+	tallest := 0.0
+	tall := func() {
+		p.fits()
+		tallest = max(tallest, ask[float64](p, `document.documentElement.scrollHeight / innerHeight`))
+	}
+	tall()
+	p.tap("label", "None")
+	p.tap("button", "On to the pieces")
+	for _, piece := range []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2"} {
+		p.onPad(piece)
+	}
+	tall()
+	p.shotAsIs("pieces")
+	p.key("next")
+	for r, row := range [][]string{{"8 ft", "48", "47", "48 1/2", "46 1/2", "47 1/2"}, {"7 ft 11", "47", "48", "46", "47 1/2", "46 1/2"}, {"8 ft 1/2", "46 1/2", "45", "46", "44 1/2", "45"}} {
+		for i, reading := range row {
+			p.onPad(reading)
+			if i < 4 {
+				assert.Zero(t, ask[float64](p, `scrollY`), "the page stays where it is")
+			}
+			if i == 2 {
+				p.shotAsIs(fmt.Sprintf("row-%d", r+1))
+				tall()
+			}
+		}
+		if r == 0 {
+			p.key("next")
+		}
+	}
+	p.shotAsIs("row-4")
+	p.key("next")
+	p.shotAsIs("how")
+	tall()
+	p.tap("button", "On to the answer")
+	p.until(`document.getElementById("running").textContent.includes("0.97 of 1 cord")`)
+	p.shotAsIs("answer")
+	assert.True(t, ask[bool](p, `window.before`), "one page was loaded")
+	assert.LessOrEqual(t, ask[int](p, `window.nexts`), 26, "taps on Next for 3 rows of 5 heights and 5 pieces")
+	assert.LessOrEqual(t, tallest, 2.0, "no step is higher than two screens")
+	t.Logf("%d taps on Next, %d fields with something in them, one load, the highest step %.2f screens", ask[int](p, `window.nexts`),
+		ask[int](p, `[...document.querySelectorAll(".length input")].filter((f) => f.value && f.name.startsWith("stack.")).length`), tallest)
+	p.press("button", "Save and make the sheet")
+	assert.Contains(t, p.text(), "0.97")
+}
