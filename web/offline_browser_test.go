@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"wellstowed/web"
 )
 
 // A cutSignal is a listener that nothing gets through to while it is cut.
@@ -221,10 +223,12 @@ func TestPhoneAConflictShowsBothSides(t *testing.T) {
 	signal.cut.Store(false)
 	p.open("/outbox")
 	p.until(`document.querySelector("#deciding h2")?.textContent === "Day: tomorrow, Ada Moss"`)
-	assert.Contains(t, p.text(), "0 waiting, 1 to decide")
+	p.until(`document.querySelector("[data-side=theirs]")?.innerText.includes("24 December 2026")`)
+	assert.Contains(t, ask[string](p, `document.querySelector("[data-side=ours]").innerText`), "tomorrow")
+	assert.Contains(t, strings.Join(strings.Fields(p.text()), " "), "0 waiting, 1 to decide")
 	assert.Equal(t, byDesk, d.history(order).Order, "nothing is overwritten")
 	p.fits()
-	p.press("button", "Look at both and decide")
+	p.press("button", "Look and decide")
 	assert.Contains(t, p.text(), "24 December")
 	assert.Equal(t, "tomorrow", ask[string](p, `document.getElementById("day").value`))
 }
@@ -243,11 +247,100 @@ func TestPhoneAnOrderWithoutSignalIsReadBackLater(t *testing.T) {
 	p.open("/outbox")
 	p.until(`document.querySelector("#deciding h2")?.textContent === "New order: 1 cord, Cut Line"`)
 	assert.Empty(t, d.orders())
-	p.press("button", "Look at both and decide")
+	p.press("button", "Look and decide")
 	p.press("button", "Take the order, $280.00")
 	assert.Len(t, d.orders(), 1)
 	p.open("/outbox")
 	p.until(`document.getElementById("none").checkVisibility()`)
 	p.open("/orders/new")
 	assert.Empty(t, ask[string](p, `document.getElementById("customer_name").value`))
+}
+
+// A phone that was shut out loses its copies and what waits at its next contact; one
+// whose owner signs out is asked first, and then wiped.
+func TestPhoneThatIsShutOutForgets(t *testing.T) {
+	d := withOwner(t)
+	order := d.takeFor("Ada Moss", "1 cord", "today")
+	p, signal := inTheYard(t, d)
+	p.open("/sign-in")
+	p.fill("Your name", "Rosalind Pike")
+	p.fill("Password, or a recovery code", ownersPassword)
+	p.press("button", "Sign in")
+	p.open("/")
+	p.copies("/", order, order+"/payments")
+	signal.cut.Store(true)
+	p.open(order + "/payments")
+	p.fill("Amount", "130.00")
+	p.tap("label", "Cash")
+	p.press("button", "Record it")
+	p.goesUp("Payment: 130.00, Ada Moss")
+	me := d.get("/me")
+	me.form = me.doc.Find(`form[action="/me/sign-out-others"]`)
+	me.values = formValues(me.form)
+	require.Equal(t, http.StatusSeeOther, me.press("Sign out everywhere else").status)
+
+	signal.cut.Store(false)
+	p.open("/")
+	p.until(`location.pathname === "/sign-in"`)
+	p.forgets(order)
+	assert.Empty(t, d.history(order).Payments, "a phone that is out sends nothing")
+}
+
+// forgets waits until nothing of the shop is on the phone.
+func (p *phone) forgets(order string) {
+	p.t.Helper()
+	p.waits(`(async () => (await outbox.all()).length === 0 && !await caches.match("` + order + `") && !await caches.match("/") && localStorage.length === 0)()`)
+}
+
+func TestPhoneAsksBeforeSigningOutLosesWhatWaits(t *testing.T) {
+	d := withOwner(t)
+	order := d.takeFor("Ada Moss", "1 cord", "today")
+	p, signal := inTheYard(t, d)
+	p.open("/sign-in")
+	p.fill("Your name", "Rosalind Pike")
+	p.fill("Password, or a recovery code", ownersPassword)
+	p.press("button", "Sign in")
+	p.open("/me")
+	p.open("/")
+	p.copies("/", order+"/payments")
+	signal.cut.Store(true)
+	p.open(order + "/payments")
+	p.fill("Amount", "130.00")
+	p.tap("label", "Cash")
+	p.press("button", "Record it")
+	p.goesUp("Payment: 130.00, Ada Moss")
+	ask[bool](p, `(async () => { await outbox.know("who", "somebody who isn't sent up"); })() && true`)
+
+	signal.cut.Store(false)
+	p.open("/me")
+	p.tap("button", "Sign out here")
+	p.until(`document.body.innerText.includes("Signing out would lose them.")`)
+	p.press("button", "Lose them and sign out")
+	p.until(`location.pathname === "/sign-in"`)
+	p.forgets(order)
+}
+
+// A copy is gone after three days.
+func TestPhoneCopyExpires(t *testing.T) {
+	d := withShop(t)
+	order := d.takeFor("Ada Moss", "1 cord", "today")
+	p, signal := inTheYard(t, d)
+	p.open("/")
+	p.copies(order)
+	signal.cut.Store(true)
+	later[bool](p, `(async () => { const cache = await caches.open("copies"); const old = await cache.match("`+order+`"); const headers = new Headers(old.headers);
+		headers.set("Wellstowed-Kept", new Date(Date.now() - 3 * 24 * 3600e3 - 60e3).toISOString()); await cache.put("`+order+`", new Response(await old.text(), { headers })); return true; })()`)
+	p.open(order)
+	assert.Contains(t, p.text(), "This page isn’t on this phone.")
+}
+
+// Over plain http from another machine nothing is kept, and every page says why.
+func TestPlainHTTPSaysWhyNothingIsKept(t *testing.T) {
+	d := withShop(t)
+	assert.Empty(t, d.get("/").doc.Find("footer p:not([hidden])").Text(), "this machine itself keeps pages")
+	d.server = d.serverOf(testClock, func(c *web.Config) { c.Hosts = []string{"yard.example"} })
+	d.host = "yard.example"
+	for _, path := range []string{"/", "/measure", "/orders/new"} {
+		assert.Contains(t, d.get(path).doc.Find("footer p:not([hidden])").Text(), "Work without signal is off: browsers keep pages only from an address that begins with https")
+	}
 }

@@ -18,6 +18,9 @@ func (s *Server) orderEdit(c *fiber.Ctx) error {
 	}
 	p := s.changeForm(c, history.Order, orders.OrderRequest{})
 	p.R = form.Order(history.Order, p.Set, p.Shop.Units)
+	if wantsJSON(c) { // the other side of a conflict, for a phone that asks
+		return c.JSON(p.R)
+	}
 	return s.render(c, "order_form", p)
 }
 

@@ -74,9 +74,10 @@
     const much = sent.get("quantity") ?? sent.get("paid") ?? sent.get("delivered") ?? sent.get("day");
     return word(kind) + [much, name].filter(Boolean).map((part, i) => (i ? ", " : ": ") + part).join("");
   };
-  const written = (list, item) => {
-    for (const [name, value] of new URLSearchParams(item.body)) {
-      if (!value || ["request", "draft", "version", "do", "usual_length", "confirmed", "clock"].includes(name)) continue;
+  const unsaid = ["request", "draft", "version", "do", "usual_length", "confirmed", "clock"];
+  const written = (list, fields) => {
+    for (const [name, value] of fields) {
+      if (!value || unsaid.includes(name)) continue;
       const term = document.createElement("dt");
       const said = document.createElement("dd");
       term.textContent = word("field " + name) || name;
@@ -87,10 +88,23 @@
 
   const token = async () => (await (await fetch("/offline/copy", { headers: { Accept: "application/json" } })).json()).token;
 
+  // What the shop has now in the fields that this phone changed otherwise.
+  const theirs = async (part, item) => {
+    const { path, sent } = { path: orderOf(item.path), sent: new URLSearchParams(item.body) };
+    if (!path || item.said.status !== 409) return;
+    const side = part.querySelector("[data-theirs]");
+    const answer = await fetch(path + "/edit", { headers: { Accept: "application/json" } }).catch(() => null);
+    if (!answer?.ok) return;
+    const now = Object.entries(await answer.json()).filter(([name, value]) => sent.has(name) && String(value) !== sent.get(name));
+    written(side.querySelector("dl"), now);
+    side.hidden = now.length === 0;
+  };
+
   // What was refused is decided on the server's own page, which shows both sides.
   const decide = (item, at) => {
     const part = made("to-decide", { what: about(item, at), when: clock(item.at), said: item.said.detail ?? "" });
-    written(part.querySelector("dl"), item);
+    written(part.querySelector("[data-side=ours]"), new URLSearchParams(item.body));
+    theirs(part, item);
     for (const why of part.querySelectorAll("[data-why]")) why.hidden = why.dataset.why !== item.said.why;
     const faults = part.querySelector("ul");
     for (const fault of item.said.why === "refused" ? item.said.fields ?? [] : []) {
@@ -98,8 +112,7 @@
       line.textContent = (word("field " + fault.field) || fault.field) + ": " + (fault.message ?? fault.reason ?? "");
       faults.append(line);
     }
-    const theirs = part.querySelector("a");
-    theirs.href = item.said.saved?.path ?? orderOf(item.path) ?? "/";
+    part.querySelector("a").href = item.said.saved?.path ?? orderOf(item.path) ?? "/";
     const form = part.querySelector("form");
     form.action = item.path;
     for (const [name, value] of new URLSearchParams(item.body)) {
@@ -124,28 +137,33 @@
   };
 
   const show = async () => {
-    const all = await outbox.all();
+    const who = await outbox.fact("who");
+    const kept = await outbox.all();
+    const all = kept.filter((w) => w.who === who); // what somebody else wrote isn't shown
     const going = all.filter((w) => w.state === "waiting");
     const deciding = all.filter((w) => w.state !== "waiting");
-    if (all.length) tell("waits", { count: all.length, time: clock(all[0].at) });
-    else if (document.getElementById("waits")) document.getElementById("waits").hidden = true;
+    const list = document.getElementById("going");
+    const band = document.getElementById("waits");
+    if (all.length && !list) tell("waits", { count: all.length, deciding: deciding.length, time: clock(all[0].at) });
+    else if (band) band.hidden = true;
+    if (band) document.getElementById("waits-decide").hidden = !deciding.length;
     for (const item of all) {
       const row = document.querySelector(`.book a.n[href="${orderOf(item.path)}"]`)?.closest("li");
       const next = row?.querySelector(".next");
-      if (next) next.replaceWith(made("row-waits", {}));
+      if (next) next.replaceWith(made(item.state === "waiting" ? "row-waits" : "row-decide", {}));
     }
-    const list = document.getElementById("going");
     if (!list) return;
     const at = await board();
     list.replaceChildren(...going.map((item) => {
       const part = made("to-go", { what: about(item, at), when: clock(item.at) });
-      written(part.querySelector("dl"), item);
+      written(part.querySelector("dl"), new URLSearchParams(item.body));
       return part;
     }));
     document.getElementById("deciding").replaceChildren(...deciding.map((item) => decide(item, at)));
-    for (const [id, there] of [["none", !all.length], ["going-head", going.length], ["counts", all.length], ["try", going.length]]) document.getElementById(id).hidden = !there;
-    tell("counts", { going: going.length, deciding: deciding.length });
-    document.getElementById("counts").hidden = !all.length;
+    for (const [id, there] of [["none", !kept.length], ["others", kept.length > all.length], ["going-head", going.length], ["counts", all.length], ["try", going.length]]) document.getElementById(id).hidden = !there;
+    for (const [name, n] of [["going", going.length], ["deciding", deciding.length], ["others", kept.length - all.length]]) {
+      for (const at of document.querySelectorAll(`main [data-fill=${name}]`)) at.textContent = n;
+    }
   };
 
   const ask = async (what) => (await navigator.serviceWorker.ready).active.postMessage(what);
