@@ -52,6 +52,7 @@ func (y *yard) noFaults() {
 	v, err := y.Verify(y.ctx, owner, nil)
 	require.NoError(y.t, err)
 	require.Empty(y.t, v.Faults)
+	require.Empty(y.t, v.Altered)
 }
 
 // A void ends the receipt it names and leaves its bytes: the wood is due again, the

@@ -107,6 +107,7 @@ type ReceiptStore interface {
 	// WitnessLines are what a witness is told of the papers with numbers above after,
 	// in order.
 	WitnessLines(paper ledger.Paper, after int64) ([]ledger.Line, error)
+	JournalLine(write int64) (ledger.Line, error)
 	AddReceipt(r StoredReceipt) error
 	// OrderReceipts are the receipts of an order, in order, without Personal, Salt and
 	// PDF, and without what is read from the order and the load.

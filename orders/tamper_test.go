@@ -138,7 +138,7 @@ func (y *yard) requireNamed(name string, seals map[int64]string, w *proof.Testim
 	require.NoError(y.t, err, name)
 	if w == nil {
 		require.Contains(y.t, v.Limit.String(), "cannot be told from an honest one", name)
-		require.Contains(y.t, v.Limit.String(), "a PDF changed together with its stored hash", name)
+		require.Contains(y.t, v.Limit.String(), "wholly written again, cannot be told from an honest one", name)
 	}
 	found := strings.Join(said(v), "\n")
 	for _, words := range want {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -136,7 +137,7 @@ func faultsOf(ctx context.Context, path, witnessFile string) ([]measure.Text, er
 		return proof.Damaged(ctx, v.Proving())
 	}
 	found, err := proof.Verify(ctx, v.Proving(), atTheTerminal(), nil, testimony)
-	return found.Faults, err
+	return slices.Concat(found.Faults, found.Altered), err
 }
 
 func openToCopy(ctx context.Context, path string) (*store.View, error) {
@@ -199,6 +200,7 @@ func (b *backupTimer) start(ctx context.Context, service *orders.Service) (stop 
 
 // make makes one copy and writes it down.
 func (b *backupTimer) make(ctx context.Context, by string) error {
+	_ = b.service.CatchUp(ctx, atTheTerminal()) // so that the witness knows of what is copied; what hinders it is on the pages
 	made, err := b.keeper.Make(ctx, b.from)
 	if err == nil && len(made.Faults) > 0 {
 		err = fmt.Errorf("%s was made, and does not agree: %s", made.Path, words.New("en", act.Imperial).Say(made.Faults[0]))

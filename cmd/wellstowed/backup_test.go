@@ -105,9 +105,9 @@ func TestRestoreNamesWhatIsLacking(t *testing.T) {
 	db, file := filepath.Join(dir, "shop.db"), filepath.Join(dir, "witness.txt")
 	makeShop(t, db)
 	require.NoError(t, os.WriteFile(db+".ca.crt", []byte("certificate"), 0o600))
+	require.Equal(t, exitDone, served(t, "--db", db, "--witness", file).code)
 	require.Equal(t, exitDone, program(t, "", "backup", "--db", db, "--to", to).code)
 	copied := copiesIn(t, to, "shop-*.db")[0]
-	require.Equal(t, exitDone, served(t, "--db", db, "--witness", file).code)
 
 	restored := filepath.Join(dir, "restored.db")
 	r := program(t, "", "restore", "--from", copied, "--db", restored, "--witness", file)
@@ -120,6 +120,8 @@ func TestRestoreNamesWhatIsLacking(t *testing.T) {
 
 	content, err := os.ReadFile(file)
 	require.NoError(t, err)
+	more := filepath.Join(dir, "more.txt")
+	require.NoError(t, os.WriteFile(more, content, 0o600))
 	lines := strings.Split(string(content), "\n")
 	var last string
 	for _, line := range lines {
@@ -135,6 +137,10 @@ func TestRestoreNamesWhatIsLacking(t *testing.T) {
 	require.NoError(t, os.WriteFile(file, []byte(strings.Join(append(lines[:len(lines)-1], strings.Join(parts, " ")+"\n"), "\n")), 0o600))
 	lacking := program(t, "", "restore", "--from", copied, "--db", filepath.Join(dir, "lacking.db"), "--witness", file)
 	assert.Equal(t, exitFailed, lacking.code)
+	require.Equal(t, exitDone, served(t, "--db", db, "--witness", more).code)
+	written := program(t, "", "restore", "--from", copied, "--db", filepath.Join(dir, "written.db"), "--witness", more)
+	assert.Equal(t, exitFailed, written.code)
+	assert.Contains(t, written.out, "the database is an older copy, or writes were taken out of it", "what is on no paper is missed as well")
 	assert.Contains(t, lacking.out, "receipt "+strconv.Itoa(n)+" is in the witness file and not here: the database is an older copy")
 }
 

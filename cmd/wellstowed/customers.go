@@ -76,7 +76,11 @@ func (m machine) importCommand(db *string, asJSON *bool) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return m.withShopToRead(cmd.Context(), *db, func(s services) error {
+			open := m.withShop
+			if dryRun {
+				open = m.withShopToRead
+			}
+			return open(cmd.Context(), *db, func(s services) error {
 				return m.importCustomers(cmd.Context(), s.Service, list, dryRun, *asJSON)
 			})
 		},

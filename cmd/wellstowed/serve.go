@@ -130,6 +130,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 		if err := m.startWitness(ctx, service, f); err != nil {
 			return err
 		}
+		defer m.endWitness(ctx, service)
 	}
 	if timer != nil {
 		defer timer.start(ctx, service)()
@@ -165,6 +166,13 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 		"Nothing is served. All that differs is named by: wellstowed verify --db %s --witness %s\n"+
 		"Where the database is an older copy, put the newest one in its place. Where the file is another shop’s, name this shop’s.\n"+
 		"To go on with this database as it is, name a new file with --witness, and keep this one", f.witness, trouble, f.db, f.witness)
+}
+
+// endWitness tells the witness how far the journal goes when the program stops.
+func (m machine) endWitness(ctx context.Context, service *orders.Service) {
+	if err := service.CatchUp(context.WithoutCancel(ctx), atTheTerminal()); err != nil {
+		fmt.Fprintln(m.err, words.New("en", orders.Imperial).Say(orders.WitnessFault(err)))
+	}
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, config web.Config) error {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -67,7 +68,9 @@ type verificationJSON struct {
 	Audits    int      `json:"audits_erased"` // with their reports
 	Last      int64    `json:"last"`
 	Seal      string   `json:"seal,omitempty"`
+	Writes    int64    `json:"writes"` // in the journal
 	Faults    []string `json:"faults"`
+	Altered   []string `json:"altered"` // by the journal
 	Notes     []string `json:"notes"`
 	Limit     string   `json:"limit"`
 }
@@ -82,7 +85,7 @@ func (m machine) verify(ctx context.Context, kept *store.View, printed map[int64
 	}
 	print := words.New("en", act.Imperial)
 	answer := verificationJSON{
-		Agrees: len(v.Faults) == 0, Receipts: v.Receipts, Voided: v.Voided, Corrected: v.Corrected,
+		Agrees: len(v.Faults)+len(v.Altered) == 0, Writes: v.Writes, Altered: sayAll(print, v.Altered), Receipts: v.Receipts, Voided: v.Voided, Corrected: v.Corrected,
 		Sheets: v.Sheets, Unchained: v.Unchained, Erased: v.Erased, Blank: v.Blank, Audits: v.BlankAudits, Last: v.Last, Seal: v.Seal,
 		Faults: sayAll(print, v.Faults), Notes: sayAll(print, v.Notes), Limit: print.Say(v.Limit),
 	}
@@ -108,7 +111,7 @@ func sayAll(print *words.Printer, texts []measure.Text) []string {
 // sayVerified prints a verification for people.
 func (m machine) sayVerified(v verificationJSON) {
 	say := func(format string, args ...any) { fmt.Fprintf(m.out, format+"\n", args...) }
-	for _, line := range append(v.Faults, v.Notes...) {
+	for _, line := range slices.Concat(v.Faults, v.Altered, v.Notes) {
 		say("%s", line)
 	}
 	say("%d receipts read, of which %d are void and %d corrected; %d measurement sheets read.", v.Receipts, v.Voided, v.Corrected, v.Sheets)
@@ -116,6 +119,7 @@ func (m machine) sayVerified(v verificationJSON) {
 		say("What does not agree is named above.")
 		return
 	}
+	say("Every stored row is as the program wrote it, by a journal of %d writes.", v.Writes)
 	say("Numbers, stored bytes, chain and PDFs agree.")
 	if v.Erased > 0 || v.Blank > 0 {
 		say("Names were erased of %d of the receipts and %d of the sheets: their hashes are taken as they stand, and the chain holds.", v.Erased, v.Blank)

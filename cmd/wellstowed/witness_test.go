@@ -63,7 +63,8 @@ func TestServeKeepsAWitnessAndVerifyReadsIt(t *testing.T) {
 	assert.NotContains(t, again.out, "is begun now")
 	now, err := os.ReadFile(file)
 	require.NoError(t, err)
-	assert.Equal(t, string(content), string(now), "what is there is not written again")
+	assert.True(t, strings.HasPrefix(string(now), string(content)), "what is there is not written again")
+	assert.Equal(t, 1, strings.Count(strings.TrimPrefix(string(now), string(content)), "\n"), "how far the journal goes is, since each start makes a code")
 
 	v := program(t, "", "verify", "--db", db, "--witness", file)
 	require.Equal(t, exitDone, v.code, v.out)

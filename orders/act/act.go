@@ -17,10 +17,11 @@ const (
 
 // An Actor is who acts.
 type Actor struct {
-	ID     string // of the person; empty for who sits at a machine without people, and at its terminal
-	Person string // the name that stands under what is done
-	Role   Role
-	Stale  bool // signed in too long ago for what can't be undone
+	ID      string // of the person; empty for who sits at a machine without people, and at its terminal
+	Person  string // the name that stands under what is done
+	Role    Role
+	Session string // id of the session; empty without one
+	Stale   bool   // signed in too long ago for what can't be undone
 }
 
 // An Act is who acts and the id of the request: the same id twice is one act,

@@ -171,7 +171,7 @@ func let(now func() time.Time, by Act, w Write) (once, error) {
 	}
 	content, err := contentOf(w.Content)
 	return once{done: Done{
-		Request: id.String(), Verb: w.Verb, Subject: w.Subject, Person: by.Actor.Person, At: at, Content: content,
+		Request: id.String(), Verb: w.Verb, Subject: w.Subject, Person: by.Actor.Person, Session: by.Actor.Session, At: at, Content: content,
 	}}, err
 }
 

@@ -17,6 +17,7 @@ type Done struct {
 	Subject string `names:"program"` // id of what it was done to; empty where there was none
 	Result  string `names:"program"` // id or number of what came of it
 	Person  string `names:"staff"`
+	Session string `names:"program"` // id of the session it was sent in; empty without one
 	At      time.Time
 	// Content is SHA-256 of what was sent, hex; empty for an act from before it was
 	// kept, or from before names were erased, and then it is not compared.

@@ -16,6 +16,9 @@ type Paper string
 const (
 	Receipt Paper = "receipt"
 	Sheet   Paper = "sheet"
+	// Journal stands for the journal up to one write: its number, time and chain, and in
+	// the place of a PDF's hash that of the rows it changed.
+	Journal Paper = "journal"
 )
 
 // A Line is what a witness knows of one paper.
@@ -43,6 +46,9 @@ type Papers interface {
 	// WitnessLines are what a witness is told of the papers with numbers above after,
 	// in order.
 	WitnessLines(paper Paper, after int64) ([]Line, error)
+	// JournalLine is what a witness is told of the journal up to a write, 0 the newest;
+	// the zero Line where that write isn't there.
+	JournalLine(write int64) (Line, error)
 }
 
 // Extend writes to a witness what it lacks, once its last lines, or all of them, were
@@ -52,11 +58,49 @@ type Papers interface {
 func Extend[T Papers](ctx context.Context, store act.Store[T], w Witness, all bool) error {
 	return store.Write(ctx, func(tx T) error {
 		lines, err := Unwitnessed(tx, w, all)
-		if err != nil || len(lines) == 0 {
+		if err != nil {
+			return err
+		}
+		head, err := unheard(tx, w, all)
+		if lines = append(lines, head...); err != nil || len(lines) == 0 {
 			return err
 		}
 		return w.Append(lines)
 	})
+}
+
+// journalTold is how long after it was last told of the journal a witness is told again
+// with a paper, besides at each catching up.
+const journalTold = 24 * time.Hour
+
+// unheard is what the witness is told of the journal, once the last it was told, or all of
+// it, was held against the journal; nothing where that did not go on.
+func unheard(tx Papers, w Witness, all bool) ([]Line, error) {
+	known, err := w.Lines()
+	if err != nil {
+		return nil, err
+	}
+	then := ofPaper(known, Journal)
+	if !all && len(then) > 0 {
+		then = then[len(then)-1:]
+	}
+	for _, l := range then {
+		now, err := tx.JournalLine(l.Number)
+		if err != nil {
+			return nil, err
+		}
+		if !l.says(now) {
+			return nil, act.NewConflict("line %d has another journal up to write %d than the database, which is an older copy or was changed outside the program.", l.At, int(l.Number))
+		}
+	}
+	head, err := tx.JournalLine(0)
+	if err != nil || head.Number == 0 || len(then) > 0 && then[len(then)-1].Number >= head.Number {
+		return nil, err
+	}
+	if !all && (len(then) == 0 || head.Issued.Sub(then[0].Issued) < journalTold) {
+		return nil, nil
+	}
+	return []Line{head}, nil
 }
 
 // Unwitnessed are the lines that the witness lacks, once its last lines, or all of

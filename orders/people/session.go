@@ -98,7 +98,7 @@ func (s *Service) Visitor(ctx context.Context, token string) (v Visitor, err err
 			return err
 		}
 		now := s.acts.Now()
-		v.Session, v.Actor = in, act.Actor{ID: p.ID, Person: p.Name, Role: p.Role, Stale: in.stale(now)}
+		v.Session, v.Actor = in, act.Actor{ID: p.ID, Person: p.Name, Role: p.Role, Session: in.ID, Stale: in.stale(now)}
 		seen = now.Sub(in.Seen) >= seenStep
 		return nil
 	})

@@ -4,6 +4,7 @@ package proof
 
 import (
 	"context"
+	"errors"
 	"maps"
 	"slices"
 	"time"
@@ -30,6 +31,10 @@ type Verification struct {
 	Seal        string // seal of the last
 	// Faults say what does not agree, each with its receipt's number, in order.
 	Faults []measure.Text
+	// Altered say what is damaged in the file, and what is not as the program wrote it, by
+	// the journal.
+	Altered []measure.Text
+	Writes  int64 // how many the journal holds
 	// Notes say what is no fault and yet to be known.
 	Notes []measure.Text
 	// Limit says what a verification cannot find.
@@ -47,7 +52,7 @@ func Verify(ctx context.Context, store act.Store[Tx], who act.Actor, seals map[i
 		return Verification{}, err
 	}
 	v := verifier{seals: maps.Clone(seals), witness: witness}
-	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back or wholly rewritten database cannot be told from an honest one; without a witness file, a PDF changed together with its stored hash is not found either.")
+	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back database, or one whose papers and journal were wholly written again, cannot be told from an honest one.")
 	if witness != nil {
 		v.found.Faults = append(v.found.Faults, witness.faults...)
 		v.found.Limit = measure.Say("Held against the witness file: papers issued after its last line, and a witness file that was rewritten as well, cannot be told.")
@@ -62,7 +67,7 @@ func Verify(ctx context.Context, store act.Store[Tx], who act.Actor, seals map[i
 func Damaged(ctx context.Context, store act.Store[Tx]) ([]measure.Text, error) {
 	var v verifier
 	err := store.Read(ctx, v.damage)
-	return v.found.Faults, act.Fail(err)
+	return v.found.Altered, act.Fail(err)
 }
 
 // A Tx is what verifying needs of a transaction.
@@ -71,6 +76,7 @@ type Tx interface {
 	audits.Tx
 	// NamesBack are the records that were erased and hold names again.
 	NamesBack() ([]NamedAgain, error)
+	Journal
 	// Damage is what the database finds wrong with its own file, in its words.
 	Damage() ([]string, error)
 }
@@ -89,7 +95,7 @@ func (v *verifier) fault(key string, args ...any) {
 }
 
 func (v *verifier) run(tx Tx) error {
-	if err := v.damage(tx); err != nil {
+	if err := errors.Join(v.damage(tx), v.journal(tx)); err != nil {
 		return err
 	}
 	for {
@@ -109,7 +115,7 @@ func (v *verifier) run(tx Tx) error {
 func (v *verifier) damage(tx Tx) error {
 	damage, err := tx.Damage()
 	for _, found := range damage {
-		v.fault("the file is damaged: %s", found)
+		v.alter("the file is damaged: %s", found)
 	}
 	return err
 }

@@ -7,9 +7,11 @@ import (
 
 // A Testimony is a witness that was read, to hold the papers against.
 type Testimony struct {
-	lines  map[ledger.Paper]map[int64]ledger.Line
-	last   map[ledger.Paper]int64 // the highest number of each kind of paper
-	faults []measure.Text         // what is wrong with it, each with its line
+	lines map[ledger.Paper]map[int64]ledger.Line
+	last  map[ledger.Paper]int64 // the highest number of each kind of paper
+	// journal are its lines of the journal, in order.
+	journal []ledger.Line
+	faults  []measure.Text // what is wrong with it, each with its line
 }
 
 // Testify takes the lines of a witness, and what is wrong with others. A line that
@@ -17,10 +19,14 @@ type Testimony struct {
 // of one paper the first is held against it.
 func Testify(lines []ledger.Line, faults ...error) *Testimony {
 	t := &Testimony{lines: map[ledger.Paper]map[int64]ledger.Line{ledger.Receipt: {}, ledger.Sheet: {}}, last: map[ledger.Paper]int64{}}
+	t.journal = journalOf(lines)
 	for _, err := range faults {
 		t.faults = append(t.faults, measure.Say("the witness file, %s", err.Error()))
 	}
 	for _, l := range lines {
+		if l.Paper == ledger.Journal {
+			continue // its numbers have gaps
+		}
 		paper, n, last := string(l.Paper), int(l.Number), t.last[l.Paper]
 		switch {
 		case l.Number <= last:

@@ -13,6 +13,7 @@ import (
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/proof"
 )
 
 // databaseAt makes a database file as a program of that migration left it.
@@ -129,4 +130,24 @@ func TestReadingsOfAuditsOutliveTheirMigrations(t *testing.T) {
 		}
 		return nil
 	}))
+}
+
+// A database from before the journal begins it with every row there is.
+func TestAnOlderDatabaseBeginsItsJournal(t *testing.T) {
+	path, pool := databaseAt(t, 12)
+	_, err := pool.ExecContext(t.Context(), `INSERT INTO customers VALUES ('019c0000-0000-7000-8000-000000000001', 1, 'Ada Quill', '', '', '', '')`)
+	require.NoError(t, err)
+	require.NoError(t, pool.Close())
+	db, err := Open(context.Background(), path)
+	require.NoError(t, err)
+	defer db.Close()
+	require.NoError(t, db.Proving().Read(t.Context(), func(tx proof.Tx) error {
+		head, faults, err := tx.WalkJournal()
+		require.EqualValues(t, 1, head.ID)
+		require.Empty(t, faults)
+		return err
+	}))
+	var begun int
+	require.NoError(t, db.gorm.Raw(`SELECT count(*) FROM journal_rows WHERE did = 'begun' AND of_table = 'customers'`).Scan(&begun).Error)
+	require.Equal(t, 1, begun)
 }

@@ -23,6 +23,8 @@ type DB struct {
 	gorm *gorm.DB
 	pool *sql.DB
 	path string
+	// tables are those whose rows the journal holds.
+	tables map[string]table
 	// writing lets one writer of this process at a time to the file's lock, so
 	// that they queue in order and never time out on each other.
 	writing chan struct{}
@@ -71,27 +73,39 @@ func connect(ctx context.Context, full string) (*DB, error) {
 	}
 	pool.SetMaxOpenConns(mostConnections)
 	pool.SetMaxIdleConns(mostConnections)
-	db, err := prepare(ctx, pool)
+	db, tables, err := prepare(ctx, pool)
 	if err != nil {
 		return nil, errors.Join(err, pool.Close())
 	}
-	return &DB{gorm: db, pool: pool, path: full, writing: make(chan struct{}, 1)}, nil
+	return &DB{gorm: db, pool: pool, path: full, tables: tables, writing: make(chan struct{}, 1)}, nil
 }
 
 // prepare checks the connections, brings the schema up to date and puts gorm over
 // the pool.
-func prepare(ctx context.Context, pool *sql.DB) (*gorm.DB, error) {
+func prepare(ctx context.Context, pool *sql.DB) (*gorm.DB, map[string]table, error) {
 	if err := checkPromises(ctx, pool); err != nil {
-		return nil, err
+		return nil, nil, err
+	}
+	apart, err := disagreeing(ctx, pool)
+	if err != nil {
+		return nil, nil, err
 	}
 	if err := migrate(ctx, pool); err != nil {
-		return nil, err
+		return nil, nil, err
+	}
+	tables, err := tablesOf(ctx, pool)
+	if err == nil {
+		err = beginJournal(ctx, pool, tables, apart)
+	}
+	if err != nil {
+		return nil, nil, err
 	}
 	// What tells a copy without its log stands in the file itself from now on.
 	if _, err := pool.ExecContext(ctx, "PRAGMA wal_checkpoint(PASSIVE)"); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return overPool(pool)
+	over, err := overPool(pool)
+	return over, tables, err
 }
 
 // makeFile makes the file when it is missing and gives its whole path.

@@ -15,6 +15,7 @@ func (backupRow) TableName() string { return "backups" }
 
 // AddBackup writes down that a backup was made.
 func (t tx) AddBackup(b orders.Backup) error {
+	t.pending.unasked(b.At, b.By, "note backup")
 	return t.db.Create(&backupRow{At: micros(b.At), Path: b.Path, Person: b.By}).Error
 }
 

@@ -158,6 +158,7 @@ func (t tx) ErasedOn(r orders.Record) (time.Time, error) {
 
 // MarkCleared writes down that the file was rewritten since all erasures there are.
 func (t tx) MarkCleared(at time.Time) error {
+	t.pending.unasked(at, "", "clear file")
 	when := micros(at)
 	return t.db.Model(&erasureRow{}).Where("cleared IS NULL").Select("Cleared").Updates(erasureRow{Cleared: &when}).Error
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"time"
 
 	"wellstowed/orders/act"
@@ -157,6 +158,7 @@ func (peopleLogRow) TableName() string { return "people_log" }
 
 // AddLine adds a line to the log of who was let in and out.
 func (t tx) AddLine(l people.Line) error {
+	t.pending.unasked(l.At, cmp.Or(l.By, l.Name), string(l.What))
 	return t.db.Create(&peopleLogRow{At: micros(l.At), What: string(l.What), Name: l.Name, By: l.By, CameFrom: l.From}).Error
 }
 

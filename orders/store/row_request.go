@@ -12,6 +12,7 @@ type requestRow struct {
 	Person  string
 	At      int64
 	Content string
+	Session string
 }
 
 func (requestRow) TableName() string { return "requests" }
@@ -24,13 +25,14 @@ func (t tx) Done(request string) (*act.Done, error) {
 	}
 	r := rows[0]
 	return &act.Done{
-		Request: r.ID, Verb: act.Verb(r.Verb), Subject: r.Subject, Result: r.Result, Person: r.Person, At: instant(r.At), Content: r.Content,
+		Request: r.ID, Verb: act.Verb(r.Verb), Subject: r.Subject, Result: r.Result, Person: r.Person, At: instant(r.At), Content: r.Content, Session: r.Session,
 	}, nil
 }
 
 // AddDone records what a request did.
 func (t tx) AddDone(d act.Done) error {
+	t.pending.byRequest(d)
 	return t.db.Create(&requestRow{
-		ID: d.Request, Verb: string(d.Verb), Subject: d.Subject, Result: d.Result, Person: d.Person, At: micros(d.At), Content: d.Content,
+		ID: d.Request, Verb: string(d.Verb), Subject: d.Subject, Result: d.Result, Person: d.Person, At: micros(d.At), Content: d.Content, Session: d.Session,
 	}).Error
 }

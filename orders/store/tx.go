@@ -16,7 +16,11 @@ import (
 )
 
 // tx is one transaction; its methods are by noun in row_*.go.
-type tx struct{ db *gorm.DB }
+type tx struct {
+	db *gorm.DB
+	// pending is what the journal will say of the write; nil where nothing is written.
+	pending *pending
+}
 
 var _ orders.Tx = tx{}
 
@@ -65,7 +69,7 @@ var _ act.Store[tx] = whole{}
 
 // Read is as DB's.
 func (w whole) Read(ctx context.Context, do func(tx) error) error {
-	return w.run(ctx, do, &sql.TxOptions{ReadOnly: true})
+	return w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, &sql.TxOptions{ReadOnly: true})
 }
 
 // Write is as DB's.
@@ -76,11 +80,7 @@ func (w whole) Write(ctx context.Context, do func(tx) error) error {
 		return ctx.Err()
 	}
 	defer func() { <-w.db.writing }()
-	return w.run(ctx, do, nil)
-}
-
-func (w whole) run(ctx context.Context, do func(tx) error, opts *sql.TxOptions) error {
-	return w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, opts)
+	return w.db.journaled(ctx, do)
 }
 
 // micros is an instant as stored.

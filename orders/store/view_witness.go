@@ -34,3 +34,17 @@ func (t tx) WitnessLines(paper ledger.Paper, after int64) ([]ledger.Line, error)
 	}
 	return lines, nil
 }
+
+// JournalLine gives what a witness is told of the journal up to a write, 0 the newest.
+func (t tx) JournalLine(write int64) (ledger.Line, error) {
+	var rows []actRow
+	query := t.db.Limit(1).Order("id DESC")
+	if write != 0 {
+		query = query.Where("id = ?", write)
+	}
+	if err := query.Find(&rows).Error; err != nil || len(rows) == 0 {
+		return ledger.Line{}, err
+	}
+	a := rows[0].act()
+	return ledger.Line{Paper: ledger.Journal, Number: a.ID, Issued: a.At, Chain: a.Chain, PDFHash: a.Rows}, nil
+}

@@ -63,7 +63,7 @@ func TestAFaultyWitnessIsRefusedWithItsLine(t *testing.T) {
 		{"", "line 1"},
 		{"something else\n", "line 1"},
 		{"wellstowed-witness 1\n" + good + strings.TrimSpace(good), "line 3: it is cut short"},
-		{"wellstowed-witness 1\n" + strings.Replace(good, "receipt", "invoice", 1), "neither receipt nor sheet"},
+		{"wellstowed-witness 1\n" + strings.Replace(good, "receipt", "invoice", 1), "neither receipt, sheet nor journal"},
 		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 01 ", 1), "not written as the program writes it"},
 		{"wellstowed-witness 1\n" + strings.Replace(good, " 1 ", " 0 ", 1), "a number of a paper"},
 		{"wellstowed-witness 1\n" + strings.Replace(good, "ab", "AB", 1), "a chain"},

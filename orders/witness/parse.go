@@ -42,7 +42,8 @@ func orDash(text string) string {
 
 // Parse reads a witness: the head, then one line a paper of six fields parted by one
 // blank: what it is, its number, when it was issued, its chain, its seal, and the
-// hash of its PDF; "-" for a chain or seal that a sheet lacks. Every line ends in a
+// hash of its PDF; "-" for a chain or seal that a sheet lacks. A line of the journal has the
+// number of a write, its time and chain, and the hash of what it changed. Every line ends in a
 // line end and reads back as it was written. The faults name each line that is not
 // so, what was read and what is wrong; the other lines are read all the same.
 func Parse(content []byte) (lines []ledger.Line, faults []error) {
@@ -73,8 +74,8 @@ func parseLine(line string) (l ledger.Line, err error) {
 		return l, fmt.Errorf("it has %d fields, where 6 are expected", len(parts))
 	}
 	l.Paper = ledger.Paper(parts[0])
-	if l.Paper != ledger.Receipt && l.Paper != ledger.Sheet {
-		return l, fmt.Errorf("%q is neither receipt nor sheet", parts[0])
+	if l.Paper != ledger.Receipt && l.Paper != ledger.Sheet && l.Paper != ledger.Journal {
+		return l, fmt.Errorf("%q is neither receipt, sheet nor journal", parts[0])
 	}
 	if l.Number, err = strconv.ParseInt(parts[1], 10, 64); err != nil || l.Number < 1 {
 		return l, fmt.Errorf("%q isn’t a number of a paper", parts[1])
@@ -84,8 +85,8 @@ func parseLine(line string) (l ledger.Line, err error) {
 	}
 	l.Issued = l.Issued.UTC()
 	l.Chain, l.Seal, l.PDFHash = parts[3], parts[4], parts[5]
-	sheet := l.Paper == ledger.Sheet
-	if l.Chain == noSeal && sheet {
+	sheet := l.Paper != ledger.Receipt // has no seal
+	if l.Chain == noSeal && l.Paper == ledger.Sheet {
 		l.Chain = ""
 	} else if !isHash(l.Chain) {
 		return l, fmt.Errorf("%q isn’t a chain", l.Chain)

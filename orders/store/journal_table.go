@@ -1,0 +1,185 @@
+package store
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// A table is one whose rows the journal holds, with how a row is read and hashed.
+type table struct {
+	name    string
+	columns []string
+	key     []int // places of the key's columns
+	keyUpTo int   // how many columns hold the key
+	byKey   string
+	all     string // reads every row with its newest change
+}
+
+const (
+	saltBytes = 16
+	markBytes = 8
+)
+
+// theSchema is the name under which the journal keeps the tables, indexes and views
+// themselves, so that a constraint that was taken out is named as well.
+const theSchema = "sqlite_schema"
+
+// tablesOf are the tables whose rows the journal holds: all but its own and SQLite's. A row
+// is known by its primary key, and where there is none by what is unique.
+func tablesOf(ctx context.Context, from sqlTx) (map[string]table, error) {
+	rows, err := from.QueryContext(ctx, `SELECT m.name, c.name, CASE WHEN EXISTS (SELECT 1 FROM pragma_table_info(m.name) WHERE pk > 0) THEN c.pk
+			ELSE EXISTS (SELECT 1 FROM pragma_index_list(m.name) i, pragma_index_info(i.name) u WHERE i."unique" = 1 AND u.name = c.name) END
+		FROM sqlite_schema m JOIN pragma_table_info(m.name) c
+		WHERE m.type = 'table' AND m.name NOT LIKE 'sqlite\_%' ESCAPE '\' AND m.name NOT IN ('journal_acts', 'journal_rows') ORDER BY m.name, c.cid`)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	tables := map[string]table{}
+	for rows.Next() {
+		var name, column string
+		var pk int
+		if err := rows.Scan(&name, &column, &pk); err != nil {
+			return nil, err
+		}
+		t := tables[name]
+		t.name = name
+		if pk > 0 {
+			t.key = append(t.key, len(t.columns))
+			t.keyUpTo = len(t.columns) + 1
+		}
+		t.columns = append(t.columns, column)
+		tables[name] = t
+	}
+	tables[theSchema] = table{name: theSchema, columns: []string{"name", "type", "tbl_name", "sql"}, key: []int{0}, keyUpTo: 1}
+	for name, t := range tables {
+		if len(t.key) == 0 {
+			return nil, fmt.Errorf("table %s has no key", name)
+		}
+		t.statements()
+		tables[name] = t
+	}
+	return tables, rows.Err()
+}
+
+// statements makes how its rows are read.
+func (t *table) statements() {
+	quoted := make([]string, len(t.columns))
+	for i, c := range t.columns {
+		quoted[i] = `t."` + c + `"`
+		if t.name == "goose_db_version" {
+			quoted[i] = `CAST(t."` + c + `" AS TEXT)` // its times are else read as such
+		}
+	}
+	var where, key []string
+	for _, i := range t.key {
+		where = append(where, quoted[i]+" = ?")
+		key = append(key, "CAST("+quoted[i]+" AS TEXT)")
+	}
+	from := " FROM " + t.name + " t"
+	own := ""
+	if t.name == theSchema {
+		own = ` WHERE t.name NOT LIKE 'sqlite\_%' ESCAPE '\'`
+	}
+	t.byKey = "SELECT " + strings.Join(quoted, ", ") + from + " WHERE " + strings.Join(where, " AND ")
+	t.all = "SELECT " + strings.Join(quoted, ", ") + `, coalesce(j.id, 0), coalesce(j.did, ''), coalesce(j.after, ''), j.salt, coalesce(j.marks, x'')` + from +
+		" LEFT JOIN journal_rows j ON j.id = (SELECT max(id) FROM journal_rows WHERE of_table = '" + t.name + "' AND key = " + strings.Join(key, " || '/' || ") + ")" + own
+}
+
+// keyOf are the key's values of a row.
+func (t table) keyOf(values []any) []any {
+	key := make([]any, len(t.key))
+	for i, at := range t.key {
+		key[i] = values[at]
+	}
+	return key
+}
+
+// keyText is a key as the journal has it.
+func keyText(key []any) string {
+	parts := make([]string, len(key))
+	for i, value := range key {
+		switch v := value.(type) {
+		case int64:
+			parts[i] = strconv.FormatInt(v, 10)
+		default:
+			parts[i] = fmt.Sprint(v)
+		}
+	}
+	return strings.Join(parts, "/")
+}
+
+// scanned are values as they are read.
+type scanned struct {
+	got  []any
+	into []any
+}
+
+// places are where a row is read to, and more after its columns.
+func (t table) places(more ...any) scanned {
+	s := scanned{got: make([]any, len(t.columns))}
+	for i := range s.got {
+		s.into = append(s.into, &s.got[i])
+	}
+	s.into = append(s.into, more...)
+	return s
+}
+
+// hash is a row's hash under a salt, and the mark of each field, in the order of columns.
+func (t table) hash(salt []byte, key string, values []any) (after string, marks []byte) {
+	row := sha256.New()
+	row.Write([]byte(t.name + "\x00" + key + "\x00"))
+	buffer := make([]byte, 0, 256)
+	for i, column := range t.columns {
+		field := sha256.New()
+		buffer = append(append(append(buffer[:0], salt...), column...), 0)
+		buffer = appendValue(buffer, values[i])
+		field.Write(buffer)
+		if b, big := values[i].([]byte); big {
+			field.Write(b)
+		}
+		sum := field.Sum(nil)
+		row.Write(sum)
+		marks = append(marks, sum[:markBytes]...)
+	}
+	return hex.EncodeToString(row.Sum(nil)), marks
+}
+
+// appendValue writes a value with its type, so that no two are written alike; of bytes the
+// type alone, since they may be many.
+func appendValue(to []byte, value any) []byte {
+	switch v := value.(type) {
+	case nil:
+		return append(to, 'n')
+	case int64:
+		return binary.BigEndian.AppendUint64(append(to, 'i'), uint64(v))
+	case string:
+		return append(append(to, 't'), v...)
+	case []byte:
+		return append(to, 'b')
+	case time.Time:
+		return append(append(to, 'd'), v.UTC().Format(time.RFC3339Nano)...)
+	default:
+		return fmt.Appendf(append(to, '?'), "%T %v", v, v)
+	}
+}
+
+// differing are the columns whose marks differ; nil where the marks are of other columns.
+func (t table) differing(was, now []byte) (names []string) {
+	if len(was) != len(now) || len(now) != markBytes*len(t.columns) {
+		return nil
+	}
+	for i, c := range t.columns {
+		if !slices.Equal(was[i*markBytes:(i+1)*markBytes], now[i*markBytes:(i+1)*markBytes]) {
+			names = append(names, c)
+		}
+	}
+	return names
+}
