@@ -455,17 +455,20 @@ const (
 	signersAcross = 2
 )
 
-// signedIn is the room that signing takes.
-func signedIn(signers int) float64 {
+// signedIn is the room that signing takes, with its heading.
+func signedIn(signers int) float64 { return 2.5 + labelFace().lead() + signedBelow(signers) }
+
+// signedBelow is the room that signing takes below its heading.
+func signedBelow(signers int) float64 {
 	lines := (signers + signersAcross - 1) / signersAcross
-	return 2.5 + labelFace().lead() + 2*noteFace().lead() + float64(lines)*signHeight
+	return 2*noteFace().lead() + float64(lines)*signHeight
 }
 
 // signed are the lines that the readers, the writer and the seller sign on, under what
 // they sign.
 func (a *auditPaper) signed() {
 	all := a.signers()
-	a.heading(a.print.Heading("Signed"), signedIn(len(all)))
+	a.heading(a.print.Heading("Signed"), signedBelow(len(all)))
 	a.paragraph(noteFace(), a.print.Heading("Who read signs that the readings under that name are his or hers, taken without seeing what others read."))
 	a.sign(all...)
 }

@@ -20,6 +20,7 @@ import (
 type painted struct {
 	page     int
 	x, y, to float64
+	size     float64 // of the type, in points
 	text     string
 }
 
@@ -96,7 +97,7 @@ func readStream(t testing.TB, page int, content []byte, fonts map[string]readFon
 			font.size = points(t, m[2])
 		}
 		for _, m := range showText.FindAllSubmatch(line, -1) {
-			now := painted{page: page, x: points(t, m[1]), y: points(t, m[2])}
+			now := painted{page: page, x: points(t, m[1]), y: points(t, m[2]), size: font.size}
 			var codes string
 			now.text, codes = font.read(t, m[3])
 			if n := len(all); n > 0 && all[n-1].y == now.y && math.Abs(end-now.x) < 0.3 {
