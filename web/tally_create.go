@@ -117,15 +117,11 @@ func (p *measurePage) readFrom(fields func(func(name, value string))) {
 
 // document is the form as a tally document, with the faults of numbers that are none.
 func (p *measurePage) document() ([]byte, measure.InputErrors, error) {
-	if p.Kind != rowsKind {
-		doc, faults := p.K.Document()
-		return doc, append(p.unread, faults...), nil
+	var rows *form.Tally
+	if p.Kind == rowsKind {
+		rows = &p.F
 	}
-	doc, err := p.F.Document()
-	if err != nil {
-		return nil, nil, err
-	}
-	doc, faults, err := p.K.Into(doc)
+	doc, faults, err := form.Whole(rows, p.K)
 	return doc, append(p.unread, faults...), err
 }
 

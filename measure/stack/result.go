@@ -187,6 +187,10 @@ const (
 	HeldByHeights  Hold = "heights"  // a row has fewer than three heights, or one stands for too much of it
 	HeldByRounding Hold = "rounding" // readings at the top of their division, or at the bottom, would not say so
 	HeldByCribs    Hold = "cribs"    // with each crib counted whole, or none, it would not say so
+	HeldByMoving   Hold = "moved"    // an audit: it was moved, and the seller did not see it since
+	HeldByFaces    Hold = "faces"    // an audit: the back was neither read nor seen
+	HeldByTape     Hold = "tape"     // an audit: no tape was checked
+	HeldByNotice   Hold = "notice"   // an audit: the seller was not told
 	HeldByStowing  Hold = "stowing"  // it was not looked at
 	HeldByEnds     Hold = "ends"     // it was not said how every row ends
 )

@@ -9,12 +9,12 @@ import (
 )
 
 // Units is the system a shop prints in.
-type Units string
+type Units = measure.Units
 
 // The systems of units.
 const (
-	Imperial Units = "imperial"
-	Metric   Units = "metric"
+	Imperial = measure.Imperial
+	Metric   = measure.Metric
 )
 
 // Refused notes a fault of a rule set, if there is one, at a field and what was typed.

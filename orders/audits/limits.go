@@ -10,10 +10,10 @@ import (
 
 // What holds a result back in an audit, besides what the readings themselves do.
 const (
-	HeldByMoving stack.Hold = "moved"  // it was moved, and the seller did not see it since
-	HeldByFaces  stack.Hold = "faces"  // the back was neither read nor seen
-	HeldByTape   stack.Hold = "tape"   // no tape was checked
-	HeldByNotice stack.Hold = "notice" // the seller was not told
+	HeldByMoving = stack.HeldByMoving // it was moved, and the seller did not see it since
+	HeldByFaces  = stack.HeldByFaces  // the back was neither read nor seen
+	HeldByTape   = stack.HeldByTape   // no tape was checked
+	HeldByNotice = stack.HeldByNotice // the seller was not told
 )
 
 // A Limit is one thing that weakens what an audit can say.

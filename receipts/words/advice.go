@@ -97,6 +97,23 @@ func (p *Printer) Odds(r stack.Result) string {
 		p.odds(f.Probability), p.WhatPIs(), strconv.FormatFloat(f.Alpha, 'g', -1, 64), f.Look)
 }
 
+// WhatPIs says what P is, the same wherever it is said.
+func (p *Printer) WhatPIs() string {
+	return p.say("how often readings this low would come from a stack that holds all that is due, by this model")
+}
+
+// odds words a probability: never as 0 or 1, which readings cannot show.
+func (p *Printer) odds(probability float64) string {
+	const least = 0.0001
+	switch {
+	case probability < least:
+		return p.say("< %s", p.decimal(least, 4))
+	case probability > 1-least:
+		return p.say("> %s", p.decimal(1-least, 4))
+	}
+	return p.say("= %s", p.decimal(probability, 4))
+}
+
 // nextSteps are the first few actions worth doing, with the give or take after each.
 // Results of model 1 don't list the answer that held them back, which comes first.
 func (p *Printer) nextSteps(r stack.Result, most int) []string {

@@ -1,3 +1,5 @@
+//go:build !wasm
+
 package words
 
 import (
@@ -32,23 +34,6 @@ func (p *Printer) AuditOdds(r stack.Result) string {
 		return p.say("The sale and the stack are two measures, so there is no P: only what is expected.")
 	}
 	return p.Odds(r)
-}
-
-// WhatPIs says what P is, the same wherever it is said.
-func (p *Printer) WhatPIs() string {
-	return p.say("how often readings this low would come from a stack that holds all that is due, by this model")
-}
-
-// odds words a probability: never as 0 or 1, which readings cannot show.
-func (p *Printer) odds(probability float64) string {
-	const least = 0.0001
-	switch {
-	case probability < least:
-		return p.say("< %s", p.decimal(least, 4))
-	case probability > 1-least:
-		return p.say("> %s", p.decimal(1-least, 4))
-	}
-	return p.say("= %s", p.decimal(probability, 4))
 }
 
 // AuditWood says what the wood was sold as.

@@ -7,7 +7,6 @@ import (
 	"golang.org/x/text/number"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
 )
 
 // decimal writes x with at most digits decimals, trailing zeros dropped.
@@ -18,6 +17,9 @@ func (p *Printer) decimal(x float64, digits int) string {
 	}
 	return p.text.Sprint(number.Decimal(x, number.MaxFractionDigits(digits)))
 }
+
+// Percent words a share: "42.1 %".
+func (p *Printer) Percent(share float64) string { return p.say("%.1f %%", share*100) }
 
 // Length words a length to the nearest 1/8 in, in feet from six feet on
 // ("48 1/2 in", "8 ft", "8 ft 3 1/2 in"), or in metric to the centimetre from one metre on ("2.44 m")
@@ -54,9 +56,9 @@ func (p *Printer) metricLength(l measure.Length) string {
 // inches where its smallest division is whole 64ths of an inch, else metric.
 func (p *Printer) ForTape(division measure.Length) *Printer {
 	tape := *p
-	tape.units = orders.Metric
+	tape.units = measure.Metric
 	if division%(measure.Inch/64) == 0 {
-		tape.units = orders.Imperial
+		tape.units = measure.Imperial
 	}
 	return &tape
 }

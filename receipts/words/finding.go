@@ -5,7 +5,6 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders/audits"
 )
 
 // Finding is the answer in a sentence: the result where something was sold, else the
@@ -124,13 +123,13 @@ func holdKey(by stack.Hold) string {
 		return "but the way the readings were rounded could hide that much"
 	case stack.HeldByCribs:
 		return "but the criss-cross ends could make up for it"
-	case audits.HeldByMoving:
+	case stack.HeldByMoving:
 		return "but the wood was moved, and the seller hasn’t seen it since"
-	case audits.HeldByFaces:
+	case stack.HeldByFaces:
 		return "but nobody read or saw the back of the stack"
-	case audits.HeldByTape:
+	case stack.HeldByTape:
 		return "but no tape was checked"
-	case audits.HeldByNotice:
+	case stack.HeldByNotice:
 		return "but the seller wasn’t told"
 	case stack.HeldByKind:
 		return "but wood that lies like this can’t be called short"

@@ -1,9 +1,6 @@
 package words
 
-import (
-	"wellstowed/measure/stack"
-	"wellstowed/orders"
-)
+import "wellstowed/measure/stack"
 
 // Word is a finding in a word or phrase.
 func (p *Printer) Word(w stack.Word) string { return p.say(wordKey(w)) }
@@ -133,51 +130,12 @@ func boxedSourceKey(s stack.Source) string {
 	return string(s)
 }
 
-// Seasoning names a statement of dryness.
-func (p *Printer) Seasoning(s orders.Seasoning) string {
-	if s == "" {
-		return p.say("not stated")
-	}
-	return p.say(string(s))
-}
-
-// State names where an order stands. To a customer what was taken was picked up.
-func (p *Printer) State(s orders.State) string {
-	if s == orders.Taken {
-		return p.say("ordered")
-	}
-	return p.say(string(s))
-}
-
 // Party names who took readings.
 func (p *Printer) Party(party stack.Party) string {
 	if party == "" {
 		return p.say("not said")
 	}
 	return p.say(string(party))
-}
-
-// Fee says what a price line pays for.
-func (p *Printer) Fee(line orders.PriceLine) string {
-	switch line.Kind {
-	case orders.WoodLine:
-		return p.say("Wood")
-	case orders.DeliveryLine:
-		return p.say("Delivery")
-	case orders.StackingLine:
-		return p.say("Stacking")
-	case orders.DistanceLine:
-		return p.distanceFee(line.Basis)
-	case orders.HalfLoadLine:
-		if b := line.Basis; b != nil {
-			return p.say("Less than a full load of %s", b.FullLoad)
-		}
-		return p.say("Less than a full load")
-	}
-	if line.Words == "" {
-		return p.say("Other")
-	}
-	return line.Words
 }
 
 // Apart words what is not in the stack.

@@ -14,14 +14,13 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
 )
 
 // A Printer words text in one language and one system of units. Many goroutines
 // may use one.
 type Printer struct {
 	text  *message.Printer
-	units orders.Units
+	units measure.Units
 	unit  rules.UnitCode // that quantities are given in; empty: as the units go
 	set   rules.Set      // whose barred terms no fault repeats
 	small bool           // of wood sold in packages: in cubic feet or litres
@@ -44,8 +43,8 @@ var english = catalog.NewBuilder(catalog.Fallback(language.English))
 
 // New makes a printer for a language, a BCP 47 tag, and a system of units. A
 // language without a catalogue is printed in English; units other than
-// orders.Metric are imperial.
-func New(tag string, units orders.Units) *Printer {
+// measure.Metric are imperial.
+func New(tag string, units measure.Units) *Printer {
 	spoken, known := language.English, catalogues[tag]
 	if known != nil {
 		spoken = language.Make(tag)
@@ -110,15 +109,18 @@ func (p *Printer) word(arg any) any {
 		case measure.Ranked, measure.Loose, measure.Container:
 			return p.say(v)
 		}
-	case orders.Money:
-		return p.Money(v)
-	case orders.Date:
-		return p.Date(v)
 	case int: // the number of a paper, a year or a count: as it stands everywhere else
 		return number.Decimal(v, number.NoSeparator())
 	}
+	if wordSale != nil {
+		return wordSale(p, arg)
+	}
 	return arg
 }
+
+// wordSale words what only a sale has: money and dates. It is nil in the browser's build,
+// which measures and sells nothing.
+var wordSale func(p *Printer, arg any) any
 
 // InCords tells whether quantities of ranked wood are given in cords.
 func (p *Printer) InCords() bool {
@@ -165,4 +167,4 @@ func (p *Printer) InMetres() bool {
 	return p.unit == rules.CubicMetre || p.unit == "" && p.metric()
 }
 
-func (p *Printer) metric() bool { return p.units == orders.Metric }
+func (p *Printer) metric() bool { return p.units == measure.Metric }

@@ -1,3 +1,5 @@
+//go:build !wasm
+
 package words
 
 import (
@@ -146,9 +148,6 @@ func (p *Printer) Look(r stack.Result, look int) string {
 	}
 	return p.say("check %d, α = %s", look, strconv.FormatFloat(r.Finding.Alpha, 'g', -1, 64))
 }
-
-// Percent words a share: "42.1 %".
-func (p *Printer) Percent(share float64) string { return p.say("%.1f %%", share*100) }
 
 // Reader names who took the readings: "Ida Thornquist (buyer)".
 func (p *Printer) Reader(name string, party stack.Party) string {
