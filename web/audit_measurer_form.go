@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders/audits"
+	"wellstowed/web/live"
 )
 
 // A readCount is how many readings of a kind the form holds, of those planned.
@@ -21,7 +22,7 @@ func (p *measurerPage) look(read *audits.Reading) {
 	if read == nil {
 		return
 	}
-	p.Odd = oddHeights(p.Print, read.Tally)
+	p.Odd = live.OddHeights(p.Print, read.Tally)
 	for _, q := range read.Questions {
 		p.Odd = append(p.Odd, p.Print.Say(q.Text))
 	}

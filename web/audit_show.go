@@ -18,6 +18,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
+	"wellstowed/web/live"
 )
 
 // An auditPage is one audit: what stands written, and the form of one step.
@@ -43,7 +44,7 @@ type auditPage struct {
 	Photo        audits.PhotoRequest
 
 	Report *audits.Report // of a closed audit
-	Found  *answer
+	Found  *live.Answer
 }
 
 func auditPath(id string) string { return "/audits/" + id }
@@ -131,7 +132,7 @@ func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
 	if err != nil {
 		return err
 	}
-	p.Found = newAnswer(p.Print, tally, r.Result)
+	p.Found = live.New(p.Print, tally, r.Result)
 	if r.Together != nil {
 		p.Found.Finding = p.Print.Finding(r.Result)
 		p.Found.Stack = draw.Drawing{} // each measurer's own is on the paper
@@ -365,7 +366,7 @@ func (p auditPage) Lacks() []string {
 	if p.State == audits.Closed {
 		return nil
 	}
-	return say(p.Print, p.Missing())
+	return live.Say(p.Print, p.Missing())
 }
 
 // Others are the other things that can be written down now.
@@ -423,13 +424,13 @@ func (p auditPage) Limiting() []string {
 // Remarks are what has dates out of their order.
 func (p auditPage) Remarks() []string {
 	if p.Report != nil {
-		return say(p.Print, p.Report.Dates)
+		return live.Say(p.Print, p.Report.Dates)
 	}
 	zone, err := time.LoadLocation(p.Shop.Zone)
 	if err != nil {
 		zone = time.UTC
 	}
-	return say(p.Print, p.OutOfOrder(zone))
+	return live.Say(p.Print, p.OutOfOrder(zone))
 }
 
 // CloseLabel is what the button to close says: what is missing, while anything is.

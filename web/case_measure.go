@@ -12,6 +12,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
+	"wellstowed/web/live"
 )
 
 // caseMeasureForm is the measuring page of a buyer's case.
@@ -130,7 +131,7 @@ func (s *Server) caseTallyShow(c *fiber.Ctx) error {
 	if wantsJSON(c) {
 		return c.JSON(p.Print.Answer(tally, one.Result))
 	}
-	p.Answer = newAnswer(p.Print, tally, one.Result)
+	p.Answer = live.New(p.Print, tally, one.Result)
 	if tally.Stack.Kind() != rowsKind {
 		p.Read = p.Print.ForTape(tally.Tape).Readings(tally.Stack)
 	} else if err := rowsOf(one.Document, &p.Rows); err != nil {

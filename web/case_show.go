@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
+	"wellstowed/web/live"
 )
 
 // A casePage is a buyer's case as whoever comes to it sees it.
@@ -20,7 +21,7 @@ type casePage struct {
 	page
 	cases.File
 	Base     string // its path
-	Answer   *answer
+	Answer   *live.Answer
 	Step     words.CaseStep
 	R        cases.EntryRequest // what is being written
 	Form     cases.EntryKind    // that the page takes; empty for none
@@ -125,7 +126,7 @@ func (s *Server) casePage(c *fiber.Ctx, f cases.File, key cases.Key) (casePage, 
 	if err != nil {
 		return p, fmt.Errorf("look %d of case %s: %w", latest.Look, f.Case.ID, err)
 	}
-	p.Answer = newAnswer(p.Print, tally, latest.Result)
+	p.Answer = live.New(p.Print, tally, latest.Result)
 	p.Answer.Advice = nil // the step says what to do
 	p.Together, err = bothSides(p.Print, f)
 	return p, err

@@ -10,9 +10,10 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
+	"wellstowed/web/live"
 )
 
-const rowsKind = "rows" // the kind whose form is laid out by hand
+const rowsKind = live.RowsKind
 
 // kindOf is the kind of stack that the address asks for.
 func kindOf(c *fiber.Ctx) (string, error) {

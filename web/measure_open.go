@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
 	"wellstowed/web/form"
+	"wellstowed/web/live"
 )
 
 // What the page's script says of a form that is being filled in: the row that isn't read
@@ -21,12 +22,12 @@ const (
 	widthHeader  = "Wellstowed-Width"
 )
 
-// A drawing shown on a phone 390 px wide has 358 px, and readingWidth on paper.
+// A drawing shown on a phone 390 px wide has 358 px, and live.ReadingWidth on paper.
 const shownWidth = 358
 
 // shown is the width on paper of a drawing that is so many px wide on the page.
 func shown(px int) measure.Length {
-	return readingWidth * measure.Length(min(max(px, 200), 1400)) / shownWidth
+	return live.ReadingWidth * measure.Length(min(max(px, 200), 1400)) / shownWidth
 }
 
 // An openRow is what is said while a row is being read: no result before it ends.

@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
+	"wellstowed/web/live"
 )
 
 // together is what several tallies of an order come to, as shown, where they are of
@@ -14,8 +15,8 @@ import (
 type together struct {
 	Agreement string
 	Pairs     []string
-	Answer    *answer // nil where they cannot be put together
-	Why       string  // they cannot
+	Answer    *live.Answer // nil where they cannot be put together
+	Why       string       // they cannot
 }
 
 // combined puts together an order's tallies of the kind and basis of the last one, the
@@ -53,7 +54,7 @@ func putTogether(print *words.Printer, tallies []stack.Tally, names []string) (*
 	case err != nil:
 		return nil, err
 	}
-	v := &together{Agreement: print.Agreement(c), Answer: newAnswer(print, tallies[0], c.Result)}
+	v := &together{Agreement: print.Agreement(c), Answer: live.New(print, tallies[0], c.Result)}
 	v.Answer.Finding = print.Finding(c.Result)
 	for _, pair := range c.Pairs {
 		v.Pairs = append(v.Pairs, print.Apartness(pair, c.Result.Quantity.Basis, names[pair.First-1], names[pair.Second-1]))

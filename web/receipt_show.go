@@ -16,10 +16,6 @@ import (
 // letters stay readable; larger screens show them larger.
 const pictureWidth = 92 * measure.Millimetre
 
-// readingWidth is how wide the drawings of readings are made: their type is 15 px on a
-// phone of 390.
-const readingWidth = 80 * measure.Millimetre
-
 type receiptPage struct {
 	page
 	orders.Receipt

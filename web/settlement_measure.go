@@ -11,6 +11,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
+	"wellstowed/web/live"
 )
 
 // broughtForm is the measuring page of a second load, held against what is owed.
@@ -147,7 +148,7 @@ func (s *Server) broughtShow(c *fiber.Ctx) error {
 		return c.JSON(p.Print.Answer(tally, load.Result))
 	}
 	p.Who = p.Print.Settles(facts)
-	p.Answer = newAnswer(p.Print, tally, load.Result)
+	p.Answer = live.New(p.Print, tally, load.Result)
 	if tally.Stack.Kind() != rowsKind {
 		p.Read = p.Print.ForTape(tally.Tape).Readings(tally.Stack)
 	} else if err := rowsOf(load.Document, &p.Rows); err != nil {

@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/receipts/words"
+	"wellstowed/web/live"
 )
 
 type sheetPage struct {
@@ -18,7 +19,7 @@ type sheetPage struct {
 	orders.Sheet
 	OrderID string
 	Kind    string // of stack
-	Answer  *answer
+	Answer  *live.Answer
 	Rows    stack.RowsDocument // of a stack in rows
 	Read    []words.Readings   // of any other
 }
@@ -54,9 +55,9 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 	p := sheetPage{page: s.page(c, measure.Say("Measurement sheet %d", int(issued.Sheet.Number)), "/"),
 		Sheet: issued.Sheet, OrderID: issued.OrderID, Kind: tally.Stack.Kind()}
 	p.Print = printerOf(issued.Sheet)
-	p.Answer = newAnswer(p.Print, tally, issued.Sheet.Result)
+	p.Answer = live.New(p.Print, tally, issued.Sheet.Result)
 	if issued.Sheet.Procedure != nil {
-		p.Answer.beside(p.Print, *issued.Sheet.Procedure)
+		p.Answer.Beside(p.Print, *issued.Sheet.Procedure)
 	}
 	if tally.Stack.Kind() != rowsKind {
 		p.Read = p.Print.ForTape(tally.Tape).Readings(tally.Stack)

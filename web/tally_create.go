@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/cases"
 	"wellstowed/web/form"
+	"wellstowed/web/live"
 )
 
 type measurePage struct {
@@ -32,7 +33,7 @@ type measurePage struct {
 	Fresh     bool                // nothing has been sent yet: a local draft may be put back
 	Bodies    []orders.Body       // those taped, for a load
 	Checks    int                 // checks of this delivery before this one
-	Answer    *answer
+	Answer    *live.Answer
 	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
 	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
@@ -353,7 +354,7 @@ func (p *measurePage) answer(t stack.Tally, r stack.Result) {
 	if r.Asks() {
 		return
 	}
-	p.Answer = newAnswer(p.Print, t, r).beside(p.Print, stack.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
+	p.Answer = live.New(p.Print, t, r).Beside(p.Print, stack.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
 	if p.Owed != nil {
 		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
 	}
@@ -452,26 +453,7 @@ func (p measurePage) length(f field) field {
 
 // echo is a length as it is read, where that says more than what was typed: "8 ft" for
 // a bare 96. Empty where it does not, or where nothing can be read.
-func (p measurePage) echo(typed string) string {
-	typed = strings.TrimSpace(typed)
-	with := string(stack.WithUnit(typed, string(p.UnitNow())))
-	l, err := measure.ParseLength(with)
-	if err != nil {
-		return ""
-	}
-	if said := p.Print.ForTape(p.mark()).Length(l); said != typed && said != with {
-		return said
-	}
-	return ""
-}
-
-// mark is a smallest mark of the page's unit, which tells a printer the unit.
-func (p measurePage) mark() measure.Length {
-	if p.UnitNow() == form.Centimetres {
-		return measure.Millimetre
-	}
-	return measure.Inch
-}
+func (p measurePage) echo(typed string) string { return live.Echo(p.Print, p.UnitNow(), typed) }
 
 // Anchor is where the page comes back to after a button of the given row.
 func (p measurePage) Anchor(row int) string {

@@ -7,6 +7,11 @@ import (
 	"wellstowed/measure/stack"
 )
 
+// Doubt words the expanded uncertainty of a result.
+func (p *Printer) Doubt(r stack.Result) string {
+	return p.sized(r).amount(r.Expanded, r.Quantity.Basis)
+}
+
 // Finding is the answer in a sentence: the result where something was sold, else the
 // volume and its give or take.
 func (p *Printer) Finding(r stack.Result) string {

@@ -13,11 +13,6 @@ import (
 	"wellstowed/orders"
 )
 
-// Doubt words the expanded uncertainty of a result.
-func (p *Printer) Doubt(r stack.Result) string {
-	return p.sized(r).amount(r.Expanded, r.Quantity.Basis)
-}
-
 // ReceiptRef names a receipt by its number, day and seal.
 func (p *Printer) ReceiptRef(r orders.ReceiptRef) string {
 	return p.say("Receipt %s of %s, seal %s", strconv.FormatInt(r.Number, 10), r.On, r.Seal)

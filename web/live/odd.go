@@ -1,4 +1,4 @@
-package web
+package live
 
 import (
 	"slices"
@@ -8,10 +8,10 @@ import (
 	"wellstowed/receipts/words"
 )
 
-// oddHeights names the heights of a row that are less than half or more than twice the
+// OddHeights names the heights of a row that are less than half or more than twice the
 // middle one of that row, such as one with its decimal point slipped. They are counted
 // all the same: it is a reason to look again.
-func oddHeights(print *words.Printer, t stack.Tally) []string {
+func OddHeights(print *words.Printer, t stack.Tally) []string {
 	rows, ok := t.Stack.(stack.Rows)
 	if !ok {
 		return nil
