@@ -37,6 +37,7 @@ type Tx interface {
 	ErasedStore
 	PaperStore
 	BackupStore
+	JournalStore
 	yard.Tx
 	customers.Tx
 	people.Tx
