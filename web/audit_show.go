@@ -164,13 +164,9 @@ func (p auditPage) json() any {
 // auditDo does one step with its form, and shows the form again where something is
 // wrong with it.
 func auditDo[R any](s *Server, c *fiber.Ctx, step string, typed func(*auditPage) *R, do func(context.Context, act.Act, string, R) (audits.Audit, error)) error {
-	id, err := auditID(c)
-	if err != nil {
-		return err
-	}
-	r, a, err := doWith(s, c, func(ctx context.Context, act act.Act, r R) (audits.Audit, error) { return do(ctx, act, id, r) })
+	r, a, err := doOn(s, c, auditID, do)
 	if err == nil {
-		return made(c, fiber.StatusOK, auditPath(id), a)
+		return made(c, fiber.StatusOK, auditPath(a.ID), a)
 	}
 	return s.auditRefused(c, step, err, func(p *auditPage) { *typed(p) = r })
 }

@@ -27,7 +27,7 @@ func (s *Server) batchEdit(c *fiber.Ctx) error {
 }
 
 func (s *Server) batchChange(c *fiber.Ctx) error {
-	r, b, err := doBatch(s, c, s.service.CorrectBatch)
+	r, b, err := doOn(s, c, batchID, s.service.CorrectBatch)
 	if err == nil {
 		return made(c, fiber.StatusOK, batchPath(b.ID), b)
 	}

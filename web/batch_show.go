@@ -1,8 +1,6 @@
 package web
 
 import (
-	"context"
-
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
 
@@ -67,36 +65,13 @@ func (s *Server) batchShow(c *fiber.Ctx) error {
 	return s.render(c, "batch_show", p)
 }
 
-// doWith decodes what was typed and does it once for its request.
-func doWith[R, T any](s *Server, c *fiber.Ctx, do func(context.Context, act.Act, R) (T, error)) (r R, t T, err error) {
-	if r, err = decode[R](c); err != nil {
-		return r, t, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, t, err
-	}
-	t, err = do(c.UserContext(), act, r)
-	return r, t, err
-}
-
-// doBatch does the same to the batch that the address names.
-func doBatch[R any](s *Server, c *fiber.Ctx, do func(context.Context, act.Act, string, R) (yard.Batch, error)) (R, yard.Batch, error) {
-	id, err := batchID(c)
-	if err != nil {
-		var r R
-		return r, yard.Batch{}, err
-	}
-	return doWith(s, c, func(ctx context.Context, act act.Act, r R) (yard.Batch, error) { return do(ctx, act, id, r) })
-}
-
 func (s *Server) batchCount(c *fiber.Ctx) error {
-	r, b, err := doBatch(s, c, s.service.CountBatch)
+	r, b, err := doOn(s, c, batchID, s.service.CountBatch)
 	return s.batchAnswer(c, b, err, func(p *batchPage) { p.Count, p.Doing = r, "count" })
 }
 
 func (s *Server) batchEnd(c *fiber.Ctx) error {
-	r, b, err := doBatch(s, c, s.service.EndBatch)
+	r, b, err := doOn(s, c, batchID, s.service.EndBatch)
 	return s.batchAnswer(c, b, err, func(p *batchPage) { p.End, p.Doing = r, "end" })
 }
 
@@ -105,16 +80,7 @@ func (s *Server) batchAnswer(c *fiber.Ctx, b yard.Batch, err error, again func(*
 	if err == nil {
 		return made(c, fiber.StatusOK, batchPath(b.ID), b)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.batchPage(c)
-	if broken != nil {
-		return broken
-	}
-	again(&p)
-	s.refuse(c, &p.page, err)
-	return s.render(c, "batch_show", p)
+	return showAgain(s, c, "batch_show", err, s.batchPage, again)
 }
 
 // DryingPicture is the plan of its drying, the zero Drawing where it is dry or nothing

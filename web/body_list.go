@@ -41,33 +41,11 @@ func (s *Server) bodyList(c *fiber.Ctx) error {
 }
 
 func (s *Server) bodyCreate(c *fiber.Ctx) error {
-	r, body, err := s.addBody(c)
+	r, body, err := doWith(s, c, s.service.AddBody)
 	if err == nil {
 		return made(c, fiber.StatusCreated, "/bodies", body)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.bodyForm(c)
-	if broken != nil {
-		return broken
-	}
-	p.R = r
-	s.refuse(c, &p.page, err)
-	return s.render(c, "body_list", p)
-}
-
-func (s *Server) addBody(c *fiber.Ctx) (yard.BodyRequest, yard.Body, error) {
-	r, err := decode[yard.BodyRequest](c)
-	if err != nil {
-		return r, yard.Body{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, yard.Body{}, err
-	}
-	body, err := s.service.AddBody(c.UserContext(), act, r)
-	return r, body, err
+	return showAgain(s, c, "body_list", err, s.bodyForm, func(p *bodyListPage) { p.R = r })
 }
 
 // bodyRetire takes a body out of use.

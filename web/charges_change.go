@@ -26,7 +26,7 @@ func (s *Server) chargesEdit(c *fiber.Ctx) error {
 }
 
 func (s *Server) chargesChange(c *fiber.Ctx) error {
-	r, shop, err := s.changeCharges(c)
+	r, shop, err := doWith(s, c, s.service.ChangeCharges)
 	if err == nil {
 		return made(c, fiber.StatusOK, "/charges", shop.Charges)
 	}
@@ -41,19 +41,6 @@ func (s *Server) chargesChange(c *fiber.Ctx) error {
 	}
 	s.refuse(c, &p.page, err)
 	return s.render(c, "charges_form", p)
-}
-
-func (s *Server) changeCharges(c *fiber.Ctx) (orders.ChargesRequest, orders.Shop, error) {
-	r, err := decode[orders.ChargesRequest](c)
-	if err != nil {
-		return r, orders.Shop{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Shop{}, err
-	}
-	shop, err := s.service.ChangeCharges(c.UserContext(), act, r)
-	return r, shop, err
 }
 
 // RateLabel names the charge for distance in the shop's unit.

@@ -215,14 +215,5 @@ func (s *Server) customerDrop(c *fiber.Ctx) error {
 }
 
 func (s *Server) customerShowAgain(c *fiber.Ctx, from string, err error) error {
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.customerPage(c)
-	if broken != nil {
-		return broken
-	}
-	p.From = from
-	s.refuse(c, &p.page, err)
-	return s.render(c, "customer_show", p)
+	return showAgain(s, c, "customer_show", err, s.customerPage, func(p *customerPage) { p.From = from })
 }

@@ -39,31 +39,9 @@ func (s *Server) eraseShow(c *fiber.Ctx) error {
 }
 
 func (s *Server) eraseNames(c *fiber.Ctx) error {
-	r, erasure, err := s.erase(c)
+	r, erasure, err := doWith(s, c, s.eraser.Erase)
 	if err == nil {
 		return made(c, fiber.StatusCreated, "/shop/erase", erasure)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.erasePage(c)
-	if broken != nil {
-		return broken
-	}
-	p.R.Confirmed = r.Confirmed
-	s.refuse(c, &p.page, err)
-	return s.render(c, "erase_names", p)
-}
-
-func (s *Server) erase(c *fiber.Ctx) (privacy.Request, privacy.Erasure, error) {
-	r, err := decode[privacy.Request](c)
-	if err != nil {
-		return r, privacy.Erasure{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, privacy.Erasure{}, err
-	}
-	erasure, err := s.eraser.Erase(c.UserContext(), act, r)
-	return r, erasure, err
+	return showAgain(s, c, "erase_names", err, s.erasePage, func(p *erasePage) { p.R.Confirmed = r.Confirmed })
 }

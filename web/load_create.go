@@ -92,7 +92,7 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 	if do != "" {
 		return s.loadTry(c, id, do)
 	}
-	r, issued, err := s.deliver(c, id)
+	r, issued, err := doOn(s, c, orderID, s.service.Deliver)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
 	}
@@ -165,16 +165,3 @@ func (f *filling) fill(id string) *yard.Body {
 
 // IsFilled tells whether a body is the one that was picked.
 func (f filling) IsFilled(b yard.Body) bool { return f.Filled != nil && f.Filled.ID == b.ID }
-
-func (s *Server) deliver(c *fiber.Ctx, id string) (orders.LoadRequest, orders.Issued, error) {
-	r, err := decode[orders.LoadRequest](c)
-	if err != nil {
-		return r, orders.Issued{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Issued{}, err
-	}
-	issued, err := s.service.Deliver(c.UserContext(), act, id, r)
-	return r, issued, err
-}

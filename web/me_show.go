@@ -45,15 +45,7 @@ func (s *Server) mePassword(c *fiber.Ctx) error {
 	if err == nil {
 		return made(c, fiber.StatusOK, "/me", fiber.Map{"set": true})
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.meForm(c)
-	if broken != nil {
-		return broken
-	}
-	s.refuse(c, &p.page, err)
-	return s.render(c, "me", p)
+	return showAgain(s, c, "me", err, s.meForm, nil)
 }
 
 func (s *Server) setPassword(c *fiber.Ctx, r people.PasswordRequest) error {

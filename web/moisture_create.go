@@ -73,26 +73,11 @@ func (s *Server) batchMoistureCreate(c *fiber.Ctx) error {
 // moistureAdd saves readings of what the address names, or shows its form again.
 func (s *Server) moistureAdd(c *fiber.Ctx, add func(context.Context, act.Act, string, yard.MoistureRequest) (yard.Moisture, error),
 	form func(*fiber.Ctx) (moisturePage, error)) error {
-	id, err := orderID(c)
-	if err != nil {
-		return err
-	}
-	r, m, err := doWith(s, c, func(ctx context.Context, act act.Act, r yard.MoistureRequest) (yard.Moisture, error) {
-		return add(ctx, act, id, r)
-	})
+	r, m, err := doOn(s, c, orderID, add)
 	if err == nil {
 		return made(c, fiber.StatusCreated, c.Path(), m)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := form(c)
-	if broken != nil {
-		return broken
-	}
-	p.R = r
-	s.refuse(c, &p.page, err)
-	return s.render(c, "moisture_form", p)
+	return showAgain(s, c, "moisture_form", err, form, func(p *moisturePage) { p.R = r })
 }
 
 // Latest is the last set, which receipts print; nil without one.

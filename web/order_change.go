@@ -32,18 +32,14 @@ func (s *Server) changeForm(c *fiber.Ctx, o orders.Order, r orders.OrderRequest)
 }
 
 func (s *Server) orderChange(c *fiber.Ctx) error {
-	id, err := orderID(c)
-	if err != nil {
-		return err
-	}
-	r, order, err := s.changeOrder(c, id)
+	r, order, err := doOn(s, c, orderID, s.service.ChangeOrder)
 	if err == nil {
-		return made(c, fiber.StatusOK, "/orders/"+id, order)
+		return made(c, fiber.StatusOK, "/orders/"+order.ID, order)
 	}
 	if wantsJSON(c) || !mendable(err) {
 		return err
 	}
-	history, broken := s.service.History(c.UserContext(), s.actor(c), id)
+	history, broken := s.history(c)
 	if broken != nil {
 		return broken
 	}
@@ -59,19 +55,6 @@ func (s *Server) orderChange(c *fiber.Ctx) error {
 func conflicts(err error) bool {
 	var known *act.Error
 	return errors.As(err, &known) && known.Kind == act.Conflict
-}
-
-func (s *Server) changeOrder(c *fiber.Ctx, id string) (orders.OrderRequest, orders.Order, error) {
-	r, err := decode[orders.OrderRequest](c)
-	if err != nil {
-		return r, orders.Order{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Order{}, err
-	}
-	order, err := s.service.ChangeOrder(c.UserContext(), act, id, r)
-	return r, order, err
 }
 
 // A cancelRequest names the version of the order that the person saw.

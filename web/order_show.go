@@ -55,41 +55,17 @@ func (s *Server) orderPage(c *fiber.Ctx, h orders.History) (p orderPage, err err
 
 // orderDay sets the day of an order.
 func (s *Server) orderDay(c *fiber.Ctx) error {
-	id, err := orderID(c)
-	if err != nil {
-		return err
-	}
-	r, order, err := s.setDay(c, id)
+	r, order, err := doOn(s, c, orderID, s.service.SetDay)
 	if err == nil {
-		return made(c, fiber.StatusOK, "/orders/"+id, order)
+		return made(c, fiber.StatusOK, "/orders/"+order.ID, order)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	history, broken := s.history(c)
-	if broken != nil {
-		return broken
-	}
-	p, broken := s.orderPage(c, history)
-	if broken != nil {
-		return broken
-	}
-	p.When = r.Day
-	s.refuse(c, &p.page, err)
-	return s.render(c, "order_show", p)
-}
-
-func (s *Server) setDay(c *fiber.Ctx, id string) (orders.DayRequest, orders.Order, error) {
-	r, err := decode[orders.DayRequest](c)
-	if err != nil {
-		return r, orders.Order{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Order{}, err
-	}
-	order, err := s.service.SetDay(c.UserContext(), act, id, r)
-	return r, order, err
+	return showAgain(s, c, "order_show", err, func(c *fiber.Ctx) (orderPage, error) {
+		history, err := s.history(c)
+		if err != nil {
+			return orderPage{}, err
+		}
+		return s.orderPage(c, history)
+	}, func(p *orderPage) { p.When = r.Day })
 }
 
 // history is the order that the address names.

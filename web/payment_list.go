@@ -83,24 +83,13 @@ func (s *Server) paymentCopy(c *fiber.Ctx) error {
 
 // pay reads what was sent to an order's payments, and does it.
 func pay[R any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act act.Act, order, payment string, r R) (orders.Payment, error)) (R, orders.Payment, error) {
-	r, err := decode[R](c)
-	if err != nil {
-		return r, orders.Payment{}, err
-	}
-	order, err := orderID(c)
-	if err != nil {
-		return r, orders.Payment{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Payment{}, err
-	}
 	payment := c.Params("payment")
 	if id, err := uuid.Parse(payment); err == nil {
 		payment = id.String()
 	}
-	done, err := do(c.UserContext(), act, order, payment, r)
-	return r, done, err
+	return doOn(s, c, orderID, func(ctx context.Context, by act.Act, order string, r R) (orders.Payment, error) {
+		return do(ctx, by, order, payment, r)
+	})
 }
 
 // paymentDone shows the payments, with what was wrong if anything was.
@@ -108,16 +97,7 @@ func (s *Server) paymentDone(c *fiber.Ctx, status int, payment orders.Payment, e
 	if err == nil {
 		return made(c, status, "/orders/"+payment.OrderID+"/payments", payment)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.paymentForm(c)
-	if broken != nil {
-		return broken
-	}
-	s.refuse(c, &p.page, err)
-	again(&p)
-	return s.render(c, "payment_list", p)
+	return showAgain(s, c, "payment_list", err, s.paymentForm, again)
 }
 
 // Methods are the ways of paying; none is chosen beforehand.

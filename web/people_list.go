@@ -39,27 +39,11 @@ func (s *Server) peopleList(c *fiber.Ctx) error {
 }
 
 func (s *Server) personCreate(c *fiber.Ctx) error {
-	r, err := decode[people.PersonRequest](c)
-	var act act.Act
+	r, who, err := doWith(s, c, s.service.People.AddPerson)
 	if err == nil {
-		act, err = s.act(c)
+		return made(c, fiber.StatusCreated, "/people", who)
 	}
-	if err == nil {
-		var who people.Person
-		if who, err = s.service.People.AddPerson(c.UserContext(), act, r); err == nil {
-			return made(c, fiber.StatusCreated, "/people", who)
-		}
-	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.peopleForm(c)
-	if broken != nil {
-		return broken
-	}
-	p.R = r
-	s.refuse(c, &p.page, err)
-	return s.render(c, "people_list", p)
+	return showAgain(s, c, "people_list", err, s.peopleForm, func(p *peoplePage) { p.R = r })
 }
 
 // personID reads a person's id in the address.

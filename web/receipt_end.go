@@ -1,14 +1,12 @@
 package web
 
 import (
-	"context"
 	"fmt"
 
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
-	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
 
@@ -46,7 +44,7 @@ func (s *Server) correctionNew(c *fiber.Ctx) error {
 }
 
 func (s *Server) correctionCreate(c *fiber.Ctx) error {
-	r, issued, err := ending(s, c, s.service.Correct)
+	r, issued, err := doOn(s, c, number, s.service.Correct)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
 	}
@@ -91,42 +89,12 @@ func (s *Server) voidNew(c *fiber.Ctx) error {
 }
 
 func (s *Server) voidCreate(c *fiber.Ctx) error {
-	r, issued, err := ending(s, c, s.service.Void)
+	r, issued, err := doOn(s, c, number, s.service.Void)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.voidForm(c)
-	if broken != nil {
-		return broken
-	}
-	p.R = r
-	s.refuse(c, &p.page, err)
-	return s.render(c, "void_form", p)
+	return showAgain(s, c, "void_form", err, s.voidForm, func(p *voidPage) { p.R = r })
 }
-
-// ending reads what was typed to end the receipt that the address names, and does it.
-func ending[T any](s *Server, c *fiber.Ctx, end endReceipt[T]) (T, orders.Issued, error) {
-	r, err := decode[T](c)
-	if err != nil {
-		return r, orders.Issued{}, err
-	}
-	n, err := number(c)
-	if err != nil {
-		return r, orders.Issued{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Issued{}, err
-	}
-	issued, err := end(c.UserContext(), act, n, r)
-	return r, issued, err
-}
-
-// endReceipt is what ends a receipt by a new one.
-type endReceipt[T any] func(context.Context, act.Act, int64, T) (orders.Issued, error)
 
 // counts tells whether a receipt is of a load and neither corrected nor void,
 // and its names are there.

@@ -1,14 +1,12 @@
 package web
 
 import (
-	"context"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
 	"wellstowed/orders"
-	"wellstowed/orders/act"
 )
 
 // A settlementPage shows what is owed on an order and what is done about it.
@@ -64,7 +62,7 @@ func (s *Server) settlementShow(c *fiber.Ctx) error {
 }
 
 func (s *Server) settlementCreate(c *fiber.Ctx) error {
-	r, settled, err := settle(s, c, s.service.Settle)
+	r, settled, err := doOn(s, c, orderID, s.service.Settle)
 	if err == nil {
 		return made(c, fiber.StatusCreated, "/orders/"+settled.OrderID+"/settlement", settled)
 	}
@@ -81,7 +79,7 @@ func (s *Server) settlementBring(c *fiber.Ctx) error {
 			}
 		})
 	}
-	r, issued, err := settle(s, c, s.service.Bring)
+	r, issued, err := doOn(s, c, orderID, s.service.Bring)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
 	}
@@ -89,7 +87,7 @@ func (s *Server) settlementBring(c *fiber.Ctx) error {
 }
 
 func (s *Server) settlementGive(c *fiber.Ctx) error {
-	r, issued, err := settle(s, c, s.service.Give)
+	r, issued, err := doOn(s, c, orderID, s.service.Give)
 	if err == nil {
 		return made(c, fiber.StatusCreated, receiptPath(issued), receiptJSON(issued))
 	}
@@ -99,25 +97,6 @@ func (s *Server) settlementGive(c *fiber.Ctx) error {
 			p.G.Reference = "" // what may be a card's number is not shown again
 		}
 	})
-}
-
-// settle reads what was sent about an order's settlement, and does it.
-func settle[R, T any](s *Server, c *fiber.Ctx, do func(ctx context.Context, act act.Act, order string, r R) (T, error)) (R, T, error) {
-	var none T
-	r, err := decode[R](c)
-	if err != nil {
-		return r, none, err
-	}
-	order, err := orderID(c)
-	if err != nil {
-		return r, none, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, none, err
-	}
-	done, err := do(c.UserContext(), act, order, r)
-	return r, done, err
 }
 
 // settlementAgain shows the page again as typed with what is wrong.

@@ -38,7 +38,7 @@ func (s *Server) shopEdit(c *fiber.Ctx) error {
 }
 
 func (s *Server) shopChange(c *fiber.Ctx) error {
-	r, shop, err := s.changeShop(c)
+	r, shop, err := doWith(s, c, s.service.ChangeShop)
 	if err == nil {
 		return made(c, fiber.StatusOK, "/shop", shop)
 	}
@@ -53,19 +53,6 @@ func (s *Server) shopChange(c *fiber.Ctx) error {
 	}
 	s.refuse(c, &p.page, err)
 	return s.render(c, "shop_form", p)
-}
-
-func (s *Server) changeShop(c *fiber.Ctx) (orders.ShopRequest, orders.Shop, error) {
-	r, err := decode[orders.ShopRequest](c)
-	if err != nil {
-		return r, orders.Shop{}, err
-	}
-	act, err := s.act(c)
-	if err != nil {
-		return r, orders.Shop{}, err
-	}
-	shop, err := s.service.ChangeShop(c.UserContext(), act, r)
-	return r, shop, err
 }
 
 // Currencies and Zones are offered while typing; any other may be typed.

@@ -120,25 +120,11 @@ func (s *Server) waitingTake(c *fiber.Ctx) error {
 }
 
 func (s *Server) waitingDrop(c *fiber.Ctx) error {
-	id, err := wishID(c)
-	if err != nil {
-		return err
-	}
-	_, w, err := doWith(s, c, func(ctx context.Context, act act.Act, r orders.DropRequest) (orders.Wish, error) {
-		return s.service.DropWish(ctx, act, id, r)
-	})
+	_, w, err := doOn(s, c, wishID, s.service.DropWish)
 	if err == nil {
 		return made(c, fiber.StatusOK, "/waiting", w)
 	}
-	if wantsJSON(c) || !mendable(err) {
-		return err
-	}
-	p, broken := s.waitingForm(c)
-	if broken != nil {
-		return broken
-	}
-	s.refuse(c, &p.page, err)
-	return s.render(c, "waiting_list", p)
+	return showAgain(s, c, "waiting_list", err, s.waitingForm, nil)
 }
 
 func wishID(c *fiber.Ctx) (string, error) {
