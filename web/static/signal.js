@@ -109,7 +109,7 @@
     const faults = part.querySelector("ul");
     for (const fault of item.said.why === "refused" ? item.said.fields ?? [] : []) {
       const line = document.createElement("li");
-      line.textContent = (word("field " + fault.field) || fault.field) + ": " + (fault.message ?? fault.reason ?? "");
+      line.textContent = (word("field " + fault.field) || fault.field) + ": " + (fault.wrong ?? "");
       faults.append(line);
     }
     part.querySelector("a").href = item.said.saved?.path ?? orderOf(item.path) ?? "/";
