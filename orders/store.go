@@ -38,6 +38,7 @@ type Tx interface {
 	PaperStore
 	BackupStore
 	JournalStore
+	SeasonStore
 	yard.Tx
 	customers.Tx
 	people.Tx

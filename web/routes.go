@@ -51,6 +51,8 @@ func (s *Server) routes() []route {
 		{post, "/orders/:id/cancel", owner, s.orderCancel, formBytes, true},
 		{get, "/orders/:id/deliver", handing, s.loadNew, 0, false},
 		{post, "/orders/:id/deliver", handing, s.loadCreate, formBytes, true},
+		{get, "/season", owner, s.seasonShow, 0, false},
+		{get, "/season/books.zip", owner, s.booksSend, 0, false},
 		{get, "/customers", inside, s.customerList, 0, false},
 		{get, "/customers/new", owner, s.customerNew, 0, false},
 		{post, "/customers", owner, s.customerCreate, formBytes, true},

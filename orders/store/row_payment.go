@@ -55,8 +55,13 @@ func (t tx) Payment(id string) (orders.Payment, error) {
 
 // Payments gives the payments of an order, as they were written down.
 func (t tx) Payments(orderID string) ([]orders.Payment, error) {
+	return t.paymentsOf(paymentQuery+" WHERE p.order_id = ? ORDER BY p.created, p.id", orderID)
+}
+
+// paymentsOf are the payments that a query gives.
+func (t tx) paymentsOf(query string, args ...any) ([]orders.Payment, error) {
 	var views []paymentView
-	err := t.db.Raw(paymentQuery+" WHERE p.order_id = ? ORDER BY p.created, p.id", orderID).Scan(&views).Error
+	err := t.db.Raw(query, args...).Scan(&views).Error
 	if err != nil {
 		return nil, err
 	}

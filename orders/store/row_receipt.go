@@ -1,6 +1,8 @@
 package store
 
 import (
+	"time"
+
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
@@ -97,8 +99,18 @@ func (t tx) AddReceipt(r orders.StoredReceipt) error {
 
 // OrderReceipts gives the receipts of an order without their papers, in order.
 func (t tx) OrderReceipts(orderID string) ([]orders.StoredReceipt, error) {
+	return t.briefReceipts(briefQuery+" WHERE r.order_id = ? ORDER BY r.number", orderID)
+}
+
+// ReceiptsIssued gives the receipts of a time without their papers, in order.
+func (t tx) ReceiptsIssued(from, to time.Time) ([]orders.StoredReceipt, error) {
+	return t.briefReceipts(briefQuery+" WHERE r.issued >= ? AND r.issued < ? ORDER BY r.number", micros(from), micros(to))
+}
+
+// briefReceipts are the receipts that a query gives.
+func (t tx) briefReceipts(query string, args ...any) ([]orders.StoredReceipt, error) {
 	var views []receiptView
-	err := t.db.Raw(briefQuery+" WHERE r.order_id = ? ORDER BY r.number", orderID).Scan(&views).Error
+	err := t.db.Raw(query, args...).Scan(&views).Error
 	stored := make([]orders.StoredReceipt, len(views))
 	for i, v := range views {
 		stored[i] = v.stored()
