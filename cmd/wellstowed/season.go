@@ -23,7 +23,7 @@ func (m machine) seasonCommand() *cobra.Command {
 		Example: "  wellstowed season --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.season(cmd.Context(), s, asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.season(cmd.Context(), s.Service, asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
@@ -82,7 +82,7 @@ func (m machine) booksCommand() *cobra.Command {
 		Example: "  wellstowed books --db shop.db --from 2026-01-01 --to 2026-12-31 -o books.zip",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s *orders.Service) error { return m.books(cmd.Context(), s, r, out) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.books(cmd.Context(), s.Service, r, out) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
