@@ -2,6 +2,7 @@ package stack
 
 import (
 	"bytes"
+	"encoding"
 	"encoding/json"
 	"reflect"
 	"slices"
@@ -33,12 +34,8 @@ var (
 // at, and notes every field whose name is unknown or stands twice and every value
 // of another type than its field's. Names are held to the letter.
 func decodeStrict(raw json.RawMessage, into any, path string, errs *measure.InputErrors) {
-	before := len(*errs)
 	c := cursor{doc: raw}
-	c.checkShape(reflect.TypeOf(into).Elem(), &spot{name: path}, errs)
-	if err := json.Unmarshal(raw, into); err != nil && len(*errs) == before {
-		errs.Add(path, "wrong-type", "", measure.Say("this does not fit here: %s", err.Error()), measure.Text{})
-	}
+	c.decode(reflect.ValueOf(into).Elem(), &spot{name: path}, errs)
 }
 
 // A spot is a place in a document; its path is written only where it is told.
@@ -58,44 +55,72 @@ func (s *spot) String() string {
 	return member(s.in.String(), s.name)
 }
 
-// checkShape goes past one value and notes what of it does not fit type t.
-func (c *cursor) checkShape(t reflect.Type, path *spot, errs *measure.InputErrors) {
-	first := c.next()
+// decode goes past one value and puts it where it belongs, or notes that it does not fit.
+func (c *cursor) decode(into reflect.Value, path *spot, errs *measure.InputErrors) {
+	t, first := into.Type(), c.next()
 	switch {
 	case t == rawType:
-	case t == readingType:
-		if first != '"' && !isNumber(first) { // a bare number is refused by its parser
-			c.wrongType(path, measure.Say("text in quotes"), errs)
-			return
+		into.SetBytes(bytes.Clone(c.value()))
+	case t == readingType && first != '"': // kept, so that it doesn't count as missing
+		raw := c.value()
+		into.SetString(string(raw))
+		if !isNumber(first) { // a bare number is refused by its parser
+			wrongType(raw, path.String(), measure.Say("text in quotes"), errs)
 		}
-	case t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Struct:
-		c.checkObject(t.Elem(), path, errs)
-		return
-	case t.Kind() == reflect.Struct:
-		c.checkObject(t, path, errs)
-		return
-	case t.Kind() == reflect.Slice && first == '[':
-		c.at++
-		for i := 0; c.more(']'); i++ {
-			c.checkShape(t.Elem(), &spot{in: path, i: i}, errs)
-		}
-		return
-	case t.Kind() == reflect.Slice:
-		c.wrongType(path, measure.Say("a list in square brackets"), errs)
-		return
 	case t.Kind() == reflect.String && first != '"':
 		c.wrongType(path, measure.Say("text in quotes"), errs)
-		return
+	case t.Kind() == reflect.Slice && first != '[':
+		c.wrongType(path, measure.Say("a list in square brackets"), errs)
 	case wholeOf(t):
-		if raw := c.value(); !isWholeNumber(raw) {
+		if raw := c.value(); isWholeNumber(raw) {
+			fit(raw, into, path, errs)
+		} else {
 			wrongType(raw, path.String(), measure.Say("a whole number without quotes"), errs)
 		}
-		return
+	case t == readingType || t.Kind() == reflect.String && !readsItself(t):
+		into.SetString(string(unquoted(c.value())))
+	case t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Struct:
+		into.Set(reflect.New(t.Elem()))
+		c.decodeObject(into.Elem(), path, errs)
+	case t.Kind() == reflect.Struct:
+		c.decodeObject(into, path, errs)
+	case t.Kind() == reflect.Slice && !readsItself(t):
+		c.decodeList(into, path, errs)
 	case t.Kind() == reflect.Pointer && !isNumber(first):
 		c.wrongType(path, measure.Say("a number without quotes"), errs)
-		return
+	default:
+		fit(c.value(), into, path, errs)
 	}
-	c.value()
+}
+
+func (c *cursor) decodeList(into reflect.Value, path *spot, errs *measure.InputErrors) {
+	into.Set(reflect.MakeSlice(into.Type(), 0, 0))
+	c.at++
+	for i := 0; c.more(']'); i++ {
+		if i == into.Cap() {
+			into.Grow(1)
+		}
+		into.SetLen(i + 1)
+		c.decode(into.Index(i), &spot{in: path, i: i}, errs)
+	}
+}
+
+// fit puts a value where it belongs by the library's rules, and notes where it can't.
+func fit(raw json.RawMessage, into reflect.Value, path *spot, errs *measure.InputErrors) {
+	if err := json.Unmarshal(raw, into.Addr().Interface()); err != nil {
+		errs.Add(path.String(), "wrong-type", string(raw), measure.Say("this does not fit here: %s", err.Error()), measure.Text{})
+	}
+}
+
+var (
+	unmarshalerType = reflect.TypeFor[json.Unmarshaler]()
+	textType        = reflect.TypeFor[encoding.TextUnmarshaler]()
+)
+
+// readsItself tells whether a type has its own way to be read from JSON.
+func readsItself(t reflect.Type) bool {
+	p := reflect.PointerTo(t)
+	return p.Implements(unmarshalerType) || p.Implements(textType)
 }
 
 // wrongType goes past one value and notes that it is of another kind than belongs here.
@@ -120,14 +145,14 @@ func wrongType(raw json.RawMessage, path string, accepts measure.Text, errs *mea
 	errs.Add(path, "wrong-type", string(raw), measure.Say("this is another kind of value than belongs here"), accepts)
 }
 
-// checkObject goes past one value and notes what of it does not fit struct type t.
-func (c *cursor) checkObject(t reflect.Type, path *spot, errs *measure.InputErrors) {
+// decodeObject goes past one value and puts its members into a struct.
+func (c *cursor) decodeObject(into reflect.Value, path *spot, errs *measure.InputErrors) {
 	if c.next() != '{' {
 		c.wrongType(path, measure.Say("an object in curly brackets"), errs)
 		return
 	}
 	c.at++
-	fields := jsonFieldsOf(t)
+	fields := jsonFieldsOf(into.Type())
 	var told uint64     // the fields met, by their places
 	var others []string // names met that are no field's
 	for c.more('}') {
@@ -139,7 +164,7 @@ func (c *cursor) checkObject(t reflect.Type, path *spot, errs *measure.InputErro
 			c.value()
 		case known:
 			told |= 1 << i
-			c.checkShape(fields.types[i], &spot{in: path, name: fields.names[i]}, errs)
+			c.decode(into.FieldByIndex(fields.at[i]), &spot{in: path, name: fields.names[i]}, errs)
 		default:
 			others = append(others, string(name))
 			errs.Add(member(path.String(), string(name)), "unknown-field", "", measure.Say("“%s” isn’t a field here", measure.Seen(string(name))), measure.Say("%s", strings.Join(fields.names, ", ")))
@@ -152,7 +177,7 @@ func (c *cursor) checkObject(t reflect.Type, path *spot, errs *measure.InputErro
 // it among them; 64 at most.
 type structFields struct {
 	names  []string
-	types  []reflect.Type
+	at     [][]int        // in the struct
 	places map[string]int // by name
 }
 
@@ -171,7 +196,7 @@ func jsonFieldsOf(t reflect.Type) *structFields {
 		}
 		name := jsonName(f)
 		fields.places[name] = len(fields.names)
-		fields.names, fields.types = append(fields.names, name), append(fields.types, f.Type)
+		fields.names, fields.at = append(fields.names, name), append(fields.at, f.Index)
 	}
 	knownFields.Store(t, fields)
 	return fields
@@ -219,13 +244,18 @@ func (c *cursor) name() []byte {
 	raw := c.value()
 	c.next()
 	c.at++
-	name := raw[1 : len(raw)-1]
-	if bytes.IndexByte(name, '\\') >= 0 || !utf8.Valid(name) {
+	return unquoted(raw)
+}
+
+// unquoted is a text without its quotes, as it is meant.
+func unquoted(raw json.RawMessage) []byte {
+	text := raw[1 : len(raw)-1]
+	if bytes.IndexByte(text, '\\') >= 0 || !utf8.Valid(text) {
 		var s string
 		_ = json.Unmarshal(raw, &s) // it is a text
 		return []byte(s)
 	}
-	return name
+	return text
 }
 
 // value goes past one value and gives it.

@@ -3,7 +3,10 @@ package stack
 import (
 	"bytes"
 	"encoding/json"
+	"reflect"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -95,4 +98,47 @@ func TestParsingIsLean(t *testing.T) {
 		require.NoError(t, err)
 	})
 	assert.Less(t, ours, 3*library)
+}
+
+// What fits is decoded as the library decodes it, escapes and empty lists and all.
+func TestStrictDecodingGivesWhatTheLibraryGives(t *testing.T) {
+	for kind, doc := range kindTallies() {
+		doc = strings.NewReplacer(`"buyer"`, `"b\u0075yer"`, `"straightedge"`, `"straight\u0065dge"`).Replace(doc)
+		var strict, library Document
+		var faults measure.InputErrors
+		decodeStrict([]byte(doc), &strict, "", &faults)
+		require.Empty(t, faults, kind)
+		require.NoError(t, json.Unmarshal([]byte(doc), &library), kind)
+		require.Equal(t, library, strict, kind)
+		var head struct{ Kind string }
+		require.NoError(t, json.Unmarshal(library.Stack, &head))
+		ours, theirs := reflect.New(documentTypes()[head.Kind]), reflect.New(documentTypes()[head.Kind])
+		decodeStrict(library.Stack, ours.Interface(), "stack", &faults)
+		require.Empty(t, faults, kind)
+		require.NoError(t, json.Unmarshal(library.Stack, theirs.Interface()), kind)
+		require.Equal(t, theirs.Interface(), ours.Interface(), kind)
+	}
+	type inner struct {
+		Yes *bool     `json:"yes"`
+		At  time.Time `json:"at"`
+	}
+	type outer struct {
+		inner
+		Half  float64         `json:"half"`
+		Names []string        `json:"names"`
+		Rest  json.RawMessage `json:"rest"`
+		More  map[string]int  `json:"more"`
+		In    *inner          `json:"in"`
+		Lists [][]int         `json:"lists"`
+		Whole *int            `json:"whole"`
+		None  []Reading       `json:"none"`
+	}
+	doc := `{"half": -0.5e0, "names": ["a\n", "\ud83d\ude00", "é"], "rest": {"x": [1, "}"]}, "more": {"b": 2}, "in": {"yes": null}, "lists": [[1, 2], [], [3]], "whole": -0, "none": []}`
+	var strict, library outer
+	require.NoError(t, json.Unmarshal([]byte(doc), &library))
+	require.NoError(t, DecodeStrict([]byte(strings.Replace(doc, `{"yes": null}`, `{}`, 1)), &strict))
+	assert.Equal(t, library, strict)
+	for _, bad := range []string{`{"half": "1"}`, `{"more": {"b": 1.5}}`, `{"yes": 1}`, `{"names": [1]}`, `{"lists": [[1.5]]}`, `{"whole": 1e2}`, `{"half": 1e999}`, `{"in": []}`} {
+		assert.Error(t, DecodeStrict([]byte(bad), &outer{}), bad)
+	}
 }

@@ -107,7 +107,7 @@ func TestParseKindsFaults(t *testing.T) {
 		{"crosshatched", `"heights"`, `"ends": [], "sections": [{}], "heights"`, "stack.sections", "out-of-place"},
 		{"bundle", `118.25`, `118.3`, "stack.ends[0].squares", "not-quarters"},
 		{"bundle", `118.25`, `"118.25"`, "stack.ends[0].squares", "wrong-type"},
-		{"bundle", `118.25`, `1e400`, "stack", "wrong-type"},
+		{"bundle", `118.25`, `1e400`, "stack.ends[0].squares", "wrong-type"},
 		{"bundle", `, {"squares": 121, "edge": "1 in"}`, ``, "stack.ends", "missing"},
 		{"dried", `"percent": 18, `, ``, "moisture.percent", "missing"},
 		{"dried", `"basis": "dry"`, `"basis": "both"`, "moisture.basis", "not-one-of"},
