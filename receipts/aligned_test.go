@@ -263,3 +263,45 @@ func TestFactsOfACaseStandInThrees(t *testing.T) {
 	require.Len(t, places, 3)
 	require.GreaterOrEqual(t, places[0], places[2])
 }
+
+// The heading over the stack has the first row with it wherever on the page it comes, and
+// what is missing of the row; one row alone is drawn on half of the page, or smaller where it
+// would be so high that the readings had no room.
+func TestTheFirstRowIsWithItsHeading(t *testing.T) {
+	p := plainPainter(t)
+	one := `{"format":2,"sold":"1 cord","apart":"none","stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"%s","heights":["50 in","49 in","47 in","48 in","50 in"]}]}}`
+	for name, row := range map[string]struct {
+		doc      string
+		from, to float64 // of the page's width, how much the readings take
+	}{
+		"three rows": {shortTally, 0, 1}, "a long row": {strings.Replace(one, "%s", "24 ft", 1), 0.3, 0.5}, "a short one": {strings.Replace(one, "%s", "6 ft", 1), 0.1, 0.3},
+	} {
+		for room := 10.0; room < 250; room += 15 {
+			s := sampleSheet(t, orders.Letter, row.doc)
+			tally, err := readTally(s.Tally)
+			require.NoError(t, err)
+			w := blankPaper(t, p)
+			w.y = w.bottom() - room
+			w.pictures(s.Result, tally)
+			pdf, err := w.bytes()
+			require.NoError(t, err)
+			texts := readPDF(t, p, pdf)
+			heading, first := matching(texts, `^THE STACK AS MEASURED$`), matching(texts, `^Row 1: `)
+			require.Len(t, heading, 1)
+			require.Equal(t, heading[0].page, first[0].page, "%s, %.0f mm above the foot", name, room)
+			require.Less(t, first[0].y, heading[0].y)
+			heights := matching(texts, `^(4[789]|50) in$`)
+			if row.to == 1 {
+				continue
+			}
+			require.Len(t, heights, 5, name)
+			left, right := heights[0].x, heights[0].to
+			for _, h := range heights {
+				require.Equal(t, first[0].page, h.page, "%s, %.0f mm above the foot", name, room)
+				left, right = min(left, h.x), max(right, h.to)
+			}
+			share := (right - left) / (w.inner() * mmInPoints)
+			require.True(t, share >= row.from && share <= row.to, "%s takes %.2f of the width", name, share)
+		}
+	}
+}

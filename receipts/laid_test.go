@@ -124,6 +124,10 @@ func requireTicked(t *testing.T, name string, b framed, texts []painted) {
 		return a.page == b.page && a.x > b.right+2 && a.x < b.right+8 && a.y > b.y-2 && a.y < b.y+5
 	})
 	require.True(t, before, "%s: the square at %.0f, %.0f stands before nothing", name, b.x, b.y)
+	for _, a := range texts {
+		near := a.page == b.page && a.x < b.right && a.to > b.x && a.y > b.y && a.y-0.22*a.size < b.high+1
+		require.False(t, near, "%s: “%s” touches the square below it", name, a.text)
+	}
 }
 
 // requireHeadingsLeadOn holds that below every heading something of its part is on the

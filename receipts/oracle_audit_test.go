@@ -58,14 +58,14 @@ func TestEveryTextStandsInAnAuditReport(t *testing.T) {
 		pdf, err := p.Audit(r, auditHash, pictures)
 		require.NoError(t, err)
 		requireWords(t, fmt.Sprintf("audit under %s", set.Code), p, pdf, r, texts, map[string]string{
-			"AuditReport.Checklist.Code": "the question stands", "AuditReport.Photos.ID": "it has a number", "AuditReport.Photos.Name": "what it shows stands",
-			"AuditReport.Photos.Type": "it is seen", "AuditReport.Plans.Kind": "the stack is drawn", "AuditReport.Subject.OrderID": "its number stands",
-			"AuditReport.Subject.TicketHas": "the checklist says it",
+			"Report.Checklist.Code": "the question stands", "Report.Photos.ID": "it has a number", "Report.Photos.Name": "what it shows stands",
+			"Report.Photos.Type": "it is seen", "Report.Plans.Kind": "the stack is drawn", "Report.Subject.OrderID": "its number stands",
+			"Report.Subject.TicketHas": "the checklist says it",
 		})
 		print := words.New("en", units).SoldIn(set.Unit)
 		consult(t, fmt.Sprintf("reasons under %s, %s", set.Code, units), p, pdf, print, r.Zone, map[string]mention{
-			"AuditReport.*": never("held by their words"), "AuditReport.Departures": sentences(), "AuditReport.Favour": sentences(),
-			"AuditReport.Dates": sentences(), "AuditReport.Limits": sentences(), "AuditReport.Result": sentences(),
+			"Report.*": never("held by their words"), "Report.Departures": sentences(), "Report.Favour": sentences(),
+			"Report.Dates": sentences(), "Report.Limits": sentences(), "Report.Result": sentences(),
 		}, r, map[string]bool{})
 	}
 	for n := range 5 {
