@@ -1,6 +1,10 @@
 package stack
 
-import "wellstowed/measure"
+import (
+	"sync"
+
+	"wellstowed/measure"
+)
 
 // A Form is what one kind of stack asks for, so that a page can be drawn from it.
 // Its fields are those of the tally document and no other.
@@ -69,8 +73,11 @@ type When struct {
 	Is   []Reading
 }
 
-// Forms gives the form of every kind of stack, in the order of the registry.
-func Forms() []Form {
+// Forms gives the form of every kind of stack, in the order of the registry. They are made
+// once and belong to all: nobody changes them.
+func Forms() []Form { return forms() }
+
+var forms = sync.OnceValue(func() []Form {
 	forms := make([]Form, 0, len(kinds()))
 	for _, k := range kinds() {
 		f := k.form()
@@ -79,7 +86,7 @@ func Forms() []Form {
 		forms = append(forms, f)
 	}
 	return forms
-}
+})
 
 func lengthOf(path string, example Reading, label string) Field {
 	return Field{Path: path, Label: measure.Say(label), Type: LengthField, Example: example}
