@@ -124,6 +124,7 @@ func (p *phone) mark(kind, text string) chromedp.CSS {
 	p.t.Helper()
 	ask[bool](p, `(() => { for (const e of document.querySelectorAll("[data-test]")) delete e.dataset.test;
 		const e = `+find(kind, text)+`; for (let d = e.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
+		const menu = e.closest("[popover]"); if (menu && !e.checkVisibility()) menu.showPopover();
 		if (document.querySelector(".stepping") && !e.checkVisibility()) location.hash = "#" + (e.closest(".step")?.id ?? (e.value === "row+" ? "row-1" : "panel"));
 		e.dataset.test = ""; e.scrollIntoView({block: "center"}); return true; })()`)
 	return `[data-test]`

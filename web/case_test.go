@@ -199,6 +199,7 @@ func TestPhoneFromLinkToAnswer(t *testing.T) {
 	for i, h := range []string{"44", "45", "44", "43"} {
 		p.fill(fmt.Sprintf("Row 1, height %d", i+1), h)
 	}
+	p.step("panel")
 	p.until(`document.getElementById("running").textContent.includes("short")`)
 	p.press("button", "Save these readings")
 	assert.Contains(t, p.text(), "Next: tell the seller")

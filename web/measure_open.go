@@ -25,8 +25,13 @@ const (
 // A drawing shown on a phone 390 px wide has 358 px, and live.ReadingWidth on paper.
 const shownWidth = 358
 
-// shown is the width on paper of a drawing that is so many px wide on the page.
-func shown(px int) measure.Length {
+// shown is the width on paper of the drawings that the page shows; live.ReadingWidth where it
+// doesn't say how wide they are.
+func shown(c *fiber.Ctx) measure.Length {
+	px, err := strconv.Atoi(c.Get(widthHeader))
+	if err != nil || px == 0 {
+		return live.ReadingWidth
+	}
 	return live.ReadingWidth * measure.Length(min(max(px, 200), 1400)) / shownWidth
 }
 
@@ -50,10 +55,6 @@ func (p measurePage) openIn(c *fiber.Ctx) int {
 // far as it is read, and what is asked about its readings.
 func (p *measurePage) readOn(c *fiber.Ctx, n int, try tried) {
 	places, _ := strconv.Atoi(c.Get(placesHeader))
-	px, err := strconv.Atoi(c.Get(widthHeader))
-	if err != nil {
-		px = shownWidth
-	}
 	row, fault := p.rowSoFar(n)
 	p.Hand = &openRow{Row: n}
 	all, result := p.measured(p.F.Rows[:n], try)
@@ -65,7 +66,7 @@ func (p *measurePage) readOn(c *fiber.Ctx, n int, try tried) {
 			due = 0
 		}
 	}
-	p.Hand.Picture = draw.RowInHand(row, min(places, stack.MaxStations), due, shown(px))
+	p.Hand.Picture = draw.RowInHand(row, min(places, stack.MaxStations), due, p.width)
 	_, before := p.measured(p.F.Rows[:n-1], try)
 	p.Hand.Line = fault
 	if fault == "" {
@@ -78,21 +79,26 @@ func (p *measurePage) readOn(c *fiber.Ctx, n int, try tried) {
 func (p measurePage) rowSoFar(n int) (stack.Row, string) {
 	var row stack.Row
 	var fault string
-	length := func(typed string) measure.Length {
-		if strings.TrimSpace(typed) == "" {
+	length := func(typed string, most measure.Length) measure.Length {
+		if strings.TrimSpace(typed) == "" || fault != "" {
 			return 0
 		}
 		l, err := measure.ParseLength(string(stack.WithUnit(typed, string(p.UnitNow()))))
-		if err != nil && fault == "" {
+		switch {
+		case err != nil:
 			fault = p.T("Row %d: “%s” isn’t a length yet.", n, typed)
+		case l > most:
+			fault = p.T("Row %d: %s can’t be, up to %s can.", n, l, most)
+		default:
+			return l
 		}
-		return min(l, stack.MaxRowLength)
+		return 0
 	}
 	typed := p.F.Rows[n-1]
-	row.Length = length(typed.Length)
+	row.Length = length(typed.Length, stack.MaxRowLength)
 	for _, h := range typed.Heights {
-		if l := length(h); l > 0 {
-			row.Heights = append(row.Heights, min(l, stack.MaxHeight))
+		if l := length(h, stack.MaxHeight); l > 0 {
+			row.Heights = append(row.Heights, l)
 		}
 	}
 	return row, fault

@@ -87,9 +87,12 @@ func TestPhoneAStaleAnswerIsCrossedOut(t *testing.T) {
 	assert.False(t, ask[bool](p, stale))
 
 	p.fill("Row 1, height 2", "480")
+	p.until(`document.getElementById("running").textContent.includes("up to 20 ft")`)
+	p.step("panel")
 	p.until(stale)
 	p.until(`document.getElementById("stale").textContent.includes("20 ft")`)
 	p.fill("Row 1, height 2", "48")
+	p.step("panel")
 	p.until(`!(` + stale + `) && document.getElementById("running").textContent.includes("0.33")`)
 
 	p.fill("Sold", "a heap of wood")

@@ -62,7 +62,7 @@ func TestPhoneMeasuresOnThePad(t *testing.T) {
 		for i, reading := range row {
 			p.onPad(reading)
 			if i < 4 {
-				assert.Zero(t, ask[float64](p, `scrollY`), "the page stays where it is")
+				assert.Zero(t, ask[float64](p, `scrollY`), "the page stays where it is: row %d, reading %d", r+1, i)
 			}
 			if i == 2 {
 				p.shotAsIs(fmt.Sprintf("row-%d", r+1))

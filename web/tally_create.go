@@ -34,6 +34,7 @@ type measurePage struct {
 	Bodies    []orders.Body       // those taped, for a load
 	Checks    int                 // checks of this delivery before this one
 	Answer    *live.Answer
+	width     measure.Length    // of the drawings, on paper
 	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
 	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
@@ -45,7 +46,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 	if err != nil {
 		return measurePage{}, err
 	}
-	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order}
+	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order, width: shown(c)}
 	p.Sheet = s.assets.path("measure.css")
 	if order != nil {
 		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
@@ -354,7 +355,7 @@ func (p *measurePage) answer(t stack.Tally, r stack.Result) {
 	if r.Asks() {
 		return
 	}
-	p.Answer = live.New(p.Print, t, r).Beside(p.Print, stack.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
+	p.Answer = live.New(p.Print, t, r).Drawn(p.Print, t, r, p.width).Beside(p.Print, stack.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
 	if p.Owed != nil {
 		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
 	}

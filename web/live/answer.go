@@ -56,14 +56,12 @@ func New(print *words.Printer, t stack.Tally, r stack.Result) *Answer {
 		print:   print,
 		Finding: print.Finding(r), After: print.After(t, r), Volume: print.Quantity(r.Quantity), Doubt: print.Doubt(r), Model: r.Model, Odds: print.Odds(r),
 		Advice: print.Advice(t.By, r),
-		Stack:  draw.Stack(t, r, ReadingWidth),
 	}
 	a.Head, a.Rest = print.Verdict(r)
 	a.Odd = OddHeights(print, t)
 	a.Running = print.Running(r)
 	if r.Finding != nil {
 		a.Look = r.Finding.Look
-		a.Gauge, a.HasGauge = draw.Gauge(r, ReadingWidth, print.GaugeUnit()), true
 		a.Why = Say(print, r.Finding.Why)
 	}
 	a.Notes = slices.Concat(Say(print, r.Notes), print.Reasons(r), print.Questions(r))
@@ -72,6 +70,15 @@ func New(print *words.Printer, t stack.Tally, r stack.Result) *Answer {
 	}
 	for _, n := range r.Next {
 		a.Next = append(a.Next, print.Next(n, r))
+	}
+	return a.Drawn(print, t, r, ReadingWidth)
+}
+
+// Drawn draws the answer's pictures for a width on paper.
+func (a *Answer) Drawn(print *words.Printer, t stack.Tally, r stack.Result, width measure.Length) *Answer {
+	a.Stack = draw.Stack(t, r, width)
+	if r.Finding != nil {
+		a.Gauge, a.HasGauge = draw.Gauge(r, width, print.GaugeUnit()), true
 	}
 	return a
 }

@@ -41,10 +41,13 @@ export const answers = {
     body.set("do", "preview");
     const headers = { "Wellstowed-Part": "answer" };
     const row = document.getElementById(form.dataset.open);
+    const wide = (px) => { headers["Wellstowed-Width"] = Math.round(px); };
+    const panel = document.getElementById("panel");
+    wide(panel.clientWidth - parseFloat(getComputedStyle(panel).paddingLeft) || form.clientWidth);
     if (row) {
       headers["Wellstowed-Open"] = row.id.slice("row-".length);
       headers["Wellstowed-Places"] = form.dataset.places;
-      headers["Wellstowed-Width"] = Math.round(row.querySelector(".in-hand").getBoundingClientRect().width);
+      wide(row.querySelector(".in-hand").clientWidth || form.clientWidth);
     }
     const got = await fetch(form.getAttribute("action"), { method: "POST", body, signal, headers });
     return { ok: got.ok, part: new DOMParser().parseFromString(await got.text(), "text/html") };
