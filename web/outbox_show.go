@@ -25,6 +25,9 @@ func (p outboxPage) Written() []choice {
 		"delivered", "on", "batch", "body", "differs", "print_name", "print_address", "paid", "paid_by", "reference", "back",
 		"readings", "basis", "method", "fresh_face", "temperature", "accuracy", "correction", "read_by", "tape", "top", "stowed", "raised", "apart", "apart_some", "by",
 	} {
+		if name == "price_per_cord" && !p.Print.InCords() {
+			continue // no form of this shop has it
+		}
 		fields = append(fields, choice{Value: name, Label: p.Label(name)})
 	}
 	return fields
