@@ -45,7 +45,7 @@ func (y *yard) setTraps() {
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)
 	defer db.Close()
-	rows, err := db.Query(`SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name <> 'goose_db_version'`)
+	rows, err := db.Query(`SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name NOT IN ('goose_db_version', 'journal_rows')`)
 	require.NoError(y.t, err)
 	var tables []string
 	for rows.Next() {
@@ -65,6 +65,29 @@ func (y *yard) setTraps() {
 			require.NoError(y.t, err)
 		}
 	}
+}
+
+// takeTraps takes them away, so that the file's tables are the program's again.
+func (y *yard) takeTraps() {
+	y.t.Helper()
+	db, err := sql.Open("sqlite", "file:"+y.path)
+	require.NoError(y.t, err)
+	defer db.Close()
+	rows, err := db.Query(`SELECT name FROM sqlite_schema WHERE type = 'trigger'`)
+	require.NoError(y.t, err)
+	var traps []string
+	for rows.Next() {
+		var name string
+		require.NoError(y.t, rows.Scan(&name))
+		traps = append(traps, name)
+	}
+	require.NoError(y.t, rows.Close())
+	for _, name := range traps {
+		_, err := db.Exec(`DROP TRIGGER ` + name)
+		require.NoError(y.t, err)
+	}
+	_, err = db.Exec(`DROP TABLE trip`)
+	require.NoError(y.t, err)
 }
 
 // version is a number that changes with every transaction that others commit.
@@ -428,6 +451,7 @@ func TestNothingIsHalfWritten(t *testing.T) {
 				require.NoError(t, err, "once more")
 			}
 			require.Equal(t, before, version(t, conn), "the same request is answered, not repeated")
+			y.takeTraps()
 			y.noFaults()
 		})
 	}
@@ -465,5 +489,6 @@ func TestAnErasureIsWhole(t *testing.T) {
 	require.False(t, plan.Uncleared())
 	require.Len(t, plan.Done, 1)
 	require.Empty(t, y.leftovers())
+	y.takeTraps()
 	y.noFaults()
 }

@@ -135,9 +135,12 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 // Rules are the rule sets a shop may pick from.
 func (s *Service) Rules() rules.Book { return s.rules }
 
-// Ready tells whether the shop's data can be read.
+// Ready tells whether the shop's data can be read, and written to.
 func (s *Service) Ready(ctx context.Context) error {
 	_, err := s.shop(ctx)
+	if err == nil {
+		err = s.store.Writable(ctx)
+	}
 	return act.Fail(err)
 }
 

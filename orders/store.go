@@ -19,6 +19,8 @@ type Store interface {
 	// Write runs do in one transaction that is alone in writing: an error
 	// from do undoes all of it. What is slow is done before.
 	Write(ctx context.Context, do func(Tx) error) error
+	// Writable tells whether something can be saved now.
+	Writable(ctx context.Context) error
 	// Close lets go of the data.
 	Close() error
 }

@@ -99,7 +99,7 @@ func TestVerifyFindsTampering(t *testing.T) {
 		{"two receipts deleted", []string{`DELETE FROM loads WHERE receipt IN (2, 3)`, `DELETE FROM receipts WHERE number IN (2, 3)`},
 			[]string{"receipts 2 to 3 are missing"}},
 		{"a receipt deleted and its load left", []string{`DELETE FROM receipts WHERE number = 2`},
-			[]string{"the file is damaged: row 2 of loads names a row of receipts that is not there", "receipt 2 is missing"}},
+			[]string{"receipt 2 is missing"}},
 		{"the last receipt deleted", []string{`DELETE FROM loads WHERE receipt = 4`, `DELETE FROM receipts WHERE number = 4`},
 			[]string{"receipt 4 is missing"}},
 		{"two receipts swapped", []string{`UPDATE receipts SET number = 99 WHERE number = 2`, `UPDATE receipts SET number = 2 WHERE number = 4`, `UPDATE receipts SET number = 4 WHERE number = 99`},

@@ -19,6 +19,7 @@ import (
 func TestWhatACrashLostIsCaughtUp(t *testing.T) {
 	t.Parallel()
 	y, file, path := witnessed(t)
+	require.NoError(t, y.CatchUp(y.ctx, owner)) // it is told of the journal as well
 	whole, err := os.ReadFile(path)
 	require.NoError(t, err)
 	sorted := func(content []byte) []string { return strings.Split(string(content), "\n") }

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io/fs"
 	"path"
@@ -14,6 +15,8 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/receipts/words"
 )
 
 //go:embed static
@@ -109,7 +112,16 @@ func (s *Server) assetShow(c *fiber.Ctx) error {
 func (s *Server) healthShow(c *fiber.Ctx) error {
 	if err := s.service.Ready(c.UserContext()); err != nil {
 		s.log.ErrorContext(c.UserContext(), "not ready", "error", err)
-		return c.Status(fiber.StatusServiceUnavailable).SendString("not ready\n")
+		return c.Status(fiber.StatusServiceUnavailable).SendString("not ready\n" + why(err))
 	}
 	return c.SendString("ready\n")
+}
+
+// why says what stands against it, of what a person may see.
+func why(err error) string {
+	var known *act.Error
+	if !errors.As(err, &known) || known.Kind != act.Unavailable {
+		return ""
+	}
+	return words.New("en", orders.Imperial).Say(known.Message) + "\n"
 }

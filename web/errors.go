@@ -41,6 +41,8 @@ func statusOf(kind act.Kind) int {
 		return fiber.StatusForbidden
 	case act.Unknown:
 		return fiber.StatusUnauthorized
+	case act.Unavailable:
+		return fiber.StatusServiceUnavailable
 	}
 	return fiber.StatusInternalServerError
 }
@@ -65,6 +67,10 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	var http *fiber.Error
 	switch {
 	case errors.As(err, &known) && known.Kind != act.Internal:
+		if known.Kind == act.Unavailable {
+			c.Set(fiber.HeaderRetryAfter, "60")
+			s.log.ErrorContext(c.UserContext(), "not saved", "method", c.Method(), "route", c.Route().Path, "error", logged(err))
+		}
 		f := fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields, saved: known.Saved}
 		if f.saved != nil {
 			f.savedPath = savedPath(c, *f.saved)
@@ -164,18 +170,18 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 		return s.problem(c, p.Print, f)
 	}
 	c.Status(f.status)
-	if asksAgain(err) && !sentFiles(c) && !c.Request().IsBodyStream() { // files, and what was not read, cannot be put back
-		return s.sendAgain(c, p, f, !errors.Is(err, errToken))
+	if asksAgain(err) && c.Method() == fiber.MethodPost && !sentFiles(c) && !c.Request().IsBodyStream() { // files, and what was not read, cannot be put back
+		return s.sendAgain(c, p, f, !errors.Is(err, errToken) && act.KindOf(err) != act.Unavailable)
 	}
 	p.set(f)
 	return s.render(c, "message", messagePage{page: p, Back: backToPhotos(c)})
 }
 
-// asksAgain tells whether a form is asked for again as it was sent: with a fresh token, or
-// by somebody who says who it is.
+// asksAgain tells whether a form is asked for again as it was sent: with a fresh token, by
+// somebody who says who it is, or once the file can be written to.
 func asksAgain(err error) bool {
 	var unproven errAgain
-	return errors.Is(err, errToken) || errors.As(err, &unproven) || act.KindOf(err) == act.Unknown
+	return errors.Is(err, errToken) || errors.As(err, &unproven) || act.KindOf(err) == act.Unknown || act.KindOf(err) == act.Unavailable
 }
 
 // A problem is an error for programs, RFC 9457.

@@ -13,12 +13,13 @@ type Kind uint8
 
 // The kinds of error; the zero Kind is Internal.
 const (
-	Internal  Kind = iota // ours; the person gets a reference, not the text
-	Invalid               // something typed is missing or wrong
-	NotFound              // no such thing, or not for this person
-	Conflict              // somebody else changed it first
-	Forbidden             // this role may not
-	Unknown               // nobody is signed in, or not lately enough for this
+	Internal    Kind = iota // ours; the person gets a reference, not the text
+	Invalid                 // something typed is missing or wrong
+	NotFound                // no such thing, or not for this person
+	Conflict                // somebody else changed it first
+	Forbidden               // this role may not
+	Unknown                 // nobody is signed in, or not lately enough for this
+	Unavailable             // the file, its disk or another program stands against it; send it again
 )
 
 // String names the kind, for logs.
@@ -36,6 +37,8 @@ func (k Kind) String() string {
 		return "forbidden"
 	case Unknown:
 		return "nobody known"
+	case Unavailable:
+		return "unavailable"
 	}
 	return "unknown"
 }

@@ -60,8 +60,9 @@ func tablesOf(ctx context.Context, from sqlTx) (map[string]table, error) {
 	}
 	tables[theSchema] = table{name: theSchema, columns: []string{"name", "type", "tbl_name", "sql"}, key: []int{0}, keyUpTo: 1}
 	for name, t := range tables {
-		if len(t.key) == 0 {
-			return nil, fmt.Errorf("table %s has no key", name)
+		if len(t.key) == 0 { // none of the program's: it is named itself
+			delete(tables, name)
+			continue
 		}
 		t.statements()
 		tables[name] = t

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"gorm.io/gorm"
@@ -20,9 +21,11 @@ import (
 // A DB is an open database of one shop. Many may be open on one file, also from
 // several processes.
 type DB struct {
-	gorm *gorm.DB
-	pool *sql.DB
-	path string
+	gorm    *gorm.DB
+	pool    *sql.DB
+	path    string
+	opened  os.FileInfo // the file as it was opened; nil where it is only read
+	failing atomic.Bool // the last write failed because of the file or its disk
 	// tables are those whose rows the journal holds.
 	tables map[string]table
 	// writing lets one writer of this process at a time to the file's lock, so
@@ -77,7 +80,11 @@ func connect(ctx context.Context, full string) (*DB, error) {
 	if err != nil {
 		return nil, errors.Join(err, pool.Close())
 	}
-	return &DB{gorm: db, pool: pool, path: full, tables: tables, writing: make(chan struct{}, 1)}, nil
+	opened, err := os.Stat(full)
+	if err != nil {
+		return nil, errors.Join(err, pool.Close())
+	}
+	return &DB{gorm: db, pool: pool, path: full, opened: opened, tables: tables, writing: make(chan struct{}, 1)}, nil
 }
 
 // prepare checks the connections, brings the schema up to date and puts gorm over

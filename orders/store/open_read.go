@@ -134,8 +134,8 @@ func view(ctx context.Context, full, settings string) (*View, error) {
 // schemas are the schema of a database and the newest that this program knows.
 func schemas(ctx context.Context, pool *sql.DB) (has, known int64, err error) {
 	var ours int
-	err = pool.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name IN ('goose_db_version', 'shop')`).Scan(&ours)
-	if err == nil && ours < 2 {
+	err = pool.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name = 'goose_db_version'`).Scan(&ours)
+	if err == nil && ours == 0 {
 		err = errors.New("it is no shop’s database")
 	}
 	if err == nil {

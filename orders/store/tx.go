@@ -69,7 +69,7 @@ var _ act.Store[tx] = whole{}
 
 // Read is as DB's.
 func (w whole) Read(ctx context.Context, do func(tx) error) error {
-	return w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, &sql.TxOptions{ReadOnly: true})
+	return told(w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, &sql.TxOptions{ReadOnly: true}))
 }
 
 // Write is as DB's.
@@ -77,10 +77,15 @@ func (w whole) Write(ctx context.Context, do func(tx) error) error {
 	select {
 	case w.db.writing <- struct{}{}:
 	case <-ctx.Done():
-		return ctx.Err()
+		return told(ctx.Err())
 	}
 	defer func() { <-w.db.writing }()
-	return w.db.journaled(ctx, do)
+	err := w.db.stays()
+	if err == nil {
+		err = told(w.db.journaled(ctx, do))
+	}
+	w.db.failing.Store(act.KindOf(err) == act.Unavailable)
+	return err
 }
 
 // micros is an instant as stored.

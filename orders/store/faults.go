@@ -1,0 +1,72 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"os"
+
+	"wellstowed/measure"
+	"wellstowed/orders/act"
+)
+
+// Primary result codes of SQLite (sqlite.org/rescode.html) that say what is wrong with the
+// file, its disk or its neighbours, and not with what was asked.
+const (
+	isBusy     = 5
+	isLocked   = 6
+	isReadOnly = 8
+	isIO       = 10
+	isCorrupt  = 11
+	isFull     = 13
+	cantOpen   = 14
+	notADB     = 26
+)
+
+// told puts a fault of the file or its disk into words; other errors stay as they are.
+func told(err error) error {
+	var known *act.Error
+	if err == nil || errors.As(err, &known) {
+		return err
+	}
+	said := func(key string) error {
+		return &act.Error{Kind: act.Unavailable, Err: err, Message: measure.Say(key)}
+	}
+	switch {
+	case coded(err, isBusy), coded(err, isLocked):
+		return said("Another program holds the shop’s file. Nothing was saved; send it again in a minute.")
+	case coded(err, isReadOnly):
+		return said("The shop’s file can’t be written to: it, its folder or its disk only lets itself be read. Nothing was saved; once that is changed, send it again.")
+	case coded(err, isFull):
+		return said("The disk is full. Nothing was saved; make room on it and send it again.")
+	case coded(err, isIO), coded(err, cantOpen):
+		return said("The disk with the shop’s file doesn’t answer. Nothing was saved; see whether it is in and has room, and send it again.")
+	case coded(err, isCorrupt), coded(err, notADB):
+		return said("The shop’s file is damaged. Nothing was saved; stop the program, keep the file, and restore the newest backup.")
+	case errors.Is(err, context.DeadlineExceeded):
+		return said("It took too long, since the program was busy. Nothing was saved; send it again.")
+	}
+	return err
+}
+
+// stays tells whether the file is still the one that was opened: one that was moved,
+// deleted or replaced would be written to on and lost.
+func (db *DB) stays() error {
+	if db.opened == nil {
+		return nil
+	}
+	now, err := os.Stat(db.path)
+	if err == nil && os.SameFile(now, db.opened) {
+		return nil
+	}
+	return &act.Error{Kind: act.Unavailable, Err: err, Message: measure.Say("The shop’s file isn’t where it was: it was moved, deleted or replaced while the program uses it. " +
+		"Nothing was saved; put it back, or stop the program and restore a backup.")}
+}
+
+// Writable tells whether something can be saved. Where the last write failed because of the
+// file or its disk, it tries.
+func (db *DB) Writable(ctx context.Context) error {
+	if err := db.stays(); err != nil || !db.failing.Load() {
+		return err
+	}
+	return whole{db}.Write(ctx, func(t tx) error { return t.db.Exec("UPDATE shop SET version = version").Error })
+}
