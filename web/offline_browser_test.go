@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"errors"
+	"fmt"
 	"net"
 	"net/http"
 	"strings"
@@ -343,4 +344,32 @@ func TestPlainHTTPSaysWhyNothingIsKept(t *testing.T) {
 	for _, path := range []string{"/", "/measure", "/orders/new"} {
 		assert.Contains(t, d.get(path).doc.Find("footer p:not([hidden])").Text(), "Work without signal is off: browsers keep pages only from an address that begins with https")
 	}
+}
+
+// Readings taken at the stack without signal make their sheet once it is back, and the
+// page that they were typed into is empty again.
+func TestPhoneMeasuresWithoutSignal(t *testing.T) {
+	d := withShop(t)
+	order := d.takeFor("Ada Moss", "1/3 cord", "today")
+	p, signal := inTheYard(t, d)
+	p.open("/")
+	p.copies(order + "/measure")
+	signal.cut.Store(true)
+	p.open(order + "/measure")
+	for i, piece := range []string{"16", "15.5", "16.25", "15.75", "16.5"} {
+		p.fill(fmt.Sprintf("Piece %d", i+1), piece)
+	}
+	p.tap("label", "None")
+	p.fill("Row 1, length", "96")
+	for i, h := range []string{"48", "47", "48.5", "46.5"} {
+		p.fill(fmt.Sprintf("Row 1, height %d", i+1), h)
+	}
+	p.press("button", "Save and make the sheet")
+	p.goesUp("Readings: Ada Moss")
+	assert.Contains(t, ask[string](p, `document.querySelector("#going dl").textContent`), "Row 1, height 247")
+	assert.Zero(t, ask[int](p, `localStorage.length`), "it waits, and is no draft any more")
+	signal.cut.Store(false)
+	p.open("/outbox")
+	p.until(`document.getElementById("none").checkVisibility()`)
+	require.Len(t, d.history(order).Tallies, 1)
 }

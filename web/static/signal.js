@@ -63,8 +63,8 @@
   };
 
   // Whom a form is about: as it says itself, or as the board's copy has it.
-  const board = async () => {
-    const found = await (await caches.open("copies")).match("/");
+  const copyOf = async (path) => {
+    const found = await (await caches.open("copies")).match(path);
     return found ? new DOMParser().parseFromString(await found.text(), "text/html") : document;
   };
   const about = (item, at) => {
@@ -75,12 +75,14 @@
     return word(kind) + [much, name].filter(Boolean).map((part, i) => (i ? ", " : ": ") + part).join("");
   };
   const unsaid = ["request", "draft", "version", "do", "usual_length", "confirmed", "clock"];
-  const written = (list, fields) => {
+  // What was written, each field called as the form that it was written into calls it.
+  const written = (list, fields, form = document) => {
     for (const [name, value] of fields) {
       if (!value || unsaid.includes(name)) continue;
       const term = document.createElement("dt");
       const said = document.createElement("dd");
-      term.textContent = word("field " + name) || name;
+      const label = form.querySelector(`label[for="${CSS.escape(name)}"]`);
+      term.textContent = word("field " + name) || (label?.querySelector(".unseen") ?? label)?.textContent || name;
       said.textContent = value;
       list.append(term, said);
     }
@@ -101,9 +103,9 @@
   };
 
   // What was refused is decided on the server's own page, which shows both sides.
-  const decide = (item, at) => {
+  const decide = (item, at, origin) => {
     const part = made("to-decide", { what: about(item, at), when: clock(item.at), said: item.said.detail ?? "" });
-    written(part.querySelector("[data-side=ours]"), new URLSearchParams(item.body));
+    written(part.querySelector("[data-side=ours]"), new URLSearchParams(item.body), origin);
     theirs(part, item);
     for (const why of part.querySelectorAll("[data-why]")) why.hidden = why.dataset.why !== item.said.why;
     const faults = part.querySelector("ul");
@@ -153,17 +155,25 @@
       if (next) next.replaceWith(made(item.state === "waiting" ? "row-waits" : "row-decide", {}));
     }
     if (!list) return;
-    const at = await board();
-    list.replaceChildren(...going.map((item) => {
+    const at = await copyOf("/");
+    const parts = await Promise.all(going.map(async (item) => {
       const part = made("to-go", { what: about(item, at), when: clock(item.at) });
-      written(part.querySelector("dl"), new URLSearchParams(item.body));
+      written(part.querySelector("dl"), new URLSearchParams(item.body), await copyOf(item.path));
       return part;
     }));
-    document.getElementById("deciding").replaceChildren(...deciding.map((item) => decide(item, at)));
+    list.replaceChildren(...parts);
+    document.getElementById("deciding").replaceChildren(...await Promise.all(deciding.map(async (item) => decide(item, at, await copyOf(item.path)))));
     for (const [id, there] of [["none", !kept.length], ["others", kept.length > all.length], ["going-head", going.length], ["counts", all.length], ["try", going.length]]) document.getElementById(id).hidden = !there;
     for (const [name, n] of [["going", going.length], ["deciding", deciding.length], ["others", kept.length - all.length]]) {
       for (const at of document.querySelectorAll(`main [data-fill=${name}]`)) at.textContent = n;
     }
+  };
+
+  // A form filled in on a copy answers while one types again, once there is signal.
+  const renew = async () => {
+    if (!copied) return;
+    const fresh = await token().catch(() => "");
+    for (const field of document.querySelectorAll("input[name=csrf]")) field.value = fresh;
   };
 
   const ask = async (what) => (await navigator.serviceWorker.ready).active.postMessage(what);
@@ -210,7 +220,7 @@
     outbox.told.addEventListener("message", show);
     await show();
     await opens();
-    addEventListener("online", () => ask("send"));
+    addEventListener("online", () => { ask("send"); renew(); });
     document.getElementById("try")?.addEventListener("click", () => ask("send"));
     setInterval(async () => { if ((await outbox.all()).some((w) => w.state === "waiting")) ask("send"); }, 20e3);
     if (copied) return ask("send");
