@@ -35,6 +35,7 @@ type measurePage struct {
 	Checks    int                 // checks of this delivery before this one
 	Answer    *live.Answer
 	width     measure.Length    // of the drawings, on paper
+	Takers    []orders.Order    // that the readings can be taken to
 	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
 	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
@@ -271,6 +272,9 @@ func (s *Server) measureNew(c *fiber.Ctx) error {
 	if err := s.fillBody(c, &p); err != nil {
 		return err
 	}
+	if err := s.offerOrders(c, &p); err != nil {
+		return err
+	}
 	return s.render(c, p.template(), p)
 }
 
@@ -279,6 +283,9 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 	if !sentJSON(c) {
 		p, err := s.measureForm(c, nil)
 		if err != nil {
+			return err
+		}
+		if err := s.offerOrders(c, &p); err != nil {
 			return err
 		}
 		try := func(doc []byte) (stack.Tally, stack.Result, error) { return measureUnder(p.Set, doc) }
@@ -310,6 +317,7 @@ const partHeader = "Wellstowed-Part"
 // and the answer to its readings.
 func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 	p.read(c)
+	p.attach(formValue(c)("do"))
 	changed := p.change(formValue(c)("do"))
 	p.page.again(c)
 	if n := p.openIn(c); n > 0 {
