@@ -76,7 +76,7 @@ func (p *caseFormPage) under() {
 }
 
 func (s *Server) caseNew(c *fiber.Ctx) error {
-	p := s.caseForm(c, cases.Request{RuleSet: c.Query("rules")})
+	p := s.caseForm(c, cases.Request{RuleSet: c.Query("rules"), Quantity: strings.ToValidUTF8(c.Query("quantity"), "\uFFFD")})
 	p.toKeep()
 	return s.render(c, "case_form", p)
 }

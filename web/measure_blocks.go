@@ -117,7 +117,7 @@ func (p measurePage) tallyBlocks(paths ...string) []formBlock {
 	shown := map[string]bool{} // no way of the stack is asked for here
 	for _, path := range paths {
 		f, found := p.K.Field(path)
-		if found && !(p.Keeps() && path == "look") && !(p.Case != nil && path == "by") {
+		if found && !(p.Keeps() && path == "look") && !(p.ByBuyer() && path == "by") {
 			fields = append(fields, f)
 			shown[f.Either] = true
 		}

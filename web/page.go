@@ -283,7 +283,7 @@ func (p page) Home() string {
 	case p.Outside != "":
 		return p.Outside
 	case p.Who.Role == "":
-		return "/buying"
+		return "/start"
 	}
 	return "/"
 }

@@ -72,7 +72,7 @@ func (d *desk) signIn(name, password string) *answer {
 // signedOut tells whether an answer is the one for who isn't signed in.
 func signedOut(a *answer) bool {
 	return a.status == http.StatusUnauthorized ||
-		a.status == http.StatusSeeOther && strings.HasPrefix(a.header.Get("Location"), "/sign-in")
+		a.status == http.StatusSeeOther && (strings.HasPrefix(a.header.Get("Location"), "/sign-in") || a.header.Get("Location") == "/start")
 }
 
 func TestWithoutPeopleThisMachineIsItsOwners(t *testing.T) {

@@ -172,6 +172,12 @@ func (s *Server) buyerRoutes() []route {
 	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	return []route{
+		{get, "/start", nil, s.startShow, 0, false},
+		{get, "/bought", nil, s.boughtHow, 0, false},
+		{get, "/bought/sold", nil, s.boughtSold, 0, false},
+		{get, "/bought/measure", nil, s.boughtMeasure, 0, false},
+		{post, "/bought/measure", nil, s.boughtTry, tallyBytes, true},
+		{post, "/bought/message", nil, s.boughtMessage, tallyBytes, true},
 		{get, "/buying", nil, s.buyingShow, 0, false},
 		{get, "/buying.pdf", nil, s.buyingPrint, 0, false},
 		{get, "/offers", nil, s.offerList, 0, false},

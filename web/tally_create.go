@@ -27,6 +27,7 @@ type measurePage struct {
 	Action    string
 	Order     *orders.Order       // nil but on an order's page
 	Case      *cases.File         // nil but on a buyer's case
+	Bought    *cases.File         // nil but for somebody who bought wood and keeps no record
 	Owed      *orders.Settlement  // nil but for a second load against what is owed
 	Enough    bool                // the buyer takes the load as enough
 	unread    measure.InputErrors // fields that were sent and are not of the form, or cannot be read
@@ -65,6 +66,9 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 // Keeps tells whether what is read here is saved.
 func (p measurePage) Keeps() bool { return p.Order != nil || p.Case != nil }
 
+// ByBuyer tells that it is the buyer who reads, so nobody is asked who does.
+func (p measurePage) ByBuyer() bool { return p.Case != nil || p.Bought != nil }
+
 // SoldLine says what was sold, where that is known; empty where it is asked.
 func (p measurePage) SoldLine() string {
 	switch {
@@ -78,8 +82,14 @@ func (p measurePage) SoldLine() string {
 		return p.Print.NoMeasure(*p.Case)
 	case p.Case != nil:
 		return p.T("Bought: %s.", p.Print.Quantity(p.Case.Case.Account.Quantity))
+	case p.Bought == nil:
+		return ""
+	case p.Bought.Case.Account.AsWords:
+		return p.Print.NoMeasure(*p.Bought)
+	case p.Bought.Case.Account.Quantity.Volume > 0:
+		return p.T("Bought: %s.", p.Print.Quantity(p.Bought.Case.Account.Quantity))
 	}
-	return ""
+	return p.T("Nothing is said of how much was sold: the wood is measured.")
 }
 
 // blank fills the page with a form before anything is typed.

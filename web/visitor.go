@@ -152,8 +152,11 @@ type errAgain struct{ error }
 func (e errAgain) Unwrap() error { return e.error }
 
 // signInFirst leads whoever reads a page without a session to where one signs in, and
-// back from there.
+// back from there; from the first page to the question who one is.
 func (s *Server) signInFirst(c *fiber.Ctx) error {
+	if c.Path() == "/" {
+		return c.Redirect("/start", fiber.StatusSeeOther)
+	}
 	return c.Redirect("/sign-in?to="+escape(c.Path()), fiber.StatusSeeOther)
 }
 

@@ -170,13 +170,12 @@ func (p *Printer) ReadyClaim(f cases.File) string {
 	r, a := latest.Result, f.Case.Account
 	parts := []string{
 		p.say("On %s you delivered %s.", a.DeliveredOn, a.Quantity),
-		p.say("Stacked and measured it was %s, give or take %s: %s less, which is more than the give or take.",
-			r.Quantity, p.amount(r.Expanded, r.Quantity.Basis), p.amount(-r.Finding.Margin, r.Quantity.Basis)),
+		p.measuredLess(r),
 	}
 	if a.Used == cases.No {
 		parts = append(parts, p.say("None of it has been used."))
 	}
-	return strings.Join(append(parts, p.say("Could you bring what is missing, or come and measure it with me?")), " ")
+	return strings.Join(append(parts, p.askMissing()), " ")
 }
 
 // Since says how many days ago the wood was delivered.
