@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"maps"
 	"net/url"
 	"slices"
@@ -11,7 +12,6 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 )
@@ -120,7 +120,7 @@ func boughtFile(p page, sold string) *cases.File {
 		f.Case.Account.AsWords, f.Case.Account.Words = true, sold
 		return &f
 	}
-	f.Case.Account.Quantity, f.Case.Account.PieceLength = said.Quantity, said.PieceLength
+	f.Case.Account.Quantity = said.Quantity
 	return &f
 }
 
@@ -135,10 +135,29 @@ func (s *Server) boughtForm(c *fiber.Ctx) (measurePage, error) {
 	return p, nil
 }
 
+// tryBought measures the readings of who bought wood against what was sold, where a
+// quantity was.
 func (p measurePage) tryBought(doc []byte) (stack.Tally, stack.Result, error) {
-	a := p.Bought.Case.Account
-	m, err := orders.Sale{Units: p.Shop.Units, Sold: a.Quantity, Piece: a.PieceLength, Check: 1, By: stack.Buyer}.Measure(p.Set, doc)
-	return m.Tally, m.Result, err
+	var members map[string]json.RawMessage
+	if err := json.Unmarshal(doc, &members); err != nil {
+		return stack.Tally{}, stack.Result{}, err
+	}
+	told := map[string]string{"by": string(stack.Buyer)}
+	if q := p.Bought.Case.Account.Quantity; q.Volume > 0 {
+		told["sold"] = p.Spell(q)
+	}
+	for name, text := range told {
+		said, err := json.Marshal(text)
+		if err != nil {
+			return stack.Tally{}, stack.Result{}, err
+		}
+		members[name] = said
+	}
+	doc, err := json.Marshal(members)
+	if err != nil {
+		return stack.Tally{}, stack.Result{}, err
+	}
+	return measureUnder(p.Set, doc)
 }
 
 func (s *Server) boughtMeasure(c *fiber.Ctx) error {
@@ -153,7 +172,6 @@ func (s *Server) boughtMeasure(c *fiber.Ctx) error {
 // A boughtAnswer is what somebody who bought wood is told, and the message to the seller.
 type boughtAnswer struct {
 	measurePage
-	Sure    string
 	Steps   []string
 	Kept    []nameValue // of the readings, sent on to the next screen
 	Next    string      // path of that
@@ -218,7 +236,7 @@ func (s *Server) boughtAnswered(c *fiber.Ctx, p measurePage, screen string) erro
 
 func (s *Server) boughtAnswer(c *fiber.Ctx, p measurePage, doc []byte, tally stack.Tally, result stack.Result) boughtAnswer {
 	sold := soldWords(c)
-	a := boughtAnswer{measurePage: p, Sure: p.Print.HowSure(result), Steps: p.Print.WhatToDo(*p.Bought, result),
+	a := boughtAnswer{measurePage: p, Steps: p.Print.WhatToDo(*p.Bought, result),
 		Next: boughtPath("message", p.Kind, sold), Sharer: s.assets.path("share.js")}
 	a.Title, a.Saved, a.Sheet = p.T("Is it all here?"), p.Action, s.assets.path("bought.css")
 	values := keptForm(c)

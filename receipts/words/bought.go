@@ -3,24 +3,9 @@ package words
 import (
 	"strings"
 
-	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/cases"
 )
-
-// HowSure says in a sentence or two how sure a result is, without its working.
-func (p *Printer) HowSure(r stack.Result) string {
-	p = p.sized(r)
-	low, high := p.amount(r.Quantity.Volume-r.Expanded, r.Quantity.Basis), p.amount(r.Quantity.Volume+r.Expanded, r.Quantity.Basis)
-	if r.Quantity.Basis != measure.Ranked {
-		return p.say("19 times in 20, wood that reads like this is %s to %s as it lies, before it is stacked.", low, high)
-	}
-	said := p.say("19 times in 20, a stack that reads like this holds %s to %s.", low, high)
-	if r.Finding != nil && r.Finding.Word == stack.Short {
-		said += " " + p.say("What was sold would hardly ever read this low.")
-	}
-	return said
-}
 
 // WhatToDo is what somebody who bought wood does next, one step a line. The case needs to
 // say what was bought, or in which words, and no more.
@@ -29,6 +14,8 @@ func (p *Printer) WhatToDo(f cases.File, r stack.Result) []string {
 	case f.Case.Account.AsWords:
 		f.Step = cases.AskAmount
 		return append(p.CaseStep(f).Lines, p.say("Until then this can be neither short nor full: you know how much is here."))
+	case r.Finding == nil && f.Case.Account.Quantity.Volume > 0:
+		return []string{p.say("Stack it in rows and measure those: only then can it be held against what was sold. Burn none of it before.")}
 	case r.Finding == nil:
 		return []string{p.say("Say what you were sold, and the wood is compared with it.")}
 	}
