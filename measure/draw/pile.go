@@ -47,7 +47,7 @@ func pileTitle(kind string) measure.Text {
 	case "load":
 		return measure.Say("Wood on a trailer")
 	case "bin":
-		return measure.Say("Wood in a rack")
+		return measure.Say("Wood in a bin")
 	case "round":
 		return measure.Say("Wood in a round stack")
 	case "packaged":
