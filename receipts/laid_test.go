@@ -180,8 +180,13 @@ func TestEveryPaperIsLaidOut(t *testing.T) {
 		require.NoError(t, err)
 		requireLaidOut(t, name, p, pdf)
 	}
+	ten := strings.TrimSuffix(strings.Repeat(`"48 1/2 in",`, cellsAcross), ",")
+	pdf, err := p.Sheet(sampleSheet(t, orders.Letter, `{"format":2,"sold":"1 cord","stack":{"kind":"rows","nominal":"16 in","rows":[{"length":"16 ft","heights":[`+ten+`]},{"length":"16 ft","heights":["48 in"]}]}}`))
+	require.NoError(t, err)
+	requireLaidOut(t, "ten stations", p, pdf)
+	require.Len(t, beside(readPDF(t, p, pdf), matching(readPDF(t, p, pdf), `^192 in$`)[0]), 2+cellsAcross)
 	many := strings.TrimSuffix(strings.Repeat(`{"length":"16 ft","heights":["48 in","47 in","46 in","45 in"]},`, stack.MaxRows), ",")
-	pdf, err := p.Sheet(sampleSheet(t, orders.Letter, `{"format":2,"sold":"20 cords","stack":{"kind":"rows","nominal":"16 in","rows":[`+many+`]}}`))
+	pdf, err = p.Sheet(sampleSheet(t, orders.Letter, `{"format":2,"sold":"20 cords","stack":{"kind":"rows","nominal":"16 in","rows":[`+many+`]}}`))
 	require.NoError(t, err)
 	requireLaidOut(t, "many rows", p, pdf)
 }

@@ -79,3 +79,20 @@ func requireRefused(t *testing.T, p *Painter, of reflect.Value, paint func() ([]
 	}
 	require.GreaterOrEqual(t, refused, least)
 }
+
+// So it is on every other paper that carries what people typed: refused by the field's
+// name, or not on that paper at all.
+func TestNoLetterIsLeftOutOfOtherPapers(t *testing.T) {
+	p := plainPainter(t)
+	f := sampleCase(t, "us-model", orders.Imperial)
+	paint := func() ([]byte, error) { return p.Case(f, orders.Letter, printedAt) }
+	a := &f.Case.Account
+	requireRefused(t, p, reflect.ValueOf(&a.Seller), paint, 3)
+	requireRefused(t, p, reflect.ValueOf(&a.Buyer), paint, 2)
+	requireRefused(t, p, reflect.ValueOf(&f.Case.Entries[0]), paint, 1)
+	s := sampleSheet(t, orders.Letter, shortTally)
+	requireRefused(t, p, reflect.ValueOf(&s), func() ([]byte, error) { return p.Sheet(s) }, 8)
+	h, shop := samplePayments(), orders.Shop{Name: "Hollow Road Firewood", Address: "18 Hollow Road", Phone: "802 555 0142", Paper: orders.Letter, Units: orders.Imperial, Language: "en", RuleSet: "us-model"}
+	requireRefused(t, p, reflect.ValueOf(&h.Order.Customer), func() ([]byte, error) { return p.Payments(h, shop, h.Payments[0].On) }, 2)
+	requireRefused(t, p, reflect.ValueOf(&shop), func() ([]byte, error) { return p.Payments(h, shop, h.Payments[0].On) }, 3)
+}
