@@ -10,9 +10,11 @@ import (
 	"path"
 	"regexp"
 	"slices"
+	"strings"
 	"sync"
 
 	"github.com/gofiber/fiber/v2"
+	brotli "github.com/molecule-man/go-brrr"
 
 	"wellstowed/orders"
 	"wellstowed/orders/act"
@@ -27,6 +29,7 @@ var staticFiles embed.FS
 type asset struct {
 	content []byte
 	mark    string
+	packed  []byte // by brotli; nil for what is packed as it is sent
 }
 
 type assets map[string]asset
@@ -72,6 +75,9 @@ func (a assets) load(name string, on []string) error {
 	if err != nil {
 		return err
 	}
+	if whole, packed := strings.CutSuffix(name, ".br"); packed {
+		return a.unpack(whole, content)
+	}
 	for _, other := range imported.FindAllSubmatch(content, -1) {
 		if err := a.load(string(other[2]), append(slices.Clone(on), name)); err != nil {
 			return err
@@ -87,7 +93,20 @@ func (a assets) load(name string, on []string) error {
 
 func (a assets) add(name string, content []byte) {
 	sum := sha256.Sum256(content)
-	a[name] = asset{content, hex.EncodeToString(sum[:6])}
+	a[name] = asset{content: content, mark: hex.EncodeToString(sum[:6])}
+}
+
+// unpack adds a file that is kept packed: most browsers take it so.
+func (a assets) unpack(name string, packed []byte) error {
+	content, err := brotli.Decompress(packed)
+	if err != nil {
+		return fmt.Errorf("static file %s: %w", name, err)
+	}
+	a.add(name, content)
+	file := a[name]
+	file.packed = packed
+	a[name] = file
+	return nil
 }
 
 func (a assets) path(name string) string { return "/static/" + name + "?v=" + a[name].mark }
@@ -101,7 +120,17 @@ func (s *Server) assetShow(c *fiber.Ctx) error {
 	if c.Query("v") == file.mark {
 		c.Set(fiber.HeaderCacheControl, "public, max-age=31536000, immutable")
 	}
-	if kind := path.Ext(c.Params("name")); kind == ".png" {
+	tag := `"` + file.mark + `"`
+	c.Set(fiber.HeaderETag, tag)
+	if c.Get(fiber.HeaderIfNoneMatch) == tag {
+		return c.SendStatus(fiber.StatusNotModified)
+	}
+	c.Vary(fiber.HeaderAcceptEncoding)
+	if file.packed != nil && c.AcceptsEncodings("br") == "br" {
+		c.Set(fiber.HeaderContentEncoding, "br")
+		file.content = file.packed
+	}
+	if kind := path.Ext(c.Params("name")); slices.Contains([]string{".png", ".wasm"}, kind) {
 		c.Type(kind)
 	} else {
 		c.Type(kind, "utf-8")

@@ -22,17 +22,11 @@ const (
 	widthHeader  = "Wellstowed-Width"
 )
 
-// A drawing shown on a phone 390 px wide has 358 px, and live.ReadingWidth on paper.
-const shownWidth = 358
-
 // shown is the width on paper of the drawings that the page shows; live.ReadingWidth where it
 // doesn't say how wide they are.
 func shown(c *fiber.Ctx) measure.Length {
-	px, err := strconv.Atoi(c.Get(widthHeader))
-	if err != nil || px == 0 {
-		return live.ReadingWidth
-	}
-	return live.ReadingWidth * measure.Length(min(max(px, 200), 1400)) / shownWidth
+	px, _ := strconv.Atoi(c.Get(widthHeader)) // 0 where it is no number
+	return live.Shown(px)
 }
 
 // An openRow is what is said while a row is being read: no result before it ends.

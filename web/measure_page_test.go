@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/PuerkitoBio/goquery"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -78,6 +80,9 @@ func (p *phone) typeRow() {
 // connection lets it be answered.
 func TestPhoneAStaleAnswerIsCrossedOut(t *testing.T) {
 	p := newPhone(t, withShop(t))
+	// a browser that can't run the program: only the server answers
+	_, err := chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: "delete window.WebAssembly"})
+	require.NoError(t, err)
 	p.open("/measure")
 	p.fill("Sold", "1/2 cord")
 	p.typeRow()

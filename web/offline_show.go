@@ -105,13 +105,17 @@ func worker(files assets) ([]byte, error) {
 		Outbox string   `json:"outbox"`
 		Files  []string `json:"files"`
 		Pages  []string `json:"pages"`
-	}{Outbox: files.path("outbox.js"), Pages: []string{"/offline", "/outbox"}}
+		Phone  string   `json:"phone"` // large: kept once the pages are
+	}{Phone: files.path(program), Outbox: files.path("outbox.js"), Pages: []string{"/offline", "/outbox"}}
 	for name := range files {
+		if name == program {
+			continue
+		}
 		built.Files = append(built.Files, files.path(name))
 	}
 	slices.Sort(built.Files)
 	sum := sha256.New()
-	for _, path := range built.Files {
+	for _, path := range append(built.Files, built.Phone) {
 		sum.Write([]byte(path))
 	}
 	for _, page := range []string{"layout", "parts", "offline", "outbox"} {

@@ -37,6 +37,8 @@ type measurePage struct {
 	Answer    *live.Answer
 	width     measure.Length    // of the drawings, on paper
 	Takers    []orders.Order    // that the readings can be taken to
+	Phone     string            // what the page answers by itself with, as JSON; empty: the server answers
+	Program   string            // the path of what does
 	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
 	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
@@ -210,7 +212,7 @@ func (s *Server) tallyNew(c *fiber.Ctx) error {
 	if err := s.fillBody(c, &p); err != nil {
 		return err
 	}
-	return s.render(c, p.template(), p)
+	return s.showMeasure(c, p)
 }
 
 func (s *Server) tallyCreate(c *fiber.Ctx) error {
@@ -285,7 +287,7 @@ func (s *Server) measureNew(c *fiber.Ctx) error {
 	if err := s.offerOrders(c, &p); err != nil {
 		return err
 	}
-	return s.render(c, p.template(), p)
+	return s.showMeasure(c, p)
 }
 
 // measureTry measures a tally of no order; nothing is saved.
@@ -307,6 +309,12 @@ func (s *Server) measureTry(c *fiber.Ctx) error {
 		return err
 	}
 	return c.JSON(answerUnder(p.Print, p.Set, tally, result))
+}
+
+// showMeasure shows a measuring page.
+func (s *Server) showMeasure(c *fiber.Ctx, p measurePage) error {
+	s.answersThere(c, &p)
+	return s.render(c, p.template(), p)
 }
 
 // measureUnder measures a document of no order: what was sold is read as the shop's
@@ -339,7 +347,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 		return err
 	}
 	if !p.started() && changed {
-		return s.render(c, p.template(), p)
+		return s.showMeasure(c, p)
 	}
 	tally, result, err := try(doc)
 	err = withFaults(faults, err)
@@ -349,7 +357,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 			p.answer(tally, result)
 		}
 	case changed && mendable(err):
-		return s.render(c, p.template(), p) // the person is still typing
+		return s.showMeasure(c, p) // the person is still typing
 	}
 	switch {
 	case wantsJSON(c) || err != nil && !mendable(err):
@@ -363,7 +371,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 	case c.Get(partHeader) != "":
 		return s.renderPart(c, p.template(), "part", p)
 	}
-	return s.render(c, p.template(), p)
+	return s.showMeasure(c, p)
 }
 
 // answer puts the answer to the readings on the page, or what is asked about them
@@ -413,7 +421,7 @@ func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
 	if c.Get(partHeader) != "" {
 		return s.renderPart(c, p.template(), "part", p)
 	}
-	return s.render(c, p.template(), p)
+	return s.showMeasure(c, p)
 }
 
 // Example is a quantity as the shop's receipts give it.

@@ -74,6 +74,17 @@ func New(print *words.Printer, t stack.Tally, r stack.Result) *Answer {
 	return a.Drawn(print, t, r, ReadingWidth)
 }
 
+// A drawing shown on a phone 390 px wide has 358 px, and ReadingWidth on paper.
+const shownWidth = 358
+
+// Shown is the width on paper of a drawing shown at so many px; ReadingWidth for 0.
+func Shown(px int) measure.Length {
+	if px == 0 {
+		return ReadingWidth
+	}
+	return ReadingWidth * measure.Length(min(max(px, 200), 1400)) / shownWidth
+}
+
 // Drawn draws the answer's pictures for a width on paper.
 func (a *Answer) Drawn(print *words.Printer, t stack.Tally, r stack.Result, width measure.Length) *Answer {
 	a.Stack = draw.Stack(t, r, width)

@@ -21,13 +21,17 @@ type Page struct {
 	Kind  string        `json:"kind"` // of stack
 	Set   string        `json:"set"`  // the code of the rules of sale
 	Units measure.Units `json:"units"`
-	Sale  *Sale         `json:"sale,omitempty"` // nil where nothing is known of one
+	Sale  *Sale         `json:"sale,omitempty"`  // nil where nothing is known of one
+	Width int           `json:"width,omitempty"` // px that the drawings are shown at; 0 where it isn't known
 }
 
 // A Sale is what is known of the sale besides the readings.
 type Sale struct {
-	Sold  string `json:"sold"` // with its unit; empty where nothing can be held against it
-	Check int    `json:"check"`
+	Sold      string `json:"sold"`      // with its unit
+	Container bool   `json:"container"` // it was sold in its container
+	Check     int    `json:"check"`
+	// Shrinkage is the most that the species sold shrink, in percent of the green volume.
+	Shrinkage float64 `json:"shrinkage,omitempty"`
 }
 
 // A Field is one of a form as it is sent.
@@ -70,7 +74,7 @@ func (p answered) part(fields []Field) (string, bool, error) {
 	case result.Asks():
 		w.questions(result)
 	default:
-		a := New(p.print, tally, result).Beside(p.print, stack.ByProcedure(tally, p.set.Reckoning(p.print.UnitOfSale())))
+		a := New(p.print, tally, result).Drawn(p.print, tally, result, Shown(p.page.Width)).Beside(p.print, stack.ByProcedure(tally, p.set.Reckoning(p.print.UnitOfSale())))
 		w.answer(a)
 	}
 	for _, f := range fields {
@@ -99,28 +103,39 @@ func (p answered) document(fields []Field) ([]byte, measure.InputErrors, form.Un
 		rows, rest, unit = &typed, rest.Rest(), typed.Unit
 	}
 	doc, faults, err := form.Whole(rows, rest)
-	if err == nil && p.page.Sale != nil {
-		doc, err = p.page.Sale.into(doc)
-	}
 	return doc, faults, unit, err
 }
 
-// into is a document with what is known of the sale.
-func (s Sale) into(doc []byte) ([]byte, error) {
+// into is a document with what is known of the sale. Wood in its container isn't held
+// against what was sold out of one, nor the reverse.
+func (s Sale) into(doc []byte, container bool) ([]byte, error) {
 	var members map[string]any
 	if err := json.Unmarshal(doc, &members); err != nil {
 		return nil, err
 	}
-	delete(members, "sold")
-	if s.Sold != "" {
+	if container == s.Container {
 		members["sold"] = s.Sold
 	}
 	members["look"] = s.Check
+	if members["by"] == nil {
+		members["by"] = stack.Seller
+	}
 	return json.Marshal(members)
 }
 
 func (p answered) measure(doc []byte) (stack.Tally, stack.Result, error) {
 	tally, err := p.set.ParseTally(doc)
+	if sale := p.page.Sale; sale != nil {
+		container := sale.Container // where it can't be read yet: wood elsewhere is a part of what was sold
+		if err == nil {
+			container = tally.Stack.Basis() == measure.Container
+		}
+		if doc, err = sale.into(doc, container); err != nil {
+			return stack.Tally{}, stack.Result{}, err
+		}
+		tally, err = p.set.ParseTally(doc)
+		tally.MostShrinkage = sale.Shrinkage
+	}
 	if err != nil {
 		return stack.Tally{}, stack.Result{}, err
 	}

@@ -32,6 +32,12 @@ const place = (asked) => {
   }
 };
 
+// How wide the answer's drawings are shown, in px.
+export const shownWidth = (form) => {
+  const panel = document.getElementById("panel");
+  return Math.round(panel.clientWidth - parseFloat(getComputedStyle(panel).paddingLeft) || form.clientWidth);
+};
+
 // What a page is answered by. The server is sent the page's own form and says what it would
 // show; another script may put a function here that takes the form and a signal that stops
 // it, and gives the same: whether it could be measured, and the page's part that answers.
@@ -42,8 +48,7 @@ export const answers = {
     const headers = { "Wellstowed-Part": "answer" };
     const row = document.getElementById(form.dataset.open);
     const wide = (px) => { headers["Wellstowed-Width"] = Math.round(px); };
-    const panel = document.getElementById("panel");
-    wide(panel.clientWidth - parseFloat(getComputedStyle(panel).paddingLeft) || form.clientWidth);
+    wide(shownWidth(form));
     if (row) {
       headers["Wellstowed-Open"] = row.id.slice("row-".length);
       headers["Wellstowed-Places"] = form.dataset.places;

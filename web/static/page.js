@@ -6,6 +6,7 @@ import { live } from "./live.js";
 import "./offers.js";
 import { grow } from "./rows.js";
 import { steps } from "./steps.js";
+import { phone } from "./wasm.js";
 
 const saved = document.body.dataset.saved;
 if (saved) {
@@ -38,6 +39,7 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
   form.addEventListener("input", (event) => mend(event.target));
   const key = form.dataset.draft;
   const soon = "live" in form.dataset ? live(form) : () => {};
+  if ("phone" in form.dataset) phone(form);
   form.addEventListener("input", () => keep(form, key, false));
   form.addEventListener("submit", (event) => keep(form, key, saves(event.submitter)));
   const fit = "steps" in form.dataset ? steps(form) : () => {};

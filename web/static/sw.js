@@ -122,6 +122,7 @@ const refresh = async () => {
     if (!await heed(answer) || answer.headers.get("Wellstowed-Who") !== who) return;
     if (isPage(answer)) await keep(copies, path, answer);
   }
+  if (!await caches.match(build.phone)) await (await caches.open(shell)).add(build.phone);
 };
 
 // Signing out without signal wiped the phone at once; the server hears of it at the next
