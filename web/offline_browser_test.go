@@ -310,7 +310,8 @@ func TestPhoneAsksBeforeSigningOutLosesWhatWaits(t *testing.T) {
 	p.tap("label", "Cash")
 	p.press("button", "Record it")
 	p.goesUp("Payment: 130.00, Ada Moss")
-	ask[bool](p, `(async () => { await outbox.know("who", "somebody who isn't sent up"); })() && true`)
+	ask[bool](p, `(async () => { const [w] = await outbox.all(); await outbox.put({ ...w, state: "refused" }); document.title = "held"; })() && true`)
+	p.until(`document.title === "held"`) // what waits for a decision doesn't go up meanwhile
 
 	signal.cut.Store(false)
 	p.open("/me")

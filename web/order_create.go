@@ -27,7 +27,7 @@ type orderFormPage struct {
 
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 	p := s.page(c, measure.Say("New order"), "/")
-	p.Finder = s.assets.path("customer.js")
+	p.Finder, p.Sheet = s.assets.path("customer.js"), s.assets.path("board.css")
 	return orderFormPage{page: p, R: r, Action: "/orders", Species: speciesNames()}
 }
 

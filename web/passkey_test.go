@@ -60,7 +60,7 @@ func TestPasskeySignsInAndConfirms(t *testing.T) {
 	p.press("button", "Sign out here")
 	p.tap("button", "Sign in with a passkey")
 	p.waits(`location.pathname == "/"`)
-	assert.Contains(t, ask[string](p, `document.querySelector("header").innerText`), "Rosalind Pike")
+	assert.Contains(t, ask[string](p, `document.querySelector("header").textContent`), "Rosalind Pike")
 
 	now = now.Add(people.SureFor)
 	p.open("/people")
