@@ -81,11 +81,6 @@ const (
 	Unknown   = act.Unknown
 )
 
-const (
-	firstYear = act.FirstYear
-	lastYear  = act.LastYear
-)
-
 // What was written down of a batch later.
 const (
 	BatchCorrected = yard.BatchCorrected

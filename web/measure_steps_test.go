@@ -50,7 +50,10 @@ func TestPhoneMeasuresOnThePad(t *testing.T) {
 		tallest = max(tallest, ask[float64](p, `document.documentElement.scrollHeight / innerHeight`))
 	}
 	tall()
+	ask[bool](p, `(() => { document.querySelector("form.typing, main form[data-live]").addEventListener("answered", () => { window.answered = true; }); return true; })()`)
 	p.tap("label", "None")
+	p.until(`window.answered`)
+	assert.Equal(t, "No answer yet", ask[string](p, `document.getElementById("running").textContent`), "nobody is told what is still to be read")
 	p.tap("button", "On to the pieces")
 	for _, piece := range []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2"} {
 		p.onPad(piece)

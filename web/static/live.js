@@ -59,14 +59,25 @@ export const answers = {
   },
 };
 
+// What stands in the way: before the rows are read, only what was typed and is wrong; that
+// the rest is still to be read goes without saying.
+const inTheWay = (form, part, offline) => {
+  const all = [...part.querySelectorAll(".faults li")];
+  if (all.length && ["start", "pieces"].includes(form.dataset.at)) {
+    const typed = (li) => document.getElementById(decodeURIComponent(li.querySelector("a")?.hash.slice(1) ?? ""))?.value;
+    return all.find(typed)?.textContent ?? "";
+  }
+  return (all[0] ?? part.querySelector(".faults h2"))?.textContent ?? offline;
+};
+
 // Puts an answer in its places on the page.
-const put = ({ ok, part }, offline) => {
+const put = (form, { ok, part }, offline) => {
   const panel = part.getElementById("panel");
   for (const echo of part.querySelectorAll("[data-echo]")) {
     const at = document.getElementById(echo.dataset.echo + "-echo");
     if (at) at.textContent = echo.textContent;
   }
-  const fault = ok ? "" : (part.querySelector(".faults li") ?? part.querySelector(".faults h2"))?.textContent ?? offline;
+  const fault = ok ? "" : inTheWay(form, part, offline);
   const ticked = document.activeElement?.closest(".question") && document.activeElement.name;
   const asked = part.getElementById("asked");
   if (asked) place(asked);
@@ -75,7 +86,7 @@ const put = ({ ok, part }, offline) => {
   if (panel && (ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
   else if (!ok) outdate(fault);
   if (ticked) document.getElementsByName(ticked)[0]?.focus();
-  run(fault || part.getElementById("running").textContent);
+  run(fault || (part.getElementById("running")?.textContent ?? offline));
 };
 
 // Answers while one types: soon after each reading, at once where a step was made.
@@ -89,7 +100,7 @@ export const live = (form) => {
     try {
       const got = await answers.answer(form, mine.signal);
       if (mine.signal.aborted) return;
-      put(got, offline);
+      put(form, got, offline);
       form.dispatchEvent(new Event("answered"));
     } catch { // no connection: the draft is kept, the next reading asks again
       if (mine.signal.aborted) return;
