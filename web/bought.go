@@ -25,14 +25,17 @@ const mostWords = 200
 // A startPage asks who somebody is who comes without signing in.
 type startPage struct {
 	page
-	Selling, Checking string // paths for those who sell and who check for others
+	Selling, Checking string // paths for those who sell and who check for others; empty for who may not
 }
 
 func (s *Server) startShow(c *fiber.Ctx) error {
 	p := startPage{page: s.page(c, measure.Say("How much wood is really here?"), "/start"), Selling: "/", Checking: "/audits"}
 	p.Sheet = s.assets.path("bought.css")
-	if p.Who.Role == "" {
+	switch {
+	case p.Who.Role == "":
 		p.Selling = "/sign-in"
+	case !p.May("GET /audits"):
+		p.Checking = ""
 	}
 	return s.render(c, "start", p)
 }

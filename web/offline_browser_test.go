@@ -282,7 +282,7 @@ func TestPhoneThatIsShutOutForgets(t *testing.T) {
 
 	signal.cut.Store(false)
 	p.open("/")
-	p.until(`location.pathname === "/sign-in"`)
+	p.until(`location.pathname === "/start"`)
 	p.forgets(order)
 	assert.Empty(t, d.history(order).Payments, "a phone that is out sends nothing")
 }

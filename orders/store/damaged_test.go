@@ -219,7 +219,12 @@ func TestADamagedFileIsNeverReadAsSomethingElse(t *testing.T) {
 			require.NoError(t, os.WriteFile(path, file, 0o600))
 			_, err := raw(t, path).Exec(d.sql)
 			require.NoError(t, err)
-			db := open(t, path)
+			db, err := store.Open(t.Context(), path)
+			if err != nil {
+				require.ErrorContains(t, err, strings.TrimPrefix(d.name, "no "), "it says what is gone")
+				return
+			}
+			t.Cleanup(func() { require.NoError(t, db.Close()) })
 			noticed := 0
 			for name, c := range calls {
 				if c.method == "Damage" || c.method == "WalkJournal" { // they are what names damage
