@@ -55,7 +55,8 @@ const takeOver = (form, ask) => {
     const fields = [...new FormData(form)].filter(([name]) => !own.includes(name));
     const { ok, part } = ask({ page: { ...page, width: shownWidth(form) }, fields });
     const here = { ok, part: new DOMParser().parseFromString(part, "text/html") };
-    const whole = ok && !form.dataset.open && !here.part.querySelector(".question");
+    // so is a reading that is asked about, until the server no longer asks
+    const whole = ok && !form.dataset.open && !here.part.querySelector(".question") && !form.querySelector(".question");
     if (whole) return here;
     try {
       return await server(form, signal);
