@@ -5,9 +5,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"wellstowed/orders/act"
+	"wellstowed/orders/customers"
 )
 
 // A Whose is what an order is found by.
@@ -59,25 +59,12 @@ func isNumber(text string) bool {
 
 // holds tells whether each word finds the order.
 func (w Whose) holds(words []string) bool {
-	said := strings.ToLower(w.Name + "\n" + w.Address + "\n" + w.Phone)
-	phone := figures(w.Phone)
 	return !slices.ContainsFunc(words, func(word string) bool {
-		number := figures(word)
-		return !strings.Contains(said, word) && !(len(number) >= 3 && strings.Contains(phone, number)) && !w.hasReceipt(word)
+		return !customers.Finds(word, w.Name, w.Address, w.Phone) && !w.hasReceipt(word)
 	})
 }
 
 func (w Whose) hasReceipt(word string) bool {
 	n, err := strconv.ParseInt(word, 10, 64)
 	return err == nil && slices.Contains(w.Receipts, n)
-}
-
-// figures are those of a text.
-func figures(text string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsDigit(r) {
-			return r
-		}
-		return -1
-	}, text)
 }

@@ -59,7 +59,7 @@ func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {
 func (s *Service) recordCustomer(tx Tx, c *Customer, picked string) (err error) {
 	c.Record, err = s.Customers.Of(tx, picked, c.Name, c.Address, c.Phone)
 	if picked != "" && act.KindOf(err) == act.NotFound {
-		return act.NewInvalid("customer_id", "unknown", picked, measure.Say("that customer isn’t kept here any more"), measure.Say("another, or none: then they are kept anew"))
+		return act.NewInvalid("customer_id", "unknown", picked, measure.Say("that customer isn’t kept here any more"), measure.Say("another, or none: then they are kept as somebody new"))
 	}
 	return err
 }

@@ -176,16 +176,16 @@ func (out *Season) sell(loads []SoldLoad) {
 	for _, l := range loads {
 		month := &out.Sold[(l.On.Month-seasonBegins+12)%12]
 		if out.From.After(l.On) {
-			month.Last = addTo(month.Last, l.Delivered)
+			month.Last = AddQuantity(month.Last, l.Delivered)
 			continue
 		}
-		month.Now = addTo(month.Now, l.Delivered)
+		month.Now = AddQuantity(month.Now, l.Delivered)
 		out.Loads.count(l.Outcome)
 		key := strings.ToLower(l.Species)
 		if woods[key] == nil {
 			woods[key] = &SoldSpecies{Species: l.Species}
 		}
-		woods[key].Wood = addTo(woods[key].Wood, l.Delivered)
+		woods[key].Wood = AddQuantity(woods[key].Wood, l.Delivered)
 		woods[key].Loads++
 	}
 	for _, w := range woods {
@@ -207,16 +207,6 @@ func (m *MeasuredLoads) count(found stack.Word) {
 		m.Unresolved++
 	}
 	m.Measured++
-}
-
-// addTo adds wood to the sum on its basis.
-func addTo(sums []measure.Quantity, q measure.Quantity) []measure.Quantity {
-	i := slices.IndexFunc(sums, func(s measure.Quantity) bool { return s.Basis == q.Basis })
-	if i < 0 {
-		return append(sums, q)
-	}
-	sums[i].Volume += q.Volume
-	return sums
 }
 
 // tax adds up what this season's receipts asked for.

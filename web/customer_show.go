@@ -104,20 +104,9 @@ func (p customerPage) Years() (years []yearTaken) {
 		}
 		y := &years[len(years)-1]
 		y.Orders++
-		y.Wood = addQuantity(y.Wood, o.Quantity)
+		y.Wood = orders.AddQuantity(y.Wood, o.Quantity)
 	}
 	return years
-}
-
-// addQuantity adds wood to what there is on its basis.
-func addQuantity(sums []measure.Quantity, q measure.Quantity) []measure.Quantity {
-	for i := range sums {
-		if sums[i].Basis == q.Basis {
-			sums[i].Volume += q.Volume
-			return sums
-		}
-	}
-	return append(sums, q)
 }
 
 // PlaceLink opens a place on the phone's map (RFC 5870).

@@ -118,7 +118,7 @@ func (p seasonPage) Sums(last bool) (sums []measure.Quantity) {
 			list = m.Last
 		}
 		for _, q := range list {
-			sums = addQuantity(sums, q)
+			sums = orders.AddQuantity(sums, q)
 		}
 	}
 	return sums

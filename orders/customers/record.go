@@ -60,14 +60,17 @@ func (r Record) Same(name, address, phone string) bool {
 	return plain(r.Address) == plain(address)
 }
 
-// Holds tells whether each word is part of the name, address or telephone number; capitals
-// make no difference, nor do the marks in a telephone number.
+// Holds tells whether each word is part of the name, address or telephone number.
 func (r Record) Holds(words []string) bool {
-	said := strings.ToLower(r.Name + "\n" + r.Address + "\n" + r.Phone)
-	return !slices.ContainsFunc(words, func(word string) bool {
-		number := figures(word)
-		return !strings.Contains(said, strings.ToLower(word)) && (len(number) < 3 || !strings.Contains(figures(r.Phone), number))
-	})
+	return !slices.ContainsFunc(words, func(word string) bool { return !Finds(word, r.Name, r.Address, r.Phone) })
+}
+
+// Finds tells whether a word is part of a name, an address or a telephone number; capitals
+// make no difference, nor do the marks in a telephone number.
+func Finds(word, name, address, phone string) bool {
+	number := figures(word)
+	return strings.Contains(strings.ToLower(name+"\n"+address+"\n"+phone), strings.ToLower(word)) ||
+		len(number) >= 3 && strings.Contains(figures(phone), number)
 }
 
 // alike orders what may be the same customer as r first: those of the same name, then of

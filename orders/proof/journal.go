@@ -93,7 +93,7 @@ func (v *verifier) altered(f journal.Fault) {
 	case journal.Unsalted:
 		v.alter("journal: what was written last of %s can’t be held against it, or what it was before still can", row)
 	case journal.Unbegun:
-		v.alter("there is no journal: it was taken out")
+		v.alter("the journal was taken out of the file")
 	}
 }
 

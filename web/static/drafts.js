@@ -63,7 +63,7 @@ export const offerAnew = (form, key, sent) => {
     ? "What you typed here was sent, but no answer came back. Send it again: it is saved only once. "
     : "What was typed here before and not saved was put back. ";
   button.type = "button";
-  button.textContent = "Start anew";
+  button.textContent = "Start over";
   button.addEventListener("click", () => { store.drop(key); location.reload(); });
   line.append(button);
   form.before(line);
