@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -35,7 +35,7 @@ func soundScene() scene {
 }
 
 // play plays a scene up to its closing.
-func (y *yard) play(s scene) audits.Audit {
+func (y *sellerYard) play(s scene) audits.Audit {
 	y.t.Helper()
 	a := y.audited()
 	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, s.notice)
@@ -132,7 +132,7 @@ func TestEvidenceHoldsShortBack(t *testing.T) {
 	}
 }
 
-func mustAudit(y *yard, id string) audits.Audit {
+func mustAudit(y *sellerYard, id string) audits.Audit {
 	y.t.Helper()
 	a, err := y.Audit(y.ctx, auditor, id)
 	require.NoError(y.t, err)
@@ -280,20 +280,20 @@ func TestDatesInOrderAreNotRemarked(t *testing.T) {
 func TestWhoRecordsHasAName(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
-	act := orders.Act{Actor: orders.Actor{Person: "owner", Role: orders.Owner}, Request: newRequest()}
-	a, err := y.NotifySeller(y.ctx, act, a.ID, audits.NoticeRequest{How: "not told", Note: "no number"})
+	doing := act.Act{Actor: act.Actor{Person: "owner", Role: act.Owner}, Request: newRequest()}
+	a, err := y.NotifySeller(y.ctx, doing, a.ID, audits.NoticeRequest{How: "not told", Note: "no number"})
 	require.NoError(t, err)
 	assert.Equal(t, "Pim Holt", a.Notices[0].By)
-	act.Request = newRequest()
-	a, err = y.AnswerItems(y.ctx, act, a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "used", Answer: "no"}}})
+	doing.Request = newRequest()
+	a, err = y.AnswerItems(y.ctx, doing, a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "used", Answer: "no"}}})
 	require.NoError(t, err)
 	for _, i := range a.Checklist {
 		if i.Code == "used" {
 			assert.Equal(t, "Pim Holt", i.By)
 		}
 	}
-	act.Request = newRequest()
-	a, err = y.AddPhoto(y.ctx, act, a.ID, audits.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 9, 9)})
+	doing.Request = newRequest()
+	a, err = y.AddPhoto(y.ctx, doing, a.ID, audits.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 9, 9)})
 	require.NoError(t, err)
 	assert.Equal(t, "Pim Holt", a.Photos[0].By)
 }

@@ -13,7 +13,7 @@ import (
 )
 
 // closed is an audit closed by two measurers who read one height, in inches.
-func (y *yard) closed(a audits.Audit, high string, r audits.CloseRequest) (audits.Issued, error) {
+func (y *sellerYard) closed(a audits.Audit, high string, r audits.CloseRequest) (audits.Issued, error) {
 	y.t.Helper()
 	a = y.prepared(a)
 	for _, name := range []string{"Una Reed", "Tobias Fenn"} {

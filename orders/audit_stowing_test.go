@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 )
@@ -21,7 +22,7 @@ func stackedTally(height, said string) []byte {
 	return []byte(strings.Replace(doc, `"format": 1,`, `"format": 2, `+said, 1))
 }
 
-func (y *yard) readAgain(id, height, said string) {
+func (y *sellerYard) readAgain(id, height, said string) {
 	y.t.Helper()
 	_, err := y.SaveTally(y.ctx, y.act(), id, orders.TallyRequest{Document: stackedTally(height, said), ReadBy: "Wren"})
 	require.NoError(y.t, err, said)
@@ -64,7 +65,7 @@ func TestWoodStackedAgainIsKeptAsEvidence(t *testing.T) {
 	assert.Equal(t, 1, e.Counted)
 	assert.Equal(t, 30, e.Enough)
 	assert.Nil(t, e.Share, "one pair is too few")
-	_, err = y.Stowing(y.ctx, orders.Actor{Role: orders.Buyer})
+	_, err = y.Stowing(y.ctx, act.Actor{Role: act.Buyer})
 	require.Error(t, err)
 }
 

@@ -18,6 +18,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -31,7 +32,7 @@ func sampleTally(high string) []byte {
 }
 
 // audited opens an audit of two thirds of a cord that was ordered in barred words.
-func (y *yard) audited() audits.Audit {
+func (y *sellerYard) audited() audits.Audit {
 	y.t.Helper()
 	r := goodOrder()
 	r.Quantity, r.Confirmed = "two face cords of 16 inch", "2/3 cord"
@@ -41,7 +42,7 @@ func (y *yard) audited() audits.Audit {
 	return a
 }
 
-func (y *yard) auditing() orders.Act { return orders.Act{Actor: auditor, Request: newRequest()} }
+func (y *sellerYard) auditing() act.Act { return act.Act{Actor: auditor, Request: newRequest()} }
 
 func planOf(measurers string) audits.PlanRequest {
 	return audits.PlanRequest{Kind: "rows", Measurers: measurers, Stations: "4", Lengths: "1", Pieces: "5", Tape: "1/4", Top: "straightedge", Faces: "both",
@@ -49,7 +50,7 @@ func planOf(measurers string) audits.PlanRequest {
 }
 
 // prepared is an audit with notice, hold and a plan for two measurers.
-func (y *yard) prepared(a audits.Audit) audits.Audit {
+func (y *sellerYard) prepared(a audits.Audit) audits.Audit {
 	y.t.Helper()
 	_, err := y.NotifySeller(y.ctx, y.auditing(), a.ID, audits.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"})
 	require.NoError(y.t, err)
@@ -60,7 +61,7 @@ func (y *yard) prepared(a audits.Audit) audits.Audit {
 	return a
 }
 
-func (y *yard) measurer(a audits.Audit, name string) string {
+func (y *sellerYard) measurer(a audits.Audit, name string) string {
 	y.t.Helper()
 	link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: name})
 	require.NoError(y.t, err)
@@ -73,7 +74,7 @@ func told() audits.CircumstancesRequest {
 		TapeChecked: "yes", CheckedOn: "2026-03-08", CheckedBy: "the county’s steel rule"}
 }
 
-func (y *yard) handIn(code, high string) audits.MeasurerView {
+func (y *sellerYard) handIn(code, high string) audits.MeasurerView {
 	y.t.Helper()
 	h, err := y.SaveReading(y.ctx, newRequest(), code, audits.ReadingRequest{Document: sampleTally(high), HandIn: true, Told: told()})
 	require.NoError(y.t, err)
@@ -81,7 +82,7 @@ func (y *yard) handIn(code, high string) audits.MeasurerView {
 }
 
 // answered answers the whole checklist.
-func (y *yard) answered(a audits.Audit) audits.Audit {
+func (y *sellerYard) answered(a audits.Audit) audits.Audit {
 	y.t.Helper()
 	_, err := y.NoteAttendance(y.ctx, y.auditing(), a.ID, audits.AttendanceRequest{Attended: "yes", Who: "Odell Marsh"})
 	require.NoError(y.t, err)
@@ -191,17 +192,17 @@ func TestOpeningRefuses(t *testing.T) {
 		_, err := y.OpenAudit(y.ctx, y.auditing(), row.r)
 		assert.Equal(t, row.want, faults(t, err), name)
 	}
-	_, err := y.OpenAudit(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, audits.Request{})
-	requireKind(t, orders.Forbidden, err)
+	_, err := y.OpenAudit(y.ctx, act.Act{Actor: driver, Request: newRequest()}, audits.Request{})
+	requireKind(t, act.Forbidden, err)
 	_, err = y.Audits(y.ctx, driver, "", 0, 10)
-	requireKind(t, orders.Forbidden, err)
+	requireKind(t, act.Forbidden, err)
 }
 
 func TestNothingIsReadBeforeThePlanIsFixedAndItIsOnlyAmended(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
 	_, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: "Una Reed"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	a = y.prepared(a)
 	code := y.measurer(a, "Una Reed")
 	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("3"))
@@ -245,7 +246,7 @@ func TestMeasurersAreBlindToEachOther(t *testing.T) {
 		assert.NotContains(t, string(b), `"finding"`)
 	}
 	_, err = y.AuditReport(y.ctx, owner, a.ID)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestAMeasurerDraftsHandsInOnceAndCorrects(t *testing.T) {
@@ -265,7 +266,7 @@ func TestAMeasurerDraftsHandsInOnceAndCorrects(t *testing.T) {
 	_, err = save(audits.ReadingRequest{Document: sampleTally("37 1/4 in"), HandIn: true, Told: told()})
 	require.NoError(t, err)
 	_, err = save(audits.ReadingRequest{Document: sampleTally("30 in")})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = save(audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told()})
 	assert.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
 	h, err := save(audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "read the wrong side of the mark"})
@@ -289,26 +290,26 @@ func TestAMeasurerDraftsHandsInOnceAndCorrects(t *testing.T) {
 	assert.Contains(t, string(struck[0].Tally.Stack), "37 1/4")
 
 	_, err = save(audits.ReadingRequest{Document: sampleTally("36 in"), HandIn: true, Told: told(), Reason: "again"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 func TestALinkIsShownOnceAndCanBeRenewed(t *testing.T) {
 	y := newYard(t)
 	a := y.prepared(y.audited())
-	act := y.auditing()
-	link, err := y.AddMeasurer(y.ctx, act, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
+	doing := y.auditing()
+	link, err := y.AddMeasurer(y.ctx, doing, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 	require.NoError(t, err)
-	_, err = y.AddMeasurer(y.ctx, act, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
-	requireKind(t, orders.Conflict, err)
+	_, err = y.AddMeasurer(y.ctx, doing, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
+	requireKind(t, act.Conflict, err)
 	renewed, err := y.RenewMeasurer(y.ctx, y.auditing(), a.ID, link.Measurer.ID)
 	require.NoError(t, err)
 	assert.NotEqual(t, link.Code, renewed.Code)
 	_, err = y.Measuring(y.ctx, link.Code)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 	_, err = y.Measuring(y.ctx, renewed.Code)
 	require.NoError(t, err)
 	_, err = y.Measuring(y.ctx, "")
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 	b, err := json.Marshal(a)
 	require.NoError(t, err)
 	assert.NotContains(t, string(b), renewed.Code)
@@ -343,7 +344,7 @@ func TestClosingNamesAllThatIsMissing(t *testing.T) {
 	y := newYard(t)
 	a := y.audited()
 	_, err := y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	assert.ErrorContains(t, err, "audit 1 can’t be closed yet. 5 things missing: whether the seller was told; how the wood was kept; the plan; whether the seller came; 7 answers of the checklist")
 	assert.Less(t, len(err.Error()), 200, "in short words")
 	_, err = y.AnswerItems(y.ctx, y.auditing(), a.ID, audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "cribs", Answer: "not seen"}, {Code: "used", Answer: "yes"}, {Code: "voids", Answer: "no"}, {Code: "x", Answer: "no"}}})
@@ -364,20 +365,20 @@ func TestAClosedAuditTakesNotesOnly(t *testing.T) {
 	code := y.measurer(a, "Tobias Fenn")
 	y.handIn(code, "37 3/4 in")
 	a = y.answered(a)
-	act := y.auditing()
-	issued, err := y.CloseAudit(y.ctx, act, a.ID, audits.CloseRequest{})
+	doing := y.auditing()
+	issued, err := y.CloseAudit(y.ctx, doing, a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
-	again, err := y.CloseAudit(y.ctx, act, a.ID, audits.CloseRequest{})
+	again, err := y.CloseAudit(y.ctx, doing, a.ID, audits.CloseRequest{})
 	require.NoError(t, err)
 	assert.Equal(t, issued.Hash, again.Hash, "the same request is one closing")
 	_, err = y.CloseAudit(y.ctx, y.auditing(), a.ID, audits.CloseRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.HoldWood(y.ctx, y.auditing(), a.ID, audits.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "x", Broken: "no"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.PlanAudit(y.ctx, y.auditing(), a.ID, planOf("2"))
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Name: "a.png", Of: "stack", Bytes: picture(t, "png", 8, 8)})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	a, err = y.NoteAudit(y.ctx, y.auditing(), a.ID, audits.NoteRequest{Kind: "copy", Who: "Odell Marsh"})
 	require.NoError(t, err)
 	require.Len(t, a.Notes, 1)

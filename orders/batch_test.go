@@ -11,16 +11,18 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
-func goodBatch() orders.BatchRequest {
-	return orders.BatchRequest{
+func goodBatch() yard.BatchRequest {
+	return yard.BatchRequest{
 		Name: "north bay", Species: "red oak", Quantity: "2 cords", PieceLength: "16 in", Cut: "2025-01-12", Split: "2025-04-20",
 		Origin: "Slate County, New York", Certificate: "HT-0417", Notes: "by the gate",
 	}
 }
 
-func (y *yard) putUp(change ...func(*orders.BatchRequest)) orders.Batch {
+func (y *sellerYard) putUp(change ...func(*yard.BatchRequest)) yard.Batch {
 	y.t.Helper()
 	r := goodBatch()
 	for _, c := range change {
@@ -31,14 +33,14 @@ func (y *yard) putUp(change ...func(*orders.BatchRequest)) orders.Batch {
 	return b
 }
 
-func (y *yard) batch(id string) orders.BatchHistory {
+func (y *sellerYard) batch(id string) yard.BatchHistory {
 	y.t.Helper()
 	h, err := y.Batch(y.ctx, owner, id)
 	require.NoError(y.t, err)
 	return h
 }
 
-func (y *yard) left(id string) measure.Quantity {
+func (y *sellerYard) left(id string) measure.Quantity {
 	y.t.Helper()
 	return y.batch(id).Left
 }
@@ -52,7 +54,7 @@ func TestABatchHoldsWhatLoadsLeaveOfIt(t *testing.T) {
 
 	o := y.take(goodOrder())
 	issued := y.deliver(o.ID, orders.LoadRequest{Delivered: "3/4 cord", Batch: b.ID})
-	require.Equal(t, &orders.BatchFact{
+	require.Equal(t, &yard.BatchFact{
 		ID: b.ID, Name: "north bay", Species: "red oak", PieceLength: 16 * measure.Inch,
 		Cut: b.Cut, Split: b.Split, Origin: "Slate County, New York", Certificate: "HT-0417",
 	}, issued.Receipt.Facts.Batch)
@@ -72,18 +74,18 @@ func TestABatchHoldsWhatLoadsLeaveOfIt(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, b.ID, history.Loads[0].Batch)
 	require.Empty(t, history.Loads[1].Batch)
-	require.Equal(t, []orders.BatchRef{{ID: b.ID, Name: "north bay"}}, history.Batches)
+	require.Equal(t, []yard.BatchRef{{ID: b.ID, Name: "north bay"}}, history.Batches)
 
 	all, err := y.Batches(y.ctx, driver)
 	require.NoError(t, err)
-	require.Equal(t, []orders.Batch{h.Batch}, all)
+	require.Equal(t, []yard.Batch{h.Batch}, all)
 	y.noFaults()
 }
 
 func TestALoadIsRefusedThatItsBatchCannotGive(t *testing.T) {
 	y := newYard(t)
-	b := y.putUp(func(r *orders.BatchRequest) { r.Quantity = "1/2 cord" })
-	loose := y.putUp(func(r *orders.BatchRequest) { r.Name, r.Quantity = "bin", "180 cu ft loose" })
+	b := y.putUp(func(r *yard.BatchRequest) { r.Quantity = "1/2 cord" })
+	loose := y.putUp(func(r *yard.BatchRequest) { r.Name, r.Quantity = "bin", "180 cu ft loose" })
 	o := y.take(goodOrder())
 	_, err := y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{Batch: b.ID})
 	require.Equal(t, map[string]string{"batch": "too-much"}, faults(t, err))
@@ -97,7 +99,7 @@ func TestALoadIsRefusedThatItsBatchCannotGive(t *testing.T) {
 	y.deliver(o.ID, orders.LoadRequest{Delivered: "1/2 cord", Batch: b.ID})
 	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{Delivered: "1/4 cord", Batch: b.ID})
 	require.Equal(t, map[string]string{"batch": "nothing-left"}, faults(t, err))
-	_, err = y.EndBatch(y.ctx, y.act(), b.ID, orders.BatchEnd{Rest: "all gone"})
+	_, err = y.EndBatch(y.ctx, y.act(), b.ID, yard.BatchEnd{Rest: "all gone"})
 	require.NoError(t, err)
 	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{Delivered: "1/4 cord", Batch: b.ID})
 	require.Equal(t, map[string]string{"batch": "used-up"}, faults(t, err))
@@ -107,7 +109,7 @@ func TestALoadIsRefusedThatItsBatchCannotGive(t *testing.T) {
 // Two processes race for the last half cord: one gets it.
 func TestTheLastOfABatchIsDrawnOnce(t *testing.T) {
 	y := newYard(t)
-	b := y.putUp(func(r *orders.BatchRequest) { r.Quantity = "1/2 cord" })
+	b := y.putUp(func(r *yard.BatchRequest) { r.Quantity = "1/2 cord" })
 	services := []*orders.Service{y.Service, y.open(), y.open()}
 	errs := make([]error, 6)
 	ids := make([]string, len(errs))
@@ -141,7 +143,7 @@ func TestACountWhileAReceiptIsPaintedIsSeen(t *testing.T) {
 	b := y.putUp()
 	slow := &overtaken{times: 1}
 	slow.by = func() {
-		_, err := y.CountBatch(y.ctx, y.act(), b.ID, orders.BatchCount{Left: "1/4 cord", Reason: "a row was given away"})
+		_, err := y.CountBatch(y.ctx, y.act(), b.ID, yard.BatchCount{Left: "1/4 cord", Reason: "a row was given away"})
 		require.NoError(t, err)
 	}
 	_, err := y.openWith(slow).Deliver(y.ctx, y.act(), y.take(goodOrder()).ID, orders.LoadRequest{Batch: b.ID})
@@ -151,18 +153,18 @@ func TestACountWhileAReceiptIsPaintedIsSeen(t *testing.T) {
 
 func TestWhatIsWrittenDownOfABatchStays(t *testing.T) {
 	y := newYard(t)
-	b := y.putUp(func(r *orders.BatchRequest) { r.Cut, r.Split = "", "Not known" })
+	b := y.putUp(func(r *yard.BatchRequest) { r.Cut, r.Split = "", "Not known" })
 	require.True(t, b.Cut.IsZero())
 	require.True(t, b.Split.IsZero())
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{Batch: b.ID})
 
-	act := y.act()
-	count := orders.BatchCount{Left: "2 1/2 cords", On: "2026-03-09", Reason: "a row behind was missed", CountedBy: "Wren"}
-	counted, err := y.CountBatch(y.ctx, act, b.ID, count)
+	doing := y.act()
+	count := yard.BatchCount{Left: "2 1/2 cords", On: "2026-03-09", Reason: "a row behind was missed", CountedBy: "Wren"}
+	counted, err := y.CountBatch(y.ctx, doing, b.ID, count)
 	require.NoError(t, err)
 	require.Equal(t, cords(5, 2), counted.Left)
 	require.Zero(t, counted.Drawn.Volume)
-	again, err := y.CountBatch(y.ctx, act, b.ID, count)
+	again, err := y.CountBatch(y.ctx, doing, b.ID, count)
 	require.NoError(t, err)
 	require.Equal(t, counted, again)
 
@@ -173,26 +175,26 @@ func TestWhatIsWrittenDownOfABatchStays(t *testing.T) {
 	require.Equal(t, "2025-04-20", corrected.Split.String())
 	require.True(t, corrected.First.Split.IsZero(), "what was said first stays")
 	_, err = y.CorrectBatch(y.ctx, y.act(), b.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{Batch: b.ID})
 	require.Equal(t, cords(3, 2), y.left(b.ID), "drawn from what was counted")
-	ended, err := y.EndBatch(y.ctx, y.act(), b.ID, orders.BatchEnd{Rest: "the rest went to the kiln"})
+	ended, err := y.EndBatch(y.ctx, y.act(), b.ID, yard.BatchEnd{Rest: "the rest went to the kiln"})
 	require.NoError(t, err)
 	require.False(t, ended.Open())
-	_, err = y.EndBatch(y.ctx, y.act(), b.ID, orders.BatchEnd{Rest: "again"})
-	requireKind(t, orders.Conflict, err)
+	_, err = y.EndBatch(y.ctx, y.act(), b.ID, yard.BatchEnd{Rest: "again"})
+	requireKind(t, act.Conflict, err)
 	taken := y.putUp()
 	require.Equal(t, "north bay", taken.Name, "the name of a used-up batch is free")
 
-	back, err := y.CountBatch(y.ctx, y.act(), b.ID, orders.BatchCount{Left: "1/3 cord", Reason: "some was left"})
+	back, err := y.CountBatch(y.ctx, y.act(), b.ID, yard.BatchCount{Left: "1/3 cord", Reason: "some was left"})
 	require.NoError(t, err)
 	require.True(t, back.Open())
-	var kinds []orders.BatchEntryKind
+	var kinds []yard.BatchEntryKind
 	for _, e := range back.Entries {
 		kinds = append(kinds, e.Kind)
 	}
-	require.Equal(t, []orders.BatchEntryKind{orders.BatchRecounted, orders.BatchCorrected, orders.BatchUsedUp, orders.BatchRecounted}, kinds)
+	require.Equal(t, []yard.BatchEntryKind{yard.BatchRecounted, yard.BatchCorrected, yard.BatchUsedUp, yard.BatchRecounted}, kinds)
 	require.Equal(t, "Wren", back.Entries[0].By)
 	require.Equal(t, "Odell", back.Entries[1].By)
 	f := mustReceipt(y, 1).Receipt.Facts
@@ -203,20 +205,20 @@ func TestABatchRefusesWhatItCannotHold(t *testing.T) {
 	y := newYard(t)
 	b := y.putUp()
 	for name, row := range map[string]struct {
-		change func(*orders.BatchRequest)
+		change func(*yard.BatchRequest)
 		want   map[string]string
 	}{
-		"nothing": {func(r *orders.BatchRequest) { *r = orders.BatchRequest{} },
+		"nothing": {func(r *yard.BatchRequest) { *r = yard.BatchRequest{} },
 			map[string]string{"name": "missing", "species": "missing", "piece_length": "missing", "quantity": "missing"}},
-		"no legal quantity":     {func(r *orders.BatchRequest) { r.Quantity = "3 face cords" }, map[string]string{"quantity": "barred"}},
-		"split before cut":      {func(r *orders.BatchRequest) { r.Split = "2025-01-11" }, map[string]string{"split": "too-early"}},
-		"cut tomorrow":          {func(r *orders.BatchRequest) { r.Cut = "2026-03-10" }, map[string]string{"cut": "future"}},
-		"no day":                {func(r *orders.BatchRequest) { r.Cut = "last spring" }, map[string]string{"cut": "not-a-date"}},
-		"a name that is taken":  {func(r *orders.BatchRequest) { r.Name = "North Bay" }, map[string]string{"name": "taken"}},
-		"a name not printed":    {func(r *orders.BatchRequest) { r.Name = "север" }, map[string]string{"name": "unprintable"}},
-		"a barred name":         {func(r *orders.BatchRequest) { r.Name = "face cord corner" }, map[string]string{"name": "barred"}},
-		"a barred certificate":  {func(r *orders.BatchRequest) { r.Certificate = "per face cord" }, map[string]string{"certificate": "barred"}},
-		"a barred term in note": {func(r *orders.BatchRequest) { r.Notes = "makes 9 face cords" }, map[string]string{"notes": "barred"}},
+		"no legal quantity":     {func(r *yard.BatchRequest) { r.Quantity = "3 face cords" }, map[string]string{"quantity": "barred"}},
+		"split before cut":      {func(r *yard.BatchRequest) { r.Split = "2025-01-11" }, map[string]string{"split": "too-early"}},
+		"cut tomorrow":          {func(r *yard.BatchRequest) { r.Cut = "2026-03-10" }, map[string]string{"cut": "future"}},
+		"no day":                {func(r *yard.BatchRequest) { r.Cut = "last spring" }, map[string]string{"cut": "not-a-date"}},
+		"a name that is taken":  {func(r *yard.BatchRequest) { r.Name = "North Bay" }, map[string]string{"name": "taken"}},
+		"a name not printed":    {func(r *yard.BatchRequest) { r.Name = "север" }, map[string]string{"name": "unprintable"}},
+		"a barred name":         {func(r *yard.BatchRequest) { r.Name = "face cord corner" }, map[string]string{"name": "barred"}},
+		"a barred certificate":  {func(r *yard.BatchRequest) { r.Certificate = "per face cord" }, map[string]string{"certificate": "barred"}},
+		"a barred term in note": {func(r *yard.BatchRequest) { r.Notes = "makes 9 face cords" }, map[string]string{"notes": "barred"}},
 	} {
 		r := goodBatch()
 		r.Name = "south bay"
@@ -224,16 +226,16 @@ func TestABatchRefusesWhatItCannotHold(t *testing.T) {
 		_, err := y.AddBatch(y.ctx, y.act(), r)
 		require.Equal(t, row.want, faults(t, err), name)
 	}
-	_, err := y.CountBatch(y.ctx, y.act(), b.ID, orders.BatchCount{Left: "50 cu ft loose"})
+	_, err := y.CountBatch(y.ctx, y.act(), b.ID, yard.BatchCount{Left: "50 cu ft loose"})
 	require.Equal(t, map[string]string{"left": "other-basis", "reason": "missing"}, faults(t, err))
-	_, err = y.CorrectBatch(y.ctx, y.act(), b.ID, func() orders.BatchRequest { r := goodBatch(); r.Version, r.Reason = 1, "x"; return r }())
+	_, err = y.CorrectBatch(y.ctx, y.act(), b.ID, func() yard.BatchRequest { r := goodBatch(); r.Version, r.Reason = 1, "x"; return r }())
 	require.Equal(t, map[string]string{"name": "no-change"}, faults(t, err))
-	_, err = y.AddBatch(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, goodBatch())
-	requireKind(t, orders.Forbidden, err)
-	_, err = y.CountBatch(y.ctx, orders.Act{Actor: auditor, Request: newRequest()}, b.ID, orders.BatchCount{})
-	requireKind(t, orders.Forbidden, err)
+	_, err = y.AddBatch(y.ctx, act.Act{Actor: driver, Request: newRequest()}, goodBatch())
+	requireKind(t, act.Forbidden, err)
+	_, err = y.CountBatch(y.ctx, act.Act{Actor: auditor, Request: newRequest()}, b.ID, yard.BatchCount{})
+	requireKind(t, act.Forbidden, err)
 	_, err = y.Batch(y.ctx, owner, newRequest())
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 // A count of a day before a load was drawn would count its wood twice.
@@ -242,7 +244,7 @@ func TestACountIsOfWhatLiesThereNow(t *testing.T) {
 	b := y.putUp()
 	y.now = y.now.Add(48 * time.Hour)
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{Batch: b.ID})
-	_, err := y.CountBatch(y.ctx, y.act(), b.ID, orders.BatchCount{Left: "2 cords", On: "2026-03-10", Reason: "counted"})
+	_, err := y.CountBatch(y.ctx, y.act(), b.ID, yard.BatchCount{Left: "2 cords", On: "2026-03-10", Reason: "counted"})
 	require.Equal(t, map[string]string{"on": "too-early"}, faults(t, err))
 }
 
@@ -265,7 +267,7 @@ func TestReceiptsThatEndGiveTheWoodBack(t *testing.T) {
 	require.Empty(t, y.batch(b.ID).Loads)
 
 	y.deliver(o.ID, orders.LoadRequest{Batch: b.ID}) // 4
-	_, err = y.CountBatch(y.ctx, y.act(), b.ID, orders.BatchCount{Left: "1 1/2 cords", Reason: "counted for the winter"})
+	_, err = y.CountBatch(y.ctx, y.act(), b.ID, yard.BatchCount{Left: "1 1/2 cords", Reason: "counted for the winter"})
 	require.NoError(t, err)
 	y.correct(4, func(r *orders.CorrectionRequest) { r.Reason, r.Delivered = "Less", "1/2 cord" }) // 5
 	require.Equal(t, cords(3, 2), y.left(b.ID), "it left before the count")
@@ -308,7 +310,7 @@ func TestTheNewestReadingsStandOnTheReceipt(t *testing.T) {
 	require.Equal(t, "Wren", f.Moisture.By)
 	require.Len(t, y.batch(b.ID).Moistures, 2)
 	_, err = y.AddBatchMoisture(y.ctx, y.act(), newRequest(), r)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 // Wood stated dry whose readings are above the limit leaves only after a yes to those

@@ -9,10 +9,11 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // groups are the orders' numbers on the board by their group.
-func (y *yard) groups() map[orders.BoardKey][]int64 {
+func (y *sellerYard) groups() map[orders.BoardKey][]int64 {
 	y.t.Helper()
 	b, err := y.Board(y.ctx, owner)
 	require.NoError(y.t, err)
@@ -26,7 +27,7 @@ func (y *yard) groups() map[orders.BoardKey][]int64 {
 }
 
 // wanted takes an order for a day.
-func (y *yard) wanted(day string) orders.Order {
+func (y *sellerYard) wanted(day string) orders.Order {
 	y.t.Helper()
 	r := goodOrder()
 	r.Day = day
@@ -83,7 +84,7 @@ func TestTheNextStepLeadsAnOrderOffTheBoard(t *testing.T) {
 	assert.Empty(t, y.history(o.ID).NextStep())
 	assert.Empty(t, y.groups())
 	_, err = y.SetDay(y.ctx, y.act(), o.ID, orders.DayRequest{Day: "today", Version: later.Version - 1})
-	assert.Equal(t, orders.Conflict, orders.KindOf(err))
+	assert.Equal(t, act.Conflict, act.KindOf(err))
 }
 
 // A shortage goes before money, and is off the board once it is made good and paid.
@@ -150,7 +151,7 @@ func TestADayStaysWhenAnOrderIsChanged(t *testing.T) {
 	assert.Equal(t, o.Day, changed.Day)
 	r.Day, r.Version = "8 March 2026", changed.Version
 	_, err = y.ChangeOrder(y.ctx, y.act(), o.ID, r)
-	assert.Equal(t, orders.Invalid, orders.KindOf(err))
+	assert.Equal(t, act.Invalid, act.KindOf(err))
 	r.Day = "next Friday"
 	_, err = y.TakeOrder(y.ctx, y.act(), r)
 	assert.ErrorContains(t, err, "it may be Friday 13 March 2026 or Friday 20 March 2026")

@@ -31,7 +31,7 @@ type BooksRequest struct {
 
 // Books gives the books of some days. It is Invalid where a day is not understood or the
 // last comes before the first.
-func (s *Service) Books(ctx context.Context, who Actor, r BooksRequest) (b Books, err error) {
+func (s *Service) Books(ctx context.Context, who act.Actor, r BooksRequest) (b Books, err error) {
 	if err := act.Allow(who, act.ToManage); err != nil {
 		return Books{}, err
 	}

@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 )
 
@@ -32,7 +33,7 @@ func goodCase() cases.Request {
 	}
 }
 
-func (y *yard) link(receipt int64) string {
+func (y *sellerYard) link(receipt int64) string {
 	y.t.Helper()
 	code, err := y.MakeLink(y.ctx, y.act(), receipt)
 	require.NoError(y.t, err)
@@ -40,8 +41,8 @@ func (y *yard) link(receipt int64) string {
 }
 
 // buyerAct is an act of somebody who comes by a link and is nobody else here.
-func buyerAct() orders.Act {
-	return orders.Act{Actor: orders.Actor{Role: orders.Buyer}, Request: newRequest()}
+func buyerAct() act.Act {
+	return act.Act{Actor: act.Actor{Role: act.Buyer}, Request: newRequest()}
 }
 
 func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
@@ -54,7 +55,7 @@ func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
 	assert.Len(t, mine, 26, "128 bits in base 32")
 	assert.NotEqual(t, mine, his)
 
-	f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: strings.ToLower(mine)})
+	f, err := y.CaseFile(y.ctx, act.Actor{}, cases.Key{Code: strings.ToLower(mine)})
 	require.NoError(t, err)
 	assert.Equal(t, stack.Buyer, f.Party)
 	assert.Equal(t, "Ada Quill", f.Case.Account.Buyer.Name)
@@ -65,18 +66,18 @@ func TestLinkLeadsToOneReceiptAlone(t *testing.T) {
 	// A buyer reaches nothing by a number or an id, whatever the code was for.
 	for _, key := range []cases.Key{{Receipt: 1}, {Receipt: 2}, {ID: f.Case.ID}} {
 		_, err := y.CaseFile(y.ctx, buyerAct().Actor, key)
-		requireKind(t, orders.Forbidden, err)
+		requireKind(t, act.Forbidden, err)
 	}
 	// Nor does the owner reach a receipt's case as if it were a record of his own.
 	_, err = y.CaseFile(y.ctx, owner, cases.Key{ID: f.Case.ID})
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestLinkHoldsUntilRenewedOrWithdrawn(t *testing.T) {
 	y := newYard(t)
 	receipt := y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{}).Receipt.Facts.Number
 	reach := func(code string) error {
-		_, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: code})
+		_, err := y.CaseFile(y.ctx, act.Actor{}, cases.Key{Code: code})
 		return err
 	}
 	first := y.link(receipt)
@@ -84,28 +85,28 @@ func TestLinkHoldsUntilRenewedOrWithdrawn(t *testing.T) {
 	_, err := y.AddEntry(y.ctx, buyerAct(), cases.Key{Code: first}, cases.EntryRequest{Kind: "claim", Text: "Less is here than was sold."})
 	require.NoError(t, err)
 	second := y.link(receipt)
-	requireKind(t, orders.NotFound, reach(first))
+	requireKind(t, act.NotFound, reach(first))
 	require.NoError(t, reach(second))
-	f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: second})
+	f, err := y.CaseFile(y.ctx, act.Actor{}, cases.Key{Code: second})
 	require.NoError(t, err)
 	assert.Len(t, f.Case.Entries, 1, "the case outlives the link")
 	require.NoError(t, y.WithdrawLink(y.ctx, y.act(), receipt))
 	for _, code := range []string{first, second, "", "A", strings.Repeat("A", 26), strings.Repeat("é", 2000)} {
 		if code != "" {
-			requireKind(t, orders.NotFound, reach(code))
+			requireKind(t, act.NotFound, reach(code))
 		}
 		_, err := y.AddEntry(y.ctx, buyerAct(), cases.Key{Code: code}, cases.EntryRequest{Kind: "claim", Text: "x"})
 		require.Error(t, err)
 	}
-	act := y.act()
-	_, err = y.MakeLink(y.ctx, act, receipt)
+	doing := y.act()
+	_, err = y.MakeLink(y.ctx, doing, receipt)
 	require.NoError(t, err)
-	_, err = y.MakeLink(y.ctx, act, receipt)
-	requireKind(t, orders.Conflict, err) // a code is shown once
+	_, err = y.MakeLink(y.ctx, doing, receipt)
+	requireKind(t, act.Conflict, err) // a code is shown once
 	_, err = y.MakeLink(y.ctx, y.act(), 99)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 	_, err = y.MakeLink(y.ctx, buyerAct(), receipt)
-	requireKind(t, orders.Forbidden, err)
+	requireKind(t, act.Forbidden, err)
 }
 
 // The code is nowhere in the database file, only its hash is.
@@ -129,20 +130,20 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	buyer, seller := cases.Key{Code: y.link(receipt)}, cases.Key{Receipt: receipt}
 	step := func(want cases.Step) {
 		t.Helper()
-		f, err := y.CaseFile(y.ctx, orders.Actor{}, buyer)
+		f, err := y.CaseFile(y.ctx, act.Actor{}, buyer)
 		require.NoError(t, err)
 		assert.Equal(t, want, f.Step)
 	}
 	step(cases.MeasureFirst)
-	act := buyerAct()
-	f, err := y.SaveCaseTally(y.ctx, act, buyer, orders.TallyRequest{Document: shortTally()})
+	doing := buyerAct()
+	f, err := y.SaveCaseTally(y.ctx, doing, buyer, orders.TallyRequest{Document: shortTally()})
 	require.NoError(t, err)
 	found := f.Case.Latest().Result.Finding
 	assert.Equal(t, cords(1, 1), found.Sold, "held against what this receipt delivered, not the whole order")
 	assert.Equal(t, stack.Short, found.Word)
 	assert.Contains(t, string(f.Case.Latest().Document), `"by":"buyer"`)
 	assert.Equal(t, "Ada Quill", f.Case.Latest().By)
-	f, err = y.SaveCaseTally(y.ctx, act, buyer, orders.TallyRequest{Document: shortTally()})
+	f, err = y.SaveCaseTally(y.ctx, doing, buyer, orders.TallyRequest{Document: shortTally()})
 	require.NoError(t, err)
 	assert.Len(t, f.Case.Tallies, 1, "the same request is done once")
 	history, err := y.History(y.ctx, owner, o.ID)
@@ -150,20 +151,20 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	assert.Empty(t, history.Tallies, "the buyer's tallies are not the order's")
 
 	step(cases.TellSeller)
-	say := func(who orders.Act, key cases.Key, r cases.EntryRequest) error {
+	say := func(who act.Act, key cases.Key, r cases.EntryRequest) error {
 		_, err := y.AddEntry(y.ctx, who, key, r)
 		return err
 	}
-	requireKind(t, orders.Conflict, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
-	requireKind(t, orders.Conflict, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	requireKind(t, act.Conflict, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, act.Conflict, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
 	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "claim", Text: "Short.", Remedy: "wood"}))
 	step(cases.AwaitSeller)
 	waiting, err := y.Unanswered(y.ctx, owner)
 	require.NoError(t, err)
 	assert.Equal(t, []int64{receipt}, waiting)
-	requireKind(t, orders.Forbidden, say(buyerAct(), buyer, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
-	requireKind(t, orders.Forbidden, say(y.act(), seller, cases.EntryRequest{Kind: "claim", Text: "x"}))
-	requireKind(t, orders.Forbidden, say(orders.Act{Actor: driver, Request: newRequest()}, seller, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, act.Forbidden, say(buyerAct(), buyer, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
+	requireKind(t, act.Forbidden, say(y.act(), seller, cases.EntryRequest{Kind: "claim", Text: "x"}))
+	requireKind(t, act.Forbidden, say(act.Act{Actor: driver, Request: newRequest()}, seller, cases.EntryRequest{Kind: "answer", Remedy: "wood"}))
 	assert.Equal(t, map[string]string{"text": "missing"}, faults(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "disagree"})))
 	assert.Equal(t, map[string]string{"remedy": "missing"}, faults(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Text: "x"})))
 	require.NoError(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "wood", Text: "Two more rows on Friday."}))
@@ -180,7 +181,7 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	require.NoError(t, say(y.act(), seller, cases.EntryRequest{Kind: "answer", Remedy: "together"}))
 	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
 	step(cases.Carried)
-	requireKind(t, orders.Conflict, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
+	requireKind(t, act.Conflict, say(buyerAct(), buyer, cases.EntryRequest{Kind: "reply", Accepts: "yes"}))
 
 	f, err = y.CaseFile(y.ctx, owner, seller)
 	require.NoError(t, err)
@@ -190,7 +191,7 @@ func TestCaseOnReceiptFromShortToAgreed(t *testing.T) {
 	require.NoError(t, say(buyerAct(), buyer, cases.EntryRequest{Kind: "office", Text: "County office"}))
 	step(cases.WithOffice)
 	_, err = y.SaveCaseTally(y.ctx, y.act(), seller, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
-	requireKind(t, orders.Forbidden, err)
+	requireKind(t, act.Forbidden, err)
 	_, err = y.SaveCaseTally(y.ctx, buyerAct(), buyer, orders.TallyRequest{Document: cordTally()})
 	require.NoError(t, err)
 	step(cases.NothingShown) // what was brought makes it whole: the exchange no longer decides
@@ -205,7 +206,7 @@ func TestCaseCapsShrinkageByTheSpeciesSold(t *testing.T) {
 	receipt := y.deliver(y.take(r).ID, orders.LoadRequest{Delivered: r.Quantity}).Receipt.Facts.Number
 	doc := strings.Replace(string(shortTally()), `"apart": "none",`,
 		`"apart": "none", "condition": "dry", "sold_condition": "green", "moisture": {"percent": 15, "basis": "dry", "pieces": 6, "method": "meter"}, "shrinkage": {"percent": 29},`, 1)
-	_, result, err := y.TryCaseTally(y.ctx, orders.Actor{}, cases.Key{Code: y.link(receipt)}, []byte(doc))
+	_, result, err := y.TryCaseTally(y.ctx, act.Actor{}, cases.Key{Code: y.link(receipt)}, []byte(doc))
 	require.NoError(t, err)
 	// 13.7 %, Forest Products Laboratory, Wood Handbook FPL-GTR-282, table 4-3, northern
 	// red oak, volumetric; the meter's own 2 points on top of what it read.
@@ -225,7 +226,7 @@ func TestCaseFollowsACorrectedReceipt(t *testing.T) {
 		PurchaserName: "Ada Quill", PurchaserAddress: "7 Ferry Lane\nAlder Bend",
 	})
 	require.NoError(t, err)
-	f, err := y.CaseFile(y.ctx, orders.Actor{}, key)
+	f, err := y.CaseFile(y.ctx, act.Actor{}, key)
 	require.NoError(t, err)
 	assert.Equal(t, cords(4, 3), f.Case.Account.Quantity)
 	assert.Equal(t, cases.MeasureFirst, f.Step, "what was measured was held against what the receipt said before")
@@ -259,10 +260,10 @@ func TestOwnCaseReadsBarredWordsBackAndKeepsThemInside(t *testing.T) {
 
 func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 	y := newYard(t)
-	act := y.act()
-	f, err := y.OpenCase(y.ctx, act, goodCase())
+	doing := y.act()
+	f, err := y.OpenCase(y.ctx, doing, goodCase())
 	require.NoError(t, err)
-	again, err := y.OpenCase(y.ctx, act, goodCase())
+	again, err := y.OpenCase(y.ctx, doing, goodCase())
 	require.NoError(t, err)
 	assert.Equal(t, f.Case.ID, again.Case.ID)
 	assert.Equal(t, []cases.Lacked{cases.LackUsed, cases.LackStacked}, f.Lacking)
@@ -274,12 +275,12 @@ func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 	assert.Empty(t, f.Lacking)
 	assert.EqualValues(t, 2, f.Case.Account.Version)
 	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.SaveCaseTally(y.ctx, y.act(), key, orders.TallyRequest{Document: shortTally()})
 	require.NoError(t, err)
 	r.Quantity, r.Version = "2 cords", 2
 	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 
 	_, err = y.AddEntry(y.ctx, y.act(), key, cases.EntryRequest{Kind: "claim", Text: "Short."})
 	require.NoError(t, err)
@@ -287,9 +288,9 @@ func TestOwnCaseIsChangedByAddingToIt(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, stack.Seller, f.Case.Entries[1].Party)
 	assert.Empty(t, f.Case.Entries[1].By, "the buyer wrote the seller's words down")
-	for _, who := range []orders.Actor{driver, auditor, buyerAct().Actor} {
+	for _, who := range []act.Actor{driver, auditor, buyerAct().Actor} {
 		_, err := y.CaseFile(y.ctx, who, key)
-		requireKind(t, orders.Forbidden, err)
+		requireKind(t, act.Forbidden, err)
 	}
 	cases, err := y.OwnCases(y.ctx, owner)
 	require.NoError(t, err)
@@ -310,7 +311,7 @@ func TestOwnCaseNamesEveryFault(t *testing.T) {
 }
 
 // fileBytes are the bytes of the database and of what lies beside it.
-func (y *yard) fileBytes() [][]byte {
+func (y *sellerYard) fileBytes() [][]byte {
 	y.t.Helper()
 	names, err := filepath.Glob(y.path + "*")
 	require.NoError(y.t, err)
@@ -363,7 +364,7 @@ func TestOwnCaseKeepsWordsThatNameNoMeasure(t *testing.T) {
 	assert.Equal(t, stack.Short, f.Case.Latest().Result.Finding.Word)
 	r.Quantity, r.Version = "a truckload", 2
 	_, err = y.ChangeCase(y.ctx, y.act(), key.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 // A term with a size is still read back, and its words may be kept instead.

@@ -7,16 +7,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // sure is an act of somebody who said that the clock is right.
-func (y *yard) sure() orders.Act {
+func (y *sellerYard) sure() act.Act {
 	y.t.Helper()
 	zone, err := time.LoadLocation(goodShop().Zone)
 	require.NoError(y.t, err)
-	act := y.act()
-	act.Clock = y.now.In(zone).Format(time.DateOnly)
-	return act
+	doing := y.act()
+	doing.Clock = y.now.In(zone).Format(time.DateOnly)
+	return doing
 }
 
 func TestAClockInDoubtIsSaidAndAskedAboutBeforeIssuing(t *testing.T) {
@@ -82,7 +83,7 @@ func TestNothingIsIssuedBeforeTheYear2000(t *testing.T) {
 	o := y.take(goodOrder())
 	y.now = time.Date(1970, 1, 1, 0, 5, 0, 0, time.UTC)
 	_, err := y.Deliver(y.ctx, y.sure(), o.ID, orders.LoadRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	require.Contains(t, err.Error(), "1 January 1970")
 	y.now = time.Date(2026, 3, 10, 12, 0, 0, 0, time.UTC)
 	h, err := y.History(y.ctx, owner, o.ID)

@@ -7,11 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/customers"
 )
 
 // takeOf takes an order of somebody.
-func (y *yard) takeOf(name, address, phone string, more ...func(*orders.OrderRequest)) orders.Order {
+func (y *sellerYard) takeOf(name, address, phone string, more ...func(*orders.OrderRequest)) orders.Order {
 	y.t.Helper()
 	r := goodOrder()
 	r.CustomerName, r.CustomerAddress, r.CustomerPhone = name, address, phone
@@ -21,14 +22,14 @@ func (y *yard) takeOf(name, address, phone string, more ...func(*orders.OrderReq
 	return y.take(r)
 }
 
-func (y *yard) customer(id string) orders.CustomerHistory {
+func (y *sellerYard) customer(id string) orders.CustomerHistory {
 	y.t.Helper()
 	h, err := y.Customer(y.ctx, owner, id)
 	require.NoError(y.t, err)
 	return h
 }
 
-func (y *yard) customers() []customers.Record {
+func (y *sellerYard) customers() []customers.Record {
 	y.t.Helper()
 	all, err := y.Customers.List(y.ctx, owner, "")
 	require.NoError(y.t, err)
@@ -67,7 +68,7 @@ func TestPickedCustomerMayMove(t *testing.T) {
 	r.CustomerID = "0190a000-0000-7000-8000-000000000000"
 	_, err := y.takeAs(y.act(), r)
 	require.ErrorContains(t, err, "customer_id")
-	require.Equal(t, orders.Invalid, orders.KindOf(err))
+	require.Equal(t, act.Invalid, act.KindOf(err))
 }
 
 func TestChangingWhatIsKeptOfACustomer(t *testing.T) {
@@ -75,15 +76,15 @@ func TestChangingWhatIsKeptOfACustomer(t *testing.T) {
 	o := y.takeOf("Ada Quill", "7 Ferry Lane", "555 0123")
 	id := o.Customer.Record
 	r := customers.Request{Name: "Ada Quill", Address: "7 Ferry Lane", Phone: "555 0123", Access: "Gate is 9 ft wide", Stacking: "two rows", Place: "44.0512, -72.2034", Version: 1}
-	kept, err := y.Customers.Change(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, id, r)
+	kept, err := y.Customers.Change(y.ctx, act.Act{Actor: driver, Request: newRequest()}, id, r)
 	require.NoError(t, err, "who drives writes down how to get in")
 	assert.Equal(t, "44.051200,-72.203400", kept.Place)
 	_, err = y.Customers.Change(y.ctx, y.act(), id, r)
-	assert.Equal(t, orders.Conflict, orders.KindOf(err), "it was changed since")
+	assert.Equal(t, act.Conflict, act.KindOf(err), "it was changed since")
 	for field, wrong := range map[string]customers.Request{"name": {Version: 2}, "place": {Name: "Ada", Place: "by the shed", Version: 2}} {
 		_, err = y.Customers.Change(y.ctx, y.act(), id, wrong)
 		require.ErrorContains(t, err, field)
-		require.Equal(t, orders.Invalid, orders.KindOf(err))
+		require.Equal(t, act.Invalid, act.KindOf(err))
 	}
 	assert.Equal(t, "Gate is 9 ft wide", y.customer(id).Access)
 }
@@ -104,14 +105,14 @@ func TestTwoRecordsOfOnePersonBecomeOne(t *testing.T) {
 	require.NoError(t, err, "the same request twice is one act")
 	assert.Equal(t, merged, again)
 	_, err = y.Customer(y.ctx, owner, a.Customer.Record)
-	assert.Equal(t, orders.NotFound, orders.KindOf(err))
+	assert.Equal(t, act.NotFound, act.KindOf(err))
 	assert.Len(t, y.customers(), 2)
 	for _, from := range []string{"", ada.Customer.Record} {
 		_, err = y.Customers.Merge(y.ctx, y.act(), ada.Customer.Record, customers.MergeRequest{From: from})
-		assert.Equal(t, orders.Invalid, orders.KindOf(err))
+		assert.Equal(t, act.Invalid, act.KindOf(err))
 	}
-	_, err = y.Customers.Merge(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, ada.Customer.Record, customers.MergeRequest{From: bo.Customer.Record})
-	assert.Equal(t, orders.Forbidden, orders.KindOf(err))
+	_, err = y.Customers.Merge(y.ctx, act.Act{Actor: driver, Request: newRequest()}, ada.Customer.Record, customers.MergeRequest{From: bo.Customer.Record})
+	assert.Equal(t, act.Forbidden, act.KindOf(err))
 }
 
 func TestErasingNamesTakesTheCustomerToo(t *testing.T) {
@@ -165,7 +166,7 @@ func TestCustomersFromAList(t *testing.T) {
 	bo := y.customers()[1]
 	assert.Equal(t, "Gate at the back", bo.Access)
 	assert.Equal(t, bo.ID, y.takeOf("Bo Lund", "12 Mill Road", "").Customer.Record, "his first order is his")
-	assert.Equal(t, orders.Conflict, orders.KindOf(y.Customers.Drop(y.ctx, y.act(), bo.ID)), "who has orders isn’t forgotten")
+	assert.Equal(t, act.Conflict, act.KindOf(y.Customers.Drop(y.ctx, y.act(), bo.ID)), "who has orders isn’t forgotten")
 	kept, err := y.Customers.Add(y.ctx, y.act(), customers.Request{Name: "Ira Fenn"})
 	require.NoError(t, err)
 	require.NoError(t, y.Customers.Drop(y.ctx, y.act(), kept.ID))

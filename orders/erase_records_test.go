@@ -6,15 +6,17 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
+	"wellstowed/orders/yard"
 )
 
 // loose is what is personal and belongs to no receipt: an order that was cancelled, a
 // place that was dropped, a record of wood bought elsewhere, an audit of a load with no
 // order; each of them of Zephyrine Ostrak.
-func (y *yard) loose() (order orders.Order, audit audits.Audit) {
+func (y *sellerYard) loose() (order orders.Order, audit audits.Audit) {
 	y.t.Helper()
 	order, err := y.CancelOrder(y.ctx, y.act(), y.take(namedOrder()).ID, 1)
 	require.NoError(y.t, err)
@@ -85,14 +87,14 @@ func TestNamesOfWhatHasNoReceiptCanBeErased(t *testing.T) {
 	require.Empty(t, a.Photos)
 	require.NotEmpty(t, a.Word, "the result stays")
 	_, err = y.AuditReport(y.ctx, auditor, audit.ID)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 
 	_, err = y.AddEntry(y.ctx, y.act(), cases.Key{ID: own[0].ID}, cases.EntryRequest{Kind: "office", Text: "Called."})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.NoteAudit(y.ctx, y.auditing(), audit.ID, audits.NoteRequest{Kind: "note", Text: "late"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.AddPayment(y.ctx, y.act(), order.ID, orders.PaymentRequest{Amount: "5", Method: "cash", Back: "yes"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 // An order on which money went to and fro, or that was measured, is kept as receipts are.
@@ -124,7 +126,7 @@ func TestMoneyAndAuditsGoWithTheirOrder(t *testing.T) {
 	_, err := y.ReversePayment(y.ctx, y.act(), o.ID, wrong.ID, orders.ReversalRequest{Reason: "Zephyrine’s other cheque"})
 	require.NoError(t, err)
 	y.pay(o.ID, orders.PaymentRequest{Amount: "305", Method: "cash"})
-	_, err = y.AddMoisture(y.ctx, y.act(), o.ID, orders.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Zephyrine Ostrak"})
+	_, err = y.AddMoisture(y.ctx, y.act(), o.ID, yard.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Zephyrine Ostrak"})
 	require.NoError(t, err)
 	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"})
 	require.NoError(t, err)
@@ -146,11 +148,11 @@ func TestMoneyAndAuditsGoWithTheirOrder(t *testing.T) {
 	require.Equal(t, 1, v.BlankAudits)
 
 	_, err = y.ReversePayment(y.ctx, y.act(), o.ID, h.Payments[2].ID, orders.ReversalRequest{Reason: "late"})
-	requireKind(t, orders.Conflict, err)
-	_, err = y.AddMoisture(y.ctx, y.act(), o.ID, orders.MoistureRequest{Readings: "18", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Wren"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
+	_, err = y.AddMoisture(y.ctx, y.act(), o.ID, yard.MoistureRequest{Readings: "18", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Wren"})
+	requireKind(t, act.Conflict, err)
 	_, err = y.Settle(y.ctx, y.act(), o.ID, orders.SettleRequest{Owed: "1/4 cord", Choice: "wood", AgreedHow: "word", Reason: "late"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 // Names that are put back into any column they were taken out of are found.

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
@@ -32,7 +33,7 @@ func personals() []string {
 }
 
 // paidOrder is handed over and paid.
-func (y *yard) paidOrder(r orders.OrderRequest) orders.Issued {
+func (y *sellerYard) paidOrder(r orders.OrderRequest) orders.Issued {
 	y.t.Helper()
 	o := y.take(r)
 	issued := y.deliver(o.ID, orders.LoadRequest{})
@@ -40,7 +41,7 @@ func (y *yard) paidOrder(r orders.OrderRequest) orders.Issued {
 	return issued
 }
 
-func (y *yard) erasurePlan() privacy.Plan {
+func (y *sellerYard) erasurePlan() privacy.Plan {
 	y.t.Helper()
 	plan, err := y.Plan(y.ctx, owner)
 	require.NoError(y.t, err)
@@ -48,7 +49,7 @@ func (y *yard) erasurePlan() privacy.Plan {
 }
 
 // eraseAll erases what is past, and clears the file.
-func (y *yard) eraseAll(confirmed string) privacy.Erasure {
+func (y *sellerYard) eraseAll(confirmed string) privacy.Erasure {
 	y.t.Helper()
 	e, err := y.Erase(y.ctx, y.sure(), privacy.Request{Plan: y.erasurePlan().Code, Confirmed: confirmed})
 	require.NoError(y.t, err)
@@ -57,7 +58,7 @@ func (y *yard) eraseAll(confirmed string) privacy.Erasure {
 }
 
 // heldWhy gives why the only receipt is held back.
-func (y *yard) heldWhy() []string {
+func (y *sellerYard) heldWhy() []string {
 	y.t.Helper()
 	plan := y.erasurePlan()
 	require.Empty(y.t, plan.Receipts)
@@ -70,7 +71,7 @@ func (y *yard) heldWhy() []string {
 }
 
 // leftovers are the personal texts that a byte search of the file and its log finds.
-func (y *yard) leftovers() (found []string) {
+func (y *sellerYard) leftovers() (found []string) {
 	y.t.Helper()
 	for _, end := range []string{"", "-wal", "-shm", "-journal"} {
 		content, err := os.ReadFile(y.path + end)
@@ -89,7 +90,7 @@ func (y *yard) leftovers() (found []string) {
 
 // throughTheYear is a delivery from the waiting list, named wrongly, corrected, measured
 // by seller and buyer, written about and settled in words, and another customer's.
-func throughTheYear(t *testing.T) (y *yard, code string) {
+func throughTheYear(t *testing.T) (y *sellerYard, code string) {
 	t.Helper()
 	y = newYard(t)
 	wish := y.wait(orders.WishRequest{Order: namedOrder(), WantedFor: "until dry"})
@@ -160,8 +161,8 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 	require.Equal(t, orders.ErasedName, h.Order.Customer.Name)
 	require.Empty(t, h.Order.Notes)
 	require.Equal(t, orders.ErasedReader, h.Tallies[0].By)
-	_, err = y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: code})
-	requireKind(t, orders.NotFound, err)
+	_, err = y.CaseFile(y.ctx, act.Actor{}, cases.Key{Code: code})
+	requireKind(t, act.NotFound, err)
 
 	v, err := y.Verify(y.ctx, owner, map[int64]string{1: was[0].Seal})
 	require.NoError(t, err)
@@ -169,11 +170,11 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 	require.Equal(t, [4]int{3, 2, 1, 1}, [4]int{v.Receipts, v.Erased, v.Sheets, v.Blank})
 
 	_, err = y.MakeLink(y.ctx, y.act(), 1)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.Void(y.ctx, y.act(), 2, orders.VoidRequest{Reason: "too late"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.SaveTally(y.ctx, y.act(), was[0].OrderID, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	y.paidOrder(goodOrder()) // the chain goes on
 	y.noFaults()
 }
@@ -181,7 +182,7 @@ func TestErasedNamesAreInNoByteOfTheFile(t *testing.T) {
 func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 	y := newYard(t)
 	_, err := y.Erase(y.ctx, y.sure(), privacy.Request{Confirmed: "0"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	y.paidOrder(namedOrder())
 	y.paidOrder(namedOrder())
 	y.now = y.now.AddDate(2, 0, 0)
@@ -193,11 +194,11 @@ func TestAnErasureIsConfirmedAndDoneOnce(t *testing.T) {
 		_, err := y.Erase(y.ctx, y.sure(), privacy.Request{Plan: typed[0], Confirmed: typed[1]})
 		require.Equal(t, want, faults(t, err), typed)
 	}
-	for _, who := range []orders.Actor{driver, auditor} {
-		_, err := y.Erase(y.ctx, orders.Act{Actor: who, Request: newRequest()}, privacy.Request{Plan: code, Confirmed: "2"})
-		requireKind(t, orders.Forbidden, err)
+	for _, who := range []act.Actor{driver, auditor} {
+		_, err := y.Erase(y.ctx, act.Act{Actor: who, Request: newRequest()}, privacy.Request{Plan: code, Confirmed: "2"})
+		requireKind(t, act.Forbidden, err)
 		_, err = y.Plan(y.ctx, who)
-		requireKind(t, orders.Forbidden, err)
+		requireKind(t, act.Forbidden, err)
 	}
 	act, r := y.sure(), privacy.Request{Plan: code, Confirmed: "2"}
 	first, err := y.Erase(y.ctx, act, r)
@@ -229,7 +230,7 @@ func TestVoidedTicketsAreKeptLonger(t *testing.T) {
 }
 
 func TestWhatIsInDisputeIsHeldBack(t *testing.T) {
-	later := func(y *yard) { y.now = y.now.AddDate(3, 0, 0) }
+	later := func(y *sellerYard) { y.now = y.now.AddDate(3, 0, 0) }
 	t.Run("money", func(t *testing.T) {
 		y := newYard(t)
 		o := y.take(namedOrder())

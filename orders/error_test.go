@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestEveryFailureIsAnError(t *testing.T) {
@@ -21,9 +22,9 @@ func TestEveryFailureIsAnError(t *testing.T) {
 		"Deliver": second(y.Deliver(ctx, y.act(), "x", orders.LoadRequest{})),
 		"Verify":  second(y.Verify(ctx, owner, nil)),
 	} {
-		var e *orders.Error
+		var e *act.Error
 		require.True(t, errors.As(err, &e), name)
-		require.Equal(t, orders.Internal, e.Kind, name)
+		require.Equal(t, act.Internal, e.Kind, name)
 		require.ErrorIs(t, err, context.Canceled, name)
 	}
 }

@@ -10,13 +10,15 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
+	"wellstowed/orders/yard"
 )
 
 // trip makes the n-th statement that writes to the yard's file fail, once; 0: none does.
-func (y *yard) trip(n int) {
+func (y *sellerYard) trip(n int) {
 	y.t.Helper()
 	y.tamper(`DELETE FROM trip`)
 	db, err := sql.Open("sqlite", "file:"+y.path)
@@ -27,7 +29,7 @@ func (y *yard) trip(n int) {
 }
 
 // tripped tells whether a statement failed and what went on afterwards was kept.
-func (y *yard) tripped() bool {
+func (y *sellerYard) tripped() bool {
 	y.t.Helper()
 	var left int
 	db, err := sql.Open("sqlite", "file:"+y.path)
@@ -40,7 +42,7 @@ func (y *yard) tripped() bool {
 // setTraps puts a trap on every table: before each row that is written it counts down,
 // and fails at the end of the count. The count goes on past it, so that one statement
 // fails and no other.
-func (y *yard) setTraps() {
+func (y *sellerYard) setTraps() {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)
@@ -68,7 +70,7 @@ func (y *yard) setTraps() {
 }
 
 // takeTraps takes them away, so that the file's tables are the program's again.
-func (y *yard) takeTraps() {
+func (y *sellerYard) takeTraps() {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)
@@ -98,10 +100,10 @@ func version(t *testing.T, db *sql.Conn) (n int) {
 }
 
 // A deed is what a method of the service needs before it, and its call.
-type deed func(y *yard) func(by orders.Act) error
+type deed func(y *sellerYard) func(by act.Act) error
 
-func ready[T any](call func(orders.Act) (T, error)) func(orders.Act) error {
-	return func(by orders.Act) error { _, err := call(by); return err }
+func ready[T any](call func(act.Act) (T, error)) func(act.Act) error {
+	return func(by act.Act) error { _, err := call(by); return err }
 }
 
 // deeds are every method that writes.
@@ -116,109 +118,109 @@ func deeds() map[string]deed {
 
 func tradeDeeds() map[string]deed {
 	return map[string]deed{
-		"ChangeShop": func(y *yard) func(orders.Act) error {
+		"ChangeShop": func(y *sellerYard) func(act.Act) error {
 			shop := goodShop()
 			shop.Name, shop.Version = "Alder Bend Wood", 2
-			return ready(func(by orders.Act) (orders.Shop, error) { return y.ChangeShop(y.ctx, by, shop) })
+			return ready(func(by act.Act) (orders.Shop, error) { return y.ChangeShop(y.ctx, by, shop) })
 		},
-		"ChangeCharges": func(y *yard) func(orders.Act) error {
+		"ChangeCharges": func(y *sellerYard) func(act.Act) error {
 			r := salesTax()
 			r.Version = 2
-			return ready(func(by orders.Act) (orders.Shop, error) { return y.ChangeCharges(y.ctx, by, r) })
+			return ready(func(by act.Act) (orders.Shop, error) { return y.ChangeCharges(y.ctx, by, r) })
 		},
-		"TakeOrder": func(y *yard) func(orders.Act) error {
+		"TakeOrder": func(y *sellerYard) func(act.Act) error {
 			r := y.read(goodOrder())
-			return ready(func(by orders.Act) (orders.Order, error) { return y.TakeOrder(y.ctx, by, r) })
+			return ready(func(by act.Act) (orders.Order, error) { return y.TakeOrder(y.ctx, by, r) })
 		},
-		"ChangeOrder": func(y *yard) func(orders.Act) error {
+		"ChangeOrder": func(y *sellerYard) func(act.Act) error {
 			o, r := y.take(goodOrder()), goodOrder()
 			r.Notes, r.Version = "ring first", o.Version
-			return ready(func(by orders.Act) (orders.Order, error) { return y.ChangeOrder(y.ctx, by, o.ID, r) })
+			return ready(func(by act.Act) (orders.Order, error) { return y.ChangeOrder(y.ctx, by, o.ID, r) })
 		},
-		"CancelOrder": func(y *yard) func(orders.Act) error {
+		"CancelOrder": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
-			return ready(func(by orders.Act) (orders.Order, error) { return y.CancelOrder(y.ctx, by, o.ID, o.Version) })
+			return ready(func(by act.Act) (orders.Order, error) { return y.CancelOrder(y.ctx, by, o.ID, o.Version) })
 		},
-		"SetDay": func(y *yard) func(orders.Act) error {
+		"SetDay": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
-			return ready(func(by orders.Act) (orders.Order, error) {
+			return ready(func(by act.Act) (orders.Order, error) {
 				return y.SetDay(y.ctx, by, o.ID, orders.DayRequest{Day: "tomorrow", Version: o.Version})
 			})
 		},
-		"Deliver": func(y *yard) func(orders.Act) error {
+		"Deliver": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
-			return ready(func(by orders.Act) (orders.Issued, error) {
+			return ready(func(by act.Act) (orders.Issued, error) {
 				return y.Service.Deliver(y.ctx, by, o.ID, orders.LoadRequest{})
 			})
 		},
-		"Correct": func(y *yard) func(orders.Act) error {
+		"Correct": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 			r := y.correction(1, func(r *orders.CorrectionRequest) { r.PurchaserName = "Ada Quill-Reed" })
-			return ready(func(by orders.Act) (orders.Issued, error) { return y.Service.Correct(y.ctx, by, 1, r) })
+			return ready(func(by act.Act) (orders.Issued, error) { return y.Service.Correct(y.ctx, by, 1, r) })
 		},
-		"Void": func(y *yard) func(orders.Act) error {
+		"Void": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
-			return ready(func(by orders.Act) (orders.Issued, error) {
+			return ready(func(by act.Act) (orders.Issued, error) {
 				return y.Service.Void(y.ctx, by, 1, orders.VoidRequest{Reason: "it came back"})
 			})
 		},
-		"SaveTally": func(y *yard) func(orders.Act) error {
+		"SaveTally": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
-			return ready(func(by orders.Act) (orders.IssuedSheet, error) {
+			return ready(func(by act.Act) (orders.IssuedSheet, error) {
 				return y.Service.SaveTally(y.ctx, by, o.ID, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
 			})
 		},
-		"AddPayment": func(y *yard) func(orders.Act) error {
+		"AddPayment": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
-			return ready(func(by orders.Act) (orders.Payment, error) {
+			return ready(func(by act.Act) (orders.Payment, error) {
 				return y.Service.AddPayment(y.ctx, by, o.ID, orders.PaymentRequest{Amount: "5", Method: "cash"})
 			})
 		},
-		"ReversePayment": func(y *yard) func(orders.Act) error {
+		"ReversePayment": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
 			p := y.pay(o.ID, orders.PaymentRequest{Amount: "5", Method: "cash"})
-			return ready(func(by orders.Act) (orders.Payment, error) {
+			return ready(func(by act.Act) (orders.Payment, error) {
 				return y.Service.ReversePayment(y.ctx, by, o.ID, p.ID, orders.ReversalRequest{Reason: "typed twice"})
 			})
 		},
-		"ReceiveCopy": func(y *yard) func(orders.Act) error {
+		"ReceiveCopy": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
 			p := y.pay(o.ID, orders.PaymentRequest{Amount: "5", Method: "voucher", Reference: "V-7"})
-			return ready(func(by orders.Act) (orders.Payment, error) {
+			return ready(func(by act.Act) (orders.Payment, error) {
 				return y.Service.ReceiveCopy(y.ctx, by, o.ID, p.ID, orders.CopyRequest{})
 			})
 		},
-		"Settle": func(y *yard) func(orders.Act) error {
+		"Settle": func(y *sellerYard) func(act.Act) error {
 			o := y.shortDelivery()
-			return ready(func(by orders.Act) (orders.Settlement, error) { return y.Service.Settle(y.ctx, by, o.ID, inWood()) })
+			return ready(func(by act.Act) (orders.Settlement, error) { return y.Service.Settle(y.ctx, by, o.ID, inWood()) })
 		},
-		"Bring": func(y *yard) func(orders.Act) error {
+		"Bring": func(y *sellerYard) func(act.Act) error {
 			o := y.shortDelivery()
 			y.settle(o.ID, inWood())
-			return ready(func(by orders.Act) (orders.Issued, error) {
+			return ready(func(by act.Act) (orders.Issued, error) {
 				return y.Service.Bring(y.ctx, by, o.ID, orders.BringRequest{Brought: "4 cu ft"})
 			})
 		},
-		"Give": func(y *yard) func(orders.Act) error {
+		"Give": func(y *sellerYard) func(act.Act) error {
 			o := y.shortDelivery()
 			y.settle(o.ID, inMoney())
-			return ready(func(by orders.Act) (orders.Issued, error) {
+			return ready(func(by act.Act) (orders.Issued, error) {
 				return y.Service.Give(y.ctx, by, o.ID, orders.GiveRequest{Method: "cash"})
 			})
 		},
-		"Wait": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) (orders.Wish, error) {
+		"Wait": func(y *sellerYard) func(act.Act) error {
+			return ready(func(by act.Act) (orders.Wish, error) {
 				return y.Service.Wait(y.ctx, by, orders.WishRequest{Order: goodOrder()})
 			})
 		},
-		"TakeWish": func(y *yard) func(orders.Act) error {
+		"TakeWish": func(y *sellerYard) func(act.Act) error {
 			w := y.wait(orders.WishRequest{Order: goodOrder()})
 			r := orders.OrderRequest{Confirmed: y.read(w.Request).Confirmed}
-			return ready(func(by orders.Act) (orders.Order, error) { return y.TakeWish(y.ctx, by, w.ID, r) })
+			return ready(func(by act.Act) (orders.Order, error) { return y.TakeWish(y.ctx, by, w.ID, r) })
 		},
-		"DropWish": func(y *yard) func(orders.Act) error {
+		"DropWish": func(y *sellerYard) func(act.Act) error {
 			w := y.wait(orders.WishRequest{Order: goodOrder()})
-			return ready(func(by orders.Act) (orders.Wish, error) {
+			return ready(func(by act.Act) (orders.Wish, error) {
 				return y.DropWish(y.ctx, by, w.ID, orders.DropRequest{Reason: "found some"})
 			})
 		},
@@ -227,174 +229,174 @@ func tradeDeeds() map[string]deed {
 
 func yardDeeds() map[string]deed {
 	return map[string]deed{
-		"AddBatch": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) (orders.Batch, error) { return y.AddBatch(y.ctx, by, goodBatch()) })
+		"AddBatch": func(y *sellerYard) func(act.Act) error {
+			return ready(func(by act.Act) (yard.Batch, error) { return y.AddBatch(y.ctx, by, goodBatch()) })
 		},
-		"CorrectBatch": func(y *yard) func(orders.Act) error {
+		"CorrectBatch": func(y *sellerYard) func(act.Act) error {
 			b, r := y.putUp(), goodBatch()
 			r.Name, r.Version, r.Reason = "far bay", b.Version(), "renamed"
-			return ready(func(by orders.Act) (orders.Batch, error) { return y.CorrectBatch(y.ctx, by, b.ID, r) })
+			return ready(func(by act.Act) (yard.Batch, error) { return y.CorrectBatch(y.ctx, by, b.ID, r) })
 		},
-		"CountBatch": func(y *yard) func(orders.Act) error {
+		"CountBatch": func(y *sellerYard) func(act.Act) error {
 			b := y.putUp()
-			return ready(func(by orders.Act) (orders.Batch, error) {
-				return y.CountBatch(y.ctx, by, b.ID, orders.BatchCount{Left: "1 cord", Reason: "a row was given away"})
+			return ready(func(by act.Act) (yard.Batch, error) {
+				return y.CountBatch(y.ctx, by, b.ID, yard.BatchCount{Left: "1 cord", Reason: "a row was given away"})
 			})
 		},
-		"EndBatch": func(y *yard) func(orders.Act) error {
+		"EndBatch": func(y *sellerYard) func(act.Act) error {
 			b := y.putUp()
-			return ready(func(by orders.Act) (orders.Batch, error) {
-				return y.EndBatch(y.ctx, by, b.ID, orders.BatchEnd{Rest: "bark"})
+			return ready(func(by act.Act) (yard.Batch, error) {
+				return y.EndBatch(y.ctx, by, b.ID, yard.BatchEnd{Rest: "bark"})
 			})
 		},
-		"AddMoisture": func(y *yard) func(orders.Act) error {
+		"AddMoisture": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
-			r := orders.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Wren"}
-			return ready(func(by orders.Act) (orders.Moisture, error) { return y.AddMoisture(y.ctx, by, o.ID, r) })
+			r := yard.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Wren"}
+			return ready(func(by act.Act) (yard.Moisture, error) { return y.AddMoisture(y.ctx, by, o.ID, r) })
 		},
-		"AddBatchMoisture": func(y *yard) func(orders.Act) error {
+		"AddBatchMoisture": func(y *sellerYard) func(act.Act) error {
 			b := y.putUp()
-			r := orders.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Wren"}
-			return ready(func(by orders.Act) (orders.Moisture, error) { return y.AddBatchMoisture(y.ctx, by, b.ID, r) })
+			r := yard.MoistureRequest{Readings: "18\n19", Basis: "dry", Method: "pin meter", FreshFace: "yes", ReadBy: "Wren"}
+			return ready(func(by act.Act) (yard.Moisture, error) { return y.AddBatchMoisture(y.ctx, by, b.ID, r) })
 		},
-		"AddBody": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) (orders.Body, error) { return y.AddBody(y.ctx, by, goodBed()) })
+		"AddBody": func(y *sellerYard) func(act.Act) error {
+			return ready(func(by act.Act) (yard.Body, error) { return y.AddBody(y.ctx, by, goodBed()) })
 		},
-		"RetireBody": func(y *yard) func(orders.Act) error {
+		"RetireBody": func(y *sellerYard) func(act.Act) error {
 			b, err := y.AddBody(y.ctx, y.act(), goodBed())
 			require.NoError(y.t, err)
-			return func(by orders.Act) error { return y.RetireBody(y.ctx, by, b.ID) }
+			return func(by act.Act) error { return y.RetireBody(y.ctx, by, b.ID) }
 		},
 	}
 }
 
-func goodBed() orders.BodyRequest {
-	return orders.BodyRequest{Name: "red truck", Line: "top board", Arrangement: "ranked", Length: "8", Width: "4", Height: "24"}
+func goodBed() yard.BodyRequest {
+	return yard.BodyRequest{Name: "red truck", Line: "top board", Arrangement: "ranked", Length: "8", Width: "4", Height: "24"}
 }
 
 func caseDeeds() map[string]deed {
-	own := func(y *yard) cases.Key {
+	own := func(y *sellerYard) cases.Key {
 		f, err := y.OpenCase(y.ctx, y.act(), goodCase())
 		require.NoError(y.t, err)
 		return cases.Key{ID: f.Case.ID}
 	}
 	return map[string]deed{
-		"OpenCase": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) (cases.File, error) { return y.OpenCase(y.ctx, by, goodCase()) })
+		"OpenCase": func(y *sellerYard) func(act.Act) error {
+			return ready(func(by act.Act) (cases.File, error) { return y.OpenCase(y.ctx, by, goodCase()) })
 		},
-		"ChangeCase": func(y *yard) func(orders.Act) error {
+		"ChangeCase": func(y *sellerYard) func(act.Act) error {
 			key, r := own(y), goodCase()
 			f, err := y.CaseFile(y.ctx, owner, key)
 			require.NoError(y.t, err)
 			r.Price, r.Version = "290", f.Case.Account.Version
-			return ready(func(by orders.Act) (cases.File, error) { return y.ChangeCase(y.ctx, by, key.ID, r) })
+			return ready(func(by act.Act) (cases.File, error) { return y.ChangeCase(y.ctx, by, key.ID, r) })
 		},
-		"ChangeAnswers": func(y *yard) func(orders.Act) error {
+		"ChangeAnswers": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 			code := y.link(1)
-			f, err := y.CaseFile(y.ctx, orders.Actor{}, cases.Key{Code: code})
+			f, err := y.CaseFile(y.ctx, act.Actor{}, cases.Key{Code: code})
 			require.NoError(y.t, err)
 			r := cases.AnswersRequest{Vehicle: "grey flatbed", Version: f.Case.Account.Version}
-			return ready(func(by orders.Act) (cases.File, error) { return y.ChangeAnswers(y.ctx, by, code, r) })
+			return ready(func(by act.Act) (cases.File, error) { return y.ChangeAnswers(y.ctx, by, code, r) })
 		},
-		"SaveCaseTally": func(y *yard) func(orders.Act) error {
+		"SaveCaseTally": func(y *sellerYard) func(act.Act) error {
 			key := own(y)
-			return ready(func(by orders.Act) (cases.File, error) {
+			return ready(func(by act.Act) (cases.File, error) {
 				return y.SaveCaseTally(y.ctx, by, key, orders.TallyRequest{Document: cordTally(), ReadBy: "Ada"})
 			})
 		},
-		"AddEntry": func(y *yard) func(orders.Act) error {
+		"AddEntry": func(y *sellerYard) func(act.Act) error {
 			key := own(y)
-			return ready(func(by orders.Act) (cases.File, error) {
+			return ready(func(by act.Act) (cases.File, error) {
 				return y.AddEntry(y.ctx, by, key, cases.EntryRequest{Kind: "claim", Text: "Less is here."})
 			})
 		},
-		"MakeLink": func(y *yard) func(orders.Act) error {
+		"MakeLink": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
-			return ready(func(by orders.Act) (string, error) { return y.MakeLink(y.ctx, by, 1) })
+			return ready(func(by act.Act) (string, error) { return y.MakeLink(y.ctx, by, 1) })
 		},
-		"WithdrawLink": func(y *yard) func(orders.Act) error {
+		"WithdrawLink": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 			y.link(1)
-			return func(by orders.Act) error { return y.WithdrawLink(y.ctx, by, 1) }
+			return func(by act.Act) error { return y.WithdrawLink(y.ctx, by, 1) }
 		},
 	}
 }
 
 func auditDeeds() map[string]deed {
 	return map[string]deed{
-		"OpenAudit": func(y *yard) func(orders.Act) error {
+		"OpenAudit": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 			r := audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "1"}
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.OpenAudit(y.ctx, by, r) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.OpenAudit(y.ctx, by, r) })
 		},
-		"NotifySeller": func(y *yard) func(orders.Act) error {
+		"NotifySeller": func(y *sellerYard) func(act.Act) error {
 			a := y.audited()
 			r := audits.NoticeRequest{How: "by phone", When: "2026-03-09 09:00", ToldBy: "Pim Holt", Appointed: "2026-03-09 10:00"}
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.NotifySeller(y.ctx, by, a.ID, r) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.NotifySeller(y.ctx, by, a.ID, r) })
 		},
-		"HoldWood": func(y *yard) func(orders.Act) error {
+		"HoldWood": func(y *sellerYard) func(act.Act) error {
 			a := y.audited()
 			r := audits.HoldRequest{Since: "2026-03-08 17:00", HeldBy: "Ada Quill", Broken: "no", Apart: "none"}
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.HoldWood(y.ctx, by, a.ID, r) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.HoldWood(y.ctx, by, a.ID, r) })
 		},
-		"PlanAudit": func(y *yard) func(orders.Act) error {
+		"PlanAudit": func(y *sellerYard) func(act.Act) error {
 			a := y.audited()
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.PlanAudit(y.ctx, by, a.ID, planOf("2")) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.PlanAudit(y.ctx, by, a.ID, planOf("2")) })
 		},
-		"AnswerItems": func(y *yard) func(orders.Act) error {
+		"AnswerItems": func(y *sellerYard) func(act.Act) error {
 			a := y.audited()
 			r := audits.ItemsRequest{Items: []audits.ItemRequest{{Code: "used", Answer: "no"}, {Code: "ticket.price", Answer: "yes"}}}
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.AnswerItems(y.ctx, by, a.ID, r) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.AnswerItems(y.ctx, by, a.ID, r) })
 		},
-		"CloseAudit": func(y *yard) func(orders.Act) error {
+		"CloseAudit": func(y *sellerYard) func(act.Act) error {
 			a := y.prepared(y.audited())
 			y.handIn(y.measurer(a, "Una Reed"), "37 1/4 in")
 			y.handIn(y.measurer(a, "Tobias Fenn"), "37 in")
 			a = y.answered(a)
-			return ready(func(by orders.Act) (audits.Issued, error) {
+			return ready(func(by act.Act) (audits.Issued, error) {
 				return y.CloseAudit(y.ctx, by, a.ID, audits.CloseRequest{})
 			})
 		},
-		"NoteAudit": func(y *yard) func(orders.Act) error {
+		"NoteAudit": func(y *sellerYard) func(act.Act) error {
 			a := y.audited()
 			r := audits.NoteRequest{Kind: "note", Text: "Overcast."}
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.NoteAudit(y.ctx, by, a.ID, r) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.NoteAudit(y.ctx, by, a.ID, r) })
 		},
-		"DrawLot": func(y *yard) func(orders.Act) error {
-			return ready(func(by orders.Act) ([]audits.LotDraw, error) {
+		"DrawLot": func(y *sellerYard) func(act.Act) error {
+			return ready(func(by act.Act) ([]audits.LotDraw, error) {
 				return y.DrawLot(y.ctx, by, audits.LotDrawRequest{Lot: "Corner Store", Size: "30", Seed: "12345"})
 			})
 		},
-		"AddMeasurer": func(y *yard) func(orders.Act) error {
+		"AddMeasurer": func(y *sellerYard) func(act.Act) error {
 			a := y.prepared(y.audited())
-			return ready(func(by orders.Act) (audits.MeasurerLink, error) {
+			return ready(func(by act.Act) (audits.MeasurerLink, error) {
 				return y.AddMeasurer(y.ctx, by, a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 			})
 		},
-		"RenewMeasurer": func(y *yard) func(orders.Act) error {
+		"RenewMeasurer": func(y *sellerYard) func(act.Act) error {
 			a := y.prepared(y.audited())
 			link, err := y.AddMeasurer(y.ctx, y.auditing(), a.ID, audits.MeasurerRequest{Name: "Una Reed"})
 			require.NoError(y.t, err)
-			return ready(func(by orders.Act) (audits.MeasurerLink, error) {
+			return ready(func(by act.Act) (audits.MeasurerLink, error) {
 				return y.RenewMeasurer(y.ctx, by, a.ID, link.Measurer.ID)
 			})
 		},
-		"AddPhoto": func(y *yard) func(orders.Act) error {
+		"AddPhoto": func(y *sellerYard) func(act.Act) error {
 			a := y.audited()
 			r := audits.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(y.t, "png", 8, 8)}
-			return ready(func(by orders.Act) (audits.Audit, error) { return y.AddPhoto(y.ctx, by, a.ID, r) })
+			return ready(func(by act.Act) (audits.Audit, error) { return y.AddPhoto(y.ctx, by, a.ID, r) })
 		},
-		"NoteAttendance": func(y *yard) func(orders.Act) error {
+		"NoteAttendance": func(y *sellerYard) func(act.Act) error {
 			a := y.prepared(y.audited())
-			return ready(func(by orders.Act) (audits.Audit, error) {
+			return ready(func(by act.Act) (audits.Audit, error) {
 				return y.NoteAttendance(y.ctx, by, a.ID, audits.AttendanceRequest{Attended: "no"})
 			})
 		},
-		"SaveReading": func(y *yard) func(orders.Act) error {
+		"SaveReading": func(y *sellerYard) func(act.Act) error {
 			code := y.measurer(y.prepared(y.audited()), "Una Reed")
 			r := audits.ReadingRequest{Document: sampleTally("48 in"), HandIn: true, Told: told()}
-			return ready(func(by orders.Act) (audits.MeasurerView, error) { return y.SaveReading(y.ctx, by.Request, code, r) })
+			return ready(func(by act.Act) (audits.MeasurerView, error) { return y.SaveReading(y.ctx, by.Request, code, r) })
 		},
 	}
 }
@@ -412,7 +414,7 @@ func TestNothingIsHalfWritten(t *testing.T) {
 	for i := range service.NumMethod() {
 		m := service.Method(i)
 		for in := range m.Type.NumIn() {
-			if m.Type.In(in) == reflect.TypeFor[orders.Act]() {
+			if m.Type.In(in) == reflect.TypeFor[act.Act]() {
 				require.NotNil(t, all[m.Name], "%s writes: try it here", m.Name)
 			}
 		}
@@ -438,7 +440,7 @@ func TestNothingIsHalfWritten(t *testing.T) {
 					require.False(t, y.tripped(), "write %d failed, and nobody was told", n)
 					break
 				}
-				requireKind(t, orders.Internal, err)
+				requireKind(t, act.Internal, err)
 				require.Equal(t, before, version(t, conn), "write %d failed, and something was kept", n)
 				require.Less(t, n, 60)
 			}
@@ -446,7 +448,7 @@ func TestNothingIsHalfWritten(t *testing.T) {
 			y.trip(0)
 			before := version(t, conn)
 			if err := call(by); slices.Contains(shownOnce(), name) {
-				requireKind(t, orders.Conflict, err)
+				requireKind(t, act.Conflict, err)
 			} else {
 				require.NoError(t, err, "once more")
 			}
@@ -475,7 +477,7 @@ func TestAnErasureIsWhole(t *testing.T) {
 			require.False(t, y.tripped(), "write %d failed, and nobody was told", n)
 			break
 		}
-		requireKind(t, orders.Internal, err)
+		requireKind(t, act.Internal, err)
 		plan := y.erasurePlan()
 		require.Equal(t, plan.Count() == 0, plan.Uncleared(), "write %d: all names and their entry, or none", n)
 		if plan.Count() > 0 {

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A jammed printer paints no paper.
@@ -51,10 +52,10 @@ func TestAReceiptThatSettlesIsNotEnded(t *testing.T) {
 	require.NoError(t, err)
 	const says = "receipt 2 delivers no wood; only a receipt for a load can be corrected or made void"
 	_, err = y.Void(y.ctx, y.act(), issued.Receipt.Facts.Number, orders.VoidRequest{Reason: "x"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	require.ErrorContains(t, err, says)
 	_, err = y.Correct(y.ctx, y.act(), issued.Receipt.Facts.Number, orders.CorrectionRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	require.ErrorContains(t, err, says)
 	y.noFaults()
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // alteredBy says what is not as the program wrote it, with a witness or nil.
-func (y *yard) alteredBy(witness *proof.Testimony) string {
+func (y *sellerYard) alteredBy(witness *proof.Testimony) string {
 	y.t.Helper()
 	v, err := y.VerifyBy(y.ctx, owner, nil, witness)
 	require.NoError(y.t, err)

@@ -10,11 +10,13 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // measuredShort is a cord for 280 whose stack a tally finds a twelfth short before any of
 // it is handed over.
-func (y *yard) measuredShort() orders.Order {
+func (y *sellerYard) measuredShort() orders.Order {
 	y.t.Helper()
 	o := y.take(plainOrder("1 cord", "280"))
 	_, err := y.SaveTally(y.ctx, y.act(), o.ID, orders.TallyRequest{Document: thirdRowShort(), ReadBy: "Wren"})
@@ -31,7 +33,7 @@ func TestWoodMeasuredShortIsProposedAsMeasured(t *testing.T) {
 	require.Equal(t, map[string]string{"differs": "measured-short"}, faults(t, err))
 	require.Empty(t, y.history(o.ID).Loads, "no receipt for a cord")
 
-	proposed := y.history(o.ID).Proposed(orders.Imperial)
+	proposed := y.history(o.ID).Proposed(act.Imperial)
 	require.InDelta(t, 11.0/12, proposed.Volume.In(measure.Cord), 0.001, "two rows of a third of a cord and three quarters of one")
 	require.Contains(t, fieldOf(t, err, "differs").Accepts.String(), proposed.String())
 	f := y.deliver(o.ID, orders.LoadRequest{Delivered: proposed.String()}).Receipt.Facts
@@ -120,7 +122,7 @@ func TestAPlainLoadIsAskedNothing(t *testing.T) {
 // load is refused. So are a measured second load and a quantity.
 func TestAQuantityBesideALineMustAgree(t *testing.T) {
 	y := newYard(t)
-	body, err := y.AddBody(y.ctx, y.act(), orders.BodyRequest{Name: "red truck", Line: "the second board", Arrangement: "ranked", Length: "8", Width: "6", Height: "36", TapedBy: "Wren"})
+	body, err := y.AddBody(y.ctx, y.act(), yard.BodyRequest{Name: "red truck", Line: "the second board", Arrangement: "ranked", Length: "8", Width: "6", Height: "36", TapedBy: "Wren"})
 	require.NoError(t, err)
 	o := y.take(plainOrder("2 cords", "560"))
 	for _, typed := range []string{"10 cu ft stacked", "NaN garbage", "1/2 cord"} {
@@ -161,7 +163,7 @@ func TestTryDeliverWritesNothing(t *testing.T) {
 	require.Equal(t, map[string]string{"confirmed": "read-back"}, faults(t, err))
 	require.Equal(t, cords(5, 1), receipt.Facts.Delivered, "what it would say is there beside the question")
 	_, err = y.TryDeliver(y.ctx, auditor, o.ID, orders.LoadRequest{})
-	requireKind(t, orders.Forbidden, err)
+	requireKind(t, act.Forbidden, err)
 }
 
 // Facts of an earlier format read as they were written.

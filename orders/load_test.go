@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestDeliverIssuesAReceipt(t *testing.T) {
@@ -61,7 +62,7 @@ func TestDeliverIssuesAReceipt(t *testing.T) {
 	require.Equal(t, f.DeliveredOn, h.Loads[0].On)
 
 	_, err = y.Receipt(y.ctx, owner, 2)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestPartLoadsFollowOneAnother(t *testing.T) {
@@ -96,7 +97,7 @@ func TestDeliverRefuses(t *testing.T) {
 	}
 	y.deliver(o.ID, orders.LoadRequest{On: "2026-03-10"}) // tomorrow is taken
 	_, err := y.Deliver(y.ctx, y.act(), "no-such-order", orders.LoadRequest{})
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestAReceiptNamesAllThatIsMissing(t *testing.T) {

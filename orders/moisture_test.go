@@ -9,15 +9,17 @@ import (
 
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
-func goodMoisture() orders.MoistureRequest {
-	return orders.MoistureRequest{
+func goodMoisture() yard.MoistureRequest {
+	return yard.MoistureRequest{
 		Readings: "15\n16\n17\n18\n16", Basis: "dry", Method: "pin meter", FreshFace: "yes", Temperature: "60 F", ReadBy: "Wren",
 	}
 }
 
-func (y *yard) moisture(id string, r orders.MoistureRequest) orders.Moisture {
+func (y *sellerYard) moisture(id string, r yard.MoistureRequest) yard.Moisture {
 	y.t.Helper()
 	m, err := y.AddMoisture(y.ctx, y.act(), id, r)
 	require.NoError(y.t, err)
@@ -29,12 +31,12 @@ func TestMoistureIsSavedAndPrinted(t *testing.T) {
 	o := y.take(goodOrder())
 	m := y.moisture(o.ID, goodMoisture())
 	require.Equal(t, wood.Below, m.Season.Verdict)
-	require.Equal(t, orders.Date{Year: 2026, Month: time.March, Day: 9}, m.On)
+	require.Equal(t, act.Date{Year: 2026, Month: time.March, Day: 9}, m.On)
 	require.Equal(t, "20 % dry basis", m.Season.Limit.String())
 
 	h, err := y.History(y.ctx, owner, o.ID)
 	require.NoError(t, err)
-	require.Equal(t, []orders.Moisture{m}, h.Moistures)
+	require.Equal(t, []yard.Moisture{m}, h.Moistures)
 
 	f := y.deliver(o.ID, orders.LoadRequest{}).Receipt.Facts
 	require.Equal(t, orders.ReceiptFormat, f.Format)
@@ -97,19 +99,19 @@ func TestMoistureRefuses(t *testing.T) {
 	y := newYard(t)
 	o := y.take(goodOrder())
 	for name, row := range map[string]struct {
-		change func(*orders.MoistureRequest)
+		change func(*yard.MoistureRequest)
 		want   map[string]string
 	}{
-		"no basis":           {func(r *orders.MoistureRequest) { r.Basis = "" }, map[string]string{"basis": "no-basis"}},
-		"no method":          {func(r *orders.MoistureRequest) { r.Method = "by ear" }, map[string]string{"method": "unknown"}},
-		"face not said":      {func(r *orders.MoistureRequest) { r.FreshFace = "" }, map[string]string{"fresh_face": "unknown"}},
-		"frozen":             {func(r *orders.MoistureRequest) { r.Temperature = "20 F" }, map[string]string{"temperature": "frozen"}},
-		"no unit":            {func(r *orders.MoistureRequest) { r.Temperature = "20" }, map[string]string{"temperature": "not-a-temperature"}},
-		"decimal comma":      {func(r *orders.MoistureRequest) { r.Readings = "18,5" }, map[string]string{"readings": "ambiguous"}},
-		"nothing read":       {func(r *orders.MoistureRequest) { r.Readings = "" }, map[string]string{"readings": "missing"}},
-		"limit has a basis":  {func(r *orders.MoistureRequest) { r.Limit = "20 %" }, map[string]string{"limit": "no-basis"}},
-		"tomorrow":           {func(r *orders.MoistureRequest) { r.On = "2026-03-10" }, map[string]string{"on": "future"}},
-		"a name not printed": {func(r *orders.MoistureRequest) { r.ReadBy = "Ольга" }, map[string]string{"read_by": "unprintable"}},
+		"no basis":           {func(r *yard.MoistureRequest) { r.Basis = "" }, map[string]string{"basis": "no-basis"}},
+		"no method":          {func(r *yard.MoistureRequest) { r.Method = "by ear" }, map[string]string{"method": "unknown"}},
+		"face not said":      {func(r *yard.MoistureRequest) { r.FreshFace = "" }, map[string]string{"fresh_face": "unknown"}},
+		"frozen":             {func(r *yard.MoistureRequest) { r.Temperature = "20 F" }, map[string]string{"temperature": "frozen"}},
+		"no unit":            {func(r *yard.MoistureRequest) { r.Temperature = "20" }, map[string]string{"temperature": "not-a-temperature"}},
+		"decimal comma":      {func(r *yard.MoistureRequest) { r.Readings = "18,5" }, map[string]string{"readings": "ambiguous"}},
+		"nothing read":       {func(r *yard.MoistureRequest) { r.Readings = "" }, map[string]string{"readings": "missing"}},
+		"limit has a basis":  {func(r *yard.MoistureRequest) { r.Limit = "20 %" }, map[string]string{"limit": "no-basis"}},
+		"tomorrow":           {func(r *yard.MoistureRequest) { r.On = "2026-03-10" }, map[string]string{"on": "future"}},
+		"a name not printed": {func(r *yard.MoistureRequest) { r.ReadBy = "Ольга" }, map[string]string{"read_by": "unprintable"}},
 	} {
 		r := goodMoisture()
 		row.change(&r)
@@ -121,9 +123,9 @@ func TestMoistureRefuses(t *testing.T) {
 	require.Empty(t, h.Moistures)
 
 	_, err = y.AddMoisture(y.ctx, y.act(), newRequest(), goodMoisture())
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 	_, err = y.CancelOrder(y.ctx, y.act(), o.ID, o.Version)
 	require.NoError(t, err)
 	_, err = y.AddMoisture(y.ctx, y.act(), o.ID, goodMoisture())
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestOffersArePricedByTheCord(t *testing.T) {
@@ -92,7 +93,7 @@ func TestOffersThatCantBeComparedSaySo(t *testing.T) {
 		}
 	}
 	_, err := orders.CompareOffers(" \n ", "USD")
-	assert.Equal(t, orders.Invalid, orders.KindOf(err))
+	assert.Equal(t, act.Invalid, act.KindOf(err))
 }
 
 func TestTheCheapestIsSaidOnlyWhereRangesDontOverlap(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestOrdersAreFoundByWhoseTheyAre(t *testing.T) {
@@ -34,8 +35,8 @@ func TestOrdersAreFoundByWhoseTheyAre(t *testing.T) {
 		assert.Equal(t, want, found, text)
 	}
 	assert.NotEmpty(t, olga.ID)
-	_, err := y.FindOrders(y.ctx, orders.Actor{Role: orders.Buyer}, "ada")
-	assert.Equal(t, orders.Forbidden, orders.KindOf(err))
+	_, err := y.FindOrders(y.ctx, act.Actor{Role: act.Buyer}, "ada")
+	assert.Equal(t, act.Forbidden, act.KindOf(err))
 }
 
 func TestAnOrderIsFoundByItsReceipt(t *testing.T) {

@@ -12,6 +12,8 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 func TestTakeOrder(t *testing.T) {
@@ -45,7 +47,7 @@ func TestTakeOrderForASumAgreed(t *testing.T) {
 	r := goodOrder()
 	r.PricePerCord, r.PriceTotal, r.DeliveryFee = "", "500", "0"
 	o := y.take(r)
-	require.Equal(t, orders.Money{}, o.Price.PerCord)
+	require.Equal(t, money.Money{}, o.Price.PerCord)
 	require.Equal(t, "500.00 USD", o.Price.Total().String())
 	require.Empty(t, o.Price.Fees)
 }
@@ -106,7 +108,7 @@ func TestWordsThatAreNoLegalQuantityAreReadBack(t *testing.T) {
 	require.Equal(t, map[string]string{"confirmed": "read-back"}, faults(t, err))
 	require.NotContains(t, err.Error(), "face cord")
 	require.Contains(t, err.Error(), "186.67 USD") // 280 × 2/3, rounded
-	var e *orders.Error
+	var e *act.Error
 	require.ErrorAs(t, err, &e)
 
 	r.Confirmed = "1/2 cord"
@@ -173,9 +175,9 @@ func TestChangeOrder(t *testing.T) {
 	require.Equal(t, y.now.UTC(), changed.Changed)
 
 	_, err = y.ChangeOrder(y.ctx, y.act(), o.ID, r)
-	requireKind(t, orders.Conflict, err) // the version is old
+	requireKind(t, act.Conflict, err) // the version is old
 	_, err = y.ChangeOrder(y.ctx, y.act(), "no-such-order", r)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestAnOrderStaysOnceItsReceiptIsOut(t *testing.T) {
@@ -185,10 +187,10 @@ func TestAnOrderStaysOnceItsReceiptIsOut(t *testing.T) {
 	r := goodOrder()
 	r.Version = 1
 	_, err := y.ChangeOrder(y.ctx, y.act(), o.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	require.Contains(t, err.Error(), "a receipt is out")
 	_, err = y.CancelOrder(y.ctx, y.act(), o.ID, 1)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 func TestAMeasuredQuantityStays(t *testing.T) {
@@ -198,7 +200,7 @@ func TestAMeasuredQuantityStays(t *testing.T) {
 	r := goodOrder()
 	r.Version, r.Quantity = 1, "2 cords"
 	_, err := y.ChangeOrder(y.ctx, y.act(), o.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	r.Quantity, r.Notes = "1 cord", "ring first"
 	_, err = y.ChangeOrder(y.ctx, y.act(), o.ID, r)
 	require.NoError(t, err)
@@ -208,7 +210,7 @@ func TestCancelOrder(t *testing.T) {
 	y := newYard(t)
 	o := y.take(goodOrder())
 	_, err := y.CancelOrder(y.ctx, y.act(), o.ID, 7)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	cancelled, err := y.CancelOrder(y.ctx, y.act(), o.ID, 1)
 	require.NoError(t, err)
 	require.Equal(t, orders.Cancelled, cancelled.State)
@@ -218,11 +220,11 @@ func TestCancelOrder(t *testing.T) {
 	r := goodOrder()
 	r.Version = 2
 	_, err = y.ChangeOrder(y.ctx, y.act(), o.ID, r)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.Deliver(y.ctx, y.act(), o.ID, orders.LoadRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.SaveTally(y.ctx, y.act(), o.ID, orders.TallyRequest{Document: cordTally()})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 func TestOfTwoPeopleSavingOneOrderOneIsTold(t *testing.T) {
@@ -243,7 +245,7 @@ func TestOfTwoPeopleSavingOneOrderOneIsTold(t *testing.T) {
 		errs[0], errs[1] = errs[1], errs[0]
 	}
 	require.NoError(t, errs[0])
-	requireKind(t, orders.Conflict, errs[1])
+	requireKind(t, act.Conflict, errs[1])
 }
 
 func TestOrdersAreListedByKey(t *testing.T) {
@@ -295,25 +297,25 @@ func TestStateFollowsWhatHappened(t *testing.T) {
 
 func TestTheSameRequestIsOneAct(t *testing.T) {
 	y := newYard(t)
-	act := y.act()
-	first, err := y.takeAs(act, goodOrder())
+	doing := y.act()
+	first, err := y.takeAs(doing, goodOrder())
 	require.NoError(t, err)
-	again, err := y.takeAs(act, goodOrder())
+	again, err := y.takeAs(doing, goodOrder())
 	require.NoError(t, err)
 	require.Equal(t, first, again)
 	other := goodOrder()
 	other.Quantity = "2 cords"
-	_, err = y.TakeOrder(y.ctx, act, other)
-	requireKind(t, orders.Conflict, err) // an id used for another content
-	var refused *orders.Error
+	_, err = y.TakeOrder(y.ctx, doing, other)
+	requireKind(t, act.Conflict, err) // an id used for another content
+	var refused *act.Error
 	require.ErrorAs(t, err, &refused)
 	require.Equal(t, first, refused.Saved.Thing)
 
-	act = y.act()
-	issued, err := y.Deliver(y.ctx, act, first.ID, orders.LoadRequest{Delivered: "1/2 cord"})
+	doing = y.act()
+	issued, err := y.Deliver(y.ctx, doing, first.ID, orders.LoadRequest{Delivered: "1/2 cord"})
 	require.NoError(t, err)
-	act.Request = strings.ToUpper(act.Request)
-	repeated, err := y.Deliver(y.ctx, act, first.ID, orders.LoadRequest{Delivered: "1/2 cord"})
+	doing.Request = strings.ToUpper(doing.Request)
+	repeated, err := y.Deliver(y.ctx, doing, first.ID, orders.LoadRequest{Delivered: "1/2 cord"})
 	require.NoError(t, err)
 	require.Equal(t, issued, repeated)
 
@@ -321,13 +323,13 @@ func TestTheSameRequestIsOneAct(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, h.Loads, 1)
 
-	_, err = y.CancelOrder(y.ctx, act, first.ID, 1)
-	requireKind(t, orders.Conflict, err) // an id used for another verb
+	_, err = y.CancelOrder(y.ctx, doing, first.ID, 1)
+	requireKind(t, act.Conflict, err) // an id used for another verb
 	second := y.take(goodOrder())
-	_, err = y.Deliver(y.ctx, act, second.ID, orders.LoadRequest{})
-	requireKind(t, orders.Conflict, err) // an id used for another order
+	_, err = y.Deliver(y.ctx, doing, second.ID, orders.LoadRequest{})
+	requireKind(t, act.Conflict, err) // an id used for another order
 
-	_, err = y.TakeOrder(y.ctx, orders.Act{Actor: owner, Request: "again"}, goodOrder())
+	_, err = y.TakeOrder(y.ctx, act.Act{Actor: owner, Request: "again"}, goodOrder())
 	require.Equal(t, map[string]string{"request": "not-a-uuid"}, faults(t, err))
 }
 

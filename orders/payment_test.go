@@ -6,9 +6,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
-func (y *yard) pay(id string, r orders.PaymentRequest) orders.Payment {
+func (y *sellerYard) pay(id string, r orders.PaymentRequest) orders.Payment {
 	y.t.Helper()
 	p, err := y.AddPayment(y.ctx, y.act(), id, r)
 	require.NoError(y.t, err)
@@ -16,7 +17,7 @@ func (y *yard) pay(id string, r orders.PaymentRequest) orders.Payment {
 }
 
 // standing is a balance as amounts: asked, deposit, paid, due, ahead, back.
-func (y *yard) standing(id string) [6]string {
+func (y *sellerYard) standing(id string) [6]string {
 	y.t.Helper()
 	b := y.history(id).Balance
 	return [6]string{b.Asked.Amount(), b.Deposit.Amount(), b.Paid.Amount(), b.Due.Amount(), b.Ahead.Amount(), b.Back.Amount()}
@@ -85,7 +86,7 @@ func TestMoneyOnACancelledOrderIsOwedBack(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "40.00", y.history(o.ID).Balance.Back.Amount())
 	_, err = y.AddPayment(y.ctx, y.act(), o.ID, orders.PaymentRequest{Amount: "1", Method: "cash"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	y.pay(o.ID, orders.PaymentRequest{Amount: "40", Method: "cash", Back: "yes"})
 	require.Equal(t, "0.00", y.history(o.ID).Balance.Back.Amount())
 }
@@ -97,10 +98,10 @@ func TestAPaymentIsTakenBackByACounterEntry(t *testing.T) {
 	p := y.pay(o.ID, orders.PaymentRequest{Amount: "305", Method: "cheque", Reference: "1042"})
 	_, err := y.ReversePayment(y.ctx, y.act(), o.ID, p.ID, orders.ReversalRequest{})
 	require.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
-	act := y.act()
-	counter, err := y.ReversePayment(y.ctx, act, o.ID, p.ID, orders.ReversalRequest{Reason: "typed twice"})
+	doing := y.act()
+	counter, err := y.ReversePayment(y.ctx, doing, o.ID, p.ID, orders.ReversalRequest{Reason: "typed twice"})
 	require.NoError(t, err)
-	again, err := y.ReversePayment(y.ctx, act, o.ID, p.ID, orders.ReversalRequest{Reason: "typed twice"})
+	again, err := y.ReversePayment(y.ctx, doing, o.ID, p.ID, orders.ReversalRequest{Reason: "typed twice"})
 	require.NoError(t, err)
 	require.Equal(t, counter, again, "the same request is answered, not repeated")
 	h := y.history(o.ID)
@@ -110,10 +111,10 @@ func TestAPaymentIsTakenBackByACounterEntry(t *testing.T) {
 	require.Zero(t, h.Balance.Paid.Minor)
 	for _, id := range []string{p.ID, counter.ID} {
 		_, err = y.ReversePayment(y.ctx, y.act(), o.ID, id, orders.ReversalRequest{Reason: "again"})
-		requireKind(t, orders.Conflict, err)
+		requireKind(t, act.Conflict, err)
 	}
 	_, err = y.ReversePayment(y.ctx, y.act(), y.take(goodOrder()).ID, p.ID, orders.ReversalRequest{Reason: "another order"})
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestAVouchersSignedCopyIsDueUntilItCame(t *testing.T) {
@@ -129,10 +130,10 @@ func TestAVouchersSignedCopyIsDueUntilItCame(t *testing.T) {
 	require.False(t, got.CopyDue())
 	require.Equal(t, "2026-03-08", got.CopyOn.String())
 	_, err = y.ReceiveCopy(y.ctx, y.act(), o.ID, v.ID, orders.CopyRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	cash := y.pay(o.ID, orders.PaymentRequest{Amount: "1", Method: "cash"})
 	_, err = y.ReceiveCopy(y.ctx, y.act(), o.ID, cash.ID, orders.CopyRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 func TestPaymentFaults(t *testing.T) {
@@ -162,13 +163,13 @@ func TestWhoMayTakePayments(t *testing.T) {
 	y := newYard(t)
 	o := y.take(goodOrder())
 	cash := orders.PaymentRequest{Amount: "5", Method: "cash"}
-	p, err := y.AddPayment(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, o.ID, cash)
+	p, err := y.AddPayment(y.ctx, act.Act{Actor: driver, Request: newRequest()}, o.ID, cash)
 	require.NoError(t, err)
 	require.Equal(t, "Wren", p.By)
-	_, err = y.AddPayment(y.ctx, orders.Act{Actor: auditor, Request: newRequest()}, o.ID, cash)
-	requireKind(t, orders.Forbidden, err)
-	_, err = y.ReversePayment(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, o.ID, p.ID, orders.ReversalRequest{Reason: "x"})
-	requireKind(t, orders.Forbidden, err)
+	_, err = y.AddPayment(y.ctx, act.Act{Actor: auditor, Request: newRequest()}, o.ID, cash)
+	requireKind(t, act.Forbidden, err)
+	_, err = y.ReversePayment(y.ctx, act.Act{Actor: driver, Request: newRequest()}, o.ID, p.ID, orders.ReversalRequest{Reason: "x"})
+	requireKind(t, act.Forbidden, err)
 }
 
 // The list marks who owes, and can be narrowed to those orders.

@@ -15,7 +15,7 @@ import (
 )
 
 // shown is the copy that is shown of a photo, decoded.
-func (y *yard) shown(auditID string, photo []byte) image.Image {
+func (y *sellerYard) shown(auditID string, photo []byte) image.Image {
 	y.t.Helper()
 	a, err := y.AddPhoto(y.ctx, y.auditing(), auditID, audits.PhotoRequest{Name: "stack", Of: "the stack", Bytes: photo})
 	require.NoError(y.t, err)

@@ -9,16 +9,17 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
-func (y *yard) void(number int64, why string) orders.Issued {
+func (y *sellerYard) void(number int64, why string) orders.Issued {
 	y.t.Helper()
 	issued, err := y.Void(y.ctx, y.act(), number, orders.VoidRequest{Reason: why})
 	require.NoError(y.t, err)
 	return issued
 }
 
-func (y *yard) correct(number int64, change func(*orders.CorrectionRequest)) orders.Issued {
+func (y *sellerYard) correct(number int64, change func(*orders.CorrectionRequest)) orders.Issued {
 	y.t.Helper()
 	issued, err := y.Correct(y.ctx, y.act(), number, y.correction(number, change))
 	require.NoError(y.t, err)
@@ -26,7 +27,7 @@ func (y *yard) correct(number int64, change func(*orders.CorrectionRequest)) ord
 }
 
 // correction is the form of a receipt as it is prefilled, with a change.
-func (y *yard) correction(number int64, change func(*orders.CorrectionRequest)) orders.CorrectionRequest {
+func (y *sellerYard) correction(number int64, change func(*orders.CorrectionRequest)) orders.CorrectionRequest {
 	y.t.Helper()
 	old, err := y.Receipt(y.ctx, owner, number)
 	require.NoError(y.t, err)
@@ -40,14 +41,14 @@ func (y *yard) correction(number int64, change func(*orders.CorrectionRequest)) 
 	return r
 }
 
-func (y *yard) history(id string) orders.History {
+func (y *sellerYard) history(id string) orders.History {
 	y.t.Helper()
 	h, err := y.History(y.ctx, owner, id)
 	require.NoError(y.t, err)
 	return h
 }
 
-func (y *yard) noFaults() {
+func (y *sellerYard) noFaults() {
 	y.t.Helper()
 	v, err := y.Verify(y.ctx, owner, nil)
 	require.NoError(y.t, err)
@@ -127,16 +128,16 @@ func TestEndingAReceiptIsRefused(t *testing.T) {
 		{5, "receipt 5 makes receipt 2 void and delivers no wood"},
 	} {
 		_, err := y.Void(y.ctx, y.act(), row.number, orders.VoidRequest{Reason: "x"})
-		requireKind(t, orders.Conflict, err)
+		requireKind(t, act.Conflict, err)
 		require.Contains(t, err.Error(), row.says)
 		_, err = y.Correct(y.ctx, y.act(), row.number, orders.CorrectionRequest{})
-		requireKind(t, orders.Conflict, err)
+		requireKind(t, act.Conflict, err)
 		require.Contains(t, err.Error(), row.says)
 	}
 	_, err := y.Void(y.ctx, y.act(), 99, orders.VoidRequest{Reason: "x"})
-	requireKind(t, orders.NotFound, err)
-	_, err = y.Void(y.ctx, orders.Act{Actor: auditor, Request: newRequest()}, 4, orders.VoidRequest{Reason: "x"})
-	requireKind(t, orders.Forbidden, err)
+	requireKind(t, act.NotFound, err)
+	_, err = y.Void(y.ctx, act.Act{Actor: auditor, Request: newRequest()}, 4, orders.VoidRequest{Reason: "x"})
+	requireKind(t, act.Forbidden, err)
 	_, err = y.Void(y.ctx, y.act(), 4, orders.VoidRequest{})
 	require.Equal(t, map[string]string{"reason": "missing"}, faults(t, err))
 	_, err = y.Void(y.ctx, y.act(), 4, orders.VoidRequest{Reason: "it was a face cord"})
@@ -167,7 +168,7 @@ func TestOneVoidOfManyAtOnce(t *testing.T) {
 			done++
 			continue
 		}
-		requireKind(t, orders.Conflict, err)
+		requireKind(t, act.Conflict, err)
 	}
 	require.Equal(t, 1, done)
 	last, err := y.Receipt(y.ctx, owner, 2)
@@ -183,14 +184,14 @@ func TestAnEndingIsDoneOnceForARequest(t *testing.T) {
 	o := y.take(goodOrder())
 	y.deliver(o.ID, orders.LoadRequest{Delivered: "1/2 cord"})
 	y.deliver(o.ID, orders.LoadRequest{})
-	act := y.act()
-	first, err := y.Void(y.ctx, act, 1, orders.VoidRequest{Reason: "Returned"})
+	doing := y.act()
+	first, err := y.Void(y.ctx, doing, 1, orders.VoidRequest{Reason: "Returned"})
 	require.NoError(t, err)
-	again, err := y.Void(y.ctx, act, 1, orders.VoidRequest{Reason: "Returned"})
+	again, err := y.Void(y.ctx, doing, 1, orders.VoidRequest{Reason: "Returned"})
 	require.NoError(t, err)
 	require.Equal(t, first.Seal, again.Seal)
-	_, err = y.Void(y.ctx, act, 2, orders.VoidRequest{Reason: "Returned"})
-	requireKind(t, orders.Conflict, err)
+	_, err = y.Void(y.ctx, doing, 2, orders.VoidRequest{Reason: "Returned"})
+	requireKind(t, act.Conflict, err)
 }
 
 // A correction stands in the place of what it corrects: what changed and what was is
@@ -229,7 +230,7 @@ func TestCorrectionStandsInPlace(t *testing.T) {
 	y.noFaults()
 }
 
-func mustReceipt(y *yard, number int64) orders.Issued {
+func mustReceipt(y *sellerYard, number int64) orders.Issued {
 	y.t.Helper()
 	r, err := y.Receipt(y.ctx, owner, number)
 	require.NoError(y.t, err)
@@ -280,7 +281,7 @@ func TestCorrectionIsChecked(t *testing.T) {
 	require.EqualValues(t, 1, len(y.history(y.orderOf(1)).Loads))
 }
 
-func (y *yard) orderOf(number int64) string { return mustReceipt(y, number).OrderID }
+func (y *sellerYard) orderOf(number int64) string { return mustReceipt(y, number).OrderID }
 
 // What a rule set asks of receipts it asks of corrections: Minnesota's where the
 // wood was cut.

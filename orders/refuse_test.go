@@ -9,7 +9,6 @@ import (
 	"github.com/google/uuid"
 	"github.com/stretchr/testify/assert"
 
-	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
 
@@ -29,7 +28,7 @@ func TestEveryMethodRefusesNobodyByItself(t *testing.T) {
 			tried++
 			out := m.Call(args)
 			err, _ := out[len(out)-1].Interface().(error)
-			assert.Contains(t, []orders.Kind{orders.Unknown, orders.Forbidden}, act.KindOf(err), "%s: %v", name, err)
+			assert.Contains(t, []act.Kind{act.Unknown, act.Forbidden}, act.KindOf(err), "%s: %v", name, err)
 		}
 	}
 	assert.Greater(t, tried, 60)
@@ -41,10 +40,10 @@ func nobodysArgs(ctx context.Context, m reflect.Type) (args []reflect.Value, tol
 		switch m.In(i) {
 		case reflect.TypeFor[context.Context]():
 			arg = ctx
-		case reflect.TypeFor[orders.Actor]():
-			arg, told = orders.Actor{}, true
-		case reflect.TypeFor[orders.Act]():
-			arg, told = orders.Act{Request: uuid.NewString()}, true
+		case reflect.TypeFor[act.Actor]():
+			arg, told = act.Actor{}, true
+		case reflect.TypeFor[act.Act]():
+			arg, told = act.Act{Request: uuid.NewString()}, true
 		default:
 			args = append(args, reflect.Zero(m.In(i)))
 			continue

@@ -102,7 +102,7 @@ func wayOf(set rules.Set) string {
 }
 
 // refuseWithout leaves out one field after the other that a person may leave out.
-func (y *yard) refuseWithout(set rules.Set) {
+func (y *sellerYard) refuseWithout(set rules.Set) {
 	y.t.Helper()
 	for code, field := range ticketFields() {
 		if field.clear == nil {

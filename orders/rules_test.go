@@ -11,11 +11,12 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/store"
 )
 
 // yardUnder opens a shop that sells under a rule set.
-func yardUnder(t *testing.T, code, units string) *yard {
+func yardUnder(t *testing.T, code, units string) *sellerYard {
 	t.Helper()
 	y := bareYard(t)
 	shop := goodShop()
@@ -35,7 +36,7 @@ func orderOf(quantity string) orders.OrderRequest {
 func fieldOf(t *testing.T, err error, name string) *measure.InputError {
 	t.Helper()
 	require.Contains(t, faults(t, err), name)
-	var e *orders.Error
+	var e *act.Error
 	require.ErrorAs(t, err, &e)
 	for _, f := range e.Fields {
 		if f.Field == name {
@@ -381,6 +382,6 @@ func TestASetOfTheShopsOwn(t *testing.T) {
 	assert.Equal(t, map[string]string{"species": "barred"}, faults(t, err))
 
 	_, err = y.TakeOrder(y.ctx, y.act(), goodOrder())
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	assert.ErrorContains(t, err, "valley", "a program started without the file says which set it lacks")
 }

@@ -116,7 +116,7 @@ const (
 )
 
 // Season gives the books from the last July on.
-func (s *Service) Season(ctx context.Context, who Actor) (out Season, err error) {
+func (s *Service) Season(ctx context.Context, who act.Actor) (out Season, err error) {
 	if err := act.Allow(who, act.ToManage); err != nil {
 		return Season{}, err
 	}

@@ -9,17 +9,18 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // on does something on another day, at noon.
-func (y *yard) on(year int, month time.Month, day int, do func()) {
+func (y *sellerYard) on(year int, month time.Month, day int, do func()) {
 	was := y.now
 	y.now = time.Date(year, month, day, 16, 0, 0, 0, time.UTC)
 	do()
 	y.now = was
 }
 
-func (y *yard) season() orders.Season {
+func (y *sellerYard) season() orders.Season {
 	y.t.Helper()
 	s, err := y.Season(y.ctx, owner)
 	require.NoError(y.t, err)
@@ -78,7 +79,7 @@ func TestSeasonAddedUpByHand(t *testing.T) {
 	require.Len(t, s.Taxes, 2)
 	assert.Equal(t, [3]any{2027, 3, ""}, [3]any{s.Taxes[0].Year, s.Taxes[0].Quarter, s.Taxes[0].Name})
 	_, err := y.Season(y.ctx, driver)
-	assert.Equal(t, orders.Forbidden, orders.KindOf(err))
+	assert.Equal(t, act.Forbidden, act.KindOf(err))
 }
 
 func TestBooksHoldWhatTheirDaysHold(t *testing.T) {
@@ -99,8 +100,8 @@ func TestBooksHoldWhatTheirDaysHold(t *testing.T) {
 	}
 	for _, wrong := range []orders.BooksRequest{{From: "last year"}, {From: "2026-02-01", To: "2026-01-31"}} {
 		_, err := y.Books(y.ctx, owner, wrong)
-		assert.Equal(t, orders.Invalid, orders.KindOf(err), "%+v", wrong)
+		assert.Equal(t, act.Invalid, act.KindOf(err), "%+v", wrong)
 	}
 	_, err := y.Books(y.ctx, driver, orders.BooksRequest{})
-	assert.Equal(t, orders.Forbidden, orders.KindOf(err))
+	assert.Equal(t, act.Forbidden, act.KindOf(err))
 }

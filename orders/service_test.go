@@ -16,6 +16,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
@@ -48,17 +49,17 @@ func (paperless) Audit(r audits.Report, hash string, pictures []audits.Picture) 
 }
 
 var (
-	owner   = orders.Actor{Person: "Odell", Role: orders.Owner}
-	driver  = orders.Actor{Person: "Wren", Role: orders.Driver}
-	auditor = orders.Actor{Person: "Pim", Role: orders.Auditor}
+	owner   = act.Actor{Person: "Odell", Role: act.Owner}
+	driver  = act.Actor{Person: "Wren", Role: act.Driver}
+	auditor = act.Actor{Person: "Pim", Role: act.Auditor}
 )
 
 type caseService = cases.Service
 
 type auditService = audits.Service
 
-// A yard is a service on a database file of its own.
-type yard struct {
+// A sellerYard is a service on a database file of its own.
+type sellerYard struct {
 	*orders.Service
 	*privacy.Eraser
 	*caseService
@@ -70,7 +71,7 @@ type yard struct {
 }
 
 // newYard opens a shop that can issue receipts.
-func newYard(t *testing.T) *yard {
+func newYard(t *testing.T) *sellerYard {
 	t.Helper()
 	y := bareYard(t)
 	_, err := y.ChangeShop(y.ctx, y.act(), goodShop())
@@ -79,9 +80,9 @@ func newYard(t *testing.T) *yard {
 }
 
 // bareYard opens a shop as a new database has it.
-func bareYard(t *testing.T) *yard {
+func bareYard(t *testing.T) *sellerYard {
 	t.Helper()
-	y := &yard{
+	y := &sellerYard{
 		t: t, ctx: context.Background(), path: filepath.Join(t.TempDir(), "shop.db"),
 		now: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
 	}
@@ -112,9 +113,9 @@ var blankFile = sync.OnceValues(func() (blank []byte, err error) {
 })
 
 // open gives another service on the same file, as another process would have.
-func (y *yard) open() *orders.Service { return y.openWith(paperless{}) }
+func (y *sellerYard) open() *orders.Service { return y.openWith(paperless{}) }
 
-func (y *yard) openWith(printer orders.Printer) *orders.Service {
+func (y *sellerYard) openWith(printer orders.Printer) *orders.Service {
 	y.t.Helper()
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(y.t, err)
@@ -126,11 +127,11 @@ func (y *yard) openWith(printer orders.Printer) *orders.Service {
 	return s
 }
 
-func (y *yard) act() orders.Act { return orders.Act{Actor: owner, Request: newRequest()} }
+func (y *sellerYard) act() act.Act { return act.Act{Actor: owner, Request: newRequest()} }
 
 func newRequest() string { return uuid.Must(uuid.NewV7()).String() }
 
-func (y *yard) take(r orders.OrderRequest) orders.Order {
+func (y *sellerYard) take(r orders.OrderRequest) orders.Order {
 	y.t.Helper()
 	o, err := y.takeAs(y.act(), r)
 	require.NoError(y.t, err)
@@ -138,13 +139,13 @@ func (y *yard) take(r orders.OrderRequest) orders.Order {
 }
 
 // takeAs takes an order that was read back.
-func (y *yard) takeAs(by orders.Act, r orders.OrderRequest) (orders.Order, error) {
+func (y *sellerYard) takeAs(by act.Act, r orders.OrderRequest) (orders.Order, error) {
 	y.t.Helper()
 	return y.TakeOrder(y.ctx, by, y.read(r))
 }
 
 // read is an order whose reading was confirmed, where it can be read.
-func (y *yard) read(r orders.OrderRequest) orders.OrderRequest {
+func (y *sellerYard) read(r orders.OrderRequest) orders.OrderRequest {
 	y.t.Helper()
 	if back, err := y.ReadBack(y.ctx, owner, r); err == nil {
 		r.Confirmed = back.Confirm
@@ -152,7 +153,7 @@ func (y *yard) read(r orders.OrderRequest) orders.OrderRequest {
 	return r
 }
 
-func (y *yard) deliver(id string, r orders.LoadRequest) orders.Issued {
+func (y *sellerYard) deliver(id string, r orders.LoadRequest) orders.Issued {
 	y.t.Helper()
 	issued, err := y.Deliver(y.ctx, y.act(), id, r)
 	require.NoError(y.t, err)
@@ -160,7 +161,7 @@ func (y *yard) deliver(id string, r orders.LoadRequest) orders.Issued {
 }
 
 // deliverAnyway hands over and says yes to what is asked about it.
-func (y *yard) deliverAnyway(id string, r orders.LoadRequest) orders.Issued {
+func (y *sellerYard) deliverAnyway(id string, r orders.LoadRequest) orders.Issued {
 	y.t.Helper()
 	issued, err := y.Deliver(y.ctx, y.act(), id, r)
 	if err == nil {
@@ -170,7 +171,7 @@ func (y *yard) deliverAnyway(id string, r orders.LoadRequest) orders.Issued {
 	return y.deliver(id, r)
 }
 
-func (y *yard) measure(id string) orders.IssuedSheet {
+func (y *sellerYard) measure(id string) orders.IssuedSheet {
 	y.t.Helper()
 	sheet, err := y.SaveTally(y.ctx, y.act(), id, orders.TallyRequest{Document: cordTally(), ReadBy: "Wren"})
 	require.NoError(y.t, err)
@@ -204,9 +205,9 @@ func cordTally() []byte {
 func faults(t *testing.T, err error) map[string]string {
 	t.Helper()
 	require.Error(t, err)
-	var e *orders.Error
+	var e *act.Error
 	require.ErrorAs(t, err, &e)
-	require.Equal(t, orders.Invalid, e.Kind, "%v", err)
+	require.Equal(t, act.Invalid, e.Kind, "%v", err)
 	codes := map[string]string{}
 	for _, f := range e.Fields {
 		codes[f.Field] = f.Code
@@ -216,9 +217,9 @@ func faults(t *testing.T, err error) map[string]string {
 	return codes
 }
 
-func requireKind(t *testing.T, want orders.Kind, err error) {
+func requireKind(t *testing.T, want act.Kind, err error) {
 	t.Helper()
-	var e *orders.Error
+	var e *act.Error
 	require.ErrorAs(t, err, &e)
 	require.Equal(t, want.String(), e.Kind.String(), "%v", err)
 }

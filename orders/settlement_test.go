@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // thirdRowShort is a cord's three rows with the third two feet too short: a twelfth of a cord
@@ -21,7 +22,7 @@ func thirdRowShort() []byte {
 }
 
 // shortDelivery is a cord for 280 that a tally finds short.
-func (y *yard) shortDelivery() orders.Order {
+func (y *sellerYard) shortDelivery() orders.Order {
 	y.t.Helper()
 	o := y.take(plainOrder("1 cord", "280"))
 	y.deliver(o.ID, orders.LoadRequest{})
@@ -30,7 +31,7 @@ func (y *yard) shortDelivery() orders.Order {
 	return o
 }
 
-func (y *yard) settle(id string, r orders.SettleRequest) orders.Settlement {
+func (y *sellerYard) settle(id string, r orders.SettleRequest) orders.Settlement {
 	y.t.Helper()
 	s, err := y.Settle(y.ctx, y.act(), id, r)
 	require.NoError(y.t, err)
@@ -102,7 +103,7 @@ func TestWoodSettlesAShortage(t *testing.T) {
 	require.Len(t, h.Loads, 1)
 	require.Equal(t, "280.00", h.Balance.Asked.Amount())
 	_, err = y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Brought: "1 cu ft"})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	y.noFaults()
 }
 
@@ -187,9 +188,9 @@ func TestASettlementIsReopenedOnlyByANewOneNamingIt(t *testing.T) {
 	o := y.shortDelivery()
 	first := y.settle(o.ID, inWood())
 	_, err := y.Settle(y.ctx, y.act(), o.ID, inMoney())
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	_, err = y.Give(y.ctx, y.act(), o.ID, orders.GiveRequest{Method: "cash"})
-	requireKind(t, orders.Conflict, err) // wood was agreed
+	requireKind(t, act.Conflict, err) // wood was agreed
 	r := inMoney()
 	r.Replaces = first.ID
 	second := y.settle(o.ID, r)
@@ -212,7 +213,7 @@ func TestSettlementFaults(t *testing.T) {
 	y := newYard(t)
 	o := y.take(plainOrder("1 cord", "280"))
 	_, err := y.Settle(y.ctx, y.act(), o.ID, inWood())
-	requireKind(t, orders.Conflict, err) // nothing was delivered
+	requireKind(t, act.Conflict, err) // nothing was delivered
 	y.deliver(o.ID, orders.LoadRequest{})
 	_, err = y.Settle(y.ctx, y.act(), o.ID, orders.SettleRequest{AgreedOn: "2026-03-20"})
 	require.Equal(t, map[string]string{"owed": "missing", "choice": "unknown", "agreed_how": "unknown", "agreed_on": "future"}, faults(t, err))
@@ -223,7 +224,7 @@ func TestSettlementFaults(t *testing.T) {
 		require.Equal(t, map[string]string{"owed": code}, faults(t, err), owed)
 	}
 	_, err = y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Brought: "1 cu ft"})
-	requireKind(t, orders.Conflict, err) // nothing is owed
+	requireKind(t, act.Conflict, err) // nothing is owed
 	r := inMoney()
 	r.Owed = "10 cu ft"
 	y.settle(o.ID, r)
@@ -314,7 +315,7 @@ func TestALoadOfAnotherBasisSettlesNothing(t *testing.T) {
 	y.settle(o.ID, inWood())
 	heap := `{"format": 1, "stack": {"kind": "heap", "shape": "cone", "circumference": "20 ft", "slope": "5 ft"}}`
 	_, err := y.Bring(y.ctx, y.act(), o.ID, orders.BringRequest{Tally: heap})
-	requireKind(t, orders.Invalid, err)
+	requireKind(t, act.Invalid, err)
 	require.True(t, y.history(o.ID).Settlement().Open())
 	require.Empty(t, y.history(o.ID).Settlement().Steps)
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestANewDatabaseIsAShop(t *testing.T) {
@@ -14,7 +15,7 @@ func TestANewDatabaseIsAShop(t *testing.T) {
 	shop, err := y.Shop(y.ctx, driver)
 	require.NoError(t, err)
 	require.Equal(t, orders.Shop{
-		Version: 1, Currency: "USD", Zone: "UTC", Paper: orders.Letter, Units: orders.Imperial, Language: "en", RuleSet: "us-model",
+		Version: 1, Currency: "USD", Zone: "UTC", Paper: orders.Letter, Units: act.Imperial, Language: "en", RuleSet: "us-model",
 	}, shop)
 }
 
@@ -29,7 +30,7 @@ func TestChangeShop(t *testing.T) {
 	require.EqualValues(t, 2, read.Version)
 
 	_, err = y.ChangeShop(y.ctx, y.act(), goodShop())
-	requireKind(t, orders.Conflict, err) // the version is old
+	requireKind(t, act.Conflict, err) // the version is old
 }
 
 func TestChangeShopNamesEveryFault(t *testing.T) {
@@ -84,40 +85,40 @@ func TestCurrencyIsFixedOnceOrdersArePriced(t *testing.T) {
 func TestRolesMayWhatTheTableSays(t *testing.T) {
 	y := newYard(t)
 	o := y.take(goodOrder())
-	as := func(who orders.Actor) orders.Act { return orders.Act{Actor: who, Request: newRequest()} }
+	as := func(who act.Actor) act.Act { return act.Act{Actor: who, Request: newRequest()} }
 	tries := []struct {
 		name            string
-		try             func(who orders.Actor) error
+		try             func(who act.Actor) error
 		driver, auditor bool
 	}{
-		{"read a shop", func(who orders.Actor) error { _, err := y.Shop(y.ctx, who); return err }, true, true},
-		{"list orders", func(who orders.Actor) error { _, err := y.Orders(y.ctx, who, 0, 0); return err }, true, true},
-		{"verify", func(who orders.Actor) error { _, err := y.Verify(y.ctx, who, nil); return err }, true, true},
-		{"try a tally", func(who orders.Actor) error { _, _, err := y.TryTally(y.ctx, who, o.ID, cordTally()); return err }, true, true},
-		{"save a tally", func(who orders.Actor) error {
+		{"read a shop", func(who act.Actor) error { _, err := y.Shop(y.ctx, who); return err }, true, true},
+		{"list orders", func(who act.Actor) error { _, err := y.Orders(y.ctx, who, 0, 0); return err }, true, true},
+		{"verify", func(who act.Actor) error { _, err := y.Verify(y.ctx, who, nil); return err }, true, true},
+		{"try a tally", func(who act.Actor) error { _, _, err := y.TryTally(y.ctx, who, o.ID, cordTally()); return err }, true, true},
+		{"save a tally", func(who act.Actor) error {
 			_, err := y.SaveTally(y.ctx, as(who), o.ID, orders.TallyRequest{Document: cordTally()})
 			return err
 		}, true, true},
-		{"deliver", func(who orders.Actor) error {
+		{"deliver", func(who act.Actor) error {
 			_, err := y.Deliver(y.ctx, as(who), o.ID, orders.LoadRequest{Delivered: "1/4 cord"})
 			return err
 		}, true, false},
-		{"make a receipt void", func(who orders.Actor) error {
+		{"make a receipt void", func(who act.Actor) error {
 			_, err := y.Void(y.ctx, as(who), 1, orders.VoidRequest{Reason: "The load came back"})
 			return err
 		}, false, false},
-		{"take an order", func(who orders.Actor) error { _, err := y.TakeOrder(y.ctx, as(who), goodOrder()); return err }, false, false},
-		{"change an order", func(who orders.Actor) error { _, err := y.ChangeOrder(y.ctx, as(who), o.ID, goodOrder()); return err }, false, false},
-		{"cancel an order", func(who orders.Actor) error { _, err := y.CancelOrder(y.ctx, as(who), o.ID, 1); return err }, false, false},
-		{"change the shop", func(who orders.Actor) error { _, err := y.ChangeShop(y.ctx, as(who), goodShop()); return err }, false, false},
+		{"take an order", func(who act.Actor) error { _, err := y.TakeOrder(y.ctx, as(who), goodOrder()); return err }, false, false},
+		{"change an order", func(who act.Actor) error { _, err := y.ChangeOrder(y.ctx, as(who), o.ID, goodOrder()); return err }, false, false},
+		{"cancel an order", func(who act.Actor) error { _, err := y.CancelOrder(y.ctx, as(who), o.ID, 1); return err }, false, false},
+		{"change the shop", func(who act.Actor) error { _, err := y.ChangeShop(y.ctx, as(who), goodShop()); return err }, false, false},
 	}
 	for _, row := range tries {
-		for who, may := range map[orders.Actor]bool{driver: row.driver, auditor: row.auditor, {Role: "stranger"}: false} {
+		for who, may := range map[act.Actor]bool{driver: row.driver, auditor: row.auditor, {Role: "stranger"}: false} {
 			err := row.try(who)
 			if may {
 				require.NoError(t, err, "%s as %s", row.name, who.Role)
 			} else {
-				require.Equal(t, orders.Forbidden, orders.KindOf(err), "%s as %s", row.name, who.Role)
+				require.Equal(t, act.Forbidden, act.KindOf(err), "%s as %s", row.name, who.Role)
 			}
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestSaveTallyIssuesASheet(t *testing.T) {
@@ -42,7 +43,7 @@ func TestSaveTallyIssuesASheet(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, issued, again)
 	_, err = y.Sheet(y.ctx, owner, 2)
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }
 
 func TestASavedTallyMeasuresTheSameAgain(t *testing.T) {
@@ -94,7 +95,7 @@ func TestSaveTallyRefuses(t *testing.T) {
 	_, err := y.SaveTally(y.ctx, y.act(), o.ID, orders.TallyRequest{Document: cordTally(), ReadBy: "Рен"})
 	require.Equal(t, map[string]string{"read_by": "unprintable"}, faults(t, err))
 	_, err = y.SaveTally(y.ctx, y.act(), "no-such-order", orders.TallyRequest{Document: cordTally()})
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 	h, err := y.History(y.ctx, owner, o.ID)
 	require.NoError(t, err)
 	require.Empty(t, h.Tallies)

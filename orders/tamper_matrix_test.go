@@ -20,6 +20,7 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/ledger"
 	"wellstowed/orders/proof"
 )
 
@@ -100,7 +101,7 @@ func (c column) edits() []string {
 
 // matrixYard is a yard with a receipt made void, two sheets, and a closed audit with a
 // photo.
-func matrixYard(t *testing.T) *yard {
+func matrixYard(t *testing.T) *sellerYard {
 	y := newYard(t)
 	for range 2 {
 		y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
@@ -125,7 +126,7 @@ type ear struct {
 	named map[string]bool // keys of faults
 }
 
-func (e ear) hear(y *yard, seals map[int64]string, w *proof.Testimony) string {
+func (e ear) hear(y *sellerYard, seals map[int64]string, w *proof.Testimony) string {
 	e.t.Helper()
 	v, err := y.VerifyBy(y.ctx, owner, seals, w)
 	require.NoError(e.t, err)
@@ -163,7 +164,7 @@ func (e ear) columns(whole mould) (unfound []string) {
 
 // spoil writes into a column, past what the table allows, and tells whether that
 // changed anything.
-func (y *yard) spoil(table, name, value, row string) bool {
+func (y *sellerYard) spoil(table, name, value, row string) bool {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path+"?_pragma=foreign_keys(0)&_pragma=ignore_check_constraints(1)")
 	require.NoError(y.t, err)
@@ -213,9 +214,9 @@ func faultKeys(t *testing.T) []string {
 
 // spoilings are edits from outside that columns alone don't show: rows that go, that
 // change places, counters, names and papers that come back, and what is kept elsewhere.
-func spoilings() []func(*yard) {
-	sql := func(statements ...string) func(*yard) { return func(y *yard) { y.tamper(statements...) } }
-	return []func(*yard){
+func spoilings() []func(*sellerYard) {
+	sql := func(statements ...string) func(*sellerYard) { return func(y *sellerYard) { y.tamper(statements...) } }
+	return []func(*sellerYard){
 		sql(`DELETE FROM receipts WHERE number = 2`),
 		sql(`DELETE FROM receipts WHERE number = 4`),
 		sql(`DELETE FROM receipts WHERE number IN (2, 3)`),
@@ -232,19 +233,19 @@ func spoilings() []func(*yard) {
 		sql(`UPDATE loads SET batch_id = 'elsewhere' WHERE receipt = 2`),
 		sql(`UPDATE receipts SET personal = x'', salt = zeroblob(16) WHERE number = 2`),
 		sql(`UPDATE sheets SET personal = x'' WHERE number = 1`),
-		func(y *yard) { // rewritten with its hash, chain and seal, and the next one put back as it was
+		func(y *sellerYard) { // rewritten with its hash, chain and seal, and the next one put back as it was
 			y.tamper(`CREATE TABLE old AS SELECT * FROM receipts WHERE number = 4`)
 			y.forge(2, func(facts string) string { return strings.ReplaceAll(facts, "28000", "38000") })
 			y.tamper(`DELETE FROM receipts WHERE number = 4`, `INSERT INTO receipts SELECT * FROM old`, `DROP TABLE old`)
 		},
-		func(y *yard) { y.spoil("audit_readings", "circumstances", "'no JSON'", "1") },
+		func(y *sellerYard) { y.spoil("audit_readings", "circumstances", "'no JSON'", "1") },
 		// with the purchaser of sheet 1 sealed anew: its chain follows, and sheet 2 doesn't follow on it
-		func(y *yard) { y.forgeSheet(1) },
+		func(y *sellerYard) { y.forgeSheet(1) },
 	}
 }
 
 // forgeSheet gives a sheet another hash of its names, and a chain that follows from it.
-func (y *yard) forgeSheet(number int64) {
+func (y *sellerYard) forgeSheet(number int64) {
 	y.t.Helper()
 	s := strconv.FormatInt(number, 10)
 	db, err := sql.Open("sqlite", "file:"+y.path)
@@ -262,7 +263,7 @@ func (y *yard) forgeSheet(number int64) {
 
 // erasedYard is a yard of which all names were erased: of an order with receipts and
 // sheets, and of what has none.
-func erasedYard(t *testing.T) *yard {
+func erasedYard(t *testing.T) *sellerYard {
 	y, _ := throughTheYear(t)
 	y.loose()
 	y.now = y.now.AddDate(2, 0, 0)
@@ -327,20 +328,20 @@ func TestEveryEditIsFoundAndEveryFaultIsNamed(t *testing.T) {
 }
 
 // witnessEdits are what can be wrong between a witness and a database.
-func witnessEdits() []func([]orders.WitnessLine) []orders.WitnessLine {
-	edit := func(change func(*orders.WitnessLine)) func([]orders.WitnessLine) []orders.WitnessLine {
-		return func(lines []orders.WitnessLine) []orders.WitnessLine { change(&lines[1]); return lines }
+func witnessEdits() []func([]ledger.Line) []ledger.Line {
+	edit := func(change func(*ledger.Line)) func([]ledger.Line) []ledger.Line {
+		return func(lines []ledger.Line) []ledger.Line { change(&lines[1]); return lines }
 	}
-	return []func([]orders.WitnessLine) []orders.WitnessLine{
-		edit(func(l *orders.WitnessLine) { l.Chain = strings.Repeat("0", 64) }),
-		edit(func(l *orders.WitnessLine) { l.Seal = "0000-0000-0000" }),
-		edit(func(l *orders.WitnessLine) { l.PDFHash = strings.Repeat("0", 64) }),
-		edit(func(l *orders.WitnessLine) { l.Issued = l.Issued.Add(1) }),
-		edit(func(l *orders.WitnessLine) { l.Number = 1 }),
-		func(lines []orders.WitnessLine) []orders.WitnessLine { return slices.Delete(lines, 1, 2) },
-		func(lines []orders.WitnessLine) []orders.WitnessLine {
-			return append(lines, orders.WitnessLine{Paper: orders.ReceiptPaper, Number: 5}, orders.WitnessLine{Paper: orders.SheetPaper, Number: 3},
-				orders.WitnessLine{Paper: orders.SheetPaper, Number: 4})
+	return []func([]ledger.Line) []ledger.Line{
+		edit(func(l *ledger.Line) { l.Chain = strings.Repeat("0", 64) }),
+		edit(func(l *ledger.Line) { l.Seal = "0000-0000-0000" }),
+		edit(func(l *ledger.Line) { l.PDFHash = strings.Repeat("0", 64) }),
+		edit(func(l *ledger.Line) { l.Issued = l.Issued.Add(1) }),
+		edit(func(l *ledger.Line) { l.Number = 1 }),
+		func(lines []ledger.Line) []ledger.Line { return slices.Delete(lines, 1, 2) },
+		func(lines []ledger.Line) []ledger.Line {
+			return append(lines, ledger.Line{Paper: ledger.Receipt, Number: 5}, ledger.Line{Paper: ledger.Sheet, Number: 3},
+				ledger.Line{Paper: ledger.Sheet, Number: 4})
 		},
 	}
 }

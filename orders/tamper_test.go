@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -21,7 +22,7 @@ import (
 // forge rewrites receipts from number from up and recomputes every hash, chain and
 // seal after them, as whoever knows the program could. It is written apart from the
 // program.
-func (y *yard) forge(from int64, edit func(facts string) string) {
+func (y *sellerYard) forge(from int64, edit func(facts string) string) {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path+"?_pragma=foreign_keys(0)")
 	require.NoError(y.t, err)
@@ -70,19 +71,19 @@ func exchange(columns ...string) []string {
 // want is a part of the words shown; where all are empty nothing is found, which is
 // the limit that is printed.
 func TestTamperingIsNamed(t *testing.T) {
-	sql := func(statements ...string) func(*yard) {
-		return func(y *yard) { y.tamper(statements...) }
+	sql := func(statements ...string) func(*sellerYard) {
+		return func(y *sellerYard) { y.tamper(statements...) }
 	}
 	dear := func(facts string) string { return strings.ReplaceAll(facts, "28000", "38000") }
 	const rewritten = "has another chain of it: it, or one before it, was rewritten after it was issued"
 	for _, row := range []struct {
 		name                  string
-		do                    func(*yard)
+		do                    func(*sellerYard)
 		alone, paper, witness []string
 	}{
 		{"a price edited", sql(`UPDATE receipts SET facts = CAST(replace(CAST(facts AS TEXT), '28000', '38000') AS BLOB) WHERE number = 3`),
 			[]string{"receipt 3: its facts are not those that were issued"}, nil, nil},
-		{"a price edited with its hash", func(y *yard) {
+		{"a price edited with its hash", func(y *sellerYard) {
 			y.tamper(`CREATE TABLE old AS SELECT number, chain, seal FROM receipts`)
 			y.forge(3, func(facts string) string {
 				if strings.Contains(facts, `"number":3,`) {
@@ -92,7 +93,7 @@ func TestTamperingIsNamed(t *testing.T) {
 			})
 			y.tamper(`UPDATE receipts SET (chain, seal) = (SELECT chain, seal FROM old WHERE old.number = receipts.number)`, `DROP TABLE old`)
 		}, []string{"receipt 3: its chain does not follow from its hashes"}, nil, nil},
-		{"a price edited with hash, chain and seal", func(y *yard) {
+		{"a price edited with hash, chain and seal", func(y *sellerYard) {
 			y.tamper(`CREATE TABLE old AS SELECT * FROM receipts WHERE number = 4`)
 			y.forge(3, dear)
 			y.tamper(`DELETE FROM receipts WHERE number = 4`, `INSERT INTO receipts SELECT * FROM old`, `DROP TABLE old`)
@@ -115,7 +116,7 @@ func TestTamperingIsNamed(t *testing.T) {
 			[]string{"receipt 1: its PDF is not the one that was issued", "receipt 3: its PDF is not the one that was issued"}, nil, nil},
 		{"two PDFs swapped with their hashes", sql(exchange("pdf", "pdf_sha256")...),
 			nil, nil, []string{"receipt 1: the witness file, line 2, has another PDF", "receipt 3: the witness file, line 4, has another PDF"}},
-		{"all rebuilt", func(y *yard) { y.forge(1, dear) },
+		{"all rebuilt", func(y *sellerYard) { y.forge(1, dear) },
 			nil, []string{"receipt 4: the seal on paper is"}, []string{"receipt 1: the witness file, line 2, " + rewritten, "receipt 4: the witness file, line 5, " + rewritten}},
 	} {
 		y, file, _ := witnessed(t)
@@ -132,7 +133,7 @@ func TestTamperingIsNamed(t *testing.T) {
 
 // requireNamed tells whether verify says all of want, and nothing at all where want
 // is empty; without anything kept outside the limit is printed either way.
-func (y *yard) requireNamed(name string, seals map[int64]string, w *proof.Testimony, want []string) {
+func (y *sellerYard) requireNamed(name string, seals map[int64]string, w *proof.Testimony, want []string) {
 	y.t.Helper()
 	v, err := y.VerifyBy(y.ctx, owner, seals, w)
 	require.NoError(y.t, err, name)
@@ -159,7 +160,7 @@ func TestAnOlderCopyPutBackIsFound(t *testing.T) {
 	before, err := os.ReadFile(path)
 	require.NoError(t, err)
 
-	copied := &yard{t: t, ctx: y.ctx, path: y.path + ".copy", now: y.now}
+	copied := &sellerYard{t: t, ctx: y.ctx, path: y.path + ".copy", now: y.now}
 	copied.Service = copied.open()
 	require.Equal(t, []string{"receipt 5 is in the witness file and not here: the database is an older copy, or it was deleted"}, copied.faultsBy(nil, file))
 	copied.deliver(copied.take(goodOrder()).ID, orders.LoadRequest{})
@@ -173,7 +174,7 @@ func TestAnOlderCopyPutBackIsFound(t *testing.T) {
 
 	copied.Service = copied.openWitnessed(file)
 	err = copied.CatchUp(y.ctx, owner)
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	require.Contains(t, err.Error(), "line 8 has another chain of receipt 5 than the database")
 	copied.deliver(copied.take(goodOrder()).ID, orders.LoadRequest{})
 	after, err := os.ReadFile(path)
@@ -183,7 +184,7 @@ func TestAnOlderCopyPutBackIsFound(t *testing.T) {
 }
 
 // openWitnessed gives another service on the same file, as another process would have.
-func (y *yard) openWitnessed(file witness.File) *orders.Service {
+func (y *sellerYard) openWitnessed(file witness.File) *orders.Service {
 	y.t.Helper()
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(y.t, err)

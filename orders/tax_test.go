@@ -9,10 +9,12 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // charging is a yard whose shop charges what r says.
-func charging(t *testing.T, r orders.ChargesRequest) *yard {
+func charging(t *testing.T, r orders.ChargesRequest) *sellerYard {
 	t.Helper()
 	y := newYard(t)
 	shop, err := y.Shop(y.ctx, owner)
@@ -37,12 +39,12 @@ func plainOrder(quantity, total string) orders.OrderRequest {
 func TestParseDistance(t *testing.T) {
 	for _, row := range []struct {
 		text  string
-		units orders.Units
+		units act.Units
 		want  measure.Length
 	}{
-		{"12.5", orders.Imperial, orders.Mile * 25 / 2}, {"12.5 mi", orders.Metric, orders.Mile * 25 / 2},
-		{"20", orders.Metric, 20 * orders.Kilometre}, {"20,25 km", orders.Imperial, orders.Kilometre * 81 / 4}, {"0", orders.Imperial, 0},
-		{"3 Miles", orders.Imperial, 3 * orders.Mile}, {"5000", orders.Imperial, 5000 * orders.Mile},
+		{"12.5", act.Imperial, orders.Mile * 25 / 2}, {"12.5 mi", act.Metric, orders.Mile * 25 / 2},
+		{"20", act.Metric, 20 * orders.Kilometre}, {"20,25 km", act.Imperial, orders.Kilometre * 81 / 4}, {"0", act.Imperial, 0},
+		{"3 Miles", act.Imperial, 3 * orders.Mile}, {"5000", act.Imperial, 5000 * orders.Mile},
 	} {
 		got, err := orders.ParseDistance(row.text, row.units)
 		require.NoError(t, err, row.text)
@@ -54,7 +56,7 @@ func TestParseDistance(t *testing.T) {
 	for text, code := range map[string]string{
 		"": "not-a-distance", "-1": "not-a-distance", "1e2": "not-a-distance", "5 ft": "unknown-unit", "5000.01": "too-large", "1.234": "not-a-distance",
 	} {
-		_, err := orders.ParseDistance(text, orders.Imperial)
+		_, err := orders.ParseDistance(text, act.Imperial)
 		var fault *measure.InputError
 		require.ErrorAs(t, err, &fault, text)
 		require.Equal(t, code, fault.Code, text)
@@ -105,7 +107,7 @@ func TestTaxesOfPartLoadsSumToTheWhole(t *testing.T) {
 		r := plainOrder("1 cord", "100.01")
 		r.DeliveryFee = "10.01"
 		o := y.take(r)
-		sum, tax := orders.Money{}, orders.Money{}
+		sum, tax := money.Money{}, money.Money{}
 		for _, v := range loads {
 			f := y.deliverAnyway(o.ID, orders.LoadRequest{Delivered: v}).Receipt.Facts
 			sum, tax = sum.Add(f.Price.Total()), tax.Add(f.Price.Tax.Amount)
@@ -194,7 +196,7 @@ func TestChargesFaults(t *testing.T) {
 	_, err = y.ChangeCharges(y.ctx, y.act(), orders.ChargesRequest{HalfLoadFee: "5", TaxRate: "5", TaxWood: "yes", Version: 2})
 	require.Equal(t, map[string]string{"full_load": "missing", "tax_name": "missing"}, faults(t, err))
 	_, err = y.ChangeCharges(y.ctx, y.act(), orders.ChargesRequest{Version: 1})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 }
 
 func FuzzParseDistance(f *testing.F) {
@@ -202,7 +204,7 @@ func FuzzParseDistance(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		for _, units := range []orders.Units{orders.Imperial, orders.Metric} {
+		for _, units := range []act.Units{act.Imperial, act.Metric} {
 			d, err := orders.ParseDistance(text, units)
 			var in *measure.InputError
 			if err != nil {

@@ -11,12 +11,12 @@ import (
 
 // A mould is the content of a database, from which others are made that may be spoilt.
 type mould struct {
-	y       *yard
+	y       *sellerYard
 	content []byte
 }
 
 // mould takes the content of the yard's file as it is now.
-func (y *yard) mould() mould {
+func (y *sellerYard) mould() mould {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)
@@ -31,9 +31,9 @@ func (y *yard) mould() mould {
 
 // cast makes a yard of the mould's content, at the same time of day. Its file is gone
 // when the test ends.
-func (m mould) cast(t *testing.T) *yard {
+func (m mould) cast(t *testing.T) *sellerYard {
 	t.Helper()
-	twin := &yard{t: t, ctx: m.y.ctx, path: filepath.Join(t.TempDir(), "shop.db"), now: m.y.now}
+	twin := &sellerYard{t: t, ctx: m.y.ctx, path: filepath.Join(t.TempDir(), "shop.db"), now: m.y.now}
 	require.NoError(t, os.WriteFile(twin.path, m.content, 0o600))
 	twin.Service = twin.open()
 	return twin

@@ -9,18 +9,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
+	"wellstowed/orders/yard"
 )
 
 // Verify verifies without a witness.
-func (y *yard) Verify(ctx context.Context, who orders.Actor, seals map[int64]string) (proof.Verification, error) {
+func (y *sellerYard) Verify(ctx context.Context, who act.Actor, seals map[int64]string) (proof.Verification, error) {
 	return y.VerifyBy(ctx, who, seals, nil)
 }
 
 // VerifyBy verifies as another process would.
-func (y *yard) VerifyBy(ctx context.Context, who orders.Actor, seals map[int64]string, witness *proof.Testimony) (proof.Verification, error) {
+func (y *sellerYard) VerifyBy(ctx context.Context, who act.Actor, seals map[int64]string, witness *proof.Testimony) (proof.Verification, error) {
 	y.t.Helper()
 	db, err := store.Open(y.ctx, y.path)
 	require.NoError(y.t, err)
@@ -29,7 +31,7 @@ func (y *yard) VerifyBy(ctx context.Context, who orders.Actor, seals map[int64]s
 }
 
 // tamper changes the database behind the program's back.
-func (y *yard) tamper(statements ...string) {
+func (y *sellerYard) tamper(statements ...string) {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path+"?_pragma=foreign_keys(0)")
 	require.NoError(y.t, err)
@@ -41,7 +43,7 @@ func (y *yard) tamper(statements ...string) {
 }
 
 // fourReceipts are a cord in two loads and two whole ones.
-func fourReceipts(t *testing.T) (*yard, []orders.Issued) {
+func fourReceipts(t *testing.T) (*sellerYard, []orders.Issued) {
 	y := newYard(t)
 	first, second, third := y.take(goodOrder()), y.take(goodOrder()), y.take(goodOrder())
 	return y, []orders.Issued{
@@ -147,7 +149,7 @@ func TestVerifyFindsALoadMovedBetweenBatches(t *testing.T) {
 	} {
 		y := newYard(t)
 		b := y.putUp()
-		y.putUp(func(r *orders.BatchRequest) { r.Name = "south bay" })
+		y.putUp(func(r *yard.BatchRequest) { r.Name = "south bay" })
 		o := y.take(goodOrder())
 		y.deliver(o.ID, orders.LoadRequest{Delivered: "1/4 cord", Batch: b.ID})
 		y.deliver(o.ID, orders.LoadRequest{Delivered: "1/4 cord"})
@@ -173,7 +175,7 @@ func TestNothingIsIssuedOnABrokenEnd(t *testing.T) {
 	y, _ := fourReceipts(t)
 	y.tamper(`DELETE FROM loads WHERE receipt = 4`, `DELETE FROM receipts WHERE number = 4`)
 	_, err := y.Deliver(y.ctx, y.act(), y.take(goodOrder()).ID, orders.LoadRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 	require.Contains(t, err.Error(), "receipt 4, which the next one follows on, is missing")
 }
 

@@ -11,12 +11,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/yard"
 )
 
 // A walk takes random steps, drawn by a seed, and tells what it did where it fails.
 type walk struct {
-	*yard
+	*sellerYard
 	*rand.Rand
 	trail []string
 }
@@ -25,7 +27,7 @@ type walk struct {
 func walks(t *testing.T, name string, steps int, step func(*walk) func()) {
 	for seed := range uint64(4) {
 		t.Run(fmt.Sprintf("%s %d", name, seed), func(t *testing.T) {
-			w := &walk{yard: newYard(t), Rand: rand.New(rand.NewPCG(seed, 7))}
+			w := &walk{sellerYard: newYard(t), Rand: rand.New(rand.NewPCG(seed, 7))}
 			take := step(w)
 			defer func() {
 				if t.Failed() {
@@ -84,7 +86,7 @@ func TestABatchWalksAsItsModel(t *testing.T) {
 	t.Parallel()
 	walks(t, "batch", 40, func(w *walk) func() {
 		m := &modelBatch{held: 12}
-		m.id = w.putUp(func(r *orders.BatchRequest) { r.Quantity, r.Certificate = "3 cords", "" }).ID
+		m.id = w.putUp(func(r *yard.BatchRequest) { r.Quantity, r.Certificate = "3 cords", "" }).ID
 		return func() {
 			w.batchStep(m)
 			b := w.batch(m.id)
@@ -122,11 +124,11 @@ func (w *walk) batchStep(m *modelBatch) {
 			l.receipt, l.n = issued.Receipt.Facts.Number, n
 		}
 	case kind == 8:
-		_, err := w.EndBatch(w.ctx, w.act(), m.id, orders.BatchEnd{Rest: "the last of it was bark"})
+		_, err := w.EndBatch(w.ctx, w.act(), m.id, yard.BatchEnd{Rest: "the last of it was bark"})
 		w.did(!m.usedUp, err, "end")
 		m.usedUp = true
 	default:
-		_, err := w.CountBatch(w.ctx, w.act(), m.id, orders.BatchCount{Left: quarters(n + 4), Reason: "a row was given away"})
+		_, err := w.CountBatch(w.ctx, w.act(), m.id, yard.BatchCount{Left: quarters(n + 4), Reason: "a row was given away"})
 		w.did(true, err, "count %d", n+4)
 		m.held, m.usedUp = n+4, false
 		for i := range m.loads {
@@ -172,7 +174,7 @@ func TestACaseWalksAsItsModel(t *testing.T) {
 		m.code = w.link(1)
 		return func() {
 			w.caseStep(m)
-			f, err := w.CaseFile(w.ctx, orders.Actor{}, cases.Key{Code: m.code})
+			f, err := w.CaseFile(w.ctx, act.Actor{}, cases.Key{Code: m.code})
 			require.NoError(w.t, err)
 			require.Equal(w.t, m.step(), f.Step, "%v", w.trail)
 			waiting, err := w.Unanswered(w.ctx, owner)
@@ -187,7 +189,7 @@ func TestACaseWalksAsItsModel(t *testing.T) {
 
 func (w *walk) caseStep(m *modelCase) {
 	buyer, seller := cases.Key{Code: m.code}, cases.Key{Receipt: 1}
-	say := func(by orders.Act, key cases.Key, allowed bool, r cases.EntryRequest, next cases.Step) bool {
+	say := func(by act.Act, key cases.Key, allowed bool, r cases.EntryRequest, next cases.Step) bool {
 		_, err := w.AddEntry(w.ctx, by, key, r)
 		w.did(allowed, err, "%s %s%s by %s", r.Kind, r.Remedy, r.Accepts, by.Actor.Role)
 		if err == nil {
@@ -246,7 +248,7 @@ func plentyTally() []byte {
 func TestTruckBedsWalkAsTheirModel(t *testing.T) {
 	t.Parallel()
 	walks(t, "beds", 40, func(w *walk) func() {
-		var inUse, retired []orders.Body
+		var inUse, retired []yard.Body
 		return func() {
 			w.bedStep(&inUse, &retired)
 			now, err := w.Bodies(w.ctx, driver)
@@ -259,17 +261,17 @@ func TestTruckBedsWalkAsTheirModel(t *testing.T) {
 	})
 }
 
-func (w *walk) bedStep(inUse, retired *[]orders.Body) {
-	of := func(list []orders.Body) (orders.Body, bool) {
+func (w *walk) bedStep(inUse, retired *[]yard.Body) {
+	of := func(list []yard.Body) (yard.Body, bool) {
 		if len(list) == 0 {
-			return orders.Body{ID: newRequest()}, false
+			return yard.Body{ID: newRequest()}, false
 		}
 		return list[w.IntN(len(list))], true
 	}
 	switch w.IntN(7) {
 	case 0, 1:
 		high := 12 * (1 + w.IntN(4))
-		b, err := w.AddBody(w.ctx, w.act(), orders.BodyRequest{Name: fmt.Sprintf("truck %d", len(w.trail)), Line: "top board", Arrangement: "ranked",
+		b, err := w.AddBody(w.ctx, w.act(), yard.BodyRequest{Name: fmt.Sprintf("truck %d", len(w.trail)), Line: "top board", Arrangement: "ranked",
 			Length: "8", Width: "4", Height: fmt.Sprint(high)})
 		w.did(true, err, "tape a bed %d in high", high)
 		require.InDelta(w.t, float64(high)/48, b.Quantity.Volume.In(measure.Cord), 1e-9, "8 ft by 4 ft")
@@ -279,7 +281,7 @@ func (w *walk) bedStep(inUse, retired *[]orders.Body) {
 		err := w.RetireBody(w.ctx, w.act(), b.ID)
 		w.did(known, err, "retire %s", b.Name)
 		if known {
-			*inUse = slices.DeleteFunc(*inUse, func(o orders.Body) bool { return o.ID == b.ID })
+			*inUse = slices.DeleteFunc(*inUse, func(o yard.Body) bool { return o.ID == b.ID })
 			*retired = append(*retired, b)
 		}
 	case 3:
@@ -291,7 +293,7 @@ func (w *walk) bedStep(inUse, retired *[]orders.Body) {
 			list = *retired
 		}
 		b, known := of(list)
-		known = known && slices.ContainsFunc(*inUse, func(o orders.Body) bool { return o.ID == b.ID })
+		known = known && slices.ContainsFunc(*inUse, func(o yard.Body) bool { return o.ID == b.ID })
 		order := goodOrder()
 		order.Quantity = "2 cords"
 		issued, err := w.Deliver(w.ctx, w.act(), w.take(order).ID, orders.LoadRequest{Body: b.ID})
@@ -299,7 +301,7 @@ func (w *walk) bedStep(inUse, retired *[]orders.Body) {
 		if known {
 			f := issued.Receipt.Facts
 			require.Equal(w.t, b.Quantity, f.Delivered)
-			require.Equal(w.t, &orders.BodyFact{Name: b.Name, Line: b.Line, On: b.On, By: b.By}, f.Body)
+			require.Equal(w.t, &yard.BodyFact{Name: b.Name, Line: b.Line, On: b.On, By: b.By}, f.Body)
 		}
 	}
 }

@@ -8,9 +8,10 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
-func (y *yard) wait(r orders.WishRequest) orders.Wish {
+func (y *sellerYard) wait(r orders.WishRequest) orders.Wish {
 	y.t.Helper()
 	w, err := y.Wait(y.ctx, y.act(), r)
 	require.NoError(y.t, err)
@@ -18,12 +19,12 @@ func (y *yard) wait(r orders.WishRequest) orders.Wish {
 }
 
 // takeWish makes an order of a place on the list, as it was read back.
-func (y *yard) takeWish(w orders.Wish) (orders.Order, error) {
+func (y *sellerYard) takeWish(w orders.Wish) (orders.Order, error) {
 	y.t.Helper()
 	return y.TakeWish(y.ctx, y.act(), w.ID, orders.OrderRequest{Confirmed: y.read(w.Request).Confirmed})
 }
 
-func (y *yard) waiting() orders.WaitingList {
+func (y *sellerYard) waiting() orders.WaitingList {
 	y.t.Helper()
 	list, err := y.Waiting(y.ctx, owner)
 	require.NoError(y.t, err)
@@ -57,7 +58,7 @@ func TestAWishIsTakenOnceOrDropped(t *testing.T) {
 	require.Equal(t, "Ada Quill", o.Customer.Name)
 	require.Equal(t, "305.00", o.Price.Total().Amount())
 	_, err = y.TakeWish(y.ctx, y.act(), w.ID, orders.OrderRequest{})
-	requireKind(t, orders.Conflict, err)
+	requireKind(t, act.Conflict, err)
 
 	priceless := goodOrder()
 	priceless.PricePerCord = ""
@@ -96,8 +97,8 @@ func TestWishFaults(t *testing.T) {
 	require.Equal(t, map[string]string{"customer_name": "missing", "quantity": "missing", "piece_length": "missing", "wanted_by": "not-a-date"}, faults(t, err))
 	_, err = y.Wait(y.ctx, y.act(), orders.WishRequest{Order: goodOrder(), WantedBy: "soon"})
 	require.Equal(t, map[string]string{"wanted_by": "not-a-date"}, faults(t, err))
-	_, err = y.Wait(y.ctx, orders.Act{Actor: driver, Request: newRequest()}, orders.WishRequest{Order: goodOrder()})
-	requireKind(t, orders.Forbidden, err)
+	_, err = y.Wait(y.ctx, act.Act{Actor: driver, Request: newRequest()}, orders.WishRequest{Order: goodOrder()})
+	requireKind(t, act.Forbidden, err)
 	_, err = y.TakeWish(y.ctx, y.act(), newRequest(), orders.OrderRequest{})
-	requireKind(t, orders.NotFound, err)
+	requireKind(t, act.NotFound, err)
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/witness"
 )
@@ -82,7 +83,7 @@ func TestAWitnessThatSaysOtherwiseIsLeftAsItIs(t *testing.T) {
 	} {
 		require.NoError(t, os.WriteFile(path, []byte(row.text), 0o600))
 		err := y.CatchUp(y.ctx, owner)
-		requireKind(t, orders.Conflict, err)
+		requireKind(t, act.Conflict, err)
 		require.Contains(t, err.Error(), row.says, name)
 		now, err := os.ReadFile(path)
 		require.NoError(t, err)

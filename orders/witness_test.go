@@ -21,7 +21,7 @@ import (
 )
 
 // witnessed is a yard of four receipts and two sheets whose papers are witnessed.
-func witnessed(t *testing.T) (*yard, witness.File, string) {
+func witnessed(t *testing.T) (*sellerYard, witness.File, string) {
 	t.Helper()
 	y := newYard(t)
 	path := filepath.Join(t.TempDir(), "witness.txt")
@@ -41,7 +41,7 @@ func witnessed(t *testing.T) (*yard, witness.File, string) {
 	return y, file, path
 }
 
-func (y *yard) faultsBy(seals map[int64]string, file witness.File) []string {
+func (y *sellerYard) faultsBy(seals map[int64]string, file witness.File) []string {
 	y.t.Helper()
 	lines, err := file.Lines()
 	require.NoError(y.t, err)
@@ -57,7 +57,7 @@ func said(v proof.Verification) (texts []string) {
 	return texts
 }
 
-func (y *yard) faultsAlone() []string {
+func (y *sellerYard) faultsAlone() []string {
 	y.t.Helper()
 	v, err := y.Verify(y.ctx, owner, nil)
 	require.NoError(y.t, err)
@@ -137,7 +137,7 @@ func TestAChainRebuiltFromScratch(t *testing.T) {
 
 // rebuild makes receipt 2 hickory and recomputes what hangs on it, as somebody who
 // knows how receipts are kept could.
-func (y *yard) rebuild() {
+func (y *sellerYard) rebuild() {
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)

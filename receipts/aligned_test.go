@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -162,7 +163,7 @@ func TestSharesOfTheDoubtAreDrawnAsTheyAre(t *testing.T) {
 // high, and what is written into by hand is large enough for a glove and a pencil.
 func TestTheBoxesOfTheFormFillTheirLines(t *testing.T) {
 	p := plainPainter(t)
-	for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
+	for paper, units := range map[orders.Paper]act.Units{orders.Letter: act.Imperial, orders.A4: act.Metric} {
 		pdf, err := p.BlankTally("en", paper, units)
 		require.NoError(t, err)
 		_, all := readPen(t, pdf)
@@ -244,7 +245,7 @@ func TestWhoSignsAnAudit(t *testing.T) {
 // again, whose names are at the head.
 func TestFactsOfACaseStandInThrees(t *testing.T) {
 	p := plainPainter(t)
-	pdf, err := p.Case(sampleCase(t, "us-model", orders.Imperial), orders.Letter, printedAt)
+	pdf, err := p.Case(sampleCase(t, "us-model", act.Imperial), orders.Letter, printedAt)
 	require.NoError(t, err)
 	texts := readPDF(t, p, pdf)
 	page := matching(texts, `^WHAT WAS BOUGHT$`)[0]

@@ -17,7 +17,7 @@ import (
 // Audit paints the report of an audit: on its first page what was sold, what was
 // found and on whose word, with the stack and the gauge; then all of it. hash is that
 // of the report's bytes; pictures are those of r.Photos, in their order. The same data
-// come out as the same bytes. It returns an *orders.Error of Kind Invalid that names
+// come out as the same bytes. It returns an *act.Error of Kind Invalid that names
 // the field where a text or picture can't be printed or readings can't be read.
 func (p *Painter) Audit(r audits.Report, hash string, pictures []audits.Picture) ([]byte, error) {
 	if err := p.letters.printable(auditTexts(r, hash)); err != nil {

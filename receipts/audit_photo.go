@@ -8,7 +8,7 @@ import (
 	"github.com/jung-kurt/gofpdf"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -90,7 +90,7 @@ func (a *auditPaper) show(s shownPhoto, x, foot float64) {
 }
 
 func badPicture(n int) error {
-	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("Photo %d can’t be printed.", n+1),
+	return &act.Error{Kind: act.Invalid, Message: measure.Say("Photo %d can’t be printed.", n+1),
 		Fields: []*measure.InputError{{Field: "photos[" + strconv.Itoa(n) + "]", Code: "unreadable",
 			Reason: measure.Say("its copy is no JPEG picture"), Accepts: measure.Say("a JPEG picture")}}}
 }

@@ -23,6 +23,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -89,14 +90,14 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 	set, err := book.Get("us-model")
 	require.NoError(t, err)
 	r := audits.Report{
-		Format: audits.ReportFormat, Number: 4, Issued: day(19, 30), Language: "en", Paper: paper, Units: orders.Imperial,
+		Format: audits.ReportFormat, Number: 4, Issued: day(19, 30), Language: "en", Paper: paper, Units: act.Imperial,
 		Zone: "America/New_York", Model: 1, Layout: 2, Opened: day(13, 0), OpenedBy: "Nora Feld", ClosedBy: "Nora Feld", Days: 5,
 		Subject: audits.Subject{
-			Receipt: orders.ReceiptRef{Number: 12, On: orders.Date{Year: 2026, Month: time.March, Day: 9}, Seal: sealText},
+			Receipt: orders.ReceiptRef{Number: 12, On: act.Date{Year: 2026, Month: time.March, Day: 9}, Seal: sealText},
 			Vendor:  sold.Facts.Vendor, Purchaser: sold.Purchaser,
 			RuleSet: orders.RuleSet{Code: "us-model", Name: set.Name, Edition: set.Edition, Unit: rules.Cord},
 			Sold:    ranked(measure.Cord * 5 / 3), PieceLength: 16 * measure.Inch, Species: "60 % oak, 40 % maple", Place: "Back yard, 4 Mill Lane, under the eaves",
-			DeliveredOn: orders.Date{Year: 2026, Month: time.March, Day: 9},
+			DeliveredOn: act.Date{Year: 2026, Month: time.March, Day: 9},
 		},
 		Notices:     []audits.Notice{{How: "by phone", When: day(9, 0), By: "Nora Feld", Appointed: day(13, 30), Written: day(9, 5)}},
 		Attendances: []audits.Attendance{{Attended: "declined", Who: "Hollow Road Firewood", Note: "Said he was on the road that day.", Written: day(13, 40)}},
@@ -125,7 +126,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		require.NoError(t, err)
 		h := audits.Tally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
 			Circumstances: audits.Circumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
-				CheckedOn: orders.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
+				CheckedOn: act.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
 			Openings: []audits.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: stack.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
@@ -321,7 +322,7 @@ func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
 
 func fieldOf(t *testing.T, err error) string {
 	t.Helper()
-	var fault *orders.Error
+	var fault *act.Error
 	require.ErrorAs(t, err, &fault)
 	require.NotEmpty(t, fault.Fields)
 	return fault.Fields[0].Field
@@ -333,10 +334,10 @@ func TestAuditPrintsNoBarredTerm(t *testing.T) {
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	for _, set := range book.All() {
-		for _, units := range []orders.Units{orders.Imperial, orders.Metric} {
+		for _, units := range []act.Units{act.Imperial, act.Metric} {
 			r, pictures := sampleAudit(t, orders.A4, 2, 4, "Nora Feld", "Sam Okafor")
 			r.Units, r.Rules = units, unbarred(set)
-			r.Subject.RuleSet = orders.RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == orders.Metric)}
+			r.Subject.RuleSet = orders.RuleSet{Code: set.Code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == act.Metric)}
 			pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 			require.NoError(t, err, set.Code)
 			assert.Empty(t, set.BarredIn(textOf(t, pdf)), "%s, %s", set.Code, units)

@@ -10,12 +10,14 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
-func sampleBatch() *orders.BatchFact {
-	return &orders.BatchFact{
+func sampleBatch() *yard.BatchFact {
+	return &yard.BatchFact{
 		ID: "b", Name: "north bay", Species: "red oak", PieceLength: 16 * measure.Inch,
-		Cut: orders.Date{Year: 2025, Month: time.January, Day: 12}, Split: orders.Date{Year: 2025, Month: time.April, Day: 20},
+		Cut: act.Date{Year: 2025, Month: time.January, Day: 12}, Split: act.Date{Year: 2025, Month: time.April, Day: 20},
 	}
 }
 
@@ -45,7 +47,7 @@ func TestReceiptSaysWhichBatchAndWhatWasReadOfIt(t *testing.T) {
 func TestReceiptOfABatchThatWasNotRead(t *testing.T) {
 	r := sampleReceipt(orders.Letter)
 	r.Facts.Batch = sampleBatch()
-	r.Facts.Batch.Cut, r.Facts.Species = orders.Date{}, "Red oak"
+	r.Facts.Batch.Cut, r.Facts.Species = act.Date{}, "Red oak"
 	pdf, err := newPainter(t).Receipt(r, sealText)
 	require.NoError(t, err)
 	text := textOf(t, pdf)

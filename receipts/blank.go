@@ -7,11 +7,12 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // BlankTally paints a form for a clipboard: a picture of where to read what, and
 // boxes for the readings of six rows. The same bytes each time.
-func (p *Painter) BlankTally(language string, paper orders.Paper, units orders.Units) ([]byte, error) {
+func (p *Painter) BlankTally(language string, paper orders.Paper, units act.Units) ([]byte, error) {
 	w := p.paper(setup{title: measure.Say("Tally form"), paper: paper, units: units, language: language})
 	w.formHead()
 	w.formPicture()

@@ -6,11 +6,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestBlankTallyIsOnePageWithEveryReading(t *testing.T) {
 	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
-		for units, want := range map[orders.Units]string{orders.Imperial: "Write inches", orders.Metric: "Write centimetres"} {
+		for units, want := range map[act.Units]string{act.Imperial: "Write inches", act.Metric: "Write centimetres"} {
 			p := newPainter(t)
 			pdf, err := p.BlankTally("en", paper, units)
 			require.NoError(t, err)

@@ -4,14 +4,15 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
 // BuyingChecklist paints a page for a buyer of wood to take along: what to look to
 // before paying, at the truck and after, what the ticket must hold under a rule set,
 // and room to write down what is asked later. The same bytes each time.
-func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error) {
-	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == orders.Metric), language: language, whose: set.Name})
+func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.Paper, units act.Units) ([]byte, error) {
+	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == act.Metric), language: language, whose: set.Name})
 	w.buyingHead(set.Name)
 	parts := w.print.Buying(set)
 	w.ticked(parts[0])

@@ -16,7 +16,7 @@ import (
 // Case paints a buyer's case on one delivery, to be handed to the seller or an office:
 // the answer, the pictures and readings of the last tally, what was bought, what the
 // ticket holds, what both said, lines to sign on, and what happened when. The same data come out as the
-// same bytes. It returns an *orders.Error of Kind Invalid that names the field where a
+// same bytes. It returns an *act.Error of Kind Invalid that names the field where a
 // text can't be printed.
 func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error) {
 	if err := p.letters.printable(caseTexts(f)); err != nil {

@@ -13,17 +13,18 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 )
 
 // sampleCase is an invented case under a rule set: a cord sold and less of it there.
-func sampleCase(t *testing.T, code string, units orders.Units) cases.File {
+func sampleCase(t *testing.T, code string, units act.Units) cases.File {
 	t.Helper()
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	set, err := book.Get(code)
 	require.NoError(t, err)
-	metric := units == orders.Metric
+	metric := units == act.Metric
 	sold := set.Round(ranked(measure.Cord), metric)
 	doc := []byte(strings.Replace(shortTally, "1 cord", set.Spell(sold, metric), 1))
 	tally, err := stack.ParseTally(doc)
@@ -33,13 +34,13 @@ func sampleCase(t *testing.T, code string, units orders.Units) cases.File {
 	at := time.Date(2026, 3, 10, 15, 0, 0, 0, time.UTC)
 	return cases.File{
 		Party: stack.Buyer, Language: "en", Units: units, Zone: "America/New_York", Set: set, Unit: set.SoldIn(metric), Currency: "USD",
-		Today: orders.Date{Year: 2026, Month: 3, Day: 12}, Step: cases.WeighAnswer,
+		Today: act.Date{Year: 2026, Month: 3, Day: 12}, Step: cases.WeighAnswer,
 		Case: cases.Case{
 			Account: cases.Statement{
 				Version: 1, RuleSet: code, Quantity: sold, PieceLength: 16 * measure.Inch, Wood: "Sugar maple and red oak, said to be seasoned",
 				Seller:      orders.Party{Name: "Hollow Road Firewood", Address: "18 Hollow Road\nNorthfield, VT 05663", Phone: "802 555 0142"},
 				Buyer:       orders.Party{Name: "Ida Thornquist", Address: "4 Mill Lane\nRoxbury, VT 05669"},
-				DeliveredOn: orders.Date{Year: 2026, Month: 3, Day: 9}, Price: usd(32000), Slip: cases.Yes,
+				DeliveredOn: act.Date{Year: 2026, Month: 3, Day: 9}, Price: usd(32000), Slip: cases.Yes,
 				Has: []string{"vendor-name", "quantity"}, Lacks: []string{"price"},
 				Answers: cases.Answers{Vehicle: "Grey flatbed, plate 123-ABC", Payment: orders.Cheque, Used: cases.No, Stacked: cases.Yes},
 			},
@@ -57,13 +58,13 @@ func TestCasePaper(t *testing.T) {
 	made := time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC)
 	for _, row := range []struct {
 		set   string
-		units orders.Units
+		units act.Units
 		paper orders.Paper
 		want  []string
 	}{
-		{"us-model", orders.Imperial, orders.Letter, []string{"1 cord (128 ft³)"}},
-		{"massachusetts", orders.Imperial, orders.Letter, []string{"128 ft³ stacked"}},
-		{"europe", orders.Metric, orders.A4, []string{"m³ stacked"}},
+		{"us-model", act.Imperial, orders.Letter, []string{"1 cord (128 ft³)"}},
+		{"massachusetts", act.Imperial, orders.Letter, []string{"128 ft³ stacked"}},
+		{"europe", act.Metric, orders.A4, []string{"m³ stacked"}},
 	} {
 		f := sampleCase(t, row.set, row.units)
 		pdf, err := p.Case(f, row.paper, made)
@@ -86,7 +87,7 @@ func TestCasePaper(t *testing.T) {
 
 // Before anything is measured or answered there is room to write both.
 func TestCasePaperBeforeAnything(t *testing.T) {
-	f := sampleCase(t, "us-model", orders.Imperial)
+	f := sampleCase(t, "us-model", act.Imperial)
 	f.Case.Tallies, f.Case.Entries, f.Case.Account.Slip, f.Case.Account.Has, f.Case.Account.Lacks, f.Step = nil, nil, cases.No, nil, nil, cases.MeasureFirst
 	pdf, err := newPainter(t).Case(f, orders.A4, time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC))
 	require.NoError(t, err)
@@ -99,7 +100,7 @@ func TestCasePaperBeforeAnything(t *testing.T) {
 }
 
 func TestCasePaperPrintsNoBarredTerm(t *testing.T) {
-	f := sampleCase(t, "massachusetts", orders.Imperial)
+	f := sampleCase(t, "massachusetts", act.Imperial)
 	f.Case.Entries[0].Text = "I paid for a cord"
 	_, err := newPainter(t).Case(f, orders.Letter, time.Time{})
 	require.ErrorContains(t, err, "entries[0].text")
@@ -112,7 +113,7 @@ func TestBuyingChecklist(t *testing.T) {
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	for _, set := range book.All() {
-		for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
+		for paper, units := range map[orders.Paper]act.Units{orders.Letter: act.Imperial, orders.A4: act.Metric} {
 			pdf, err := p.BuyingChecklist("en", set, paper, units)
 			require.NoError(t, err)
 			sound(t, pdf)
@@ -143,7 +144,7 @@ func TestCasePaperOfWordsThatNameNoMeasure(t *testing.T) {
 		{"us-model", "2 face cords", "Sold as “2 face cords”: those words name no lawful measure.", "A cord is 128 ft³"},
 		{"massachusetts", "half a pickup", "Sold as “half a pickup”: those words name no lawful measure.", "write down the amount in cubic feet, stacked."},
 	} {
-		f := sampleCase(t, row.set, orders.Imperial)
+		f := sampleCase(t, row.set, act.Imperial)
 		a, latest := &f.Case.Account, f.Case.Latest()
 		a.AsWords, a.Words, a.Quantity, f.Step = true, row.words, measure.Quantity{}, cases.AskAmount
 		latest.Document = []byte(strings.Replace(shortTally, `"sold": "1 cord", `, "", 1))

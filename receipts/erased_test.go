@@ -8,13 +8,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A paper whose names were erased says so, has no name and no lines to sign, and comes
 // out as the same bytes each time.
 func TestErasedPapersSayThatTheyAre(t *testing.T) {
 	p := newPainter(t)
-	on := orders.Date{Year: 2027, Month: time.April, Day: 9}
+	on := act.Date{Year: 2027, Month: time.April, Day: 9}
 	r := sampleReceipt(orders.Letter)
 	name := r.Purchaser.Name
 	require.NotEmpty(t, name)

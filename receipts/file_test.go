@@ -19,6 +19,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // everyPaper is one paper of each kind, by what its title must be.
@@ -38,7 +39,7 @@ func everyPaper(t *testing.T, p *Painter) map[string][]byte {
 			r.Facts.Of, r.Facts.Reason, r.Facts.Former = 11, "The load came back", formerOf(r.Facts)
 		}
 		if kind == orders.SettlementReceipt {
-			r = filledReceipt(t, kind, ruled(t, "us-model", orders.Imperial), orders.Imperial, orders.Letter)
+			r = filledReceipt(t, kind, ruled(t, "us-model", act.Imperial), act.Imperial, orders.Letter)
 			r.Facts.Number, r.Facts.Vendor, r.Facts.Issued, r.Facts.Zone = 12, sampleReceipt(orders.Letter).Facts.Vendor, sampleReceipt(orders.Letter).Facts.Issued, "America/New_York"
 		}
 		pdf, err := p.Receipt(r, sealText)
@@ -49,24 +50,24 @@ func everyPaper(t *testing.T, p *Painter) map[string][]byte {
 	audit, pictures := sampleAudit(t, orders.Letter, 2, 3, "Una Reed", "Tobias Fenn")
 	pdf, err = p.Audit(audit, auditHash, pictures)
 	keep("Audit report "+strconv.FormatInt(audit.Number, 10)+", "+inZone(audit.Issued, audit.Zone), pdf, err)
-	pdf, err = p.Case(sampleCase(t, "us-model", orders.Imperial), orders.Letter, time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC))
+	pdf, err = p.Case(sampleCase(t, "us-model", act.Imperial), orders.Letter, time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC))
 	keep("A buyer’s case, Hollow Road Firewood, 12 March 2026", pdf, err)
-	pdf, err = p.StoragePlan("en", storageAnswer(t, storage.Shed, measure.Cord, 14*measure.Foot, 5*measure.Foot, 7*measure.Foot), 0, orders.Letter, orders.Imperial, "")
+	pdf, err = p.StoragePlan("en", storageAnswer(t, storage.Shed, measure.Cord, 14*measure.Foot, 5*measure.Foot, 7*measure.Foot), 0, orders.Letter, act.Imperial, "")
 	keep("Storage plan, in a free-standing shed", pdf, err)
-	pdf, err = p.BlankTally("en", orders.Letter, orders.Imperial)
+	pdf, err = p.BlankTally("en", orders.Letter, act.Imperial)
 	keep("Tally form", pdf, err)
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	set, err := book.Get("us-model")
 	require.NoError(t, err)
-	pdf, err = p.BuyingChecklist("en", set, orders.Letter, orders.Imperial)
+	pdf, err = p.BuyingChecklist("en", set, orders.Letter, act.Imperial)
 	keep("Buying wood, "+set.Name, pdf, err)
 	payments := samplePayments()
-	pdf, err = p.Payments(payments, orders.Shop{Name: "Hollow Road Firewood", Paper: orders.Letter, Units: orders.Imperial, Language: "en", RuleSet: "us-model"}, payments.Payments[0].On)
+	pdf, err = p.Payments(payments, orders.Shop{Name: "Hollow Road Firewood", Paper: orders.Letter, Units: act.Imperial, Language: "en", RuleSet: "us-model"}, payments.Payments[0].On)
 	keep("Payments on order "+strconv.FormatInt(payments.Order.Number, 10)+", Hollow Road Firewood", pdf, err)
 	verdict, err := lot.Judge(sampleLot(30, 12))
 	require.NoError(t, err)
-	pdf, err = p.Lot("en", sampleLot(30, 12), verdict, orders.Letter, orders.Imperial, printedAt)
+	pdf, err = p.Lot("en", sampleLot(30, 12), verdict, orders.Letter, act.Imperial, printedAt)
 	keep("Packaged lot, 20 November 2026", pdf, err)
 	return papers
 }

@@ -11,6 +11,8 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 const sealText = "ABCD-EFGH-JKMN"
@@ -22,7 +24,7 @@ func newPainter(t testing.TB) *Painter {
 	return p
 }
 
-func usd(cents int64) orders.Money { return orders.Money{Minor: cents, Currency: "USD"} }
+func usd(cents int64) money.Money { return money.Money{Minor: cents, Currency: "USD"} }
 
 func ranked(v measure.Volume) measure.Quantity {
 	return measure.Quantity{Volume: v, Basis: measure.Ranked}
@@ -33,11 +35,11 @@ func sampleReceipt(paper orders.Paper) orders.Receipt {
 	return orders.Receipt{
 		Facts: orders.Facts{
 			Format: orders.ReceiptFormat, Number: 12, Issued: time.Date(2026, 3, 9, 19, 5, 0, 0, time.UTC),
-			Language: "en", Paper: paper, Units: orders.Imperial, Zone: "America/New_York",
+			Language: "en", Paper: paper, Units: act.Imperial, Zone: "America/New_York",
 			RuleSet: orders.RuleSet{Code: "model", Name: "Model method-of-sale regulation", Edition: "2016"},
 			Model:   1, Layout: 1,
 			Vendor: orders.Party{Name: "Hollow Road Firewood", Address: "18 Hollow Road\nNorthfield, VT 05663", Phone: "802 555 0142"},
-			Order:  31, DeliveredOn: orders.Date{Year: 2026, Month: time.March, Day: 9},
+			Order:  31, DeliveredOn: act.Date{Year: 2026, Month: time.March, Day: 9},
 			Ordered: ranked(measure.Cord * 4 / 3), Delivered: ranked(measure.Cord), Priced: ranked(measure.Cord),
 			Species: "Sugar maple and red oak, mixed", PieceLength: 16 * measure.Inch, Seasoning: orders.Seasoned,
 			Price: orders.Price{PerCord: usd(32000), Wood: usd(32000), Fees: []orders.PriceLine{
@@ -90,9 +92,9 @@ func sampleSheet(t testing.TB, paper orders.Paper, doc string) orders.Sheet {
 	r := sampleReceipt(paper)
 	return orders.Sheet{
 		Format: orders.SheetFormat, Number: 7, Issued: time.Date(2026, 3, 14, 15, 40, 0, 0, time.UTC), Language: "en",
-		Paper: paper, Units: orders.Imperial, Zone: "America/New_York", Model: 1, Layout: 1,
+		Paper: paper, Units: act.Imperial, Zone: "America/New_York", Model: 1, Layout: 1,
 		Vendor: r.Facts.Vendor, Purchaser: r.Purchaser, Order: 31,
-		Receipts: []orders.ReceiptRef{{Number: 12, On: orders.Date{Year: 2026, Month: time.March, Day: 9}, Seal: sealText}},
+		Receipts: []orders.ReceiptRef{{Number: 12, On: act.Date{Year: 2026, Month: time.March, Day: 9}, Seal: sealText}},
 		ReadBy:   "Ida Thornquist", Tally: d, Result: result,
 	}
 }

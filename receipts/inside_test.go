@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A sheet can be measured again from its PDF alone: the tally inside gives the result that
@@ -47,7 +48,7 @@ func TestTheTallyInsideASheetIsAnOrdinaryAttachment(t *testing.T) {
 // What isn't such a PDF, or is damaged, is refused with what would be taken.
 func TestAPDFWithoutATallyIsRefused(t *testing.T) {
 	p := newPainter(t)
-	form, err := p.BlankTally("en", orders.Letter, orders.Imperial)
+	form, err := p.BlankTally("en", orders.Letter, act.Imperial)
 	require.NoError(t, err)
 	sheet, err := p.Sheet(sampleSheet(t, orders.Letter, shortTally))
 	require.NoError(t, err)

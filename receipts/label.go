@@ -3,6 +3,7 @@ package receipts
 import (
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Labels of one page: so many across and down.
@@ -17,14 +18,14 @@ const usualLabelHeight = measure.Inch / 4
 
 // Labels paints a page of labels for packages, all alike, to be cut apart: what the wood
 // is, its quantity as high as the rules ask, price and unit price, where it was cut, and
-// who packed it. It returns an *orders.Error of Kind Invalid that names the text that
+// who packed it. It returns an *act.Error of Kind Invalid that names the text that
 // can't be printed. The same bytes each time.
 func (p *Painter) Labels(l orders.Label, shop orders.Shop) ([]byte, error) {
 	texts := []named{{"identity", l.What}, {"origin", l.Origin}, {"vendor.name", l.Packer.Name}, {"vendor.address", l.Packer.Address}}
 	if err := p.letters.printable(texts); err != nil {
 		return nil, err
 	}
-	w := p.paper(setup{title: measure.Say("Package labels"), paper: shop.Paper, units: shop.Units, unit: l.Rules.SoldIn(shop.Units == orders.Metric), language: shop.Language, whose: shop.Name})
+	w := p.paper(setup{title: measure.Say("Package labels"), paper: shop.Paper, units: shop.Units, unit: l.Rules.SoldIn(shop.Units == act.Metric), language: shop.Language, whose: shop.Name})
 	width, height := w.inner()/labelsAcross, (w.bottom()-w.y)/labelsDown
 	top := w.y
 	for i := range labelsAcross * labelsDown {

@@ -14,6 +14,8 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 func bundle(t *testing.T, code string) orders.Label {
@@ -24,7 +26,7 @@ func bundle(t *testing.T, code string) orders.Label {
 	require.NoError(t, err)
 	volume, err := measure.ParseVolume("0.75 cu ft")
 	require.NoError(t, err)
-	return orders.Label{What: "Firewood, split red oak", Volume: volume, Price: orders.Money{Minor: 750, Currency: "USD"},
+	return orders.Label{What: "Firewood, split red oak", Volume: volume, Price: money.Money{Minor: 750, Currency: "USD"},
 		Origin: "Adams County, Ohio", Packer: orders.Party{Name: "Fern Hollow Wood", Address: "12 Fern Hollow Road\nAlder Bend, OH"}, Rules: set}
 }
 
@@ -37,9 +39,9 @@ func TestALabelSaysAllThatIsAsked(t *testing.T) {
 	for _, set := range book.All() {
 		for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
 			l := bundle(t, set.Code)
-			pdf, err := plainPainter(t).Labels(l, orders.Shop{Language: "en", Paper: paper, Units: orders.Imperial, Currency: "USD"})
+			pdf, err := plainPainter(t).Labels(l, orders.Shop{Language: "en", Paper: paper, Units: act.Imperial, Currency: "USD"})
 			require.NoError(t, err, set.Code)
-			again, err := plainPainter(t).Labels(l, orders.Shop{Language: "en", Paper: paper, Units: orders.Imperial, Currency: "USD"})
+			again, err := plainPainter(t).Labels(l, orders.Shop{Language: "en", Paper: paper, Units: act.Imperial, Currency: "USD"})
 			require.NoError(t, err)
 			require.Equal(t, pdf, again)
 			look(t, "labels-"+set.Code+"-"+string(paper), pdf)
@@ -65,7 +67,7 @@ func TestLabelsAreAsHighAsTheRulesAsk(t *testing.T) {
 	font, err := sfnt.Parse(gobold.TTF)
 	require.NoError(t, err)
 	for code, least := range map[string]float64{"us-model": 25.4 / 4, "canada": 9.5, "germany": 25.4 / 4} {
-		pdf, err := plainPainter(t).Labels(bundle(t, code), orders.Shop{Language: "en", Paper: orders.A4, Units: orders.Metric, Currency: "EUR"})
+		pdf, err := plainPainter(t).Labels(bundle(t, code), orders.Shop{Language: "en", Paper: orders.A4, Units: act.Metric, Currency: "EUR"})
 		require.NoError(t, err)
 		size := 0.0
 		for _, set := range regexp.MustCompile(`/\S+ ([0-9.]+) Tf`).FindAllSubmatch(pdf, -1) {

@@ -7,13 +7,14 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Lot paints the report on a packaged lot: the verdict, the plan and the draw,
 // every package with its error, and what the verdict rests on, each with how it is
 // known. when is the time of printing, in the zone it is to be worded in. The same
 // data come out as the same bytes.
-func (p *Painter) Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error) {
+func (p *Painter) Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error) {
 	w := p.paper(setup{title: measure.Say("Packaged lot"), paper: paper, units: units, language: language, made: when, zone: "UTC"})
 	w.lotHead(l, when)
 	w.verdict(v)

@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // sampleLot is an invented lot: n of its packages measured, each off the label of
@@ -25,7 +26,7 @@ func sampleLot(size, n int) lot.Lot {
 	return l
 }
 
-func lotPDF(t *testing.T, l lot.Lot, paper orders.Paper, units orders.Units) []byte {
+func lotPDF(t *testing.T, l lot.Lot, paper orders.Paper, units act.Units) []byte {
 	t.Helper()
 	v, err := lot.Judge(l)
 	require.NoError(t, err)
@@ -44,7 +45,7 @@ func lotPDF(t *testing.T, l lot.Lot, paper orders.Paper, units orders.Units) []b
 // s = √((1040 − 68²/12)/11) = 7.715, the limit 0.635 s = 4.899; 1 ft³ is 1728 in³.
 func TestLotReport(t *testing.T) {
 	l := sampleLot(30, 12)
-	pdf := lotPDF(t, l, orders.Letter, orders.Imperial)
+	pdf := lotPDF(t, l, orders.Letter, act.Imperial)
 	require.Equal(t, "1", pages(t, pdf))
 	text := textOf(t, pdf)
 	for _, want := range []string{
@@ -56,7 +57,7 @@ func TestLotReport(t *testing.T) {
 	} {
 		require.Contains(t, text, want)
 	}
-	require.Equal(t, pdf, lotPDF(t, l, orders.Letter, orders.Imperial), "the same bytes each time")
+	require.Equal(t, pdf, lotPDF(t, l, orders.Letter, act.Imperial), "the same bytes each time")
 }
 
 func TestLotReportWithReadingsAndALimit(t *testing.T) {
@@ -64,7 +65,7 @@ func TestLotReportWithReadingsAndALimit(t *testing.T) {
 	limit := 10 * measure.CubicInch
 	l.Limit = &limit
 	l.Packages[0] = lot.Package{Number: l.Packages[0].Number, Length: 40 * measure.Centimetre, Area: 500 * lot.SquareCentimetre, Volume: 20 * measure.Litre}
-	pdf := lotPDF(t, l, orders.A4, orders.Metric)
+	pdf := lotPDF(t, l, orders.A4, act.Metric)
 	require.Equal(t, "1", pages(t, pdf))
 	text := textOf(t, pdf)
 	for _, want := range []string{
@@ -78,7 +79,7 @@ func TestLotReportWithReadingsAndALimit(t *testing.T) {
 func TestLotReportThatCannotBeJudged(t *testing.T) {
 	l := sampleLot(1, 1)
 	l.Seed = nil
-	text := textOf(t, lotPDF(t, l, orders.Letter, orders.Imperial))
+	text := textOf(t, lotPDF(t, l, orders.Letter, act.Imperial))
 	for _, want := range []string{"Can’t be judged on the average.", "A lot of one package has no sample error limit", "The seed of the draw was not given"} {
 		require.Contains(t, text, want)
 	}
@@ -89,7 +90,7 @@ func TestLotReportThatCannotBeJudged(t *testing.T) {
 // The most packages a lot may have measured come out whole.
 func TestLargestLotReport(t *testing.T) {
 	l := sampleLot(lot.MaxLotSize, lot.MaxPackages)
-	text := textOf(t, lotPDF(t, l, orders.Letter, orders.Imperial))
+	text := textOf(t, lotPDF(t, l, orders.Letter, act.Imperial))
 	require.Contains(t, text, strconv.Itoa(l.Packages[lot.MaxPackages-1].Number))
 	require.Contains(t, text, "page 1 of")
 	require.Contains(t, text, "Signature")
@@ -100,7 +101,7 @@ func TestLargestLotReport(t *testing.T) {
 func TestLotReportSaysWhatWasDrawnAndWhatWasTyped(t *testing.T) {
 	l := sampleLot(300, 30)
 	l.Drawn = []uint64{777, 12345}
-	pdf := lotPDF(t, l, orders.Letter, orders.Imperial)
+	pdf := lotPDF(t, l, orders.Letter, act.Imperial)
 	text := textOf(t, pdf)
 	for _, want := range []string{"Factor for the 30 measured", "0.373", "Drawn 2 times for this lot, in this order: seeds 777, 12345.", "drawn", "typed", "Measured: 30, of them drawn by the seed: 24."} {
 		require.Contains(t, text, want)

@@ -8,18 +8,20 @@ import (
 
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // sampleMoisture is an invented set of readings.
-func sampleMoisture(t testing.TB) *orders.MoistureFact {
+func sampleMoisture(t testing.TB) *yard.MoistureFact {
 	t.Helper()
 	mean, err := wood.DryBasis(16.4)
 	require.NoError(t, err)
 	bound, err := wood.DryBasis(19.1)
 	require.NoError(t, err)
-	return &orders.MoistureFact{
+	return &yard.MoistureFact{
 		Mean: mean, Wettest: mean, Bound: &bound, Accuracy: 2, Limit: wood.DefaultLimit(), AtMost: true, Verdict: wood.Below, Pieces: 8, Method: wood.PinMeter,
-		By: "Wren Okafor", On: orders.Date{Year: 2026, Month: time.March, Day: 7},
+		By: "Wren Okafor", On: act.Date{Year: 2026, Month: time.March, Day: 7},
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/receipts/words"
@@ -19,7 +20,7 @@ import (
 
 // filledAudit is the report of an audit whose readings and results are of real tallies,
 // and in which every other text is a word of its own.
-func filledAudit(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) (audits.Report, []audits.Picture, map[string]string) {
+func filledAudit(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper) (audits.Report, []audits.Picture, map[string]string) {
 	real, _ := sampleAudit(t, paper, 2, 3, "Una Reed", "Tobias Fenn")
 	f := paperFiller(t)
 	r := fill.Value(f, func(r *audits.Report) {
@@ -53,7 +54,7 @@ func filledAudit(t *testing.T, set orders.RuleSet, units orders.Units, paper ord
 // Every text of an audit stands in its report, and every reason once, under all rule sets.
 func TestEveryTextStandsInAnAuditReport(t *testing.T) {
 	p := plainPainter(t)
-	check := func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+	check := func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper) {
 		r, pictures, texts := filledAudit(t, set, units, paper)
 		pdf, err := p.Audit(r, auditHash, pictures)
 		require.NoError(t, err)
@@ -77,7 +78,7 @@ func TestEveryTextStandsInAnAuditReport(t *testing.T) {
 // the statement of it, under all rule sets.
 func TestEveryTextStandsOnACaseAndAStatement(t *testing.T) {
 	p := plainPainter(t)
-	underAll(t, func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+	underAll(t, func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper) {
 		f := paperFiller(t)
 		c := sampleCase(t, set.Code, units)
 		c.Case.Account = fill.Value(f, func(a *cases.Statement) {

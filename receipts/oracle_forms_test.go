@@ -13,6 +13,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -42,8 +43,8 @@ func TestEveryFactStandsOnABuyingChecklist(t *testing.T) {
 	long := book.All()[0]
 	long.Name = strings.Repeat("A county by a long name and its neighbours, ", 3) + "as read here"
 	for _, set := range append(book.All(), long) {
-		onEveryPaper(func(units orders.Units, paper orders.Paper) {
-			print := words.New("en", units).SoldIn(set.SoldIn(units == orders.Metric))
+		onEveryPaper(func(units act.Units, paper orders.Paper) {
+			print := words.New("en", units).SoldIn(set.SoldIn(units == act.Metric))
 			pdf, err := p.BuyingChecklist("en", set, paper, units)
 			require.NoError(t, err)
 			f := buyingFacts{set, print.Buying(set), append(print.TicketSources(set), print.AdviceSource(), print.NotAdvice(set))}
@@ -97,7 +98,7 @@ func TestEveryReadingHasABoxOnTheForm(t *testing.T) {
 	}
 	require.Empty(t, why, "no tally has these")
 	p := plainPainter(t)
-	onEveryPaper(func(units orders.Units, paper orders.Paper) {
+	onEveryPaper(func(units act.Units, paper orders.Paper) {
 		print := words.New("en", units)
 		pdf, err := p.BlankTally("en", paper, units)
 		require.NoError(t, err)

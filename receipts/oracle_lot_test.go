@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -80,16 +81,16 @@ func lotMentions(print *words.Printer, f lotFacts) map[string]mention {
 }
 
 // onEveryPaper runs a check in both systems of units, each on its own size of paper.
-func onEveryPaper(check func(units orders.Units, paper orders.Paper)) {
-	check(orders.Imperial, orders.Letter)
-	check(orders.Metric, orders.A4)
+func onEveryPaper(check func(units act.Units, paper orders.Paper)) {
+	check(act.Imperial, orders.Letter)
+	check(act.Metric, orders.A4)
 }
 
 // Every fact of a lot and of the verdict on it stands on the report once.
 func TestEveryFactStandsOnALotReportOnce(t *testing.T) {
 	p := plainPainter(t)
 	for _, finding := range []lot.Finding{lot.Pass, lot.Fail, lot.NotJudged} {
-		onEveryPaper(func(units orders.Units, paper orders.Paper) {
+		onEveryPaper(func(units act.Units, paper orders.Paper) {
 			f := filledLot(t, finding)
 			print, used := words.New("en", units), map[string]bool{}
 			pdf, err := p.Lot("en", f.Lot, f.Verdict, paper, units, printedAt)
@@ -110,7 +111,7 @@ func TestEveryReasonStandsOnALotReportOnce(t *testing.T) {
 	for name, l := range map[string]lot.Lot{"plain": sampleLot(30, 12), "with a limit": limited, "of one": unseeded, "of too few": few, "of many": sampleLot(3000, 48)} {
 		v, err := lot.Judge(l)
 		require.NoError(t, err)
-		onEveryPaper(func(units orders.Units, paper orders.Paper) {
+		onEveryPaper(func(units act.Units, paper orders.Paper) {
 			pdf, err := p.Lot("en", l, v, paper, units, printedAt)
 			require.NoError(t, err)
 			consult(t, "lot "+name, p, pdf, words.New("en", units), "UTC",

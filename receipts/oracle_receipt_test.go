@@ -13,19 +13,22 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
 
 // filledReceipt is a receipt of a kind in which every fact has a value of its own. What
 // can't be said by one receipt together is left out.
-func filledReceipt(t *testing.T, kind orders.ReceiptKind, set orders.RuleSet, units orders.Units, paper orders.Paper) orders.Receipt {
+func filledReceipt(t *testing.T, kind orders.ReceiptKind, set orders.RuleSet, units act.Units, paper orders.Paper) orders.Receipt {
 	f := paperFiller(t)
 	r := fill.Value(f, func(r *orders.Receipt) {
 		facts := &r.Facts
 		facts.Kind, facts.RuleSet, facts.Units, facts.Paper, facts.Language, facts.Zone = kind, set, units, paper, "en", "America/New_York"
-		facts.Storage, r.Erased = samplePlan(), orders.Date{}
-		facts.Batch.Cut, facts.Batch.Split = orders.Date{Year: 2025, Month: 2, Day: 3}, orders.Date{Year: 2025, Month: 4, Day: 5}
+		facts.Storage, r.Erased = samplePlan(), act.Date{}
+		facts.Batch.Cut, facts.Batch.Split = act.Date{Year: 2025, Month: 2, Day: 3}, act.Date{Year: 2025, Month: 4, Day: 5}
 		facts.Price.Unit, facts.Price.Tax.Exempt = set.Unit, ""
 		facts.Measuring.Word = stack.Short
 		basis := orders.ChargeBasis{Beyond: 11 * orders.Mile, Free: 7 * orders.Mile, Per: orders.Mile, Rate: usd(137), FullLoad: ranked(17 * measure.Cord / 8)}
@@ -70,7 +73,7 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 		"Receipt.Facts.Batch.ID":   never("its name stands"), "Receipt.Facts.Batch.PieceLength": never("the load’s own stands"),
 		"Receipt.Facts.Batch.Origin": never("the load’s own stands"), "Receipt.Facts.Batch.Certificate": never("the load’s own stands"),
 		"Receipt.Facts.Seasoning":     as(func(s orders.Seasoning) string { return print.Seasoning(s) + " (stated by seller)" }),
-		"Receipt.Facts.Moisture":      as(func(m orders.MoistureFact) string { return print.Measured(m) }),
+		"Receipt.Facts.Moisture":      as(func(m yard.MoistureFact) string { return print.Measured(m) }),
 		"Receipt.Facts.Priced":        times(2),
 		"Receipt.Facts.Price.PerUnit": unit, "Receipt.Facts.Price.Unit": unit,
 		// the tax names what it is on as well
@@ -82,7 +85,7 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 		}},
 		"Receipt.Facts.Measuring":      as(func(orders.MeasuringFact) string { return print.MeasuredBefore(f) }),
 		"Receipt.Facts.Answered":       never("asked of the seller before it was issued"),
-		"Receipt.Facts.Price.Tax.Rate": as(func(rate orders.Rate) string { return rate.String() }),
+		"Receipt.Facts.Price.Tax.Rate": as(func(rate money.Rate) string { return rate.String() }),
 		"Receipt.Facts.Price.Tax.On.*": never("the sum that it is on stands"),
 		"Receipt.Facts.Storage": {says: func(v any) []string {
 			plan := v.(storage.Plan)
@@ -176,7 +179,7 @@ func TestEveryFactStandsOnAReceiptOnce(t *testing.T) {
 	p := plainPainter(t)
 	used, all := map[string]bool{}, map[string]mention{}
 	for _, kind := range []orders.ReceiptKind{orders.DeliveryReceipt, orders.CorrectionReceipt, orders.VoidReceipt, orders.SettlementReceipt} {
-		underAll(t, func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+		underAll(t, func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper) {
 			r := filledReceipt(t, kind, set, units, paper)
 			print := words.New("en", units).SoldIn(set.Unit)
 			pdf, err := p.Receipt(r, sealText)

@@ -13,6 +13,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -42,10 +43,10 @@ func stacksMeasured() map[string]string {
 }
 
 // filledSheet is the sheet of a tally whose other facts have values of their own.
-func filledSheet(t *testing.T, doc string, set orders.RuleSet, units orders.Units, paper orders.Paper) orders.Sheet {
+func filledSheet(t *testing.T, doc string, set orders.RuleSet, units act.Units, paper orders.Paper) orders.Sheet {
 	measured := sampleSheet(t, paper, doc)
 	return fill.Value(paperFiller(t), func(s *orders.Sheet) {
-		s.RuleSet, s.Units, s.Paper, s.Language, s.Zone, s.Erased = set, units, paper, "en", "America/New_York", orders.Date{}
+		s.RuleSet, s.Units, s.Paper, s.Language, s.Zone, s.Erased = set, units, paper, "en", "America/New_York", act.Date{}
 		s.Tally, s.Result = measured.Tally, measured.Result
 		tally, err := readTally(s.Tally)
 		require.NoError(t, err)
@@ -110,7 +111,7 @@ func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 	n := 0
 	for _, name := range slices.Sorted(maps.Keys(docs)) {
 		doc := docs[name]
-		check := func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+		check := func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper) {
 			s := filledSheet(t, doc, set, units, paper)
 			if f := s.Result.Finding; f != nil {
 				found[f.Word] = true
@@ -124,7 +125,7 @@ func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 		underSome(t, n+23, check) // other rules, in other units
 		n++
 	}
-	allUsed(t, sheetMentions(t, words.New("en", orders.Imperial)), used)
+	allUsed(t, sheetMentions(t, words.New("en", act.Imperial)), used)
 	for _, word := range []stack.Word{stack.Short, stack.Unresolved, stack.Full, stack.Expected, stack.BelowExpected, stack.AboveExpected} {
 		require.True(t, found[word], "nothing was found %s", word)
 	}

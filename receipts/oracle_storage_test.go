@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -114,7 +115,7 @@ func TestEveryFactStandsOnAStoragePlanOnce(t *testing.T) {
 	used, all := map[string]bool{}, map[string]mention{}
 	for _, kind := range storage.PlaceKinds() {
 		for _, fits := range []bool{true, false} {
-			onEveryPaper(func(units orders.Units, paper orders.Paper) {
+			onEveryPaper(func(units act.Units, paper orders.Paper) {
 				f := filledPlan(t, kind, fits)
 				f.Answer.Layouts = []storage.Layout{f.Layout}
 				print := words.New("en", units)
@@ -147,7 +148,7 @@ func TestEveryReasonStandsOnAStoragePlanOnce(t *testing.T) {
 				if l.Across {
 					across++
 				}
-				onEveryPaper(func(units orders.Units, paper orders.Paper) {
+				onEveryPaper(func(units act.Units, paper orders.Paper) {
 					print := words.New("en", units)
 					pdf, err := p.StoragePlan("en", a, n, paper, units, "")
 					require.NoError(t, err)

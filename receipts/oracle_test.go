@@ -17,6 +17,8 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -184,13 +186,13 @@ func (o *oracle) usual(v reflect.Value) (texts []string, plain bool) {
 		return []string{strconv.Itoa(x)}, true
 	case int64:
 		return []string{strconv.FormatInt(x, 10)}, true
-	case orders.Money:
+	case money.Money:
 		return []string{o.print.Money(x)}, true
 	case measure.Quantity:
 		return []string{o.print.Quantity(x)}, true
 	case measure.Length:
 		return []string{o.print.Length(x)}, true
-	case orders.Date:
+	case act.Date:
 		return []string{o.print.Date(x)}, true
 	case time.Time:
 		return []string{o.print.Time(x, o.zone)}, true
@@ -298,22 +300,22 @@ func paperFiller(t testing.TB) *fill.Filler {
 }
 
 // ruled puts the rule set of a code on a paper's facts.
-func ruled(t testing.TB, code string, units orders.Units) orders.RuleSet {
+func ruled(t testing.TB, code string, units act.Units) orders.RuleSet {
 	t.Helper()
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	set, err := book.Get(code)
 	require.NoError(t, err)
-	return orders.RuleSet{Code: code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == orders.Metric)}
+	return orders.RuleSet{Code: code, Name: set.Name, Edition: set.Edition, Unit: set.SoldIn(units == act.Metric)}
 }
 
 // underAll runs a check under every rule set, in every system of units and on every
 // size of paper.
-func underAll(t *testing.T, check func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper)) {
+func underAll(t *testing.T, check func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper)) {
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	for i, set := range book.All() {
-		for _, units := range []orders.Units{orders.Imperial, orders.Metric} {
+		for _, units := range []act.Units{act.Imperial, act.Metric} {
 			paper := []orders.Paper{orders.Letter, orders.A4}[i%2]
 			check(t, ruled(t, set.Code, units), units, paper)
 		}
@@ -322,11 +324,11 @@ func underAll(t *testing.T, check func(t *testing.T, set orders.RuleSet, units o
 
 // underSome is underAll with one rule set, one system of units and one size of paper, the
 // n-th of them.
-func underSome(t *testing.T, n int, check func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper)) {
+func underSome(t *testing.T, n int, check func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper)) {
 	book, err := rules.BuiltIn()
 	require.NoError(t, err)
 	sets := book.All()
-	units := []orders.Units{orders.Imperial, orders.Metric}[n/len(sets)%2]
+	units := []act.Units{act.Imperial, act.Metric}[n/len(sets)%2]
 	check(t, ruled(t, sets[n%len(sets)].Code, units), units, []orders.Paper{orders.Letter, orders.A4}[n%2])
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // pageCount is how many pages a paper painted plain has.
@@ -46,7 +47,7 @@ func TestASheetOfThreeRowsIsTwoPages(t *testing.T) {
 	p := plainPainter(t)
 	docs := stacksMeasured()
 	for _, name := range slices.Sorted(maps.Keys(docs)) {
-		onEveryPaper(func(units orders.Units, paper orders.Paper) {
+		onEveryPaper(func(units act.Units, paper orders.Paper) {
 			for _, procedure := range []bool{false, true} {
 				s := sampleSheet(t, paper, docs[name])
 				s.Units = units

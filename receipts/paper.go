@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -49,7 +50,7 @@ type paper struct {
 	pdf           *gofpdf.Fpdf
 	letters       *letters
 	print         *words.Printer
-	units         orders.Units
+	units         act.Units
 	width, height float64 // of the page
 	y             float64 // where the next thing goes
 	footer        string  // printed on each page of more than one
@@ -64,7 +65,7 @@ type paper struct {
 type setup struct {
 	title    measure.Text
 	paper    orders.Paper
-	units    orders.Units
+	units    act.Units
 	unit     rules.UnitCode // of quantities
 	language string
 	made     time.Time // stands in the file; the zero time is the layout's own

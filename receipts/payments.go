@@ -6,13 +6,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Payments paints what the receipts of an order ask for, what was paid of it when and
 // how, and the balance as of a day. It is no delivery ticket. The same bytes each time
-// from the same data. It returns an *orders.Error of Kind Invalid that names the text
+// from the same data. It returns an *act.Error of Kind Invalid that names the text
 // that can't be printed.
-func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf orders.Date) ([]byte, error) {
+func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf act.Date) ([]byte, error) {
 	c := h.Order.Customer
 	c.Name, c.Address = cmp.Or(c.PrintName, c.Name), cmp.Or(c.PrintAddress, c.Address)
 	texts := []named{{"vendor.name", shop.Name}, {"vendor.address", shop.Address}, {"vendor.phone", shop.Phone},

@@ -7,11 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // samplePayments is an order asked 450, with a deposit, a cheque taken back, and cash.
 func samplePayments() orders.History {
-	day := orders.Date{Year: 2026, Month: time.March, Day: 12}
+	day := act.Date{Year: 2026, Month: time.March, Day: 12}
 	return orders.History{
 		Order: orders.Order{Number: 31, Customer: orders.Customer{Name: "Ida Thornquist", Address: "4 Mill Lane\nRoxbury, VT 05669"}},
 		Payments: []orders.Payment{
@@ -25,7 +26,7 @@ func samplePayments() orders.History {
 
 func TestPaymentsOnAnOrder(t *testing.T) {
 	shop := orders.Shop{Name: "Hollow Road Firewood", Address: "18 Hollow Road\nNorthfield, VT 05663", Language: "en", RuleSet: "us-model"}
-	day := orders.Date{Year: 2026, Month: time.March, Day: 14}
+	day := act.Date{Year: 2026, Month: time.March, Day: 14}
 	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
 		shop.Paper = paper
 		one, err := newPainter(t).Payments(samplePayments(), shop, day)

@@ -19,6 +19,7 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -36,7 +37,7 @@ func TestPictureOfTheAnswer(t *testing.T) {
 	require.NoError(t, err)
 	result, err := stack.Measure(tally)
 	require.NoError(t, err)
-	say := words.New("en", orders.Imperial)
+	say := words.New("en", act.Imperial)
 	got := onWhite(t, say, draw.Gauge(result, 100*measure.Millimetre, say.GaugeUnit()), draw.Stack(tally, result, 100*measure.Millimetre))
 	if *update {
 		require.NoError(t, os.WriteFile(shown("answer.svg"), got, 0o644))

@@ -9,10 +9,12 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // Receipt paints a receipt with its seal on one page where it fits. The same data
-// come out as the same bytes. It returns an *orders.Error of Kind Invalid that
+// come out as the same bytes. It returns an *act.Error of Kind Invalid that
 // names the field where a text can't be printed.
 func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 	w, err := p.fitted(r, seal)
@@ -166,7 +168,7 @@ func woodTexts(f orders.Facts) []named {
 // oneCurrency refuses a receipt whose amounts can't be added up.
 func oneCurrency(f orders.Facts) error {
 	first := f.Price.Wood.Currency
-	amounts := []orders.Money{f.Deposit, f.Paid, f.Owed}
+	amounts := []money.Money{f.Deposit, f.Paid, f.Owed}
 	for _, fee := range f.Price.Fees {
 		amounts = append(amounts, fee.Amount)
 	}
@@ -179,8 +181,8 @@ func oneCurrency(f orders.Facts) error {
 		}
 		if m.Currency != "" && m.Currency != first {
 			reason := measure.Say("the amounts are in %s and in %s", first, m.Currency)
-			return &orders.Error{
-				Kind: orders.Invalid, Message: measure.Say("The price can’t be added up: %s", reason),
+			return &act.Error{
+				Kind: act.Invalid, Message: measure.Say("The price can’t be added up: %s", reason),
 				Fields: []*measure.InputError{{Field: "price", Code: "mismatch", Reason: reason, Accepts: measure.Say("amounts in one currency")}},
 			}
 		}
@@ -221,7 +223,7 @@ func kindTitle(k orders.ReceiptKind) string {
 
 // erased says at the head of a paper painted anew that its names were erased, and what
 // stands where they were.
-func (w *paper) erased(on orders.Date, purchaser orders.Party) orders.Party {
+func (w *paper) erased(on act.Date, purchaser orders.Party) orders.Party {
 	if on.IsZero() {
 		return purchaser
 	}

@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func formerOf(f orders.Facts) *orders.Former {
@@ -43,7 +44,7 @@ func TestCorrectionOnPaper(t *testing.T) {
 func TestVoidOnPaper(t *testing.T) {
 	r := sampleReceipt(orders.A4)
 	r.Facts.Kind, r.Facts.Of, r.Facts.Reason, r.Facts.Former = orders.VoidReceipt, 11, "The load came back", formerOf(r.Facts)
-	r.Facts.Delivered, r.Facts.Priced, r.Facts.DeliveredOn = measure.Quantity{}, measure.Quantity{}, orders.Date{}
+	r.Facts.Delivered, r.Facts.Priced, r.Facts.DeliveredOn = measure.Quantity{}, measure.Quantity{}, act.Date{}
 	r.Facts.Price, r.Facts.Storage, r.Facts.Moisture = orders.Price{Wood: usd(0)}, nil, nil
 	pdf, err := newPainter(t).Receipt(r, sealText)
 	require.NoError(t, err)

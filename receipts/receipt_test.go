@@ -13,6 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestReceiptHoldsWhatTheLawAndTheBuyerNeed(t *testing.T) {
@@ -53,7 +54,7 @@ func TestReceiptNeedsNoStorageAndNoTally(t *testing.T) {
 
 func TestReceiptShowsAMeasuredVolume(t *testing.T) {
 	r := sampleReceipt(orders.A4)
-	r.Facts.Units = orders.Metric
+	r.Facts.Units = act.Metric
 	measured := ranked(3_700 * measure.Litre)
 	r.Facts.Measured = &measured
 	pdf, err := newPainter(t).Receipt(r, sealText)
@@ -150,9 +151,9 @@ func TestWhatCannotBePrintedIsNamed(t *testing.T) {
 			r := sampleReceipt(orders.Letter)
 			r.Purchaser.Name = row.text
 			_, err := p.Receipt(r, sealText)
-			var e *orders.Error
+			var e *act.Error
 			require.ErrorAs(t, err, &e)
-			require.Equal(t, orders.Invalid, e.Kind)
+			require.Equal(t, act.Invalid, e.Kind)
 			require.Len(t, e.Fields, 1)
 			require.Equal(t, "purchaser.name", e.Fields[0].Field)
 			require.Contains(t, e.Fields[0].Error(), row.said)
@@ -164,7 +165,7 @@ func TestTwoCurrenciesAreRefused(t *testing.T) {
 	r := sampleReceipt(orders.Letter)
 	r.Facts.Deposit.Currency = "CAD"
 	_, err := newPainter(t).Receipt(r, sealText)
-	require.Equal(t, orders.Invalid, orders.KindOf(err))
+	require.Equal(t, act.Invalid, act.KindOf(err))
 }
 
 // barred are the terms that model law bars from any paper (NIST Handbook 130,
@@ -178,7 +179,7 @@ func TestNoPaperPrintsABarredTerm(t *testing.T) {
 	said := strings.Replace(shortTally, `"1 cord"`, `"three face cords of 16 inch"`, 1)
 	sheet, err := p.Sheet(sampleSheet(t, orders.Letter, said))
 	require.NoError(t, err)
-	form, err := p.BlankTally("en", orders.Letter, orders.Imperial)
+	form, err := p.BlankTally("en", orders.Letter, act.Imperial)
 	require.NoError(t, err)
 	for _, pdf := range [][]byte{receipt, sheet, form} {
 		require.NotRegexp(t, barred, textOf(t, pdf))
@@ -190,11 +191,11 @@ func TestABarredTermInFreeTextIsRefused(t *testing.T) {
 	r := sampleReceipt(orders.Letter)
 	r.Facts.Species = "oak, a face cord"
 	_, err := p.Receipt(r, sealText)
-	require.Equal(t, orders.Invalid, orders.KindOf(err))
+	require.Equal(t, act.Invalid, act.KindOf(err))
 	s := sampleSheet(t, orders.Letter, shortTally)
 	s.Tally.Condition = "green truckload"
 	_, err = p.Sheet(s)
-	var e *orders.Error
+	var e *act.Error
 	require.ErrorAs(t, err, &e)
 	require.Equal(t, "tally.condition", e.Fields[0].Field)
 	r = sampleReceipt(orders.Letter)
@@ -211,11 +212,11 @@ func paintAnything(t interface{ Fatalf(string, ...any) }, p *Painter, name, addr
 	r.Facts.Price.Fees = []orders.PriceLine{{Kind: orders.OtherLine, Words: words, Amount: usd(500)}}
 	r.Facts.Price.Wood.Currency = currency
 	pdf, err := p.Receipt(r, sealText)
-	var refused *orders.Error
+	var refused *act.Error
 	switch {
 	case err == nil && !bytes.HasPrefix(pdf, []byte("%PDF-")):
 		t.Fatalf("no PDF and no error")
-	case err != nil && (!errors.As(err, &refused) || refused.Kind != orders.Invalid || len(refused.Fields) == 0):
+	case err != nil && (!errors.As(err, &refused) || refused.Kind != act.Invalid || len(refused.Fields) == 0):
 		t.Fatalf("refused without naming a field: %v", err)
 	}
 }

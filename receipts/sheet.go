@@ -12,11 +12,12 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Sheet paints a measurement sheet: the answer, the two pictures, the readings
 // and the doubt budget, on as many pages as they take. The same data come out as
-// the same bytes. The tally is inside as a file, for TallyIn. It returns an *orders.Error of Kind Invalid that names the field
+// the same bytes. The tally is inside as a file, for TallyIn. It returns an *act.Error of Kind Invalid that names the field
 // where a text can't be printed or the readings can't be read.
 func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if err := p.letters.printable(sheetTexts(s)); err != nil {
@@ -107,7 +108,7 @@ func readTally(doc stack.Document) (stack.Tally, error) {
 }
 
 func badTally(err error) error {
-	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("The readings of this sheet can’t be read."),
+	return &act.Error{Kind: act.Invalid, Message: measure.Say("The readings of this sheet can’t be read."),
 		Fields: []*measure.InputError{{Field: "tally", Code: "unreadable", Reason: measure.Say("%s", err.Error()), Accepts: measure.Say("a tally document of format %d", stack.TallyFormat)}}}
 }
 

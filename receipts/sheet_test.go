@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestSheetHoldsAnswerReadingsAndDoubt(t *testing.T) {
@@ -62,7 +63,7 @@ func TestLargestSheet(t *testing.T) {
 func TestSheetWithoutASaleOrAReceipt(t *testing.T) {
 	doc := `{"format": 1, "tape": "1 cm", "stack": {"kind": "rows", "nominal": "40 cm", "rows": [{"length": "4 m", "heights": ["120 cm", "1.2 m"]}]}}`
 	s := sampleSheet(t, orders.A4, doc)
-	s.Units, s.Receipts, s.ReadBy = orders.Metric, nil, ""
+	s.Units, s.Receipts, s.ReadBy = act.Metric, nil, ""
 	pdf, err := newPainter(t).Sheet(s)
 	require.NoError(t, err)
 	text := textOf(t, pdf)
@@ -76,7 +77,7 @@ func TestSheetRefusesReadingsItCannotRead(t *testing.T) {
 	s := sampleSheet(t, orders.Letter, shortTally)
 	s.Tally.Format = 99
 	_, err := newPainter(t).Sheet(s)
-	require.Equal(t, orders.Invalid, orders.KindOf(err))
+	require.Equal(t, act.Invalid, act.KindOf(err))
 }
 
 var stroke = regexp.MustCompile(`(?m)^([\d.]+) ([\d.]+) m ([\d.]+) ([\d.]+) l S$`)

@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -13,7 +14,7 @@ import (
 // from: the place from above and from the front, the measures, the pressure on the
 // floor, and what to take care of. Where the answer has no such layout it is a
 // *measure.InputError. Quantities are in a unit of sale, empty as the units go. The same data come out as the same bytes.
-func (p *Painter) StoragePlan(language string, a storage.Answer, n int, on orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error) {
+func (p *Painter) StoragePlan(language string, a storage.Answer, n int, on orders.Paper, units act.Units, unit rules.UnitCode) ([]byte, error) {
 	if n < 0 || n >= len(a.Layouts) {
 		return nil, &measure.InputError{Field: "plan", Code: "no-plan",
 			Reason: measure.Say("that plan to print isn’t here"), Accepts: measure.Say("1 to %d", max(1, len(a.Layouts)))}
@@ -33,7 +34,7 @@ func (p *Painter) StoragePlan(language string, a storage.Answer, n int, on order
 // storagePlan paints a layout, with the curve of how the wood dries or without.
 func (w *paper) storagePlan(a storage.Answer, l storage.Layout, curve bool) {
 	half := onPaper(w.inner() / 2)
-	pictures := []draw.Drawing{draw.Layout(l, half), draw.Pressure(l, half, w.units == orders.Metric)}
+	pictures := []draw.Drawing{draw.Layout(l, half), draw.Pressure(l, half, w.units == act.Metric)}
 	if curve {
 		pictures = append(pictures, draw.Drying(a.Burns.Forecast, half))
 	}

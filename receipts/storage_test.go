@@ -12,6 +12,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func storageAnswer(t *testing.T, kind storage.PlaceKind, v measure.Volume, width, depth, height measure.Length) storage.Answer {
@@ -26,7 +27,7 @@ func storageAnswer(t *testing.T, kind storage.PlaceKind, v measure.Volume, width
 func TestStoragePlan(t *testing.T) {
 	p := newPainter(t)
 	for _, kind := range storage.PlaceKinds() {
-		for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
+		for paper, units := range map[orders.Paper]act.Units{orders.Letter: act.Imperial, orders.A4: act.Metric} {
 			a := storageAnswer(t, kind, measure.Cord, 14*measure.Foot, 5*measure.Foot, 7*measure.Foot)
 			for n := range a.Layouts {
 				pdf, err := p.StoragePlan("en", a, n, paper, units, "")
@@ -56,12 +57,12 @@ func TestStoragePlanUnderASlope(t *testing.T) {
 		Place: storage.Place{Kind: storage.Shed, Width: 8 * measure.Foot, Depth: 5 * measure.Foot, Height: 7 * measure.Foot, Back: 4 * measure.Foot, Braced: true}}
 	a, err := storage.Find(r)
 	require.NoError(t, err)
-	for paper, units := range map[orders.Paper]orders.Units{orders.Letter: orders.Imperial, orders.A4: orders.Metric} {
+	for paper, units := range map[orders.Paper]act.Units{orders.Letter: act.Imperial, orders.A4: act.Metric} {
 		pdf, err := newPainter(t).StoragePlan("en", a, 0, paper, units, "")
 		require.NoError(t, err)
 		sound(t, pdf)
 		require.Equal(t, "1", pages(t, pdf), paper)
-		if units == orders.Imperial {
+		if units == act.Imperial {
 			require.Contains(t, textOf(t, pdf), "from the back 40 in, 52 in and 64 in high")
 		}
 	}
@@ -77,7 +78,7 @@ func TestStoragePlanFromTheSide(t *testing.T) {
 		require.True(t, a.Layouts[0].Across)
 		for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
 			for n := range a.Layouts {
-				pdf, err := newPainter(t).StoragePlan("en", a, n, paper, orders.Imperial, "")
+				pdf, err := newPainter(t).StoragePlan("en", a, n, paper, act.Imperial, "")
 				require.NoError(t, err)
 				if dir := os.Getenv("LOOK"); dir != "" {
 					require.NoError(t, os.WriteFile(filepath.Join(dir, "side-"+string(kind)+"-"+string(paper)+"-"+string('1'+rune(n))+".pdf"), pdf, 0o600))
@@ -94,7 +95,7 @@ func TestStoragePlanFromTheSide(t *testing.T) {
 
 func TestStoragePlanOfWhatFits(t *testing.T) {
 	a := storageAnswer(t, storage.Alcove, 3*measure.Cord/2, 6*measure.Foot, 3*measure.Foot, 7*measure.Foot)
-	pdf, err := newPainter(t).StoragePlan("en", a, 0, orders.Letter, orders.Imperial, "")
+	pdf, err := newPainter(t).StoragePlan("en", a, 0, orders.Letter, act.Imperial, "")
 	require.NoError(t, err)
 	require.Contains(t, textOf(t, pdf), "does not.")
 	require.Equal(t, "1", pages(t, pdf))
@@ -103,7 +104,7 @@ func TestStoragePlanOfWhatFits(t *testing.T) {
 func TestNoPlanIsRefused(t *testing.T) {
 	a := storageAnswer(t, storage.Alcove, measure.Cord, 6*measure.Foot, 1*measure.Foot, 7*measure.Foot)
 	require.Empty(t, a.Layouts)
-	_, err := newPainter(t).StoragePlan("en", a, 0, orders.Letter, orders.Imperial, "")
+	_, err := newPainter(t).StoragePlan("en", a, 0, orders.Letter, act.Imperial, "")
 	var in *measure.InputError
 	require.ErrorAs(t, err, &in)
 	require.Equal(t, "plan", in.Field)

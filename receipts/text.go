@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // missing gives the characters of text that the fonts lack, each once, in the order
@@ -49,7 +50,7 @@ func plain(text string) bool {
 // A named text is one that a person typed, with the name of its field.
 type named struct{ field, text string }
 
-// printable returns an *orders.Error of Kind Invalid that names each field whose
+// printable returns an *act.Error of Kind Invalid that names each field whose
 // text has characters the fonts lack.
 func (l *letters) printable(texts []named) error {
 	var faults []*measure.InputError
@@ -61,14 +62,14 @@ func (l *letters) printable(texts []named) error {
 	if len(faults) == 0 {
 		return nil
 	}
-	return &orders.Error{
-		Kind:    orders.Invalid,
+	return &act.Error{
+		Kind:    act.Invalid,
 		Message: measure.Say("Some of the text can’t be printed: %s", measure.Say("%s", faults[0].Error())),
 		Fields:  faults,
 	}
 }
 
-// lawful returns an *orders.Error of Kind Invalid that names each field that
+// lawful returns an *act.Error of Kind Invalid that names each field that
 // speaks of wood in a term that the rule set of a paper bars; a paper that names no
 // set that is known is held against the model law.
 func (p *Painter) lawful(under orders.RuleSet, texts ...named) error {
@@ -90,7 +91,7 @@ func (p *Painter) lawful(under orders.RuleSet, texts ...named) error {
 	if len(faults) == 0 {
 		return nil
 	}
-	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("Some of the text may not be printed."), Fields: faults}
+	return &act.Error{Kind: act.Invalid, Message: measure.Say("Some of the text may not be printed."), Fields: faults}
 }
 
 // modelLaw is the code of the set that others are drawn from.

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // textsOf are the texts in a value that somebody may have typed, by their places.
@@ -40,7 +41,7 @@ func textsOf(path string, v reflect.Value, found map[string]reflect.Value) {
 // refused, with what it says and a field, or it is one that the paper doesn't carry.
 func TestNoLetterIsLeftOutInSilence(t *testing.T) {
 	p := plainPainter(t)
-	underSome(t, 0, func(t *testing.T, set orders.RuleSet, units orders.Units, paper orders.Paper) {
+	underSome(t, 0, func(t *testing.T, set orders.RuleSet, units act.Units, paper orders.Paper) {
 		for _, kind := range []orders.ReceiptKind{orders.DeliveryReceipt, orders.CorrectionReceipt, orders.SettlementReceipt} {
 			r := filledReceipt(t, kind, set, units, paper)
 			paint := func() ([]byte, error) { return p.Receipt(r, sealText) }
@@ -69,7 +70,7 @@ func requireRefused(t *testing.T, p *Painter, of reflect.Value, paint func() ([]
 			require.Equal(t, want, asPainted(readPDF(t, p, pdf)), "%s is not refused, and the paper says something else", path)
 			continue
 		}
-		var invalid *orders.Error
+		var invalid *act.Error
 		if !errors.As(err, &invalid) || len(invalid.Fields) == 0 || invalid.Fields[0].Code != "unprintable" {
 			continue // a code that nothing knows
 		}
@@ -84,7 +85,7 @@ func requireRefused(t *testing.T, p *Painter, of reflect.Value, paint func() ([]
 // name, or not on that paper at all.
 func TestNoLetterIsLeftOutOfOtherPapers(t *testing.T) {
 	p := plainPainter(t)
-	f := sampleCase(t, "us-model", orders.Imperial)
+	f := sampleCase(t, "us-model", act.Imperial)
 	paint := func() ([]byte, error) { return p.Case(f, orders.Letter, printedAt) }
 	a := &f.Case.Account
 	requireRefused(t, p, reflect.ValueOf(&a.Seller), paint, 3)
@@ -92,7 +93,7 @@ func TestNoLetterIsLeftOutOfOtherPapers(t *testing.T) {
 	requireRefused(t, p, reflect.ValueOf(&f.Case.Entries[0]), paint, 1)
 	s := sampleSheet(t, orders.Letter, shortTally)
 	requireRefused(t, p, reflect.ValueOf(&s), func() ([]byte, error) { return p.Sheet(s) }, 8)
-	h, shop := samplePayments(), orders.Shop{Name: "Hollow Road Firewood", Address: "18 Hollow Road", Phone: "802 555 0142", Paper: orders.Letter, Units: orders.Imperial, Language: "en", RuleSet: "us-model"}
+	h, shop := samplePayments(), orders.Shop{Name: "Hollow Road Firewood", Address: "18 Hollow Road", Phone: "802 555 0142", Paper: orders.Letter, Units: act.Imperial, Language: "en", RuleSet: "us-model"}
 	requireRefused(t, p, reflect.ValueOf(&h.Order.Customer), func() ([]byte, error) { return p.Payments(h, shop, h.Payments[0].On) }, 2)
 	requireRefused(t, p, reflect.ValueOf(&shop), func() ([]byte, error) { return p.Payments(h, shop, h.Payments[0].On) }, 3)
 }

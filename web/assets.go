@@ -16,7 +16,6 @@ import (
 	"github.com/gofiber/fiber/v2"
 	brotli "github.com/molecule-man/go-brrr"
 
-	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
@@ -114,7 +113,7 @@ func (a assets) path(name string) string { return "/static/" + name + "?v=" + a[
 func (s *Server) assetShow(c *fiber.Ctx) error {
 	file, found := s.assets[c.Params("name")]
 	if !found {
-		return &orders.Error{Kind: orders.NotFound}
+		return &act.Error{Kind: act.NotFound}
 	}
 	c.Set(fiber.HeaderCacheControl, "no-cache")
 	if c.Query("v") == file.mark {
@@ -152,5 +151,5 @@ func why(err error) string {
 	if !errors.As(err, &known) || known.Kind != act.Unavailable {
 		return ""
 	}
-	return words.New("en", orders.Imperial).Say(known.Message) + "\n"
+	return words.New("en", act.Imperial).Say(known.Message) + "\n"
 }

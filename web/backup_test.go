@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // The board is silent about a fresh backup, and says to the owner in plain words when
@@ -30,7 +31,7 @@ func TestTheBoardSaysWhenABackupIsOld(t *testing.T) {
 	assert.Contains(t, d.getJSON("/shop/backups").body, `"path":"/stick/shop.db"`)
 }
 
-var ownerHere = orders.Actor{Person: "owner", Role: orders.Owner}
+var ownerHere = act.Actor{Person: "owner", Role: act.Owner}
 
 // With a folder to go to, a backup is made from the page; why one can't be made is said
 // there and on the board until one is.

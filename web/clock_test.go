@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts"
 )
 
@@ -20,7 +21,7 @@ func TestAClockBehindTheLastPaperIsSaidAndAskedAbout(t *testing.T) {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	ahead := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(0, 0, 3) })
-	_, err = ahead.Deliver(t.Context(), orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()},
+	_, err = ahead.Deliver(t.Context(), act.Act{Actor: act.Actor{Person: "Odell", Role: act.Owner}, Request: uuid.NewString()},
 		first[len("/orders/"):], orders.LoadRequest{})
 	require.NoError(t, err)
 
@@ -46,7 +47,7 @@ func TestAProgramConfirmsTheClockByAHeader(t *testing.T) {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	old := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(9, 0, 0) })
-	sure := orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
+	sure := act.Act{Actor: act.Actor{Person: "Odell", Role: act.Owner}, Request: uuid.NewString()}
 	_, err = old.Deliver(t.Context(), sure, first[len("/orders/"):], orders.LoadRequest{})
 	require.NoError(t, err)
 

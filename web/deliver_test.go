@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // saveShortTally measures an order's stack at seven eighths of a cord before it is handed
@@ -26,7 +28,7 @@ func (d *desk) saveShortTally(order string) {
 
 func (d *desk) history(order string) orders.History {
 	d.t.Helper()
-	h, err := d.service.History(d.t.Context(), orders.Actor{Person: "owner", Role: orders.Owner}, strings.TrimPrefix(order, "/orders/"))
+	h, err := d.service.History(d.t.Context(), act.Actor{Person: "owner", Role: act.Owner}, strings.TrimPrefix(order, "/orders/"))
 	require.NoError(d.t, err)
 	return h
 }
@@ -83,8 +85,8 @@ func TestOddLoadsAreAskedOnThePage(t *testing.T) {
 func TestLookingAtAReceiptMakesNone(t *testing.T) {
 	d := withShop(t)
 	order := d.takeOrder("2 cords")
-	_, err := d.service.AddBody(t.Context(), orders.Act{Actor: orders.Actor{Person: "owner", Role: orders.Owner}, Request: "0190b6a0-0000-7000-8000-000000000001"},
-		orders.BodyRequest{Name: "Red truck", Line: "second board", Arrangement: "ranked", Length: "8", Width: "4", Height: "24", TapedBy: "Wren"})
+	_, err := d.service.AddBody(t.Context(), act.Act{Actor: act.Actor{Person: "owner", Role: act.Owner}, Request: "0190b6a0-0000-7000-8000-000000000001"},
+		yard.BodyRequest{Name: "Red truck", Line: "second board", Arrangement: "ranked", Length: "8", Width: "4", Height: "24", TapedBy: "Wren"})
 	require.NoError(t, err)
 	before := d.written()
 	p := d.get(order + "/deliver")

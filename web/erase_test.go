@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/receipts"
@@ -20,17 +21,17 @@ func TestOldNamesAreErasedFromThePage(t *testing.T) {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	old := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(-2, 0, 0) })
-	act := func() orders.Act {
-		return orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
+	now := func() act.Act {
+		return act.Act{Actor: act.Actor{Person: "Odell", Role: act.Owner}, Request: uuid.NewString()}
 	}
-	o, err := old.TakeOrder(t.Context(), act(), d.agreed(old, orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews",
+	o, err := old.TakeOrder(t.Context(), now(), d.agreed(old, orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews",
 		Quantity: "1 cord", Species: "Red oak", PieceLength: "16 in", Seasoning: "seasoned", PriceTotal: "280"}))
 	require.NoError(t, err)
-	sure := act()
+	sure := now()
 	sure.Clock = testClock().AddDate(-2, 0, 0).Format(time.DateOnly)
 	_, err = old.Deliver(t.Context(), sure, o.ID, orders.LoadRequest{})
 	require.NoError(t, err)
-	_, err = old.AddPayment(t.Context(), act(), o.ID, orders.PaymentRequest{Amount: "280", Method: "cash"})
+	_, err = old.AddPayment(t.Context(), now(), o.ID, orders.PaymentRequest{Amount: "280", Method: "cash"})
 	require.NoError(t, err)
 
 	assert.Contains(t, d.get("/shop").body, `href="/shop/erase"`)
@@ -62,20 +63,20 @@ func TestNamesWithoutAReceiptAreErasedFromThePage(t *testing.T) {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	old := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(-2, 0, 0) })
-	act := func() orders.Act {
-		return orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
+	now := func() act.Act {
+		return act.Act{Actor: act.Actor{Person: "Odell", Role: act.Owner}, Request: uuid.NewString()}
 	}
 	wanted := orders.OrderRequest{CustomerName: "Zephyrine Ostrak", CustomerAddress: "77 Quillon Mews", Quantity: "1 cord", Species: "Red oak",
 		PieceLength: "16 in", Seasoning: "seasoned", PriceTotal: "280"}
-	o, err := old.TakeOrder(t.Context(), act(), d.agreed(old, wanted))
+	o, err := old.TakeOrder(t.Context(), now(), d.agreed(old, wanted))
 	require.NoError(t, err)
-	_, err = old.CancelOrder(t.Context(), act(), o.ID, 1)
+	_, err = old.CancelOrder(t.Context(), now(), o.ID, 1)
 	require.NoError(t, err)
-	w, err := old.Wait(t.Context(), act(), orders.WishRequest{Order: wanted})
+	w, err := old.Wait(t.Context(), now(), orders.WishRequest{Order: wanted})
 	require.NoError(t, err)
-	_, err = old.DropWish(t.Context(), act(), w.ID, orders.DropRequest{Reason: "found some elsewhere"})
+	_, err = old.DropWish(t.Context(), now(), w.ID, orders.DropRequest{Reason: "found some elsewhere"})
 	require.NoError(t, err)
-	c, err := cases.New(d.db.Cases(), old.Rules(), painter, func() time.Time { return testClock().AddDate(-2, 0, 0) }).OpenCase(t.Context(), act(), cases.Request{Quantity: "1 cord", SellerName: "Quillon Wood", BuyerName: "Zephyrine Ostrak", DeliveredOn: "2024-11-02"})
+	c, err := cases.New(d.db.Cases(), old.Rules(), painter, func() time.Time { return testClock().AddDate(-2, 0, 0) }).OpenCase(t.Context(), now(), cases.Request{Quantity: "1 cord", SellerName: "Quillon Wood", BuyerName: "Zephyrine Ostrak", DeliveredOn: "2024-11-02"})
 	require.NoError(t, err)
 
 	p := d.get("/shop/erase")
@@ -101,17 +102,17 @@ func (d *desk) erasedWithItsOrder(audit string) {
 	painter, err := receipts.New()
 	require.NoError(d.t, err)
 	later := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(3, 0, 0) })
-	act := func() orders.Act {
-		return orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()}
+	now := func() act.Act {
+		return act.Act{Actor: act.Actor{Person: "Odell", Role: act.Owner}, Request: uuid.NewString()}
 	}
-	h, err := later.History(d.t.Context(), act().Actor, d.orders()[0].ID)
+	h, err := later.History(d.t.Context(), now().Actor, d.orders()[0].ID)
 	require.NoError(d.t, err)
-	_, err = later.AddPayment(d.t.Context(), act(), h.Order.ID, orders.PaymentRequest{Amount: h.Balance.Due.Amount(), Method: "cash"})
+	_, err = later.AddPayment(d.t.Context(), now(), h.Order.ID, orders.PaymentRequest{Amount: h.Balance.Due.Amount(), Method: "cash"})
 	require.NoError(d.t, err)
 	eraser := privacy.New(d.db.Erasing(), later.Rules(), func() time.Time { return testClock().AddDate(3, 0, 0) })
-	plan, err := eraser.Plan(d.t.Context(), act().Actor)
+	plan, err := eraser.Plan(d.t.Context(), now().Actor)
 	require.NoError(d.t, err)
-	_, err = eraser.Erase(d.t.Context(), orders.Act{Actor: act().Actor, Request: uuid.NewString(), Clock: "2029-11-20"}, privacy.Request{Plan: plan.Code, Confirmed: "1"})
+	_, err = eraser.Erase(d.t.Context(), act.Act{Actor: now().Actor, Request: uuid.NewString(), Clock: "2029-11-20"}, privacy.Request{Plan: plan.Code, Confirmed: "1"})
 	require.NoError(d.t, err)
 	page := d.get(audit)
 	assert.Contains(d.t, page.text(), "Names erased on 20 November 2029.")

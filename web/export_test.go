@@ -1,11 +1,13 @@
 package web
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders/act"
+)
 
 // Access is a line of the access table, for tests from outside.
 type Access struct {
 	Method, Path string
-	May          []orders.Role // nil: anybody
+	May          []act.Role // nil: anybody
 }
 
 // AccessTable is every route there is.

@@ -12,7 +12,7 @@ import (
 	"github.com/gofiber/fiber/v2/middleware/recover"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // gate is what every request passes before its handler: a panic is caught first, and
@@ -91,9 +91,9 @@ func (s *Server) admitRole(c *fiber.Ctx, r route) error {
 	case r.allowed(who):
 		return s.mayAskAs(c, who)
 	case who.Role == "":
-		return &orders.Error{Kind: orders.Unknown}
+		return &act.Error{Kind: act.Unknown}
 	}
-	return &orders.Error{Kind: orders.Forbidden}
+	return &act.Error{Kind: act.Forbidden}
 }
 
 // admitBody checks the kind of what is sent and, for a form, its token.

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/web"
 )
 
@@ -44,14 +44,14 @@ func TestNothingShownIsRefused(t *testing.T) {
 	d.buyersLink(1)
 	d.planned()
 	table := d.server.AccessTable()
-	for role, who := range map[orders.Role]*desk{orders.Driver: d.phoneOf("Tam Birch", "driver"), orders.Auditor: d.phoneOf("Iris Low", "auditor")} {
+	for role, who := range map[act.Role]*desk{act.Driver: d.phoneOf("Tam Birch", "driver"), act.Auditor: d.phoneOf("Iris Low", "auditor")} {
 		opened := walkShown(t, who, role, table)
 		assert.Greater(t, opened, 25, "%s", role)
 	}
 }
 
 // walkShown opens what a person is led to, and gives how many pages that were.
-func walkShown(t *testing.T, who *desk, role orders.Role, table []web.Access) int {
+func walkShown(t *testing.T, who *desk, role act.Role, table []web.Access) int {
 	t.Helper()
 	seen, next := map[string]bool{"/": true}, []string{"/"}
 	for at := 0; at < len(next); at++ {

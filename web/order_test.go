@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 func TestOrderIsTakenInTheCustomersWords(t *testing.T) {
@@ -182,7 +183,7 @@ func TestListGoesOnByNumber(t *testing.T) {
 // orders are all orders, newest first.
 func (d *desk) orders() []orders.Order {
 	d.t.Helper()
-	list, err := d.service.Orders(d.t.Context(), orders.Actor{Person: "owner", Role: orders.Owner}, 0, 100)
+	list, err := d.service.Orders(d.t.Context(), act.Actor{Person: "owner", Role: act.Owner}, 0, 100)
 	require.NoError(d.t, err)
 	return list.Orders
 }

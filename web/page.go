@@ -14,6 +14,7 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 	"wellstowed/web/form"
 )
@@ -40,7 +41,7 @@ type page struct {
 	Shop    orders.Shop
 	Set     rules.Set // of the shop
 	Edit    string    // path of the form that changes the order it speaks of
-	Who     orders.Actor
+	Who     act.Actor
 	DemoAs  []choice // whom the demonstration can be seen as
 	Passkey string   // path of the script for passkeys, where the page's name can have them
 	Finder  string   // script that finds a customer while the name is typed; "" where none is asked
@@ -72,7 +73,7 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 		shop, err = s.service.Manner(c.UserContext())
 	}
 	if err != nil {
-		shop = orders.Shop{Language: "en", Units: orders.Imperial, Paper: orders.Letter, Zone: "UTC"}
+		shop = orders.Shop{Language: "en", Units: act.Imperial, Paper: orders.Letter, Zone: "UTC"}
 	}
 	set, _ := s.service.Rules().Get(shop.RuleSet) // of a shop whose set is not there, the zero Set: no rules
 	print := words.New(shop.Language, shop.Units).Under(set)
@@ -113,7 +114,7 @@ func (p *page) again(c *fiber.Ctx) {
 
 // ClockDay is the day that is to be confirmed, in words.
 func (p page) ClockDay() string {
-	day, _ := orders.ParseDate(p.Clock) // as the program wrote it
+	day, _ := act.ParseDate(p.Clock) // as the program wrote it
 	return p.Print.Date(day)
 }
 
@@ -211,12 +212,12 @@ func (p page) T(key string, args ...any) string { return p.Print.Say(measure.Say
 func (p page) Int(n int64) int { return int(n) }
 
 // Day is the day of an instant in a zone, in UTC where that is not known.
-func (p page) Day(t time.Time, zone string) orders.Date {
+func (p page) Day(t time.Time, zone string) act.Date {
 	place, err := time.LoadLocation(zone)
 	if err != nil {
 		place = time.UTC
 	}
-	return orders.DateOf(t.In(place))
+	return act.DateOf(t.In(place))
 }
 
 // Plus1 counts from 1.
@@ -248,7 +249,7 @@ func (p page) Nav() []choice {
 	case p.Who.Role == "":
 		links[0] = choice{Value: "/buying", Label: p.T("Buying wood")}
 		links = append(links, choice{Value: "/sign-in", Label: p.T("Sign in")})
-	case p.Who.Role == orders.Owner:
+	case p.Who.Role == act.Owner:
 		links = append(links, choice{Value: "/shop", Label: p.T("Shop")})
 	}
 	if p.Who.ID != "" {
@@ -292,7 +293,7 @@ func (p page) Home() string {
 func (p page) At(name string) string { return p.wrong[name] }
 
 // Spell writes a quantity for a field, in a unit the shop sells by.
-func (p page) Spell(q measure.Quantity) string { return p.Set.Spell(q, p.Shop.Units == orders.Metric) }
+func (p page) Spell(q measure.Quantity) string { return p.Set.Spell(q, p.Shop.Units == act.Metric) }
 
 // Sentence words a text as a sentence.
 func (p page) Sentence(t measure.Text) string { return sentence(p.Print.Say(t)) }

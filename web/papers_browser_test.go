@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts"
 )
 
@@ -64,7 +65,7 @@ func TestPhoneIsAskedWhetherTheClockIsRight(t *testing.T) {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	ahead := orders.New(d.db, painter, func() time.Time { return testClock().AddDate(0, 0, 3) })
-	_, err = ahead.Deliver(t.Context(), orders.Act{Actor: orders.Actor{Person: "Odell", Role: orders.Owner}, Request: uuid.NewString()},
+	_, err = ahead.Deliver(t.Context(), act.Act{Actor: act.Actor{Person: "Odell", Role: act.Owner}, Request: uuid.NewString()},
 		first[len("/orders/"):], orders.LoadRequest{})
 	require.NoError(t, err)
 	p := newPhone(t, d)

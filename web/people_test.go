@@ -13,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -165,7 +165,7 @@ func (a *answer) letOut(name string) *answer {
 	return a.press("Let " + name + " out")
 }
 
-func machineOwner() orders.Actor { return orders.Actor{Person: "owner", Role: orders.Owner} }
+func machineOwner() act.Actor { return act.Actor{Person: "owner", Role: act.Owner} }
 
 // A form whose session ended meanwhile is done once its sender signs in with it, and
 // nothing that was typed is lost.
@@ -266,7 +266,7 @@ func TestRecoveryCodesAreShownOnce(t *testing.T) {
 // Every route is tried by everybody: who may not is refused, and who may is not.
 func TestEveryRoleOnEveryRoute(t *testing.T) {
 	d := withOwner(t)
-	visitors := map[orders.Role]*desk{"": d.another(), orders.Owner: d, orders.Driver: d.phoneOf("Tam Birch", "driver"), orders.Auditor: d.phoneOf("Iris Low", "auditor")}
+	visitors := map[act.Role]*desk{"": d.another(), act.Owner: d, act.Driver: d.phoneOf("Tam Birch", "driver"), act.Auditor: d.phoneOf("Iris Low", "auditor")}
 	param := regexp.MustCompile(`:\w+`)
 	tried := 0
 	for _, r := range d.server.AccessTable() {

@@ -9,12 +9,13 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A route is one line of the access table.
 type route struct {
 	method, path string
-	may          []orders.Role // who may use it; nil: anybody
+	may          []act.Role // who may use it; nil: anybody
 	handler      fiber.Handler
 	body         int  // largest body in bytes; 0: takes none
 	csrf         bool // a form sent here needs its token
@@ -28,10 +29,10 @@ const (
 
 // routes is the access table: every route there is, and who may use it.
 func (s *Server) routes() []route {
-	owner := []orders.Role{orders.Owner}
-	handing := []orders.Role{orders.Owner, orders.Driver}
-	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
-	auditing := []orders.Role{orders.Owner, orders.Auditor}
+	owner := []act.Role{act.Owner}
+	handing := []act.Role{act.Owner, act.Driver}
+	inside := []act.Role{act.Owner, act.Driver, act.Auditor}
+	auditing := []act.Role{act.Owner, act.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	return append([]route{
 		{get, "/", inside, s.boardShow, 0, false},
@@ -167,9 +168,9 @@ func (s *Server) routes() []route {
 // records of whoever runs the program, and what a link's code opens, which is checked
 // by the service.
 func (s *Server) buyerRoutes() []route {
-	owner := []orders.Role{orders.Owner}
-	handing := []orders.Role{orders.Owner, orders.Driver}
-	inside := []orders.Role{orders.Owner, orders.Driver, orders.Auditor}
+	owner := []act.Role{act.Owner}
+	handing := []act.Role{act.Owner, act.Driver}
+	inside := []act.Role{act.Owner, act.Driver, act.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	return []route{
 		{get, "/start", nil, s.startShow, 0, false},
@@ -212,6 +213,6 @@ func (s *Server) buyerRoutes() []route {
 }
 
 // allowed tells whether the actor may use the route.
-func (r route) allowed(who orders.Actor) bool {
+func (r route) allowed(who act.Actor) bool {
 	return r.may == nil || slices.Contains(r.may, who.Role)
 }

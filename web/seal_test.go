@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/witness"
 )
 
@@ -27,7 +28,7 @@ func TestTheSealToCopyDown(t *testing.T) {
 	assert.Contains(t, none.text(), "No receipt has been issued yet.")
 	assert.Contains(t, none.text(), "None is kept.")
 	d.handedOver("1 cord")
-	issued, err := d.service.Receipt(t.Context(), orders.Actor{Role: orders.Owner}, 1)
+	issued, err := d.service.Receipt(t.Context(), act.Actor{Role: act.Owner}, 1)
 	require.NoError(t, err)
 	assert.Contains(t, d.get("/shop/seal").text(), issued.Seal)
 	var got struct {

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/books"
 	"wellstowed/web/form"
 )
@@ -24,7 +25,7 @@ func (s *Server) seasonPage(c *fiber.Ctx) (p seasonPage, err error) {
 	if p.Season, err = s.service.Season(c.UserContext(), s.actor(c)); err != nil {
 		return p, err
 	}
-	p.R.From, p.R.To = orders.Date{Year: p.Today.Year, Month: 1, Day: 1}.String(), p.Today.String()
+	p.R.From, p.R.To = act.Date{Year: p.Today.Year, Month: 1, Day: 1}.String(), p.Today.String()
 	p.names = map[string]string{"from": p.T("First day"), "to": p.T("Last day")}
 	return p, nil
 }
@@ -101,7 +102,7 @@ func (p seasonPage) Months() draw.Drawing {
 	switch {
 	case p.Print.InCords() && basis == measure.Ranked:
 		unit, name = measure.Cord, measure.Say("cords")
-	case p.Shop.Units == orders.Imperial:
+	case p.Shop.Units == act.Imperial:
 		unit, name = measure.CubicFoot, measure.Say("cubic feet")
 	}
 	return draw.Months(bars, unit, name, pictureWidth)

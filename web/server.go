@@ -18,6 +18,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
@@ -28,13 +29,13 @@ import (
 // buyer's case as it stands, the payments on an order, and a receipt with what ended it
 // across it.
 type BlankForm interface {
-	BlankTally(language string, paper orders.Paper, units orders.Units) ([]byte, error)
-	Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units orders.Units, when time.Time) ([]byte, error)
-	StoragePlan(language string, a storage.Answer, n int, paper orders.Paper, units orders.Units, unit rules.UnitCode) ([]byte, error)
-	BuyingChecklist(language string, set rules.Set, paper orders.Paper, units orders.Units) ([]byte, error)
+	BlankTally(language string, paper orders.Paper, units act.Units) ([]byte, error)
+	Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error)
+	StoragePlan(language string, a storage.Answer, n int, paper orders.Paper, units act.Units, unit rules.UnitCode) ([]byte, error)
+	BuyingChecklist(language string, set rules.Set, paper orders.Paper, units act.Units) ([]byte, error)
 	Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error)
 	Labels(l orders.Label, shop orders.Shop) ([]byte, error)
-	Payments(h orders.History, shop orders.Shop, asOf orders.Date) ([]byte, error)
+	Payments(h orders.History, shop orders.Shop, asOf act.Date) ([]byte, error)
 	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }
 

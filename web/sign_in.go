@@ -7,7 +7,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
 
@@ -87,7 +87,7 @@ func enterPressed(c *fiber.Ctx) error {
 	if sentJSON(c) || formValue(c)(enterField) == "" {
 		return nil
 	}
-	return &orders.Error{Kind: orders.Invalid, Message: measure.Say("Nothing is done yet: press the button once all is as you mean it.")}
+	return &act.Error{Kind: act.Invalid, Message: measure.Say("Nothing is done yet: press the button once all is as you mean it.")}
 }
 
 func (s *Server) signOut(c *fiber.Ctx) error {

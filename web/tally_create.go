@@ -14,7 +14,9 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 	"wellstowed/web/live"
 )
@@ -32,7 +34,7 @@ type measurePage struct {
 	Enough    bool                // the buyer takes the load as enough
 	unread    measure.InputErrors // fields that were sent and are not of the form, or cannot be read
 	Fresh     bool                // nothing has been sent yet: a local draft may be put back
-	Bodies    []orders.Body       // those taped, for a load
+	Bodies    []yard.Body         // those taped, for a load
 	Checks    int                 // checks of this delivery before this one
 	Answer    *live.Answer
 	width     measure.Length    // of the drawings, on paper
@@ -181,8 +183,8 @@ func (p measurePage) UnitNow() form.Unit {
 }
 
 // pageUnit is the unit a page begins with.
-func pageUnit(units orders.Units) form.Unit {
-	if units == orders.Metric {
+func pageUnit(units act.Units) form.Unit {
+	if units == act.Metric {
 		return form.Centimetres
 	}
 	return form.Inches
@@ -426,7 +428,7 @@ func (s *Server) measureRefused(c *fiber.Ctx, p measurePage, err error) error {
 
 // Example is a quantity as the shop's receipts give it.
 func (p measurePage) Example() string {
-	return p.Spell(p.Set.Round(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, p.Shop.Units == orders.Metric))
+	return p.Spell(p.Set.Round(measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, p.Shop.Units == act.Metric))
 }
 
 // UnitName is the unit of bare numbers in a word.

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
@@ -274,7 +275,7 @@ func (a *answer) press(text string) *answer {
 // agreed is an order as it was read back and agreed to.
 func (d *desk) agreed(s *orders.Service, r orders.OrderRequest) orders.OrderRequest {
 	d.t.Helper()
-	read, err := s.ReadBack(d.t.Context(), orders.Actor{Person: "owner", Role: orders.Owner}, r)
+	read, err := s.ReadBack(d.t.Context(), act.Actor{Person: "owner", Role: act.Owner}, r)
 	require.NoError(d.t, err)
 	r.Confirmed = read.Confirm
 	return r

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/disk"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
@@ -222,7 +223,7 @@ func (l *loaded) answered() []string {
 func (l *loaded) take(ctx context.Context, s *orders.Service) error {
 	r := orders.OrderRequest{CustomerName: "Ada Moss", Quantity: "1 cord", PriceTotal: "280", PieceLength: "16 in"}
 	for ctx.Err() == nil {
-		by := orders.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
+		by := act.Act{Actor: atTheTerminal(), Request: uuid.Must(uuid.NewV7()).String()}
 		said, err := s.ReadBack(ctx, by.Actor, r)
 		if err != nil {
 			return err

@@ -101,7 +101,7 @@ func (m machine) importCustomers(ctx context.Context, s *orders.Service, list []
 	if asJSON {
 		return json.NewEncoder(m.out).Encode(plan)
 	}
-	print := words.New("en", orders.Imperial)
+	print := words.New("en", act.Imperial)
 	for _, l := range plan.Wrong {
 		fmt.Fprintf(m.out, "Line %d, %s: not understood: %s\n", l.Number, l.Name, print.Say(l.Says))
 	}

@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
@@ -31,17 +32,17 @@ func oldDelivery(t *testing.T, path string, set rules.Set, metric bool) int64 {
 	painter, err := receipts.New()
 	require.NoError(t, err)
 	service := orders.New(db, painter, func() time.Time { return testNow().AddDate(-3, 0, 0) })
-	act := func() orders.Act { return orders.Act{Actor: atTheTerminal(), Request: uuid.NewString()} }
+	now := func() act.Act { return act.Act{Actor: atTheTerminal(), Request: uuid.NewString()} }
 	read, err := service.ReadBack(t.Context(), atTheTerminal(), old)
 	require.NoError(t, err)
 	old.Confirmed = read.Confirm
-	o, err := service.TakeOrder(t.Context(), act(), old)
+	o, err := service.TakeOrder(t.Context(), now(), old)
 	require.NoError(t, err)
-	sure := act() // that the clock is right, years back as it is
+	sure := now() // that the clock is right, years back as it is
 	sure.Clock = testNow().AddDate(-3, 0, 0).Format(time.DateOnly)
 	issued, err := service.Deliver(t.Context(), sure, o.ID, orders.LoadRequest{})
 	require.NoError(t, err)
-	_, err = service.AddPayment(t.Context(), act(), o.ID, orders.PaymentRequest{Amount: issued.Receipt.Facts.Balance().Amount(), Method: "cash"})
+	_, err = service.AddPayment(t.Context(), now(), o.ID, orders.PaymentRequest{Amount: issued.Receipt.Facts.Balance().Amount(), Method: "cash"})
 	require.NoError(t, err)
 	return issued.Receipt.Facts.Number
 }

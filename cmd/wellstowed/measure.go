@@ -13,7 +13,7 @@ import (
 
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts"
 	"wellstowed/receipts/words"
 )
@@ -67,13 +67,13 @@ func (m machine) measureCommand() *cobra.Command {
 	cmd.Flags().BoolVar(&f.schema, "schema", false, "print the JSON Schema of a tally, and measure nothing")
 	cmd.Flags().StringVar(&f.under, "under", "", "code of the rules of sale, such as massachusetts: the answer for people is in their units, and arithmetic after a handbook's pattern stands beside the model's")
 	procedureFlag(cmd, &f.procedure)
-	cmd.Flags().StringVar(&f.units, "units", string(orders.Imperial), "units of the answer for people: imperial or metric")
+	cmd.Flags().StringVar(&f.units, "units", string(act.Imperial), "units of the answer for people: imperial or metric")
 	return cmd
 }
 
 func (m machine) measure(names []string, f measureFlags) error {
-	units := orders.Units(f.units)
-	if units != orders.Imperial && units != orders.Metric {
+	units := act.Units(f.units)
+	if units != act.Imperial && units != act.Metric {
 		return refuse("--units: read %q; accepted: imperial, metric", f.units)
 	}
 	office, err := procedureFile(f.procedure)

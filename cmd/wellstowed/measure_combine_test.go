@@ -13,6 +13,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts"
 )
 
@@ -101,7 +102,7 @@ func TestASheetIsMeasuredFromItsPDF(t *testing.T) {
 	require.NoError(t, err)
 	tally, err := stack.ParseTally(doc)
 	require.NoError(t, err)
-	s := orders.Sheet{Number: 7, Issued: time.Date(2026, 3, 14, 15, 40, 0, 0, time.UTC), Language: "en", Paper: orders.Letter, Units: orders.Imperial, Zone: "UTC"}
+	s := orders.Sheet{Number: 7, Issued: time.Date(2026, 3, 14, 15, 40, 0, 0, time.UTC), Language: "en", Paper: orders.Letter, Units: act.Imperial, Zone: "UTC"}
 	require.NoError(t, json.Unmarshal(doc, &s.Tally))
 	s.Result, err = stack.Measure(tally)
 	require.NoError(t, err)
@@ -109,7 +110,7 @@ func TestASheetIsMeasuredFromItsPDF(t *testing.T) {
 	require.NoError(t, err)
 	pdf, err := painter.Sheet(s)
 	require.NoError(t, err)
-	form, err := painter.BlankTally("en", orders.Letter, orders.Imperial)
+	form, err := painter.BlankTally("en", orders.Letter, act.Imperial)
 	require.NoError(t, err)
 	dir := t.TempDir()
 	sheet, blank := filepath.Join(dir, "measurement-sheet-7.pdf"), filepath.Join(dir, "tally-form.pdf")

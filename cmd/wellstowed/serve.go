@@ -171,7 +171,7 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 // endWitness tells the witness how far the journal goes when the program stops.
 func (m machine) endWitness(ctx context.Context, service *orders.Service) {
 	if err := service.CatchUp(context.WithoutCancel(ctx), atTheTerminal()); err != nil {
-		fmt.Fprintln(m.err, words.New("en", orders.Imperial).Say(orders.WitnessFault(err)))
+		fmt.Fprintln(m.err, words.New("en", act.Imperial).Say(ledger.Fault(err)))
 	}
 }
 

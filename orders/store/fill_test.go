@@ -9,9 +9,11 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
+	"wellstowed/orders/yard"
 	"wellstowed/testdata/fill"
 )
 
@@ -31,7 +33,7 @@ func choices(t reflect.Type) []string {
 		return []string{"green", "seasoned", "kiln-dried"}
 	case reflect.TypeFor[orders.Paper]():
 		return []string{"a4"}
-	case reflect.TypeFor[orders.Units]():
+	case reflect.TypeFor[act.Units]():
 		return []string{"metric"}
 	case reflect.TypeFor[orders.PaymentMethod]():
 		return []string{"cheque", "voucher"}
@@ -39,7 +41,7 @@ func choices(t reflect.Type) []string {
 		return []string{"money", "wood"}
 	case reflect.TypeFor[orders.AgreedHow]():
 		return []string{"writing", "word"}
-	case reflect.TypeFor[orders.BatchEntryKind]():
+	case reflect.TypeFor[yard.BatchEntryKind]():
 		return []string{"recounted", "corrected", "used up"}
 	case reflect.TypeFor[cases.EntryKind]():
 		return []string{"reply", "claim", "answer", "office"}
@@ -55,7 +57,7 @@ func choices(t reflect.Type) []string {
 		return []string{"settlement", "correction"}
 	case reflect.TypeFor[people.State]():
 		return []string{"in", "out"}
-	case reflect.TypeFor[orders.Role]():
+	case reflect.TypeFor[act.Role]():
 		return []string{"owner", "driver", "auditor"}
 	case reflect.TypeFor[people.Purpose]():
 		return []string{"phone"}

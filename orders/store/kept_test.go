@@ -11,7 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/money"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
 )
@@ -56,16 +58,16 @@ func TestAPersonIsChangedAtTheVersionSeen(t *testing.T) {
 		late := s.person
 		late.Version, late.Password = version, "a third"
 		err := s.db.Write(context.Background(), func(tx orders.Tx) error { return tx.(allTx).ChangePerson(late) })
-		var e *orders.Error
+		var e *act.Error
 		require.ErrorAs(t, err, &e)
-		require.Equal(t, orders.Conflict, e.Kind)
+		require.Equal(t, act.Conflict, e.Kind)
 	}
 	read(t, s.db, func(tx allTx) error {
 		back(t, changed)(one[people.Person](t)(tx.People()))
 		_, err := tx.PersonNamed("somebody else")
-		var e *orders.Error
+		var e *act.Error
 		require.ErrorAs(t, err, &e)
-		require.Equal(t, orders.NotFound, e.Kind)
+		require.Equal(t, act.NotFound, e.Kind)
 		return nil
 	})
 }
@@ -89,9 +91,9 @@ func TestAnAuditIsTouchedWhileItIsOpen(t *testing.T) {
 		version int64
 	}{"an old version": {fresh.ID, 2}, "a closed audit": {s.audit.ID, s.audit.Version}, "none": {newID(), 1}} {
 		err := s.db.Write(context.Background(), func(tx orders.Tx) error { return tx.(allTx).TouchAudit(touch.id, touch.version) })
-		var e *orders.Error
+		var e *act.Error
 		require.ErrorAs(t, err, &e, name)
-		require.Equal(t, orders.Conflict, e.Kind, name)
+		require.Equal(t, act.Conflict, e.Kind, name)
 	}
 }
 
@@ -99,7 +101,7 @@ func TestAnAuditIsTouchedWhileItIsOpen(t *testing.T) {
 func TestASettlementStepWithoutMoney(t *testing.T) {
 	s := stocked(t)
 	step := s.step
-	step.Receipt, step.Closes, step.Given = 2, false, orders.Money{}
+	step.Receipt, step.Closes, step.Given = 2, false, money.Money{}
 	write(t, s.db, func(tx allTx) error {
 		require.NoError(t, tx.AddSettlementStep(s.settlement.ID, step))
 		settlements, err := tx.Settlements(s.order.ID)

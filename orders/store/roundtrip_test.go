@@ -11,11 +11,13 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
 	"wellstowed/orders/store"
+	"wellstowed/orders/yard"
 	"wellstowed/testdata/fill"
 )
 
@@ -32,11 +34,11 @@ type shelf struct {
 	receipts                     [3]orders.StoredReceipt // a delivery's, a correction of it, a settlement
 	sheet                        orders.StoredSheet
 	tally                        orders.Tally
-	batch                        orders.Batch
-	entry                        orders.BatchEntry
-	loads                        [2]orders.Load
-	moisture, batchMoisture      orders.Moisture
-	body                         orders.Body
+	batch                        yard.Batch
+	entry                        yard.BatchEntry
+	loads                        [2]yard.Load
+	moisture, batchMoisture      yard.Moisture
+	body                         yard.Body
 	payment, reversal            orders.Payment
 	settlement                   orders.Settlement
 	step                         orders.SettlementStep
@@ -50,7 +52,7 @@ type shelf struct {
 	photo                        audits.Photo
 	report                       audits.StoredReport
 	result                       stack.Result
-	done                         orders.Done
+	done                         act.Done
 	original, shown, renewedCode []byte
 
 	person    people.Person
@@ -100,7 +102,7 @@ func (s *shelf) putShopAndOrders(tx allTx) {
 	}
 	s.must(tx.CancelOrder(s.cancelled.ID, 1, s.cancelled.Changed))
 	s.cancelled.Version, s.cancelled.State = 2, orders.Cancelled
-	s.done = fill.Value[orders.Done](s.f, func(v *orders.Done) { v.Request = newID() })
+	s.done = fill.Value[act.Done](s.f, func(v *act.Done) { v.Request = newID() })
 	s.must(tx.AddDone(s.done))
 }
 
@@ -122,7 +124,7 @@ func (s *shelf) putPapers(tx allTx) {
 			v.FactBytes, v.Personal = encoded[orders.Facts](s), encoded[orders.Party](s)
 			v.Salt = []byte("sixteen bytes ok")
 			v.Ended, v.Erased = nil, time.Time{}
-			v.OrderNumber, v.Batch, v.Delivered, v.DeliveredOn = s.order.Number, "", measure.Quantity{}, orders.Date{}
+			v.OrderNumber, v.Batch, v.Delivered, v.DeliveredOn = s.order.Number, "", measure.Quantity{}, act.Date{}
 		})
 		s.must(tx.AddReceipt(s.receipts[i]))
 	}
@@ -130,7 +132,7 @@ func (s *shelf) putPapers(tx allTx) {
 	s.sheet = fill.Value(s.f, func(v *orders.StoredSheet) {
 		v.Tally = orders.TallyColumns{}
 		v.OrderID, v.Bytes, v.Personal, v.OrderNumber, v.Erased = s.order.ID, encoded[orders.Sheet](s, func(v *orders.Sheet) {
-			v.Purchaser, v.ReadBy, v.Erased = orders.Party{}, "", orders.Date{} // stand apart
+			v.Purchaser, v.ReadBy, v.Erased = orders.Party{}, "", act.Date{} // stand apart
 		}), encoded[orders.Party](s), s.order.Number, time.Time{}
 	})
 	s.must(tx.AddSheet(s.sheet))
@@ -145,23 +147,23 @@ func (s *shelf) putPapers(tx allTx) {
 }
 
 func (s *shelf) putYard(tx allTx) {
-	s.batch = fill.Value(s.f, func(v *orders.Batch) {
-		v.BatchFacts, v.Entries, v.Moistures, v.Drawn, v.Left, v.UsedUp = orders.BatchFacts{}, nil, nil, measure.Quantity{}, measure.Quantity{}, false // derived
+	s.batch = fill.Value(s.f, func(v *yard.Batch) {
+		v.BatchFacts, v.Entries, v.Moistures, v.Drawn, v.Left, v.UsedUp = yard.BatchFacts{}, nil, nil, measure.Quantity{}, measure.Quantity{}, false // derived
 	})
 	s.must(tx.AddBatch(s.batch))
-	s.entry = fill.Value(s.f, func(v *orders.BatchEntry) { v.BatchID = s.batch.ID })
+	s.entry = fill.Value(s.f, func(v *yard.BatchEntry) { v.BatchID = s.batch.ID })
 	s.must(tx.AddBatchEntry(s.entry))
 	for i := range s.loads {
-		s.loads[i] = fill.Value(s.f, func(v *orders.Load) { v.OrderID, v.Receipt, v.Batch = s.order.ID, int64(i+1), s.batch.ID })
+		s.loads[i] = fill.Value(s.f, func(v *yard.Load) { v.OrderID, v.Receipt, v.Batch = s.order.ID, int64(i+1), s.batch.ID })
 		s.must(tx.AddLoad(s.loads[i]))
 		r := &s.receipts[i]
 		r.Delivered, r.DeliveredOn, r.Batch = s.loads[i].Delivered, s.loads[i].On, s.batch.ID
 	}
-	s.moisture = fill.Value(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = s.order.ID, "" })
+	s.moisture = fill.Value(s.f, func(v *yard.Moisture) { v.OrderID, v.BatchID = s.order.ID, "" })
 	s.must(tx.AddMoisture(s.moisture))
-	s.batchMoisture = fill.Value(s.f, func(v *orders.Moisture) { v.OrderID, v.BatchID = "", s.batch.ID })
+	s.batchMoisture = fill.Value(s.f, func(v *yard.Moisture) { v.OrderID, v.BatchID = "", s.batch.ID })
 	s.must(tx.AddMoisture(s.batchMoisture))
-	s.body = fill.Value[orders.Body](s.f)
+	s.body = fill.Value[yard.Body](s.f)
 	s.must(tx.AddBody(s.body))
 }
 
@@ -170,7 +172,7 @@ func (s *shelf) putMoney(tx allTx) {
 	s.must(tx.AddPayment(s.payment))
 	s.must(tx.ReceiveCopy(s.payment.ID, s.payment.CopyOn, s.f.Word("copy by"), s.payment.Created))
 	s.reversal = fill.Value(s.f, func(v *orders.Payment) {
-		v.OrderID, v.Reverses, v.CopyOn = s.order.ID, s.payment.ID, orders.Date{}
+		v.OrderID, v.Reverses, v.CopyOn = s.order.ID, s.payment.ID, act.Date{}
 		v.Created = s.payment.Created.Add(time.Second)
 	})
 	s.must(tx.AddPayment(s.reversal))
@@ -338,7 +340,7 @@ func TestEveryFieldComesBack(t *testing.T) {
 		back(t, s.sheet)(tx.StoredSheet(s.sheet.Number))
 		back(t, []orders.StoredSheet{s.sheet})(tx.StoredSheets(0, 9))
 		back(t, s.tally)(one[orders.Tally](t)(tx.Tallies(s.order.ID)))
-		back(t, s.loads[1])(one[orders.Load](t)(tx.Loads(s.order.ID))) // the other was corrected
+		back(t, s.loads[1])(one[yard.Load](t)(tx.Loads(s.order.ID))) // the other was corrected
 		s.yardBack(tx)
 		s.moneyBack(tx)
 		back(t, s.buyersCase)(tx.Case(s.buyersCase.ID))
@@ -364,13 +366,13 @@ func (s *shelf) derived() orders.Order {
 
 func (s *shelf) yardBack(tx allTx) {
 	batch := s.batch
-	batch.Entries = []orders.BatchEntry{s.entry}
+	batch.Entries = []yard.BatchEntry{s.entry}
 	back(s.t, batch)(tx.Batch(s.batch.ID))
-	back(s.t, batch)(one[orders.Batch](s.t)(tx.Batches()))
-	back(s.t, orders.BatchLoad{Load: s.loads[1], Order: s.order.Number, First: 1})(one[orders.BatchLoad](s.t)(tx.BatchLoads(s.batch.ID)))
-	back(s.t, s.moisture)(one[orders.Moisture](s.t)(tx.Moistures(s.order.ID)))
-	back(s.t, s.batchMoisture)(one[orders.Moisture](s.t)(tx.BatchMoistures(s.batch.ID)))
-	back(s.t, s.body)(one[orders.Body](s.t)(tx.Bodies()))
+	back(s.t, batch)(one[yard.Batch](s.t)(tx.Batches()))
+	back(s.t, yard.BatchLoad{Load: s.loads[1], Order: s.order.Number, First: 1})(one[yard.BatchLoad](s.t)(tx.BatchLoads(s.batch.ID)))
+	back(s.t, s.moisture)(one[yard.Moisture](s.t)(tx.Moistures(s.order.ID)))
+	back(s.t, s.batchMoisture)(one[yard.Moisture](s.t)(tx.BatchMoistures(s.batch.ID)))
+	back(s.t, s.body)(one[yard.Body](s.t)(tx.Bodies()))
 }
 
 func (s *shelf) moneyBack(tx allTx) {

@@ -14,9 +14,12 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/money"
 	"wellstowed/orders/store"
+	"wellstowed/orders/yard"
 )
 
 func open(t *testing.T, path string) *store.DB {
@@ -212,7 +215,7 @@ func newID() string { return uuid.Must(uuid.NewV7()).String() }
 // order is a row that keeps every constraint.
 func order(customer orders.Customer, number int64) orders.Order {
 	at := time.Date(2026, 3, 9, 12, 0, 0, 123_000, time.UTC)
-	usd := func(minor int64) orders.Money { return orders.Money{Minor: minor, Currency: "USD"} }
+	usd := func(minor int64) money.Money { return money.Money{Minor: minor, Currency: "USD"} }
 	return orders.Order{
 		ID: newID(), Number: number, Version: 1, Customer: customer, Words: "1/3 cord",
 		Quantity: measure.Quantity{Volume: measure.Cord / 3, Basis: measure.Ranked}, Species: "Red oak", PieceLength: 16 * measure.Inch,
@@ -254,22 +257,22 @@ func TestConstraintsAreToldApart(t *testing.T) {
 	negative.Quantity.Volume = -1
 	for name, row := range map[string]struct {
 		do   func(orders.Tx) error
-		want orders.Kind
+		want act.Kind
 	}{
-		"a number twice":           {func(tx orders.Tx) error { return tx.AddOrder(order(c, 1)) }, orders.Conflict},
-		"an id twice":              {func(tx orders.Tx) error { return tx.AddCustomer(c) }, orders.Conflict},
-		"a customer not there":     {func(tx orders.Tx) error { return tx.AddOrder(order(customer(), 2)) }, orders.Conflict},
-		"a load without a receipt": {func(tx orders.Tx) error { return tx.AddLoad(orders.Load{}) }, orders.Invalid},
-		"less than nothing":        {func(tx orders.Tx) error { return tx.AddOrder(negative) }, orders.Invalid},
+		"a number twice":           {func(tx orders.Tx) error { return tx.AddOrder(order(c, 1)) }, act.Conflict},
+		"an id twice":              {func(tx orders.Tx) error { return tx.AddCustomer(c) }, act.Conflict},
+		"a customer not there":     {func(tx orders.Tx) error { return tx.AddOrder(order(customer(), 2)) }, act.Conflict},
+		"a load without a receipt": {func(tx orders.Tx) error { return tx.AddLoad(yard.Load{}) }, act.Invalid},
+		"less than nothing":        {func(tx orders.Tx) error { return tx.AddOrder(negative) }, act.Invalid},
 		"an old version": {func(tx orders.Tx) error {
 			old := c
 			old.Version = 9
 			return tx.ChangeCustomer(old)
-		}, orders.Conflict},
-		"an order not there": {func(tx orders.Tx) error { _, err := tx.Order("1=1"); return err }, orders.NotFound},
+		}, act.Conflict},
+		"an order not there": {func(tx orders.Tx) error { _, err := tx.Order("1=1"); return err }, act.NotFound},
 	} {
 		err := db.Write(context.Background(), row.do)
-		var e *orders.Error
+		var e *act.Error
 		require.ErrorAs(t, err, &e, name)
 		require.Equal(t, row.want.String(), e.Kind.String(), name)
 		require.NotEmpty(t, e.Message.Key, name)

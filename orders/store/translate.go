@@ -21,7 +21,7 @@ const (
 	uniqueFailed     = 2067
 )
 
-// Translate turns a broken constraint into an *orders.Error. The service checks
+// Translate turns a broken constraint into an *act.Error. The service checks
 // everything before it writes, so these are the last line of defence.
 func (dialector) Translate(err error) error {
 	var coded interface{ Code() int }

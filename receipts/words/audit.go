@@ -8,7 +8,7 @@ import (
 	"time"
 
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
 
@@ -206,10 +206,10 @@ func (p *Printer) Span(from, to time.Time, zone string) string {
 		place = time.UTC
 	}
 	a, b := from.In(place), to.In(place)
-	if orders.DateOf(a) != orders.DateOf(b) {
+	if act.DateOf(a) != act.DateOf(b) {
 		return p.say("%s to %s", p.Time(from, zone), p.Time(to, zone))
 	}
-	return p.say("%s, %s to %s", p.Date(orders.DateOf(a)), a.Format("15:04"), b.Format("15:04"))
+	return p.say("%s, %s to %s", p.Date(act.DateOf(a)), a.Format("15:04"), b.Format("15:04"))
 }
 
 // AuditOpenings says when a measurer's links were opened.

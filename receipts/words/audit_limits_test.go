@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -16,7 +16,7 @@ import (
 // with where it comes from and how large it could be before the word falls; and whoever
 // is further from the limit reads that the word doesn't rest on it.
 func TestTheConstantThatAResultRestsOnIsNamed(t *testing.T) {
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	limits := func(height string) []string {
 		tally, err := stack.ParseTally([]byte(fmt.Sprintf(`{"format":2,"sold":"1 cord","by":"buyer","apart":"none","look":1,
 			"tape":"1/2 in","tape_made":"steel","rounded":"nearest","top":"straightedge","stowed":"checked",

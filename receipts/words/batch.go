@@ -8,10 +8,12 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // Known words a day, or that it is not known.
-func (p *Printer) Known(d orders.Date) string {
+func (p *Printer) Known(d act.Date) string {
 	if d.IsZero() {
 		return p.say("not known")
 	}
@@ -29,7 +31,7 @@ func (p *Printer) FromBatch(f orders.Facts) string {
 }
 
 // Left says what is left of a batch.
-func (p *Printer) Left(b orders.Batch) string {
+func (p *Printer) Left(b yard.Batch) string {
 	switch {
 	case b.UsedUp:
 		return p.say("Used up")
@@ -40,7 +42,7 @@ func (p *Printer) Left(b orders.Batch) string {
 }
 
 // InStock says what is left of all batches together, stacked and loose apart.
-func (p *Printer) InStock(batches []orders.Batch) string {
+func (p *Printer) InStock(batches []yard.Batch) string {
 	var ranked, loose measure.Volume
 	for _, b := range batches {
 		switch {
@@ -65,7 +67,7 @@ func (p *Printer) InStock(batches []orders.Batch) string {
 }
 
 // BatchDry says how dry a batch is, or that it was not read.
-func (p *Printer) BatchDry(b orders.Batch) string {
+func (p *Printer) BatchDry(b yard.Batch) string {
 	m := b.Latest()
 	if m == nil {
 		return p.say("Moisture not read.")
@@ -75,7 +77,7 @@ func (p *Printer) BatchDry(b orders.Batch) string {
 
 // DryBy says when a batch may be dry, as a plan; empty where that is not known or it
 // is dry by its readings.
-func (p *Printer) DryBy(d *orders.BatchDrying) string {
+func (p *Printer) DryBy(d *yard.BatchDrying) string {
 	if d == nil || d.Forecast.Latest <= 0 {
 		return ""
 	}
@@ -89,12 +91,12 @@ func (p *Printer) DryBy(d *orders.BatchDrying) string {
 	return p.say("Dry by about %s to %s. A plan: then measure.", soonest, latest)
 }
 
-func (p *Printer) month(d orders.Date) string {
+func (p *Printer) month(d act.Date) string {
 	return p.say("%s %s", p.say(d.Month.String()), strconv.Itoa(d.Year))
 }
 
 // DryingFrom says what the plan is reckoned from.
-func (p *Printer) DryingFrom(d orders.BatchDrying) string {
+func (p *Printer) DryingFrom(d yard.BatchDrying) string {
 	if d.Measured {
 		return p.say("Worked out from the readings of %s, mean %s, to %s.", p.Date(d.From), p.Moisture(d.Forecast.From), p.Moisture(d.Forecast.To))
 	}
@@ -102,7 +104,7 @@ func (p *Printer) DryingFrom(d orders.BatchDrying) string {
 }
 
 // Bound says how sure the mean of a set of readings is; empty for one piece.
-func (p *Printer) Bound(m orders.Moisture) string {
+func (p *Printer) Bound(m yard.Moisture) string {
 	s := m.Season
 	switch {
 	case s.Bound == nil:
@@ -120,7 +122,7 @@ type BatchNote struct {
 }
 
 // BatchNotes are what was written down of a batch, from when it was put up on.
-func (p *Printer) BatchNotes(b orders.Batch, zone string) []BatchNote {
+func (p *Printer) BatchNotes(b yard.Batch, zone string) []BatchNote {
 	notes := []BatchNote{{
 		What: []string{p.say("Put up: %s", p.Quantity(b.PutUp))},
 		Why:  p.say("%s, %s", b.By, p.Day(b.Created, zone)),
@@ -129,11 +131,11 @@ func (p *Printer) BatchNotes(b orders.Batch, zone string) []BatchNote {
 	for _, e := range b.Entries {
 		note := BatchNote{Why: p.say("%s. %s, %s", e.Reason, e.By, p.Date(e.On))}
 		switch e.Kind {
-		case orders.BatchRecounted:
+		case yard.BatchRecounted:
 			note.What = []string{p.say("Counted again: %s left", p.Quantity(measure.Quantity{Volume: e.Left, Basis: b.PutUp.Basis}))}
-		case orders.BatchUsedUp:
+		case yard.BatchUsedUp:
 			note.What = []string{p.say("Used up")}
-		case orders.BatchCorrected:
+		case yard.BatchCorrected:
 			note.What = p.corrected(before, *e.Facts)
 			before = *e.Facts
 		}
@@ -143,7 +145,7 @@ func (p *Printer) BatchNotes(b orders.Batch, zone string) []BatchNote {
 }
 
 // corrected says what a correction changed, a line each.
-func (p *Printer) corrected(was, is orders.BatchFacts) []string {
+func (p *Printer) corrected(was, is yard.BatchFacts) []string {
 	var lines []string
 	for _, c := range []Change{
 		{p.say("Name"), was.Name, is.Name},

@@ -6,12 +6,13 @@ import (
 	"strings"
 
 	"wellstowed/orders"
+	"wellstowed/orders/money"
 )
 
 // A BillLine is one line of what is to pay: what it is for and the sum.
 type BillLine struct {
 	What   string
-	Amount orders.Money
+	Amount money.Money
 	Sum    bool // it sums the lines above it
 }
 

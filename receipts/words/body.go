@@ -2,9 +2,11 @@
 
 package words
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders/yard"
+)
 
 // Filled says which body a load came in and how its volume is known.
-func (p *Printer) Filled(b *orders.BodyFact) string {
+func (p *Printer) Filled(b *yard.BodyFact) string {
 	return p.say("Filled to the line “%s” of the %s, taped on %s by %s.", b.Line, b.Name, p.Date(b.On), b.By)
 }

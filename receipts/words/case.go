@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
 )
 
@@ -53,7 +54,7 @@ func (p *Printer) askAmount(f cases.File) []string {
 		return nil
 	case p.InCords():
 		return []string{p.say("Ask the seller to write down the amount in cords. A cord is %s of wood, stacked in rows. Then change what was bought to that amount.", measure.Cord)}
-	case f.Units == orders.Metric:
+	case f.Units == act.Metric:
 		return []string{p.say("Ask the seller to write down the amount in cubic metres, stacked. Then change what was bought to that amount.")}
 	}
 	return []string{p.say("Ask the seller to write down the amount in cubic feet, stacked. Then change what was bought to that amount.")}

@@ -6,13 +6,13 @@ import (
 	"strconv"
 	"time"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Date words a day so that day and month cannot be mistaken: "12 March 2026".
 // The zero Date is an empty text.
-func (p *Printer) Date(d orders.Date) string {
-	if d == (orders.Date{}) {
+func (p *Printer) Date(d act.Date) string {
+	if d == (act.Date{}) {
 		return ""
 	}
 	return p.say("%s %s %s", strconv.Itoa(d.Day), p.say(d.Month.String()), strconv.Itoa(d.Year))
@@ -24,7 +24,7 @@ func (p *Printer) Day(t time.Time, zone string) string {
 	if err != nil {
 		place = time.UTC
 	}
-	return p.Date(orders.DateOf(t.In(place)))
+	return p.Date(act.DateOf(t.In(place)))
 }
 
 // Time words an instant in an IANA zone: "12 March 2026, 14:05 EDT". A zone that
@@ -36,5 +36,5 @@ func (p *Printer) Time(t time.Time, zone string) string {
 	}
 	t = t.In(place)
 	year, month, day := t.Date()
-	return p.say("%s, %s", p.Date(orders.Date{Year: year, Month: month, Day: day}), t.Format("15:04 MST"))
+	return p.say("%s, %s", p.Date(act.Date{Year: year, Month: month, Day: day}), t.Format("15:04 MST"))
 }

@@ -8,13 +8,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/day"
 )
 
 // Promised says when wood is to be delivered, as one says it on a day: "Saturday
 // 5 December, in the morning", "by Monday 14 December", "from 7 to 13 December". Empty
 // where no day is set.
-func (p *Printer) Promised(s day.Span, today orders.Date) string {
+func (p *Printer) Promised(s day.Span, today act.Date) string {
 	if s.IsZero() {
 		return ""
 	}
@@ -34,16 +35,16 @@ func (p *Printer) Promised(s day.Span, today orders.Date) string {
 }
 
 // weekday says a day with its weekday, and with its year where that is another.
-func (p *Printer) weekday(d, today orders.Date) string {
+func (p *Printer) weekday(d, today act.Date) string {
 	return p.say("%s %s", p.say(d.Midnight().Weekday().String()), p.shortDay(d, today))
 }
 
 // heading says a day in short: "Sat 5 Dec".
-func (p *Printer) heading(d orders.Date) string {
+func (p *Printer) heading(d act.Date) string {
 	return p.say("%s %s %s", p.say(d.Midnight().Weekday().String()[:3]), strconv.Itoa(d.Day), p.say(d.Month.String()[:3]))
 }
 
-func (p *Printer) shortDay(d, today orders.Date) string {
+func (p *Printer) shortDay(d, today act.Date) string {
 	if d.Year != today.Year {
 		return p.Date(d)
 	}
@@ -98,7 +99,7 @@ func (p *Printer) Quantities(all []measure.Quantity, spell func(measure.Quantity
 }
 
 // BoardGroup is the heading of a group of the board.
-func (p *Printer) BoardGroup(key orders.BoardKey, today orders.Date) string {
+func (p *Printer) BoardGroup(key orders.BoardKey, today act.Date) string {
 	switch key {
 	case orders.BoardToday:
 		return p.say("Today, %s", p.heading(today))
@@ -148,7 +149,7 @@ func (p *Printer) OrderStep(step orders.OrderStep, b orders.Balance) string {
 
 // StopNote says what else to know of a stop: that its day is past or when it is, what was
 // found, for how long money is owed. Empty where its group says it all.
-func (p *Printer) StopNote(s orders.Stop, key orders.BoardKey, today orders.Date) string {
+func (p *Printer) StopNote(s orders.Stop, key orders.BoardKey, today act.Date) string {
 	switch {
 	case key == orders.BoardSettle:
 		return p.Word(s.Order.Outcome)

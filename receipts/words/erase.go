@@ -8,12 +8,12 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/privacy"
 )
 
 // ErasedOn says that a paper's names were erased, and when.
-func (p *Printer) ErasedOn(on orders.Date) string { return p.say("Names erased on %s.", p.Date(on)) }
+func (p *Printer) ErasedOn(on act.Date) string { return p.say("Names erased on %s.", p.Date(on)) }
 
 // Past says what is past the time it is kept for, one line for each sort; nothing where
 // nothing is.

@@ -5,13 +5,13 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/privacy"
 	"wellstowed/receipts/words"
 )
 
 func TestSpansOfNumbers(t *testing.T) {
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	for want, numbers := range map[string][]int64{
 		"": nil, "4": {4}, "4, 5": {4, 5}, "1 to 3": {1, 2, 3}, "1, 3 to 6, 9, 10": {1, 3, 4, 5, 6, 9, 10},
 	} {

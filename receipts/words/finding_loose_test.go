@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
@@ -18,7 +18,7 @@ func TestLooseAgainstALooseSale(t *testing.T) {
 	require.NoError(t, err)
 	r, err := stack.Measure(tally)
 	require.NoError(t, err)
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	require.Equal(t, "Can’t be told until it’s stacked: 163.8 of 180 ft³ loose is here as it lies, give or take 40.4.", p.Finding(r))
 	require.Regexp(t, `^Stack it in rows 48 in high`, p.Advice(stack.Buyer, r)[0], "the next step is the one that can settle it")
 }

@@ -5,6 +5,7 @@ package words
 import (
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 // Moisture words a moisture with its basis, always: "16.4 % dry basis".
@@ -45,7 +46,7 @@ func (p *Printer) Pieces(n int) string {
 
 // Dryness gives the seller's statement, and that nothing was measured where nothing
 // was.
-func (p *Printer) Dryness(stated orders.Seasoning, m *orders.MoistureFact) string {
+func (p *Printer) Dryness(stated orders.Seasoning, m *yard.MoistureFact) string {
 	switch {
 	case stated == "":
 		return p.Seasoning(stated)
@@ -56,7 +57,7 @@ func (p *Printer) Dryness(stated orders.Seasoning, m *orders.MoistureFact) strin
 }
 
 // Measured says what was read of the wood or of its batch, how, by whom and when.
-func (p *Printer) Measured(m orders.MoistureFact) string {
+func (p *Printer) Measured(m yard.MoistureFact) string {
 	key := "measured: mean %s, %s, %s, by %s, %s"
 	if m.OfBatch {
 		key = "measured on the batch: mean %s, %s, %s, by %s, %s"
@@ -66,7 +67,7 @@ func (p *Printer) Measured(m orders.MoistureFact) string {
 
 // meanOf words a mean with how far the load's may be from it, where the meter's own
 // accuracy is in that.
-func (p *Printer) meanOf(m orders.MoistureFact) string {
+func (p *Printer) meanOf(m yard.MoistureFact) string {
 	switch {
 	case m.Bound == nil || m.Accuracy == 0:
 		return p.Moisture(m.Mean)

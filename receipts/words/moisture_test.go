@@ -10,6 +10,8 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
 )
 
@@ -21,8 +23,8 @@ func dry(t *testing.T, percent float64) wood.Moisture {
 }
 
 func TestDrynessSaysWhetherItWasMeasured(t *testing.T) {
-	p := words.New("en", orders.Imperial)
-	fact := &orders.MoistureFact{Mean: dry(t, 16.44), Pieces: 1, Method: wood.PinMeter, By: "Wren", On: orders.Date{Year: 2026, Month: time.March, Day: 7}}
+	p := words.New("en", act.Imperial)
+	fact := &yard.MoistureFact{Mean: dry(t, 16.44), Pieces: 1, Method: wood.PinMeter, By: "Wren", On: act.Date{Year: 2026, Month: time.March, Day: 7}}
 	assert.Equal(t, "not stated", p.Dryness("", nil))
 	assert.Equal(t, "green (stated by seller, not measured)", p.Dryness(orders.Green, nil))
 	assert.Equal(t, "not stated", p.Dryness("", fact))
@@ -35,14 +37,14 @@ func TestWoodIsWordedInTheReadersUnits(t *testing.T) {
 	require.NoError(t, err)
 	e, err := wood.Weigh(mix, measure.Quantity{Volume: measure.Cord, Basis: measure.Ranked}, dry(t, 25))
 	require.NoError(t, err)
-	said := func(units orders.Units) map[string]string {
+	said := func(units act.Units) map[string]string {
 		facts := map[string]string{}
 		for _, f := range words.New("en", units).Wood(e) {
 			facts[f.Label] = f.Text
 		}
 		return facts
 	}
-	imperial, metric := said(orders.Imperial), said(orders.Metric)
+	imperial, metric := said(act.Imperial), said(act.Metric)
 	assert.Equal(t, "Northern red oak 60 %, Sugar maple 40 %", imperial["Wood"])
 	assert.Equal(t, "25 % dry basis, which is 20 % wet basis", imperial["Moisture"])
 	// 80 ft³ of wood of basic gravity 0.56 at 25 %, worked by hand: 3,583 lb,
@@ -57,7 +59,7 @@ func TestWoodIsWordedInTheReadersUnits(t *testing.T) {
 }
 
 func TestSeasonIsWorded(t *testing.T) {
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	readings, err := wood.ParseReadings("14\n22\n19\n17\n22", wood.Reading{Method: wood.OvenDrying}, wood.Dry)
 	require.NoError(t, err)
 	s, err := wood.Judge(readings, wood.ReadyToBurn())

@@ -6,11 +6,11 @@ import (
 	"strconv"
 	"strings"
 
-	"wellstowed/orders"
+	"wellstowed/orders/money"
 )
 
 // Money words an amount with its currency: "$1,280.00", "CAD 280.00".
-func (p *Printer) Money(m orders.Money) string {
+func (p *Printer) Money(m money.Money) string {
 	amount, sign := m.Amount(), ""
 	if m.Minor < 0 {
 		amount, sign = strings.TrimPrefix(amount, "-"), "-"

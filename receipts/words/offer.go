@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/money"
 )
 
 // OfferPrice says what stacked wood costs by an offer: by the cord where wood is sold so,
@@ -62,7 +63,7 @@ func (p *Printer) OfferLead(offers []orders.Offer) string {
 	return p.say("Can’t tell yet which costs least")
 }
 
-func (p *Printer) moneyRange(low, high orders.Money) string {
+func (p *Printer) moneyRange(low, high money.Money) string {
 	if low == high {
 		return p.say("%s", low)
 	}

@@ -2,7 +2,10 @@
 
 package words
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders"
+	"wellstowed/orders/money"
+)
 
 // Balance says in a few words where the money of an order stands, empty while
 // nothing is asked for or paid.
@@ -59,7 +62,7 @@ func (p *Printer) PaymentLine(m orders.Payment, all []orders.Payment) string {
 
 // BalanceOf names where the money of an order stands, for both sides to read, with
 // the sum.
-func (p *Printer) BalanceOf(b orders.Balance) (string, orders.Money) {
+func (p *Printer) BalanceOf(b orders.Balance) (string, money.Money) {
 	switch {
 	case b.Back.Minor > 0:
 		return p.say("Due back to the customer"), b.Back

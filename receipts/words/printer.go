@@ -72,7 +72,7 @@ func (p *Printer) Under(set rules.Set) *Printer {
 }
 
 // Say words a text with its figures in the reader's units. Besides the arguments
-// that measure.Say names, orders.Money and orders.Date are worded too.
+// that measure.Say names, money.Money and act.Date are worded too.
 func (p *Printer) Say(t measure.Text) string {
 	return p.say(t.Key, t.Args...)
 }

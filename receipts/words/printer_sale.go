@@ -2,14 +2,17 @@
 
 package words
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
+)
 
 func init() {
 	wordSale = func(p *Printer, arg any) any {
 		switch v := arg.(type) {
-		case orders.Money:
+		case money.Money:
 			return p.Money(v)
-		case orders.Date:
+		case act.Date:
 			return p.Date(v)
 		}
 		return arg

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // ReadBack says an order to its customer before it is taken: a few sentences, and what
@@ -20,7 +21,7 @@ func (p *Printer) ReadBack(b orders.ReadBack) (lines []string, total string) {
 		lines = append(lines, p.priceToSay(o.Price)...)
 		total = p.totalToSay(o)
 	}
-	if when := p.Promised(o.Day, orders.Date{}); when != "" {
+	if when := p.Promised(o.Day, act.Date{}); when != "" {
 		lines = append(lines, p.say("To be delivered: %s.", when))
 	}
 	if o.Notes != "" {

@@ -9,7 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // A Rule is one item of a rule set in plain words, and where it comes from.
@@ -306,7 +306,7 @@ func (p *Printer) Unread(s rules.Set) string {
 
 // day words a date of a rule set.
 func (p *Printer) day(text string) string {
-	on, err := orders.ParseDate(text)
+	on, err := act.ParseDate(text)
 	if err != nil {
 		return text
 	}

@@ -9,11 +9,11 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
-func under(t *testing.T, code string, units orders.Units) *words.Printer {
+func under(t *testing.T, code string, units act.Units) *words.Printer {
 	t.Helper()
 	return words.New("en", units).Under(setOf(t, code))
 }
@@ -32,17 +32,17 @@ func TestQuantitiesInTheUnitsOfTheRules(t *testing.T) {
 	loose := measure.Quantity{Volume: 180 * measure.CubicFoot, Basis: measure.Loose}
 	for _, tt := range []struct {
 		code          string
-		units         orders.Units
+		units         act.Units
 		ranked, loose string
 	}{
-		{"us-model", orders.Imperial, "1 cord (128 ft³)", "180 ft³ loose"},
-		{"us-model", orders.Metric, "3.62 m³ stacked", "5.1 m³ loose"},
-		{"maine", orders.Imperial, "1 cord (128 ft³)", "180 ft³ loose"},
-		{"maine", orders.Metric, "1 cord (128 ft³)", "180 ft³ loose"},
-		{"massachusetts", orders.Imperial, "128 ft³ stacked", "180 ft³ loose"},
-		{"massachusetts", orders.Metric, "3.62 m³ stacked", "5.1 m³ loose"},
-		{"canada", orders.Metric, "3.62 m³ stacked", "5.1 m³ loose"},
-		{"europe", orders.Imperial, "3.62 m³ stacked", "5.1 m³ loose"},
+		{"us-model", act.Imperial, "1 cord (128 ft³)", "180 ft³ loose"},
+		{"us-model", act.Metric, "3.62 m³ stacked", "5.1 m³ loose"},
+		{"maine", act.Imperial, "1 cord (128 ft³)", "180 ft³ loose"},
+		{"maine", act.Metric, "1 cord (128 ft³)", "180 ft³ loose"},
+		{"massachusetts", act.Imperial, "128 ft³ stacked", "180 ft³ loose"},
+		{"massachusetts", act.Metric, "3.62 m³ stacked", "5.1 m³ loose"},
+		{"canada", act.Metric, "3.62 m³ stacked", "5.1 m³ loose"},
+		{"europe", act.Imperial, "3.62 m³ stacked", "5.1 m³ loose"},
 	} {
 		p := under(t, tt.code, tt.units)
 		assert.Equal(t, tt.ranked, p.Quantity(cord), "%s %s", tt.code, tt.units)
@@ -54,12 +54,12 @@ func TestFaultsRepeatNoBarredTerm(t *testing.T) {
 	_, err := measure.ParseQuantity("1 hundred cords")
 	var fault *measure.InputError
 	require.ErrorAs(t, err, &fault)
-	p := under(t, "massachusetts", orders.Imperial)
+	p := under(t, "massachusetts", act.Imperial)
 	said := p.Sentence(fault)
 	assert.Empty(t, setOf(t, "massachusetts").BarredIn(said), said)
 	assert.Contains(t, said, "64 cu ft")
 	assert.Empty(t, p.InputError(fault).Read)
-	assert.Contains(t, under(t, "us-model", orders.Imperial).Sentence(fault), "1 hundred cords", "elsewhere it is repeated")
+	assert.Contains(t, under(t, "us-model", act.Imperial).Sentence(fault), "1 hundred cords", "elsewhere it is repeated")
 }
 
 func TestChaptersSayEveryRuleWithItsSource(t *testing.T) {
@@ -67,7 +67,7 @@ func TestChaptersSayEveryRuleWithItsSource(t *testing.T) {
 	require.NoError(t, err)
 	for _, set := range book.All() {
 		n := 0
-		for _, c := range words.New("en", orders.Imperial).Chapters(set) {
+		for _, c := range words.New("en", act.Imperial).Chapters(set) {
 			for _, r := range c.Rules {
 				n++
 				assert.NotEmpty(t, r.Words, set.Code)
@@ -95,7 +95,7 @@ func TestChaptersSayEveryRuleWithItsSource(t *testing.T) {
 func chapters(t *testing.T, code string) string {
 	t.Helper()
 	var lines []string
-	for _, c := range words.New("en", orders.Imperial).Chapters(setOf(t, code)) {
+	for _, c := range words.New("en", act.Imperial).Chapters(setOf(t, code)) {
 		lines = append(lines, c.Heading)
 		for _, r := range c.Rules {
 			lines = append(lines, r.Words)

@@ -5,6 +5,7 @@ package words
 import (
 	"wellstowed/orders"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/yard"
 )
 
 // Saved names what an act saved and says it in a few words, so that somebody knows it
@@ -28,11 +29,11 @@ func (p *Printer) Saved(thing any) (name, said string) {
 		return p.say("a settlement"), p.Settlement(t)
 	case orders.Wish:
 		return p.say("a place on the waiting list"), p.say("%s for %s", p.Quantity(t.Quantity), t.Customer)
-	case orders.Batch:
+	case yard.Batch:
 		return p.say("batch %s", t.Name), p.Quantity(t.PutUp)
-	case orders.Body:
+	case yard.Body:
 		return t.Name, p.say("%s up to %s", p.Quantity(t.Quantity), t.Line)
-	case orders.Moisture:
+	case yard.Moisture:
 		return p.say("a set of moisture readings"), p.Season(t.Season)
 	case audits.Audit:
 		return p.say("audit %d", int(t.Number)), ""

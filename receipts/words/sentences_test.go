@@ -18,8 +18,11 @@ import (
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/money"
 	"wellstowed/orders/privacy"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
 )
 
@@ -38,9 +41,9 @@ func ranked(feet int) measure.Quantity {
 	return measure.Quantity{Volume: measure.Volume(feet) * measure.CubicFoot, Basis: measure.Ranked}
 }
 
-func dollars(n int64) orders.Money { return orders.Money{Minor: 100 * n, Currency: "USD"} }
+func dollars(n int64) money.Money { return money.Money{Minor: 100 * n, Currency: "USD"} }
 
-func on(y int, m time.Month, d int) orders.Date { return orders.Date{Year: y, Month: m, Day: d} }
+func on(y int, m time.Month, d int) act.Date { return act.Date{Year: y, Month: m, Day: d} }
 
 // noon is on a day of March 2026, UTC.
 func noon(day int) time.Time { return time.Date(2026, 3, day, 12, 0, 0, 0, time.UTC) }
@@ -124,8 +127,8 @@ func TestMoistureStandsWithItsBasis(t *testing.T) {
 	season := func(v wood.Verdict, atMost bool) wood.Season {
 		return wood.Season{Limit: at, Verdict: v, AtMost: atMost}
 	}
-	reads := func(bound *wood.Moisture, accuracy float64, batch bool) orders.MoistureFact {
-		return orders.MoistureFact{Mean: dry(t, 21), Bound: bound, Accuracy: accuracy, Pieces: 6, Method: wood.PinMeter, By: "Wren", On: on(2026, 3, 7), OfBatch: batch}
+	reads := func(bound *wood.Moisture, accuracy float64, batch bool) yard.MoistureFact {
+		return yard.MoistureFact{Mean: dry(t, 21), Bound: bound, Accuracy: accuracy, Pieces: 6, Method: wood.PinMeter, By: "Wren", On: on(2026, 3, 7), OfBatch: batch}
 	}
 	readAloud(t, []sentence{
 		{"20 % dry basis", p.Moisture(at)},

@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Missing says how much wood that is, in a unit of sale, in volume and in pieces:
@@ -19,7 +20,7 @@ func (p *Printer) Missing(q measure.Quantity, count stack.PieceCount) string {
 }
 
 // Agreed says how the buyer agreed: "agreed with the buyer on 12 March 2026, by word".
-func (p *Printer) Agreed(on orders.Date, how orders.AgreedHow) string {
+func (p *Printer) Agreed(on act.Date, how orders.AgreedHow) string {
 	if how == orders.InWriting {
 		return p.say("agreed with the buyer on %s, in writing", on)
 	}

@@ -10,7 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Pressures words a range of floor pressures in both units, whole psf and tenths
@@ -155,7 +155,7 @@ func (p *Printer) StackBy(b storage.Burning) []string {
 		return nil
 	}
 	lines := []string{p.say("To burn well by %s, stack it by %s; by %s to be sure. Stacked after %s it will not be dry.",
-		p.month(orders.DateOf(b.Wanted)), p.part(b.StackBy.Likely), p.part(b.StackBy.Soonest), p.part(b.StackBy.Latest))}
+		p.month(act.DateOf(b.Wanted)), p.part(b.StackBy.Likely), p.part(b.StackBy.Soonest), p.part(b.StackBy.Latest))}
 	switch {
 	case b.TooLate:
 		lines = append(lines, p.say("It is too late for that with green wood: get wood that was measured dry."))
@@ -170,11 +170,11 @@ func (p *Printer) StackBy(b storage.Burning) []string {
 func (p *Printer) part(t time.Time) string {
 	switch {
 	case t.Day() <= 10:
-		return p.say("early %s", p.month(orders.DateOf(t)))
+		return p.say("early %s", p.month(act.DateOf(t)))
 	case t.Day() <= 20:
-		return p.say("mid-%s", p.month(orders.DateOf(t)))
+		return p.say("mid-%s", p.month(act.DateOf(t)))
 	}
-	return p.say("late %s", p.month(orders.DateOf(t)))
+	return p.say("late %s", p.month(act.DateOf(t)))
 }
 
 // Layout words one way to stow: its rows in a sentence.

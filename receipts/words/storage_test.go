@@ -9,25 +9,25 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
 
 func TestPressureIsWordedInBothUnits(t *testing.T) {
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	r := storage.Range[storage.Pressure]{Low: 110 * storage.PoundPerSquareFoot, High: 160 * storage.PoundPerSquareFoot}
 	assert.Equal(t, "110 to 160 psf (5.3 to 7.7 kPa)", p.Pressures(r))
 }
 
 func TestWeightsKeepNoFalseFigures(t *testing.T) {
-	imperial, metric := words.New("en", orders.Imperial), words.New("en", orders.Metric)
+	imperial, metric := words.New("en", act.Imperial), words.New("en", act.Metric)
 	assert.Equal(t, "1,320 lb", imperial.Mass(1_321*wood.Pound))
 	assert.Equal(t, "600 kg", metric.Mass(1_321*wood.Pound))
 	assert.Equal(t, "85 to 5,120 lb", imperial.Masses(storage.Range[wood.Mass]{Low: 85 * wood.Pound, High: 5_120 * wood.Pound}))
 }
 
 func TestCordwoodIsARange(t *testing.T) {
-	imperial, metric := words.New("en", orders.Imperial), words.New("en", orders.Metric)
+	imperial, metric := words.New("en", act.Imperial), words.New("en", act.Metric)
 	r := storage.Range[measure.Volume]{Low: 3 * measure.Cord / 4, High: 4 * measure.Cord / 3}
 	assert.Equal(t, "0.8 to 1.3 cords", imperial.Cordwood(r))
 	assert.Equal(t, "2.7 to 4.8 m³ stacked", metric.Cordwood(r))
@@ -37,7 +37,7 @@ func TestCordwoodIsARange(t *testing.T) {
 // What is above the shoulder is hard to stack and to reach: common practice, no
 // source.
 func TestReachIsSaid(t *testing.T) {
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	r := storage.Request{Volume: measure.Cord / 2, PieceLength: 16 * measure.Inch,
 		Place: storage.Place{Kind: storage.Alcove, Width: 8 * measure.Foot, Depth: 3 * measure.Foot, Height: 8 * measure.Foot, Braced: true}}
 	a, err := storage.Find(r)
@@ -53,7 +53,7 @@ func TestReachIsSaid(t *testing.T) {
 
 // A deck is never called safe, in whatever way the facts are worded.
 func TestNoFactIsAVerdict(t *testing.T) {
-	p := words.New("en", orders.Metric)
+	p := words.New("en", act.Metric)
 	for _, k := range storage.PlaceKinds() {
 		a, err := storage.Find(storage.Request{Volume: measure.Cord, PieceLength: 16 * measure.Inch,
 			Place: storage.Place{Kind: k, Width: 30 * measure.Foot, Depth: 8 * measure.Foot, Height: 8 * measure.Foot}})

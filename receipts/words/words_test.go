@@ -16,12 +16,13 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 	"wellstowed/receipts/words"
 )
 
-func imperial() *words.Printer { return words.New("en", orders.Imperial) }
-func metric() *words.Printer   { return words.New("en", orders.Metric) }
+func imperial() *words.Printer { return words.New("en", act.Imperial) }
+func metric() *words.Printer   { return words.New("en", act.Metric) }
 
 func TestLength(t *testing.T) {
 	const in, ft, mm = measure.Inch, measure.Foot, measure.Millimetre
@@ -88,16 +89,16 @@ func TestVolumeAndCords(t *testing.T) {
 
 func TestMoney(t *testing.T) {
 	for _, row := range []struct {
-		m    orders.Money
+		m    money.Money
 		want string
 	}{
-		{orders.Money{Minor: 28000, Currency: "USD"}, "$280.00"},
-		{orders.Money{Minor: 123456789, Currency: "USD"}, "$1,234,567.89"},
-		{orders.Money{Minor: -5, Currency: "EUR"}, "-€0.05"},
-		{orders.Money{Minor: 28000, Currency: "CAD"}, "CAD 280.00"},
-		{orders.Money{Minor: 28000, Currency: "JPY"}, "JPY 28,000"},
-		{orders.Money{}, "0.00"},
-		{orders.Money{Minor: math.MinInt64, Currency: "USD"}, "-$92,233,720,368,547,758.08"},
+		{money.Money{Minor: 28000, Currency: "USD"}, "$280.00"},
+		{money.Money{Minor: 123456789, Currency: "USD"}, "$1,234,567.89"},
+		{money.Money{Minor: -5, Currency: "EUR"}, "-€0.05"},
+		{money.Money{Minor: 28000, Currency: "CAD"}, "CAD 280.00"},
+		{money.Money{Minor: 28000, Currency: "JPY"}, "JPY 28,000"},
+		{money.Money{}, "0.00"},
+		{money.Money{Minor: math.MinInt64, Currency: "USD"}, "-$92,233,720,368,547,758.08"},
 	} {
 		require.Equal(t, row.want, imperial().Money(row.m))
 	}
@@ -105,8 +106,8 @@ func TestMoney(t *testing.T) {
 
 func TestDatesAndTimes(t *testing.T) {
 	p := imperial()
-	require.Equal(t, "9 March 2026", p.Date(orders.Date{Year: 2026, Month: time.March, Day: 9}))
-	require.Empty(t, p.Date(orders.Date{}))
+	require.Equal(t, "9 March 2026", p.Date(act.Date{Year: 2026, Month: time.March, Day: 9}))
+	require.Empty(t, p.Date(act.Date{}))
 	at := time.Date(2026, 3, 9, 2, 5, 0, 0, time.UTC)
 	require.Equal(t, "8 March 2026, 22:05 EDT", p.Time(at, "America/New_York"))
 	require.Equal(t, "9 March 2026, 02:05 UTC", p.Time(at, "no such zone"))
@@ -118,9 +119,9 @@ func TestSayWordsArgumentsInTheReadersUnits(t *testing.T) {
 	require.Equal(t, "row 2 is 8 ft, 1 cord (128 ft³) in all; 95 % sure", imperial().Say(text))
 	require.Equal(t, "row 2 is 2.44 m, 3.62 m³ stacked in all; 95 % sure", metric().Say(text))
 	require.Equal(t, "$5.00 on 9 March 2026", imperial().Say(measure.Say("%s on %s",
-		orders.Money{Minor: 500, Currency: "USD"}, orders.Date{Year: 2026, Month: 3, Day: 9})))
+		money.Money{Minor: 500, Currency: "USD"}, act.Date{Year: 2026, Month: 3, Day: 9})))
 	require.Empty(t, imperial().Say(measure.Text{}))
-	require.Equal(t, "row 2", words.New("xx-no-such", orders.Imperial).Say(measure.Say("row %d", 2)))
+	require.Equal(t, "row 2", words.New("xx-no-such", act.Imperial).Say(measure.Say("row %d", 2)))
 }
 
 // example measures one of the worked examples of the model.
@@ -356,7 +357,7 @@ func TestNoAnswerHoldsABarredTerm(t *testing.T) {
 // A number of a paper is the same in a sentence as in the paper's head; money is read
 // more easily in groups.
 func TestOnlyMoneyIsGrouped(t *testing.T) {
-	p := words.New("en", orders.Imperial)
+	p := words.New("en", act.Imperial)
 	require.Equal(t, "Receipt 12437 of 2026, 3 of 1000 pieces", p.Say(measure.Say("Receipt %d of %d, %d of %d pieces", 12437, 2026, 3, 1000)))
-	require.Equal(t, "$12,437.05", p.Money(orders.Money{Minor: 1243705, Currency: "USD"}))
+	require.Equal(t, "$12,437.05", p.Money(money.Money{Minor: 1243705, Currency: "USD"}))
 }

@@ -11,7 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/privacy"
 )
 
@@ -143,8 +143,8 @@ func (f *Filler) known(v reflect.Value) bool {
 	switch to := v.Addr().Interface().(type) {
 	case *time.Time:
 		*to = time.UnixMicro(1_700_000_000_000_000 + f.Next()*90_061_001_003).UTC()
-	case *orders.Date:
-		*to = orders.DateOf(time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, int(f.Next()%20_000)))
+	case *act.Date:
+		*to = act.DateOf(time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, int(f.Next()%20_000)))
 	case *measure.Text:
 		key, args := v.Type().String()+".Key", v.Type().String()+".Args"
 		f.Fates[key], f.Fates[args] = privacy.Written, privacy.Written

@@ -5,6 +5,7 @@ package form
 import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 )
 
 // Charges is what a shop charges besides the wood as a form to change it.
@@ -18,7 +19,7 @@ func Charges(s orders.Shop, set rules.Set) orders.ChargesRequest {
 		r.FreeDistance = orders.FormatDistance(c.Free, s.Units)
 	}
 	if c.FullLoad.Volume > 0 {
-		r.FullLoad = set.Spell(c.FullLoad, s.Units == orders.Metric)
+		r.FullLoad = set.Spell(c.FullLoad, s.Units == act.Metric)
 	}
 	if c.Tax.Name != "" {
 		r.TaxRate = c.Tax.Rate.String()

@@ -6,17 +6,19 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 )
 
 // Order is an order as a form to change it. The quantity is given plainly: the
 // customer's own words may hold a term that no page shows.
-func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
+func Order(o orders.Order, set rules.Set, units act.Units) orders.OrderRequest {
 	r := orders.OrderRequest{
 		CustomerName: o.Customer.Name, CustomerAddress: o.Customer.Address, CustomerPhone: o.Customer.Phone,
 		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate, PieceLength: length(o.PieceLength),
 		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Day: o.Day.String(), Version: o.Version,
 	}
-	switch unit := set.SoldIn(units == orders.Metric); {
+	switch unit := set.SoldIn(units == act.Metric); {
 	case o.Price.PerCord.Minor != 0 && unit == rules.Cord:
 		r.PricePerCord = amount(o.Price.PerCord)
 	case o.Price.PerUnit.Minor != 0 && unit == o.Price.Unit:
@@ -48,7 +50,7 @@ func Order(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 
 // Again is a new order for the same as another: its price and fees as they were, no
 // deposit, and what is asked back asked anew.
-func Again(o orders.Order, set rules.Set, units orders.Units) orders.OrderRequest {
+func Again(o orders.Order, set rules.Set, units act.Units) orders.OrderRequest {
 	r := Order(o, set, units)
 	r.Deposit, r.HalfLoad, r.Day, r.Version = "", "", "", 0
 	r.CustomerID = o.Customer.Record
@@ -61,19 +63,19 @@ func Again(o orders.Order, set rules.Set, units orders.Units) orders.OrderReques
 // plainQuantity is the quantity in the customer's words where they read back to
 // it without a term the rule set bars and say nothing that has a field of its own, else
 // as a plain number.
-func plainQuantity(o orders.Order, set rules.Set, units orders.Units) string {
+func plainQuantity(o orders.Order, set rules.Set, units act.Units) string {
 	said, err := orders.OrderTerms(set, o.PieceLength).ParseQuantity(o.Words)
 	varies := err == nil && set.CordVaries() && said.Cord > 0
 	if varies {
-		said.Quantity = set.Round(said.Quantity, units == orders.Metric)
+		said.Quantity = set.Round(said.Quantity, units == act.Metric)
 	}
 	if err == nil && !varies && (len(said.Rest) > 0 || said.PieceLength > 0 || said.Sides[0] > 0) {
-		return set.Spell(o.Quantity, units == orders.Metric)
+		return set.Spell(o.Quantity, units == act.Metric)
 	}
 	if err == nil && said.Barred == "" && len(set.BarredIn(o.Words)) == 0 && said.Quantity == o.Quantity {
 		return o.Words
 	}
-	return set.Spell(o.Quantity, units == orders.Metric)
+	return set.Spell(o.Quantity, units == act.Metric)
 }
 
 func length(l measure.Length) string {
@@ -83,7 +85,7 @@ func length(l measure.Length) string {
 	return l.String()
 }
 
-func amount(m orders.Money) string {
+func amount(m money.Money) string {
 	if m.Minor == 0 {
 		return ""
 	}
