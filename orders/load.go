@@ -154,7 +154,7 @@ func deliveredAs(f *act.Fields, text string, d desk, set rules.Set, piece measur
 	return said.Quantity
 }
 
-// notAsTaken refuses to hand over an order that was taken under other rules, in wood
+// notAsTaken refuses to deliver an order that was taken under other rules, in wood
 // that the shop's rules now let nobody sell so, and says what can be done.
 func notAsTaken(f *act.Fields, d desk, fault *measure.InputError) {
 	field, accepts := "order.quantity", measure.Say("the order changed to a stacked quantity; or, in the shop’s settings, the rules it was taken under")

@@ -9,7 +9,7 @@ import (
 	"wellstowed/orders/act"
 )
 
-// A MeasuringFact is what was found of a load that was measured before it was handed over.
+// A MeasuringFact is what was found of a load that was measured before it was delivered.
 type MeasuringFact struct {
 	Sheet int64      `json:"sheet"`          // the measurement sheet that says so
 	Word  stack.Word `json:"word,omitempty"` // empty where it was held against nothing
@@ -47,7 +47,7 @@ func (t Tally) found() measure.Quantity {
 }
 
 // Proposed is what the next load is proposed as: what is still due; or what was measured,
-// where that was short before any of it was handed over, cut to a tenth of a cubic foot
+// where that was short before any of it was delivered, cut to a tenth of a cubic foot
 // or a hundredth of a cubic metre.
 func (h History) Proposed(units act.Units) measure.Quantity {
 	if t := h.ShortBefore(); t != nil {
@@ -63,7 +63,7 @@ func (h History) Proposed(units act.Units) measure.Quantity {
 	return due
 }
 
-// ShortBefore is the tally that found the wood short before any of it was handed over, nil
+// ShortBefore is the tally that found the wood short before any of it was delivered, nil
 // where none did.
 func (h History) ShortBefore() *Tally {
 	if n := len(h.Tallies); n > 0 && len(h.Loads) == 0 && h.Tallies[n-1].word() == stack.Short {

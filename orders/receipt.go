@@ -20,13 +20,13 @@ type ReceiptKind string
 
 // The kinds of receipt.
 const (
-	DeliveryReceipt   ReceiptKind = ""           // handed over with a load
+	DeliveryReceipt   ReceiptKind = ""           // that comes with a load
 	CorrectionReceipt ReceiptKind = "correction" // stands in place of the one it names
 	VoidReceipt       ReceiptKind = "void"       // ends the one it names; nothing was delivered with it
 	SettlementReceipt ReceiptKind = "settlement" // settles what the one it names left open
 )
 
-// A Receipt is the delivery ticket handed over with a load: a snapshot in plain
+// A Receipt is the delivery ticket that comes with a load: a snapshot in plain
 // data, stored as canonical JSON bytes and never recomputed. Names and address of
 // the purchaser stand apart in Purchaser, so that they can be erased later while
 // the chain of hashes still verifies.
@@ -42,7 +42,7 @@ type Receipt struct {
 	// it named the same.
 	WasMeasurer *Party `json:"was_measurer,omitempty"`
 	// Erased is the day its names were erased, no day while it has them. A paper
-	// painted of it is not the one handed over.
+	// painted of it is not the one that was given.
 	Erased act.Date `json:"names_erased_on,omitzero"`
 }
 

@@ -32,7 +32,7 @@ type CorrectionRequest struct {
 // Correct ends a receipt by a new one that stands in its place, names it, and says
 // what changed and why. Its price is what the load comes to as the order stands
 // now. A changed name or address is the customer's from then on. It is Invalid with
-// every fault, also when nothing differs, and Conflict where the receipt hands over
+// every fault, also when nothing differs, and Conflict where the receipt delivers
 // no wood or no longer counts.
 func (s *Service) Correct(ctx context.Context, by act.Act, number int64, r CorrectionRequest) (Issued, error) {
 	w := act.Write{Verb: ReceiptCorrected, Subject: act.FormatNumber(number), May: act.ToDeliver, Content: r}
@@ -124,7 +124,7 @@ func (in *orderReader) corrected(f *Facts, d desk, r CorrectionRequest, today ac
 	f.Reason = in.reason(r.Reason)
 }
 
-// remeasured keeps what the load was measured at before it was handed over while its
+// remeasured keeps what the load was measured at before it was delivered while its
 // quantity stays, or as long as that was short and no less is said to be delivered.
 func (in *orderReader) remeasured(f *Facts, before measure.Quantity, why string) {
 	if f.Measuring == nil || f.Measuring.Word != stack.Short {

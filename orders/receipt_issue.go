@@ -38,7 +38,7 @@ func (s *Service) paintReceipt(d desk, customer Customer, r Receipt) (paper, err
 	return paper{Write: write, Number: stored.Number}, nil
 }
 
-// loadOf is the load that a receipt hands over, nil where it hands over none.
+// loadOf is the load that a receipt is of, nil where it is of none.
 func loadOf(d desk, r Receipt) (*yard.Load, error) {
 	if !r.Facts.Kind.HandsOver() {
 		return nil, nil

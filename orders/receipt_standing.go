@@ -48,7 +48,7 @@ func (d desk) others(of int64) []Facts {
 }
 
 // ending is the receipt that the desk's paper is to end. It is Conflict where that
-// one hands over no wood or no longer counts, and names the one that does.
+// one delivers no wood or no longer counts, and names the one that does.
 func (d desk) ending() (Receipt, error) {
 	old := int(d.old.Number)
 	if d.old.Ended != nil {

@@ -16,7 +16,7 @@ type VoidRequest struct {
 
 // Void ends a receipt by a new one that names it and says why: its load no longer
 // counts, and its wood is due again. Only the owner may. It is Conflict where the
-// receipt hands over no wood or no longer counts.
+// receipt delivers no wood or no longer counts.
 func (s *Service) Void(ctx context.Context, by act.Act, number int64, r VoidRequest) (Issued, error) {
 	w := act.Write{Verb: ReceiptVoided, Subject: act.FormatNumber(number), May: act.ToManage, Sure: true, Content: r}
 	return s.end(ctx, by, w, number, func(d desk) (paper, error) { return s.prepareVoid(d, r) })

@@ -25,7 +25,7 @@ func (p *Painter) Receipt(r orders.Receipt, seal string) ([]byte, error) {
 }
 
 // Ended paints a receipt that another has corrected or made void, with a line across each
-// page that says which. It is a rendering of today beside the paper handed over, which
+// page that says which. It is a rendering of today beside the paper that was given, which
 // stays as it was stored.
 func (p *Painter) Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error) {
 	w, err := p.fitted(r, seal)

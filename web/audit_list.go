@@ -24,7 +24,7 @@ type auditListPage struct {
 
 // auditList shows audits, ?before= a number, ?seller= a name.
 func (s *Server) auditList(c *fiber.Ctx) error {
-	p := auditListPage{page: s.page(c, measure.Say("Audits"), "/"), Seller: c.Query("seller")}
+	p := auditListPage{page: s.page(c, measure.Say("Audits"), "/audits"), Seller: c.Query("seller")}
 	var before int64
 	if text := c.Query("before"); text != "" {
 		n, err := strconv.ParseInt(text, 10, 64)

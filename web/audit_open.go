@@ -20,14 +20,22 @@ type auditFormPage struct {
 }
 
 func (s *Server) auditForm(c *fiber.Ctx, r audits.Request) auditFormPage {
-	p := auditFormPage{page: s.page(c, measure.Say("Open an audit"), "/"), R: r}
+	p := auditFormPage{page: s.page(c, measure.Say("Open an audit"), "/audits"), R: r}
 	p.names = map[string]string{"buyer_name": p.T("Buyer"), "buyer_address": p.T("Buyer’s address"),
 		"place": p.T("Where the wood is"), "quantity": p.T("How much was sold")}
 	return p
 }
 
 func (s *Server) auditNew(c *fiber.Ctx) error {
-	return s.render(c, "audit_form", s.auditForm(c, audits.Request{Receipt: c.Query("receipt")}))
+	return s.render(c, "audit_form", s.auditForm(c, audits.Request{Receipt: c.Query("receipt"), Auditor: signedIn(s.actor(c))}))
+}
+
+// signedIn is the name of who signed in; empty where nobody did.
+func signedIn(who act.Actor) string {
+	if who.ID == "" {
+		return ""
+	}
+	return who.Person
 }
 
 func (s *Server) auditCreate(c *fiber.Ctx) error {

@@ -71,11 +71,12 @@ func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
 	if err != nil {
 		return auditPage{}, err
 	}
-	p := auditPage{page: s.page(c, measure.Say("Audit %d", int(a.Number)), "/"), Audit: a, Doing: string(a.Step())}
+	p := auditPage{page: s.page(c, measure.Say("Audit %d", int(a.Number)), "/audits"), Audit: a, Doing: string(a.Step())}
 	if do := c.Query("do"); slices.Contains(steps(), do) && (a.State == audits.Open || do == "note") {
 		p.Doing = do
 	}
-	p.names = map[string]string{"kind": p.T("How the wood is piled"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind")}
+	p.names = map[string]string{"kind": p.T("How the wood is piled"), "text": p.T("What is to be noted"), "counted": p.T("Pieces counted by kind"),
+		"when": p.T("When he was told"), "appointed": p.T("When he was asked to come")}
 	p.fill(s.clock())
 	switch {
 	case !a.Erased.IsZero():
@@ -158,7 +159,7 @@ func (p auditPage) json() any {
 		Next    audits.Step    `json:"next"`
 		Missing []string       `json:"missing,omitempty"`
 		Report  *audits.Report `json:"report,omitempty"`
-	}{p.Audit, p.Step(), p.Lacks(), p.Report}
+	}{p.Audit, p.Step(), p.missing(), p.Report}
 }
 
 // auditDo does one step with its form, and shows the form again where something is
@@ -331,6 +332,30 @@ func (s *Server) auditPrint(c *fiber.Ctx) error {
 	return sendPDF(c, fmt.Sprintf("audit-%d.pdf", issued.Report.Number), issued.PDF)
 }
 
+// Aside is what is shown in place of the next step where something else was asked for.
+func (p auditPage) Aside() string {
+	if p.State == audits.Closed || p.Doing == string(p.Step()) {
+		return ""
+	}
+	return p.stepName(audits.Step(p.Doing))
+}
+
+// Planned says what the plan asks for and since when; empty before it is fixed.
+func (p auditPage) Planned() string {
+	plan := p.Plan()
+	if plan == nil {
+		return ""
+	}
+	fixed := p.T("Plan fixed %s by %s", p.Print.Time(p.Plans[0].Fixed, p.Shop.Zone), p.Plans[0].By)
+	if len(p.Plans) > 1 {
+		fixed = p.T("%s, amended %s", fixed, p.Print.Time(plan.Fixed, p.Shop.Zone))
+	}
+	if plan.Measurers == 1 {
+		return p.T("%s: one measurer.", fixed)
+	}
+	return p.T("%s: %d measurers.", fixed, plan.Measurers)
+}
+
 // Headline says in a sentence where the audit stands.
 func (p auditPage) Headline() string {
 	if !p.Erased.IsZero() && p.Word != "" {
@@ -357,12 +382,57 @@ func (p auditPage) Headline() string {
 	return p.T("Closed.")
 }
 
-// Lacks says what keeps an open audit from being closed.
-func (p auditPage) Lacks() []string {
-	if p.State == audits.Closed {
-		return nil
+// Lacks are what keeps an open audit from being closed, each with the way to where it is
+// done.
+func (p auditPage) Lacks() []choice {
+	var list []choice
+	for _, lack := range p.Missing() {
+		list = append(list, choice{Value: p.doPath(lack.Step), Label: p.Print.Say(lack.Text)})
 	}
-	return live.Say(p.Print, p.Missing())
+	return list
+}
+
+// missing is Lacks in words; nil of a closed audit.
+func (p auditPage) missing() []string {
+	var list []string
+	if p.State == audits.Open {
+		for _, lack := range p.Missing() {
+			list = append(list, p.Print.Say(lack.Text))
+		}
+	}
+	return list
+}
+
+// doPath leads to the form of a step.
+func (p auditPage) doPath(step audits.Step) string {
+	return auditPath(p.ID) + "?do=" + string(step) + "#doing"
+}
+
+// stepName is what the form of a step is called.
+func (p auditPage) stepName(step audits.Step) string {
+	switch step {
+	case audits.StepNotice:
+		return p.T("Notice to the seller")
+	case audits.StepHold:
+		return p.T("Wood kept as it is")
+	case audits.StepPlan:
+		return p.T("The plan")
+	case audits.StepMeasurers:
+		return p.T("Measurers and links")
+	case audits.StepReadings:
+		return p.T("Readings handed in")
+	case audits.StepAttendance:
+		return p.T("Did the seller come?")
+	case audits.StepChecklist:
+		return p.T("Checklist")
+	case audits.StepClose:
+		return p.T("Close")
+	case "photo":
+		return p.T("Add a photo")
+	case "note":
+		return p.T("Add a note")
+	}
+	return ""
 }
 
 // Others are the other things that can be written down now.
@@ -370,14 +440,10 @@ func (p auditPage) Others() []choice {
 	if p.State == audits.Closed {
 		return nil
 	}
-	names := map[string]string{
-		"notice": p.T("Notice to the seller"), "hold": p.T("Wood kept as it is"), "plan": p.T("The plan"), "measurers": p.T("Measurers and links"),
-		"attendance": p.T("Did the seller come?"), "checklist": p.T("Checklist"), "photo": p.T("Add a photo"), "note": p.T("Add a note"), "close": p.T("Close"),
-	}
 	var list []choice
 	for _, step := range steps() {
 		if step != p.Doing && step != "readings" && (step != "measurers" || p.Plan() != nil) {
-			list = append(list, choice{Value: auditPath(p.ID) + "?do=" + step + "#doing", Label: names[step]})
+			list = append(list, choice{Value: p.doPath(audits.Step(step)), Label: p.stepName(audits.Step(step))})
 		}
 	}
 	return list

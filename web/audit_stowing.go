@@ -15,7 +15,7 @@ type stowingPage struct {
 
 // stowingShow shows the pairs of readings of wood that was read again.
 func (s *Server) stowingShow(c *fiber.Ctx) error {
-	p := stowingPage{page: s.page(c, measure.Say("How tightly people stack"), "/")}
+	p := stowingPage{page: s.page(c, measure.Say("How tightly people stack"), "/audits")}
 	var err error
 	if p.StowingEvidence, err = s.audits.Stowing(c.UserContext(), s.actor(c)); err != nil {
 		return err

@@ -170,7 +170,7 @@ func TestOwnRecordReadsWordsBack(t *testing.T) {
 func TestBuyingPageUnderOtherRules(t *testing.T) {
 	d := newDesk(t)
 	page := d.get("/buying?rules=massachusetts")
-	assert.Contains(t, page.text(), "128 ft³ stacked, ranked and well stowed")
+	assert.Contains(t, page.text(), "“128 ft³, ranked and well stowed”")
 	assert.NotContains(t, page.doc.Find("main li").Text(), "cord")
 	assert.Equal(t, "application/pdf", d.get("/buying.pdf?"+url.Values{"rules": {"maine"}, "paper": {"a4"}}.Encode()).header.Get("Content-Type"))
 	assert.Equal(t, http.StatusNotFound, d.get("/buying?rules=atlantis").status)

@@ -23,7 +23,7 @@ type loadFormPage struct {
 	Known  customers.Record // of who ordered
 	Due    measure.Quantity
 	Fresh  bool            // nothing has been sent yet: a local draft may be put back
-	Short  *orders.Tally   // that found the wood short before any of it was handed over
+	Short  *orders.Tally   // that found the wood short before any of it was delivered
 	Will   *orders.Receipt // the receipt that would be made; nil where what was typed can't be read
 	// InStock are the batches that wood as it was ordered can be drawn from.
 	InStock []yard.Batch

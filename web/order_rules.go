@@ -1,6 +1,6 @@
 package web
 
-// NotSold says that what is still due cannot be handed over as it was ordered, since
+// NotSold says that what is still due can’t be delivered as it was ordered, since
 // the shop's rules let nobody sell wood so; empty where it can.
 func (p orderPage) NotSold() string {
 	if p.Set.Code == "" || !p.CanDeliver() {

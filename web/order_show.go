@@ -90,7 +90,7 @@ func (p orderPage) BatchOf(receipt int64) *yard.BatchRef {
 	return nil
 }
 
-// CanDeliver tells whether wood is still to be handed over.
+// CanDeliver tells whether wood is still to be delivered.
 func (p orderPage) CanDeliver() bool { return p.Order.State != orders.Cancelled && p.Due().Volume > 0 }
 
 // CanMeasure tells whether there may be wood to measure, also before it is loaded.

@@ -251,6 +251,8 @@ func (p page) Nav() []choice {
 		links = append(links, choice{Value: "/sign-in", Label: p.T("Sign in")})
 	case p.Who.Role == act.Owner:
 		links = append(links, choice{Value: "/shop", Label: p.T("Shop")})
+	case p.Who.Role == orders.Auditor:
+		links = append(links, choice{Value: "/audits", Label: p.T("Audits")})
 	}
 	if p.Who.ID != "" {
 		links = append(links, choice{Value: "/me", Label: p.Who.Person})

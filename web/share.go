@@ -17,14 +17,15 @@ type shared struct {
 	Link  string        // the whole of it; empty where only this machine can open it
 	QR    template.HTML // the link as a picture to be read by a phone
 	Alone string        // says that it opens on this machine alone
-	Paper []choice      // what to hand over in its place
+	Here  string        // what opening it there is called
+	Paper []choice      // what to give in its place
 }
 
 // share makes a link of a path. Without an address that others reach it says so, and
 // offers a paper.
 func (s *Server) share(p page, path string, paper ...choice) (shared, error) {
 	if s.base == "" {
-		return shared{Path: path, Paper: paper, Alone: p.T("Only this computer can open these pages, so this link opens here and nowhere else.")}, nil
+		return shared{Path: path, Paper: paper, Here: p.T("Open it on this computer"), Alone: p.T("Only this computer can open these pages, so this link opens here and nowhere else. For a phone, start the program with --lan or --name first.")}, nil
 	}
 	l := shared{Path: path, Link: s.base + path}
 	var err error

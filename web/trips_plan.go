@@ -52,7 +52,7 @@ func (p tripsPage) Ways() []choice {
 	}
 }
 
-// TripsPath leads from what is to be handed over to how often the truck goes.
+// TripsPath leads from what is to be delivered to how often the truck goes.
 func (p loadFormPage) TripsPath() string {
 	return p.planning("/trips", p.Due, p.Order.PieceLength, p.Order.Species)
 }

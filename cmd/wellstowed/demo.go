@@ -44,7 +44,7 @@ type demoOrder struct {
 	// RuleSet is what the shop sold under while this order was dealt with; empty: as
 	// it does now.
 	RuleSet string `json:"rule_set"`
-	// Moistures are read before anything is handed over.
+	// Moistures are read before anything is delivered.
 	Moistures  []demoMoisture  `json:"moistures"`
 	Loads      []demoLoad      `json:"loads"`
 	Payments   []demoPayment   `json:"payments"` // after the loads

@@ -80,7 +80,7 @@ func (s *seeder) day(daysAgo int) string {
 	return s.start.AddDate(0, 0, -daysAgo).Format(time.DateOnly)
 }
 
-// load is a load as it was handed over, of the batch it names.
+// load is a load as it was delivered, of the batch it names.
 func (s *seeder) load(d demoLoad) (orders.LoadRequest, error) {
 	err := s.catchUp(d.DaysAgo)
 	r := d.Load

@@ -151,8 +151,12 @@ func (l *limits) tapes(a Audit) {
 
 // measurers is who measured: alone, or knowing what was sold.
 func (l *limits) measurers(a Audit) {
-	if len(a.Measurers) == 1 && len(a.Plans) > 0 && a.Plan().Measurers == 1 {
-		l.add("alone", measure.Say("One person measured: nothing shows a slip of one reading."), measure.Text{}, "")
+	if len(a.Plans) > 0 && a.Plan().Measurers == 1 {
+		if len(a.Measurers) == 1 && !a.Measurers[0].HandedIn.IsZero() {
+			l.add("alone", measure.Say("One person measured: nothing shows a slip of one reading."), measure.Text{}, "")
+		} else {
+			l.add("alone", measure.Say("The plan is for one measurer: nothing will show a slip of one reading."), measure.Say("Amend the plan for a second."), "")
+		}
 	}
 	for _, m := range a.Measurers {
 		if SellerKey(m.Name) == SellerKey(a.OpenedBy) {

@@ -5,33 +5,40 @@ import (
 	"wellstowed/orders/act"
 )
 
-// Missing says in a few words each what keeps an open audit from being closed.
-func (a Audit) Missing() []measure.Text {
-	var all []measure.Text
-	say := func(lacks bool, key string, args ...any) {
+// A Lack is one thing that keeps an open audit from being closed, and the step where it
+// is done.
+type Lack struct {
+	Step Step
+	Text measure.Text // in a few words
+}
+
+// Missing is what keeps an open audit from being closed.
+func (a Audit) Missing() []Lack {
+	var all []Lack
+	say := func(lacks bool, step Step, key string, args ...any) {
 		if lacks {
-			all = append(all, measure.Say(key, args...))
+			all = append(all, Lack{step, measure.Say(key, args...)})
 		}
 	}
-	say(len(a.Notices) == 0, "whether the seller was told")
-	say(len(a.Holds) == 0, "how the wood was kept")
-	say(len(a.Plans) == 0, "the plan")
+	say(len(a.Notices) == 0, StepNotice, "whether the seller was told")
+	say(len(a.Holds) == 0, StepHold, "how the wood was kept")
+	say(len(a.Plans) == 0, StepPlan, "the plan")
 	if plan := a.Plan(); plan != nil && len(a.Measurers) < plan.Measurers {
-		say(true, "measurers: %d of %d", len(a.Measurers), plan.Measurers)
+		say(true, StepMeasurers, "measurers: %d of %d", len(a.Measurers), plan.Measurers)
 	}
 	for _, m := range a.Measurers {
-		say(m.HandedIn.IsZero(), "the readings of %s", m.Name)
+		say(m.HandedIn.IsZero(), StepReadings, "the readings of %s", m.Name)
 	}
-	say(len(a.Attendances) == 0, "whether the seller came")
+	say(len(a.Attendances) == 0, StepAttendance, "whether the seller came")
 	switch open := a.Unanswered(); len(open) {
 	case 0:
 	case 1:
-		say(true, "one answer: %s", open[0].Question)
+		say(true, StepChecklist, "one answer: %s", open[0].Question)
 	default:
-		say(true, "%d answers of the checklist", len(open))
+		say(true, StepChecklist, "%d answers of the checklist", len(open))
 	}
 	apart := a.Hold().Apart
-	say(a.usedWithoutAmount() && apart.Answered, "how much was used: it says some was, and that none of it is outside the stack")
+	say(a.usedWithoutAmount() && apart.Answered, StepHold, "how much was used: it says some was, and that none of it is outside the stack")
 	return all
 }
 
@@ -43,11 +50,11 @@ func (a Audit) missing() error {
 	case 0:
 		return nil
 	case 1:
-		return act.NewConflict("audit %d can’t be closed yet. One thing missing: %s", int(a.Number), all[0])
+		return act.NewConflict("audit %d can’t be closed yet. One thing missing: %s", int(a.Number), all[0].Text)
 	}
-	list := all[0]
+	list := all[0].Text
 	for _, m := range all[1:] {
-		list = measure.Say("%s; %s", list, m)
+		list = measure.Say("%s; %s", list, m.Text)
 	}
 	return act.NewConflict("audit %d can’t be closed yet. %d things missing: %s", int(a.Number), len(all), list)
 }

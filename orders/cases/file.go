@@ -182,7 +182,7 @@ func (s *Service) onCase(ctx context.Context, by act.Act, key Key, verb act.Verb
 }
 
 // firstReceipt is the number of the receipt that a correction goes back to; a case is
-// of that one. It is Conflict for a receipt that hands over no wood.
+// of that one. It is Conflict for a receipt that delivers no wood.
 func firstReceipt(tx Tx, number int64) (int64, error) {
 	stored, err := tx.StoredReceipt(number)
 	for err == nil && stored.Kind == orders.CorrectionReceipt {

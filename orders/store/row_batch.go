@@ -155,7 +155,7 @@ type batchLoadRow struct {
 }
 
 // batchLoadQuery reads the loads drawn from a batch that count, each with the receipt
-// it was first handed over with: that of a correction names it.
+// it was first delivered with: that of a correction names it.
 const batchLoadQuery = `
 WITH RECURSIVE back (receipt, number) AS (
   SELECT l.receipt, l.receipt FROM standing_loads l WHERE l.batch_id = @batch

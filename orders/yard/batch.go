@@ -72,7 +72,7 @@ type BatchEntry struct {
 type BatchLoad struct {
 	Load
 	Order int64 `json:"order"` // its order's number
-	// First is the receipt it was handed over with, where that was corrected since.
+	// First is the receipt it was delivered with, where that was corrected since.
 	First int64 `json:"first_receipt"`
 }
 

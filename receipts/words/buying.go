@@ -32,7 +32,7 @@ func (p *Printer) Buying(set rules.Set) []BuyingPart {
 			p.say("Look whether it is the kind of wood that was agreed, the piece length, and as dry as was said."),
 		}},
 		{p.say("Paying"), []string{
-			p.say("A cheque can be shown later, and stopped. Write on it what it pays for: “%s, ranked and well stowed”.", one),
+			p.say("A cheque can be shown later, and stopped. Write on it what it pays for: “%s”.", p.rankedWords(p.oneOf(set))),
 			p.say("Paid in any other way, have the same words on the ticket."),
 		}},
 		{p.say("After"), []string{
@@ -47,6 +47,14 @@ func (p *Printer) Buying(set rules.Set) []BuyingPart {
 			p.say("If you can’t agree, ask the weights and measures office of your county or state. Leave the wood stacked, unburned and unmoved until it has been measured."),
 		}},
 	}
+}
+
+// rankedWords are what a cheque says of a quantity of ranked wood, how it lies said once.
+func (p *Printer) rankedWords(q measure.Quantity) string {
+	if !p.InCords() {
+		return p.say("%s, ranked and well stowed", q.Volume)
+	}
+	return p.say("%s, ranked and well stowed", p.Quantity(q))
 }
 
 // oneOf is the quantity to give as an example under a rule set: 128 ft³, as it is

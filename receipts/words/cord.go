@@ -15,7 +15,7 @@ func (p *Printer) Cord(c *orders.CordFact) string {
 	return p.say("A cord of %s is %s here, stacked (%s).", p.say(c.Of), c.Cord, c.Source)
 }
 
-// NotSold says that an order cannot be handed over as it was taken: the rules let
+// NotSold says that an order can’t be delivered as it was ordered: the rules let
 // nobody sell wood so.
 func (p *Printer) NotSold(o orders.Order, fault *measure.InputError) string {
 	return p.say("It cannot be delivered as %s under the shop’s rules: %s.", o.Quantity, fault.Reason)

@@ -106,12 +106,12 @@ func (p *Printer) Hinge(r stack.Result) []string {
 	if h == nil {
 		return nil
 	}
-	text := p.say("%s of the give or take is one constant: how tightly the wood is stowed. It comes from this program’s own simulation of stacks, good to a factor of %s; no published source.", p.Percent(h.Share), p.decimal(h.GoodTo, 1))
+	text := p.say("Most of the give or take (%s) is one figure that wasn’t measured here: how tightly people stow wood. It comes from this program’s own simulation of stacks, no published source, and may be %s times too small.", p.Percent(h.Share), p.decimal(h.GoodTo, 1))
 	if h.Taken > 0 {
-		text = p.say("%s Against a shortage it is taken as %s of the volume, and “short” stands up to %s.", text, p.Percent(h.Taken), p.Percent(h.Most))
+		text = p.say("%s “Short” was said with %s of the volume; it would still be said with %s.", text, p.Percent(h.Taken), p.Percent(h.Most))
 	}
 	if h.Loose() {
-		text = p.say("%s That is within the factor: the word rests on this constant.", text)
+		text = p.say("%s If the figure is that much too small, this wood isn’t shown to be short.", text)
 	}
 	return []string{text}
 }

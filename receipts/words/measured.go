@@ -14,7 +14,7 @@ func (p *Printer) MeasuredShort(t orders.Tally) string {
 	return p.say("Measured before: %s, short by %s.", t.Result.Quantity, measure.Quantity{Volume: -f.Margin, Basis: f.Sold.Basis})
 }
 
-// MeasuredBefore says how short a receipt's wood was measured before it was handed over,
+// MeasuredBefore says how short a receipt's wood was measured before it was delivered,
 // with the seller's words where more is said to be delivered; empty where it wasn't.
 func (p *Printer) MeasuredBefore(f orders.Facts) string {
 	if f.Measured == nil || f.Measuring == nil || f.Measuring.Word != stack.Short {
