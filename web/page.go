@@ -251,7 +251,7 @@ func (p page) Nav() []choice {
 		links = append(links, choice{Value: "/sign-in", Label: p.T("Sign in")})
 	case p.Who.Role == act.Owner:
 		links = append(links, choice{Value: "/shop", Label: p.T("Shop")})
-	case p.Who.Role == orders.Auditor:
+	case p.Who.Role == act.Auditor:
 		links = append(links, choice{Value: "/audits", Label: p.T("Audits")})
 	}
 	if p.Who.ID != "" {
