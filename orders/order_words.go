@@ -8,24 +8,24 @@ import (
 	"wellstowed/measure/wood"
 )
 
-// A woodSaid is what an order's words say of the wood besides how much it is.
-type woodSaid struct {
-	seasonings []Seasoning
-	species    []string
+// A WoodSaid is what an order's words say of the wood besides how much it is.
+type WoodSaid struct {
+	Seasonings []Seasoning
+	Species    []string
 	notes      []string // what was not understood, as typed
 }
 
-// woodIn finds species and statements of seasoning in what a quantity's words left
+// WoodIn finds species and statements of seasoning in what a quantity's words left
 // over. The rest is kept for the notes; a bare "wood" says nothing.
-func woodIn(rest []string) woodSaid {
-	var said woodSaid
+func WoodIn(rest []string) WoodSaid {
+	var said WoodSaid
 	for _, phrase := range rest {
 		said.phrase(strings.Fields(strings.ReplaceAll(phrase, "/", " / ")))
 	}
 	return said
 }
 
-func (said *woodSaid) phrase(words []string) {
+func (said *WoodSaid) phrase(words []string) {
 	from, to := speciesIn(words)
 	if to == from {
 		said.around(words)
@@ -34,7 +34,7 @@ func (said *woodSaid) phrase(words []string) {
 	for more := true; more; {
 		from, to, more = joined(words, from, to)
 	}
-	said.species = append(said.species, strings.ReplaceAll(strings.Join(words[from:to], " "), " / ", "/"))
+	said.Species = append(said.Species, strings.ReplaceAll(strings.Join(words[from:to], " "), " / ", "/"))
 	said.around(words[:from])
 	said.around(words[to:])
 }
@@ -60,7 +60,7 @@ func joined(words []string, from, to int) (int, int, bool) {
 }
 
 // around reads words with no species among them.
-func (said *woodSaid) around(words []string) {
+func (said *WoodSaid) around(words []string) {
 	var left []string
 	for i := 0; i < len(words); i++ {
 		stated, n := seasoningAt(words[i:])
@@ -69,8 +69,8 @@ func (said *woodSaid) around(words []string) {
 			continue
 		}
 		i += n - 1
-		if !slices.Contains(said.seasonings, stated) {
-			said.seasonings = append(said.seasonings, stated)
+		if !slices.Contains(said.Seasonings, stated) {
+			said.Seasonings = append(said.Seasonings, stated)
 		}
 	}
 	empty := func(word string) bool {
@@ -136,7 +136,7 @@ func namesWood(text string) bool {
 // carry takes what the words say of the wood to the order's fields where those are
 // empty, and asks where a field says otherwise. What is not understood is a note.
 func (in *orderReader) carry(o *Order, rest []string) {
-	said := woodIn(rest)
+	said := WoodIn(rest)
 	in.carrySpecies(o, said)
 	in.carrySeasoning(o, said)
 	for _, note := range said.notes {
@@ -146,37 +146,37 @@ func (in *orderReader) carry(o *Order, rest []string) {
 	}
 }
 
-func (in *orderReader) carrySpecies(o *Order, said woodSaid) {
+func (in *orderReader) carrySpecies(o *Order, said WoodSaid) {
 	switch {
-	case len(said.species) == 0:
-	case len(said.species) > 1:
-		in.Add("species", "two-species", in.typed.Quantity, measure.Say("the words name %s and %s", said.species[0], said.species[1]),
+	case len(said.Species) == 0:
+	case len(said.Species) > 1:
+		in.Add("species", "two-species", in.typed.Quantity, measure.Say("the words name %s and %s", said.Species[0], said.Species[1]),
 			measure.Say("the species here, with their shares where it is a mix: 60 % oak, 40 % maple"))
 	case o.Species == "" && greenOrSpecies(said) && o.Seasoning == "":
-		in.Add("species", "ambiguous", in.typed.Quantity, measure.Say("“%s” may be that species, or green wood of another", said.species[0]),
+		in.Add("species", "ambiguous", in.typed.Quantity, measure.Say("“%s” may be that species, or green wood of another", said.Species[0]),
 			measure.Say("the species here, and below whether it is green"))
 	case o.Species == "":
-		o.Species = in.printedLine("species", said.species[0])
-	case !holdsWords(o.Species, said.species[0]):
-		in.Add("species", "conflict", in.typed.Species, measure.Say("the words say %s, and this says %s", said.species[0], o.Species), measure.Say("the same in both"))
+		o.Species = in.printedLine("species", said.Species[0])
+	case !holdsWords(o.Species, said.Species[0]):
+		in.Add("species", "conflict", in.typed.Species, measure.Say("the words say %s, and this says %s", said.Species[0], o.Species), measure.Say("the same in both"))
 	}
 }
 
 // greenOrSpecies tells whether a species' name begins with what may be a statement.
-func greenOrSpecies(said woodSaid) bool {
-	_, n := seasoningAt(strings.Fields(said.species[0]))
+func greenOrSpecies(said WoodSaid) bool {
+	_, n := seasoningAt(strings.Fields(said.Species[0]))
 	return n > 0
 }
 
-func (in *orderReader) carrySeasoning(o *Order, said woodSaid) {
+func (in *orderReader) carrySeasoning(o *Order, said WoodSaid) {
 	switch {
-	case len(said.seasonings) == 0:
-	case len(said.seasonings) > 1:
-		in.Add("seasoning", "conflict", in.typed.Quantity, measure.Say("the words say %s and %s", measure.Say(string(said.seasonings[0])), measure.Say(string(said.seasonings[1]))), measure.Say("one of them"))
+	case len(said.Seasonings) == 0:
+	case len(said.Seasonings) > 1:
+		in.Add("seasoning", "conflict", in.typed.Quantity, measure.Say("the words say %s and %s", measure.Say(string(said.Seasonings[0])), measure.Say(string(said.Seasonings[1]))), measure.Say("one of them"))
 	case o.Seasoning == "":
-		o.Seasoning = said.seasonings[0]
-	case o.Seasoning != said.seasonings[0]:
-		in.Add("seasoning", "conflict", in.typed.Seasoning, measure.Say("the words say %s, and this says %s", measure.Say(string(said.seasonings[0])), measure.Say(string(o.Seasoning))), measure.Say("the same in both"))
+		o.Seasoning = said.Seasonings[0]
+	case o.Seasoning != said.Seasonings[0]:
+		in.Add("seasoning", "conflict", in.typed.Seasoning, measure.Say("the words say %s, and this says %s", measure.Say(string(said.Seasonings[0])), measure.Say(string(o.Seasoning))), measure.Say("the same in both"))
 	}
 }
 

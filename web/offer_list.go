@@ -4,14 +4,14 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/offers"
 )
 
 // An offersPage holds offers of wood against each other. Nothing of it is kept.
 type offersPage struct {
 	page
 	Typed  string
-	Offers []orders.Offer
+	Offers []offers.Offer
 }
 
 // offerList compares the offers that the address holds.
@@ -21,7 +21,7 @@ func (s *Server) offerList(c *fiber.Ctx) error {
 		return s.render(c, "offer_list", p)
 	}
 	var err error
-	if p.Offers, err = orders.CompareOffers(p.Typed, p.Shop.Currency); err != nil {
+	if p.Offers, err = offers.Compare(p.Typed, p.Shop.Currency); err != nil {
 		if wantsJSON(c) {
 			return err
 		}

@@ -6,7 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wellstowed/orders"
+	"wellstowed/orders/offers"
 )
 
 func (m machine) offersCommand() *cobra.Command {
@@ -33,16 +33,16 @@ func (m machine) offers(f planFlags, currency string, typed []string) error {
 		return err
 	}
 	defer a.out.Flush()
-	offers, err := orders.CompareOffers(strings.Join(typed, "\n"), currency)
+	compared, err := offers.Compare(strings.Join(typed, "\n"), currency)
 	if err != nil {
 		return a.misput(err)
 	}
 	if f.json {
-		return a.indented(offers)
+		return a.indented(compared)
 	}
-	fmt.Fprintln(a.out, a.print.OfferLead(offers)+".")
+	fmt.Fprintln(a.out, a.print.OfferLead(compared)+".")
 	unread := false
-	for i, o := range offers {
+	for i, o := range compared {
 		if o.Fault != nil {
 			unread = true
 			fmt.Fprintf(a.out, "%d. %s; accepted: %s\n", i+1, a.print.Say(o.Fault.Reason), a.print.Say(o.Fault.Accepts))

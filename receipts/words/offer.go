@@ -5,13 +5,13 @@ package words
 import (
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
 	"wellstowed/orders/money"
+	"wellstowed/orders/offers"
 )
 
 // OfferPrice says what stacked wood costs by an offer: by the cord where wood is sold so,
 // else by the cubic metre or foot.
-func (p *Printer) OfferPrice(o orders.Offer) string {
+func (p *Printer) OfferPrice(o offers.Offer) string {
 	switch {
 	case p.InCords():
 		return p.say("%s a cord, stacked", p.moneyRange(o.Per(measure.Cord)))
@@ -22,7 +22,7 @@ func (p *Printer) OfferPrice(o orders.Offer) string {
 }
 
 // OfferHeat says what the heat of an offer costs, empty where its wood isn't known.
-func (p *Printer) OfferHeat(o orders.Offer) string {
+func (p *Printer) OfferHeat(o offers.Offer) string {
 	unit, key := wood.MillionBtu, "%s a million Btu"
 	if p.metric() {
 		unit, key = 1000*wood.KilowattHour, "%s a megawatt-hour"
@@ -35,7 +35,7 @@ func (p *Printer) OfferHeat(o orders.Offer) string {
 }
 
 // OfferWood says how much an offer is, once stacked.
-func (p *Printer) OfferWood(o orders.Offer) string {
+func (p *Printer) OfferWood(o offers.Offer) string {
 	much := p.Quantity(measure.Quantity{Volume: o.Ranked.High, Basis: measure.Ranked})
 	if o.Ranked.Low != o.Ranked.High {
 		much = p.say("%s to %s", p.Quantity(measure.Quantity{Volume: o.Ranked.Low, Basis: measure.Ranked}), much)
@@ -47,14 +47,14 @@ func (p *Printer) OfferWood(o orders.Offer) string {
 }
 
 // OfferLead says which offer costs least, or why that can't be told.
-func (p *Printer) OfferLead(offers []orders.Offer) string {
+func (p *Printer) OfferLead(list []offers.Offer) string {
 	compared := 0
-	for _, o := range offers {
+	for _, o := range list {
 		if o.Fault == nil {
 			compared++
 		}
 	}
-	switch best := orders.Cheapest(offers); {
+	switch best := offers.Cheapest(list); {
 	case compared < 2:
 		return p.say("Nothing to compare it with yet")
 	case best >= 0:

@@ -1,4 +1,4 @@
-package orders_test
+package offers_test
 
 import (
 	"testing"
@@ -8,8 +8,8 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/offers"
 )
 
 func TestOffersArePricedByTheCord(t *testing.T) {
@@ -23,35 +23,35 @@ func TestOffersArePricedByTheCord(t *testing.T) {
 		{"128 cu ft loose beech, 200 dollars", "277.78 USD", "344.83 USD", "beech"}, // 200 / 0.72 and / 0.58
 		{"1 cord oak, $280 plus $20 delivery", "300.00 USD", "300.00 USD", "oak"},
 	} {
-		offers, err := orders.CompareOffers(row.offer, "USD")
+		all, err := offers.Compare(row.offer, "USD")
 		require.NoError(t, err, row.offer)
-		require.Nil(t, offers[0].Fault, "%s: %v", row.offer, offers[0].Fault)
-		low, high := offers[0].Per(measure.Cord)
+		require.Nil(t, all[0].Fault, "%s: %v", row.offer, all[0].Fault)
+		low, high := all[0].Per(measure.Cord)
 		assert.Equal(t, row.low, low.String(), row.offer)
 		assert.Equal(t, row.high, high.String(), row.offer)
-		assert.Equal(t, row.species, offers[0].Species, row.offer)
+		assert.Equal(t, row.species, all[0].Species, row.offer)
 	}
 }
 
 // 2 m³ thrown make 1.16 to 1.44 m³ stacked; a cord is 3.62 m³ of it.
 func TestMetresAndPickups(t *testing.T) {
-	offers, err := orders.CompareOffers("2 m³ loose birch, €150\npickup load, $90\n\n3 m3 beech, 200 €", "CAD")
+	all, err := offers.Compare("2 m³ loose birch, €150\npickup load, $90\n\n3 m3 beech, 200 €", "CAD")
 	require.NoError(t, err)
-	require.Len(t, offers, 3)
-	for _, o := range offers {
+	require.Len(t, all, 3)
+	for _, o := range all {
 		require.Nil(t, o.Fault, "%s: %v", o.Text, o.Fault)
 		low, high := o.Per(measure.Cord)
 		assert.Less(t, low.Minor, high.Minor, o.Text)
 		assert.NotEmpty(t, o.Why, o.Text)
 	}
-	low, high := offers[0].Per(measure.CubicMetre)
+	low, high := all[0].Per(measure.CubicMetre)
 	assert.Equal(t, "104.17 EUR", low.String(), "150 / 1.44")
 	assert.Equal(t, "129.31 EUR", high.String(), "150 / 1.16")
-	assert.Equal(t, "CAD", offers[1].Price.Currency, "a dollar is one of the country’s own")
-	_, _, known := offers[1].PerHeat(wood.MillionBtu)
+	assert.Equal(t, "CAD", all[1].Price.Currency, "a dollar is one of the country’s own")
+	_, _, known := all[1].PerHeat(wood.MillionBtu)
 	assert.False(t, known, "nobody says which wood it is")
-	assert.NotEmpty(t, offers[1].Ask)
-	low, high = offers[2].Per(measure.CubicMetre)
+	assert.NotEmpty(t, all[1].Ask)
+	low, high = all[2].Per(measure.CubicMetre)
 	assert.Equal(t, "66.67 EUR", low.String(), "stacked")
 	assert.Equal(t, "114.94 EUR", high.String(), "or thrown: 200 / 1.74")
 }
@@ -59,16 +59,16 @@ func TestMetresAndPickups(t *testing.T) {
 // A cord of red oak at 20 % moisture has about 22 million Btu by common practice, no source:
 // at $280 some 13 dollars a million.
 func TestHeatIsPricedAsARange(t *testing.T) {
-	offers, err := orders.CompareOffers("1 cord red oak, $280\n1 cord balsam poplar, $280\n1 cord oak, $280", "USD")
+	all, err := offers.Compare("1 cord red oak, $280\n1 cord balsam poplar, $280\n1 cord oak, $280", "USD")
 	require.NoError(t, err)
-	low, high, known := offers[0].PerHeat(wood.MillionBtu)
+	low, high, known := all[0].PerHeat(wood.MillionBtu)
 	require.True(t, known)
 	assert.Less(t, low.Minor, int64(1300))
 	assert.Greater(t, high.Minor, int64(1300))
-	poplar, _, known := offers[1].PerHeat(wood.MillionBtu)
+	poplar, _, known := all[1].PerHeat(wood.MillionBtu)
 	require.True(t, known)
 	assert.Greater(t, poplar.Minor, low.Minor, "light wood gives less heat for the same room")
-	any, most, known := offers[2].PerHeat(wood.MillionBtu)
+	any, most, known := all[2].PerHeat(wood.MillionBtu)
 	require.True(t, known)
 	assert.LessOrEqual(t, any.Minor, low.Minor)
 	assert.GreaterOrEqual(t, most.Minor, high.Minor)
@@ -84,23 +84,23 @@ func TestOffersThatCantBeComparedSaySo(t *testing.T) {
 		{"1,234 cu ft oak, $200", ""},
 		{"$", "no-price"},
 	} {
-		offers, err := orders.CompareOffers(row.offer, "USD")
+		all, err := offers.Compare(row.offer, "USD")
 		require.NoError(t, err, row.offer)
-		require.NotNil(t, offers[0].Fault, row.offer)
-		assert.NotEmpty(t, offers[0].Fault.Reason.Key, row.offer)
+		require.NotNil(t, all[0].Fault, row.offer)
+		assert.NotEmpty(t, all[0].Fault.Reason.Key, row.offer)
 		if row.code != "" {
-			assert.Equal(t, row.code, offers[0].Fault.Code, row.offer)
+			assert.Equal(t, row.code, all[0].Fault.Code, row.offer)
 		}
 	}
-	_, err := orders.CompareOffers(" \n ", "USD")
+	_, err := offers.Compare(" \n ", "USD")
 	assert.Equal(t, act.Invalid, act.KindOf(err))
 }
 
 func TestTheCheapestIsSaidOnlyWhereRangesDontOverlap(t *testing.T) {
 	cheapest := func(text string) int {
-		offers, err := orders.CompareOffers(text, "USD")
+		all, err := offers.Compare(text, "USD")
 		require.NoError(t, err)
-		return orders.Cheapest(offers)
+		return offers.Cheapest(all)
 	}
 	assert.Equal(t, 1, cheapest("1 cord oak, $300\n1 cord oak, $280"))
 	assert.Equal(t, -1, cheapest("1 cord oak, $300\nface cord of oak, $100"))
@@ -114,11 +114,11 @@ func FuzzCompareOffers(f *testing.F) {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		offers, err := orders.CompareOffers(text, "USD")
+		all, err := offers.Compare(text, "USD")
 		if err != nil {
 			return
 		}
-		for _, o := range offers {
+		for _, o := range all {
 			if o.Fault != nil {
 				continue
 			}

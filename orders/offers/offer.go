@@ -1,4 +1,6 @@
-package orders
+// Package offers holds offers of wood against each other, by the cord and by its heat, as ranges with
+// what they come from. Nothing of them is kept.
+package offers
 
 import (
 	"errors"
@@ -9,6 +11,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 )
@@ -55,7 +58,7 @@ func (o Offer) PerHeat(h wood.Heat) (low, high money.Money, known bool) {
 // CompareOffers reads offers, one a line: "2 m³ loose birch, €150". A sum without another
 // mark than "$" is in home where that is a dollar. It is Invalid without any, and where
 // there are too many; an offer that can't be read says so in its Fault.
-func CompareOffers(text, home string) ([]Offer, error) {
+func Compare(text, home string) ([]Offer, error) {
 	var f act.Fields
 	var offers []Offer
 	for line := range strings.Lines(text) {
@@ -238,11 +241,11 @@ func (o *Offer) betweenLengths(terms measure.Terms, text string) error {
 
 // wood takes the species from the words that say no size.
 func (o *Offer) wood(rest []string) {
-	said := woodIn(rest)
-	if len(said.species) == 1 {
-		o.Species = said.species[0]
+	said := orders.WoodIn(rest)
+	if len(said.Species) == 1 {
+		o.Species = said.Species[0]
 	}
-	if slices.Contains(said.seasonings, Green) {
+	if slices.Contains(said.Seasonings, orders.Green) {
 		o.Why = append(o.Why, measure.Say("It is green: it can’t be burned well until it has dried."))
 	}
 }
