@@ -79,6 +79,15 @@ func picture(t testing.TB, width, height int) []byte {
 	return out.Bytes()
 }
 
+// sized is a JPEG whose header says a width and height.
+func sized(t *testing.T, width, height byte) []byte {
+	data := picture(t, 40, 30)
+	head := bytes.Index(data, []byte{0xff, 0xc0})
+	require.Positive(t, head)
+	copy(data[head+5:], []byte{0, height, 0, width})
+	return data
+}
+
 func day(hour, minute int) time.Time { return time.Date(2026, 3, 14, hour, minute, 0, 0, time.UTC) }
 
 // sampleAudit is an invented audit by hands of the given names.
@@ -301,12 +310,14 @@ func TestAuditStrikesThroughAndKeepsLegible(t *testing.T) {
 func TestAuditRefusesWhatItCannotPrint(t *testing.T) {
 	r, pictures := sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")
 	broken := append([]audits.Picture{}, pictures...)
-	broken[1].JPEG = []byte("no picture")
-	_, err := newPainter(t).Audit(r, auditHash, broken)
-	assert.Equal(t, "photos[1]", fieldOf(t, err))
+	for _, data := range [][]byte{[]byte("no picture"), sized(t, 0, 90), sized(t, 120, 0)} {
+		broken[1].JPEG = data
+		_, err := newPainter(t).Audit(r, auditHash, broken)
+		assert.Equal(t, "photos[1]", fieldOf(t, err))
+	}
 
 	r.Measurers[0].Name = "木下"
-	_, err = newPainter(t).Audit(r, auditHash, pictures)
+	_, err := newPainter(t).Audit(r, auditHash, pictures)
 	assert.Equal(t, "measurers[0].name", fieldOf(t, err))
 
 	r, _ = sampleAudit(t, orders.Letter, 1, 5, "Nora Feld")

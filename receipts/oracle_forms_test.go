@@ -58,6 +58,7 @@ func TestEveryFactStandsOnABuyingChecklist(t *testing.T) {
 			}
 			consult(t, fmt.Sprintf("buying under %s, %s", set.Name, units), p, pdf, print, "UTC", mentions, f, used)
 			allUsed(t, mentions, used)
+			requireLaidOut(t, "buying under "+set.Name, p, pdf)
 		})
 	}
 }
