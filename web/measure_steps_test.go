@@ -91,3 +91,32 @@ func TestPhoneMeasuresOnThePad(t *testing.T) {
 	p.press("button", "Save and make the sheet")
 	assert.Contains(t, p.text(), "0.97")
 }
+
+// A question about a piece comes up once the row is being read: it is answered on the spot,
+// and the reading goes on where it was left.
+func TestPadAsksAboutAReadingOfBefore(t *testing.T) {
+	d := withShop(t)
+	p := newPhone(t, d)
+	p.open(d.takeOrder("1 cord") + "/measure")
+	assert.False(t, ask[bool](p, `document.getElementById("apart_some").checkVisibility()`), "nothing is asked about wood that isn't anywhere else")
+	p.tap("label", "None")
+	p.tap("button", "On to the pieces")
+	for _, piece := range []string{"16", "96", "16"} {
+		p.onPad(piece)
+	}
+	p.key("next")
+	held := `document.querySelector(".pad .name").textContent`
+	p.key("next")
+	assert.Contains(t, ask[string](p, held), "length", "a stack has a row: an empty one isn't read")
+	assert.Equal(t, "Next", ask[string](p, `document.querySelector(".pad .next").textContent`))
+	p.onPad("8 ft")
+	p.key("4", "8")
+	p.until(`document.querySelector(".pad .ask").checkVisibility()`)
+	assert.Contains(t, ask[string](p, `document.querySelector(".pad .ask .lead").textContent`), "Piece 2 is")
+	p.tap("button", "Read it again")
+	assert.Contains(t, ask[string](p, held), "Piece 2")
+	p.onPad("16")
+	assert.Contains(t, ask[string](p, held), "height 1", "back to the height that was being typed")
+	assert.Equal(t, "48", ask[string](p, `document.getElementById("stack.rows[0].heights[0]").value`))
+	assert.Equal(t, 1, ask[int](p, `document.querySelectorAll(".in").length`), "one box is marked")
+}

@@ -212,6 +212,5 @@ func (w *writer) questions(r stack.Result) {
 		w.put(`<div class="question"><p class="fault">%s: %s</p><label class="check"><input type="checkbox" name="%s" value="%s"`+checked+`> %s</label></div>`,
 			w.print.Place(q.Field), w.print.Question(r, q), fmt.Sprintf("confirmed[%d]", i), q.Key, w.say("It is as typed"))
 	}
-	w.WriteString("</section>")
-	w.close(w.say("Asked about: %d", open))
+	w.put(`</section></section><p id="running"><a href="#panel">%s</a></p>`, w.say("Asked about: %d", open))
 }

@@ -16,10 +16,10 @@ const outdate = (why) => {
 };
 
 // The line in view: the answer in short, or what stands in its way.
-const run = (text) => {
+const run = (said) => {
   const line = document.getElementById("running");
   line.classList.remove("stale");
-  if (line.textContent !== text) line.textContent = text;
+  if (line.textContent !== (said.textContent ?? said)) line.replaceChildren(...(said.childNodes ?? [said]));
 };
 
 // What is asked about a reading stands at its field, whoever was typing where.
@@ -86,7 +86,7 @@ const put = (form, { ok, part }, offline) => {
   if (panel && (ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
   else if (!ok) outdate(fault);
   if (ticked) document.getElementsByName(ticked)[0]?.focus();
-  run(fault || (part.getElementById("running")?.textContent ?? offline));
+  run(fault || (part.getElementById("running") ?? offline));
 };
 
 // Answers while one types: soon after each reading, at once where a step was made.

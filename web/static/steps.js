@@ -10,6 +10,7 @@ export const steps = (form) => {
   const line = form.querySelector(".stepline");
   const on = form.querySelector("[data-step=on]");
   let hand = null; // the field in hand
+  let left = null; // the field that was in hand when a question about another took its place
   let kept = new WeakSet(); // questions that were put aside to read again
 
   const all = () => [...form.querySelectorAll(".step")];
@@ -38,11 +39,18 @@ export const steps = (form) => {
     pad.querySelector(".name").textContent = (label.querySelector(".unseen") ?? label).textContent;
     pad.querySelector(".how").textContent = hand.closest("[data-how]")?.dataset.how ?? "";
     pad.dataset.unit = unit;
-    const ends = hand.value === "" && kind(hand) !== "" && (kind(hand) !== "height" || cells(listOf(hand))[0] !== hand);
+    const ends = hand.value === "" && ended(hand);
     pad.querySelector(".next").textContent = ends ? pad.dataset[kind(hand)] : pad.dataset.next;
     for (const field of form.querySelectorAll(".in")) field.classList.remove("in");
     hand.classList.add("in");
     mark();
+  };
+
+  // An empty place ends its list where that can be: a row has a height, and a stack a row.
+  const ended = (field) => {
+    const what = kind(field);
+    if (what === "length") return [...form.querySelectorAll("fieldset.row")].indexOf(field.closest(".row")) > 0;
+    return what === "piece" || what === "height" && cells(listOf(field))[0] !== field;
   };
 
   // The line of the reading in hand on the drawing of its row.
@@ -110,7 +118,9 @@ export const steps = (form) => {
     const fields = ofStep(step);
     const what = kind(hand);
     if (what === "") return take(fields.find((f) => !f.value) ?? fields[0]);
+    if (left && hand.value.trim()) return back();
     if (hand.value.trim() === "") {
+      if (!ended(hand)) return take(hand);
       if (what === "length") return lead(document.getElementById("how-step"));
       listOf(hand).dataset.plan = cells(listOf(hand)).filter((f) => f.value).length;
     } else {
@@ -125,6 +135,13 @@ export const steps = (form) => {
     lead(list[i + 1].matches(".row") ? list[i + 1] : addRow(form));
   };
 
+  // Where a question was about another reading, one goes on where one was.
+  const back = () => {
+    const field = left;
+    left = null;
+    reach(field);
+  };
+
   const type = (key) => {
     if (key === "next") return next();
     if (key.startsWith("to ")) {
@@ -135,9 +152,10 @@ export const steps = (form) => {
     hand.dispatchEvent(new Event("input", { bubbles: true }));
   };
 
-  // What is asked about a reading of this step takes the keys' place until it is answered.
+  // What is asked about a reading takes the keys' place until it is answered, on this step or
+  // one before.
   const question = () => {
-    const asked = [...(current()?.querySelectorAll(".question") ?? [])].find((q) => !q.querySelector("input").checked && !kept.has(q));
+    const asked = pad.hidden ? undefined : [...form.querySelectorAll(".typing .step .question")].find((q) => !q.querySelector("input").checked && !kept.has(q));
     const ask = pad.querySelector(".ask");
     ask.hidden = !asked;
     pad.classList.toggle("asking", Boolean(asked));
@@ -145,10 +163,11 @@ export const steps = (form) => {
     ask.question = asked;
     ask.querySelector(".lead").textContent = asked.querySelector(".fault").textContent;
     const field = document.getElementById(asked.dataset.ask);
-    if (field?.matches("input")) {
-      hand = field;
-      paint();
-    }
+    if (!field?.matches("input") || field === hand) return;
+    left ??= hand;
+    hand = field;
+    if (stepOf(field) === current()) field.focus({ preventScroll: true });
+    paint();
   };
 
   pad.addEventListener("pointerdown", (event) => event.preventDefault()); // the field keeps the focus
@@ -161,19 +180,20 @@ export const steps = (form) => {
       box.checked = true;
       box.dispatchEvent(new Event("input", { bubbles: true }));
       question();
-      next();
+      if (left) back();
+      else next();
     } else if (button.dataset.ask === "again") {
       kept.add(asked);
       hand.value = "";
       hand.dispatchEvent(new Event("input", { bubbles: true }));
-      take(hand);
+      reach(hand);
     } else type(button.dataset.key);
   });
   on.addEventListener("click", () => { const list = all(); lead(list[list.indexOf(current()) + 1]); });
   line.querySelector("button").addEventListener("click", () => { const list = all(); lead(list[Math.max(list.indexOf(current()) - 1, 0)]); });
   form.addEventListener("focusin", (event) => {
     if (!form.classList.contains("stepping") || !event.target.matches(".length input") || event.target === hand) return;
-    hand = event.target;
+    [hand, left] = [event.target, null];
     paint();
   });
   form.addEventListener("input", (event) => {
