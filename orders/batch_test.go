@@ -332,7 +332,7 @@ func TestWoodStatedDryAgainstItsReadingsIsAskedBack(t *testing.T) {
 	}
 	load.Confirmed = "28 % dry basis"
 	f := y.deliver(o.ID, load).Receipt.Facts
-	require.Equal(t, orders.Seasoned, f.Seasoning)
+	require.Equal(t, yard.Seasoned, f.Seasoning)
 	require.Equal(t, "28 % dry basis", f.Moisture.Mean.String())
 	require.Equal(t, wood.Above, f.Moisture.Verdict)
 

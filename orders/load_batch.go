@@ -77,7 +77,7 @@ func (f *Facts) takeFrom(b yard.Batch) {
 // against, and wood of a batch that is not what the receipt says.
 func (facts Facts) woodDoubts() (list []doubt) {
 	add := func(known, key string, args ...any) { list = append(list, doubt{known, measure.Say(key, args...)}) }
-	if m := facts.Moisture; m != nil && facts.Seasoning.dry() && m.Verdict == wood.Above {
+	if m := facts.Moisture; m != nil && facts.Seasoning.Dry() && m.Verdict == wood.Above {
 		add(m.Mean.String(), "the receipt states %s, and readings of %s show the wood wetter than %s: mean %s",
 			measure.Say(string(facts.Seasoning)), m.On.Text(), m.Limit.String(), m.Mean.String())
 	}
@@ -99,9 +99,6 @@ func (facts Facts) woodDoubts() (list []doubt) {
 	}
 	return list
 }
-
-// dry tells a statement that the wood is dry.
-func (s Seasoning) dry() bool { return s == Seasoned || s == KilnDried }
 
 // alikeWood tells whether two texts may name the same species: a text that is not in
 // the table may be any.

@@ -13,16 +13,6 @@ import (
 	"wellstowed/orders/yard"
 )
 
-// Seasoning is what the seller states of the wood's dryness.
-type Seasoning string
-
-// The statements of seasoning; the zero Seasoning is not stated.
-const (
-	Green     Seasoning = "green"
-	Seasoned  Seasoning = "seasoned"
-	KilnDried Seasoning = "kiln-dried"
-)
-
 // LineKind is what a price line pays for.
 type LineKind string
 
@@ -118,7 +108,7 @@ type Order struct {
 	// from no batch.
 	Certificate string         `json:"certificate,omitempty" names:"sale"`
 	PieceLength measure.Length `json:"piece_length"`
-	Seasoning   Seasoning      `json:"seasoning"`
+	Seasoning   yard.Seasoning `json:"seasoning"`
 	Price       Price          `json:"price"`
 	Distance    measure.Length `json:"distance,omitempty"` // of the road to the customer; 0: not said
 	Deposit     money.Money    `json:"deposit"`

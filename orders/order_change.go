@@ -21,12 +21,8 @@ func (s *Service) changeOrder(tx Tx, id string, r OrderRequest) error {
 	if err != nil {
 		return err
 	}
-	shop, err := tx.Shop()
-	if err != nil {
-		return err
-	}
 	before := o
-	in, err := s.readOrder(&o, shop, r)
+	in, err := s.readOrder(tx, &o, r)
 	if err != nil {
 		return err
 	}

@@ -23,14 +23,18 @@ func (in *orderReader) unitPrice() unitPrice {
 	return unitPrice{"price_per_unit", r.PricePerUnit, r.PricePerCord, unit}
 }
 
-// price reads the wood's price, by the unit of sale or for the whole, and the fees.
-func (in *orderReader) price(v measure.Volume) Price {
-	by, total := in.unitPrice(), in.typed.PriceTotal
+// price reads the wood's price, by the unit of sale or for the whole or from the price
+// list, and the fees.
+func (in *orderReader) price(o Order) Price {
+	by, total, v := in.unitPrice(), in.typed.PriceTotal, o.Quantity.Volume
+	listed, isListed := in.list.Wood(wanted(o))
 	var p Price
 	switch {
 	case by.stray != "":
 		in.Add("price_total", "unit-not-sold", "", measure.Say("these rules of sale have no price by that unit"),
 			measure.Say("a price by the unit of sale or for the whole"))
+	case by.typed == "" && total == "" && isListed:
+		p = listedPrice(listed, by.unit, v)
 	case by.typed == "" && total == "":
 		in.Missing(by.field, measure.Say("the wood's price, by the unit of sale or for the whole"))
 	case by.typed != "" && total != "":
@@ -44,8 +48,8 @@ func (in *orderReader) price(v measure.Volume) Price {
 		p.PerUnit, p.Unit = in.amount(by.field, by.typed), by.unit
 		p.Wood = p.PerUnit.ForVolume(v, by.unit.Volume())
 	}
-	in.fee(&p, DeliveryLine, "delivery_fee", in.typed.DeliveryFee, "")
-	in.fee(&p, StackingLine, "stacking_fee", in.typed.StackingFee, "")
+	in.delivery(&p)
+	in.stacking(&p, o.Quantity)
 	in.fee(&p, OtherLine, "other_fee", in.typed.OtherFee, in.otherFee())
 	return p
 }

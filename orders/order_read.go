@@ -8,6 +8,8 @@ import (
 	"wellstowed/measure/wood"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/prices"
+	"wellstowed/orders/yard"
 )
 
 // An orderReader turns what was typed into an order and gathers the faults.
@@ -16,6 +18,7 @@ type orderReader struct {
 	service  *Service
 	typed    OrderRequest
 	shop     Shop
+	list     prices.List // what is offered today
 	set      rules.Set
 	currency string
 	said     measure.Said // what the words of the quantity say
@@ -23,12 +26,12 @@ type orderReader struct {
 
 // readOrder puts what was typed into o, which holds what the order was before. The
 // reader that it gives knows what was said; the error is Invalid with all faults.
-func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, error) {
-	set, err := s.setOf(shop)
+func (s *Service) readOrder(tx Tx, o *Order, r OrderRequest) (*orderReader, error) {
+	in, err := s.orderReader(tx, r)
 	if err != nil {
 		return nil, err
 	}
-	in := &orderReader{service: s, typed: r, shop: shop, set: set, currency: shop.Currency}
+	set, shop := in.set, in.shop
 	unplaced(&in.Fields, shop)
 	in.customer(&o.Customer)
 	var piece act.Fields
@@ -50,13 +53,27 @@ func (s *Service) readOrder(o *Order, shop Shop, r OrderRequest) (*orderReader, 
 	o.Notes = in.Lines("notes", r.Notes)
 	in.carry(o, in.said.Rest)
 	in.day("day", &o.Day, r.Day)
-	o.Price = in.price(o.Quantity.Volume)
+	o.Price = in.price(*o)
 	in.addCharges(o)
 	in.boundPrice(o.Price)
 	o.Deposit = in.deposit(o.Price)
 	in.BarredInName(set, "notes", o.Notes)
 	in.Hush(set)
 	return in, in.Err()
+}
+
+// orderReader reads by the shop's settings and prices as they are now.
+func (s *Service) orderReader(tx Tx, r OrderRequest) (*orderReader, error) {
+	shop, err := tx.Shop()
+	if err != nil {
+		return nil, err
+	}
+	set, err := s.setOf(shop)
+	if err != nil {
+		return nil, err
+	}
+	list, err := s.Prices.Today(tx)
+	return &orderReader{service: s, typed: r, shop: shop, list: list, set: set, currency: shop.Currency}, err
 }
 
 // customer leaves a spelling for print only beside the text it stands in for.
@@ -95,9 +112,9 @@ func (in *orderReader) printedLine(field, text string) string {
 	return text
 }
 
-func (in *orderReader) seasoning() Seasoning {
-	switch s := Seasoning(in.typed.Seasoning); s {
-	case "", Green, Seasoned, KilnDried:
+func (in *orderReader) seasoning() yard.Seasoning {
+	switch s := yard.Seasoning(in.typed.Seasoning); s {
+	case "", yard.Green, yard.Seasoned, yard.KilnDried:
 		return s
 	}
 	in.Add("seasoning", "unknown", in.typed.Seasoning, measure.Say("no such statement is known"),

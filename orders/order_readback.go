@@ -8,6 +8,7 @@ import (
 	"wellstowed/orders/day"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // A ReadBack is an order as it would be taken, to be said to the customer.
@@ -30,23 +31,19 @@ func (s *Service) ReadBack(ctx context.Context, who act.Actor, r OrderRequest) (
 	if err := act.Allow(who, act.ToManage); err != nil {
 		return ReadBack{}, err
 	}
-	shop, err := s.shop(ctx)
-	if err != nil {
-		return ReadBack{}, act.Fail(err)
-	}
-	in, err := s.readOrder(&b.Order, shop, r)
-	if in != nil {
-		b.Why = in.understood(b.Order)
-	}
-	if err == nil {
-		b.Confirm, err = in.confirmation(b.Order)
-	}
-	if err == nil {
-		err = s.store.Read(ctx, func(tx Tx) error {
+	err = s.store.Read(ctx, func(tx Tx) error {
+		in, err := s.readOrder(tx, &b.Order, r)
+		if in != nil {
+			b.Why = in.understood(b.Order)
+		}
+		if err == nil {
+			b.Confirm, err = in.confirmation(b.Order)
+		}
+		if err == nil {
 			b.Unusual, err = in.unusual(tx, b.Order)
-			return err
-		})
-	}
+		}
+		return err
+	})
 	return b, act.Fail(err)
 }
 
@@ -82,7 +79,7 @@ func (in *orderReader) confirmation(o Order) (string, error) {
 		Species, Origin string
 		Certificate     string
 		PieceLength     measure.Length
-		Seasoning       Seasoning
+		Seasoning       yard.Seasoning
 		Price           Price
 		Distance        measure.Length
 		Deposit         money.Money

@@ -23,13 +23,9 @@ func (r OrderRequest) unconfirmed() OrderRequest {
 }
 
 func (s *Service) takeOrder(tx Tx, r OrderRequest) (id string, err error) {
-	shop, err := tx.Shop()
-	if err != nil {
-		return "", err
-	}
 	now := s.now()
 	o := Order{Version: 1, Created: now, Changed: now}
-	in, err := s.readOrder(&o, shop, r)
+	in, err := s.readOrder(tx, &o, r)
 	if err == nil {
 		err = in.agreed(tx, o)
 	}

@@ -14,6 +14,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 func TestTakeOrder(t *testing.T) {
@@ -29,7 +30,7 @@ func TestTakeOrder(t *testing.T) {
 	require.Equal(t, "Ada Quill", o.Customer.Name)
 	require.Equal(t, cords(3, 2), o.Quantity)
 	require.Equal(t, 16*measure.Inch, o.PieceLength)
-	require.Equal(t, orders.Seasoned, o.Seasoning)
+	require.Equal(t, yard.Seasoned, o.Seasoning)
 	require.Equal(t, "280.00 USD", o.Price.PerCord.String())
 	require.Equal(t, "420.00 USD", o.Price.Wood.String())
 	require.Equal(t, "457.50 USD", o.Price.Total().String())

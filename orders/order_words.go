@@ -6,11 +6,12 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
+	"wellstowed/orders/yard"
 )
 
 // A WoodSaid is what an order's words say of the wood besides how much it is.
 type WoodSaid struct {
-	Seasonings []Seasoning
+	Seasonings []yard.Seasoning
 	Species    []string
 	notes      []string // what was not understood, as typed
 }
@@ -88,14 +89,14 @@ func (said *WoodSaid) around(words []string) {
 }
 
 // seasoningAt gives the statement that words begin with and how many of them it takes.
-func seasoningAt(words []string) (Seasoning, int) {
+func seasoningAt(words []string) (yard.Seasoning, int) {
 	first := strings.ToLower(words[0])
 	switch first {
-	case string(Green), string(Seasoned), string(KilnDried):
-		return Seasoning(first), 1
+	case string(yard.Green), string(yard.Seasoned), string(yard.KilnDried):
+		return yard.Seasoning(first), 1
 	}
 	if first == "kiln" && len(words) > 1 && strings.EqualFold(words[1], "dried") {
-		return KilnDried, 2
+		return yard.KilnDried, 2
 	}
 	return "", 0
 }

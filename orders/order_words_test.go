@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 // bareOrder says nothing of the wood but in the words of its quantity.
@@ -22,24 +23,24 @@ func TestWordsOnTheWoodGoToTheirFields(t *testing.T) {
 	y := newYard(t)
 	for _, row := range []struct {
 		words, species, notes string
-		seasoning             orders.Seasoning
+		seasoning             yard.Seasoning
 		piece                 measure.Length
 		quantity              measure.Quantity
 	}{
 		{"1 cord of oak", "oak", "", "", 16 * measure.Inch, cords(1, 1)},
 		{"1 cord 12\"", "", "", "", 12 * measure.Inch, cords(1, 1)},
-		{"2 cords seasoned oak 18 inch", "oak", "", orders.Seasoned, 18 * measure.Inch, cords(2, 1)},
-		{"2 cords seasoned red oak 18 inch split small, stacked, before Christmas", "red oak", "split small\nbefore Christmas", orders.Seasoned, 18 * measure.Inch, cords(2, 1)},
-		{"a full cord of kiln dried sugar maple", "sugar maple", "", orders.KilnDried, 16 * measure.Inch, cords(1, 1)},
+		{"2 cords seasoned oak 18 inch", "oak", "", yard.Seasoned, 18 * measure.Inch, cords(2, 1)},
+		{"2 cords seasoned red oak 18 inch split small, stacked, before Christmas", "red oak", "split small\nbefore Christmas", yard.Seasoned, 18 * measure.Inch, cords(2, 1)},
+		{"a full cord of kiln dried sugar maple", "sugar maple", "", yard.KilnDried, 16 * measure.Inch, cords(1, 1)},
 		{"cord and a half of maple", "maple", "", "", 16 * measure.Inch, cords(3, 2)},
-		{"a couple of cords, green, mixed hardwood", "mixed hardwood", "", orders.Green, 16 * measure.Inch, cords(2, 1)},
+		{"a couple of cords, green, mixed hardwood", "mixed hardwood", "", yard.Green, 16 * measure.Inch, cords(2, 1)},
 		{"1 cord oak and red maple", "oak and red maple", "", "", 16 * measure.Inch, cords(1, 1)},
 		{"1 cord oak/ash", "oak/ash", "", "", 16 * measure.Inch, cords(1, 1)},
 		{"1 cord, no bark please", "", "no bark please", "", 16 * measure.Inch, cords(1, 1)},
 		{"two face cords of oak, 16 inch", "oak", "", "", 16 * measure.Inch, cords(2, 3)},
 		{"1 cord of banana", "", "banana", "", 16 * measure.Inch, cords(1, 1)},
 		{"4 x 4 x 8", "", "", "", 16 * measure.Inch, cords(1, 1)},
-		{"a 1/2 cord of seasoned firewood", "", "", orders.Seasoned, 16 * measure.Inch, cords(1, 2)},
+		{"a 1/2 cord of seasoned firewood", "", "", yard.Seasoned, 16 * measure.Inch, cords(1, 2)},
 		{"1 cord dry oak", "oak", "dry", "", 16 * measure.Inch, cords(1, 1)},
 	} {
 		o := y.take(bareOrder(row.words))

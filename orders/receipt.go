@@ -79,7 +79,7 @@ type Former struct {
 	Species     string           `json:"species" names:"sale"`
 	Origin      string           `json:"origin,omitempty" names:"sale"`
 	PieceLength measure.Length   `json:"piece_length"`
-	Seasoning   Seasoning        `json:"seasoning"`
+	Seasoning   yard.Seasoning   `json:"seasoning"`
 	Total       money.Money      `json:"total"`
 	Deposit     money.Money      `json:"deposit"`
 	Ticket      Ticket           `json:"ticket,omitzero"`
@@ -138,7 +138,7 @@ type Facts struct {
 	// Batch is what the load was drawn from, nil where none was named; since format 3.
 	Batch       *yard.BatchFact `json:"batch,omitempty"`
 	PieceLength measure.Length  `json:"piece_length"`
-	Seasoning   Seasoning       `json:"seasoning"` // stated by the seller, not measured
+	Seasoning   yard.Seasoning  `json:"seasoning"` // stated by the seller, not measured
 	// Moisture is what was read of the wood, nil when nothing was; added in
 	// format 2.
 	Moisture *yard.MoistureFact `json:"moisture,omitempty"`

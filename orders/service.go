@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/yard"
 )
 
@@ -26,21 +27,26 @@ type OrderRequest struct {
 	PieceLength     string `json:"piece_length" names:"sale"`  // "16 in"; empty: as the words say
 	// UsualLength is how long the pieces are where neither the words nor PieceLength
 	// say it; empty: that is asked.
-	UsualLength  string `json:"usual_length" names:"sale"`
-	Seasoning    string `json:"seasoning" names:"sale"`
-	PricePerCord string `json:"price_per_cord" names:"sale"` // "280" or "280.00"; this or PriceTotal
+	UsualLength string `json:"usual_length" names:"sale"`
+	Seasoning   string `json:"seasoning" names:"sale"`
+	// The wood's price: one of these three, or none where the price list has it.
+	PricePerCord string `json:"price_per_cord" names:"sale"` // "280" or "280.00"
 	PricePerUnit string `json:"price_per_unit" names:"sale"` // under rules without cords: for a cubic foot or metre
 	PriceTotal   string `json:"price_total" names:"sale"`    // for the wood as a whole
 	DeliveryFee  string `json:"delivery_fee" names:"sale"`
 	StackingFee  string `json:"stacking_fee" names:"sale"`
-	OtherFee     string `json:"other_fee" names:"sale"`
-	OtherFeeFor  string `json:"other_fee_for" names:"erased"`
-	Distance     string `json:"distance" names:"sale"`     // of the road to the customer: "12.5 mi"
-	HalfLoad     string `json:"half_load" names:"sale"`    // "yes" or "no": the fee for less than a full load, where one is offered
-	TaxExempt    string `json:"tax_exempt" names:"erased"` // why no tax is charged; empty: it is
-	Deposit      string `json:"deposit" names:"sale"`
-	Notes        string `json:"notes" names:"erased"`
-	Day          string `json:"day" names:"program"` // as said: "Saturday morning", "before 15 December"; empty: no day is set
+	// DeliverTo is a place on the price list and Stacked "yes": delivery and stacking cost
+	// what the list says. Each stands instead of its fee.
+	DeliverTo   string `json:"deliver_to" names:"shop"`
+	Stacked     string `json:"stacked" names:"sale"`
+	OtherFee    string `json:"other_fee" names:"sale"`
+	OtherFeeFor string `json:"other_fee_for" names:"erased"`
+	Distance    string `json:"distance" names:"sale"`     // of the road to the customer: "12.5 mi"
+	HalfLoad    string `json:"half_load" names:"sale"`    // "yes" or "no": the fee for less than a full load, where one is offered
+	TaxExempt   string `json:"tax_exempt" names:"erased"` // why no tax is charged; empty: it is
+	Deposit     string `json:"deposit" names:"sale"`
+	Notes       string `json:"notes" names:"erased"`
+	Day         string `json:"day" names:"program"` // as said: "Saturday morning", "before 15 December"; empty: no day is set
 	// Confirmed says that a quantity in words that are no legal quantity was
 	// read back: it holds the quantity as read back ("2/3 cord"), else the
 	// request is answered Invalid with the reading, the price and the question.
@@ -98,6 +104,7 @@ type Service struct {
 	*yard.Service                 // of batches, truck beds and moisture
 	People        *people.Service // who works with it
 	Customers     *customers.Service
+	Prices        *prices.Service
 
 	store   Store
 	printer Printer
@@ -128,6 +135,7 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 	}
 	s.Service = yard.New(act.Doer[yard.Tx]{Store: act.Narrow(store, func(tx Tx) yard.Tx { return tx }), Now: s.now}, s.rules, printer)
 	s.Customers = customers.New(act.Doer[customers.Tx]{Store: act.Narrow(store, func(tx Tx) customers.Tx { return tx }), Now: s.now})
+	s.Prices = prices.New(act.Doer[prices.Tx]{Store: act.Narrow(store, func(tx Tx) prices.Tx { return tx }), Now: s.now}, s.rules, printer)
 	s.People = people.New(act.Doer[people.Tx]{Store: act.Narrow(store, func(tx Tx) people.Tx { return tx }), Now: s.now})
 	return s
 }

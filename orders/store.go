@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/yard"
 )
 
@@ -43,6 +44,7 @@ type Tx interface {
 	SeasonStore
 	yard.Tx
 	customers.Tx
+	prices.Tx
 	people.Tx
 }
 

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // A TicketRequest is what only some rules of sale ask of a receipt, as typed. Whatever of
@@ -120,7 +121,7 @@ func has(f *act.Fields, field string) bool {
 // checkSeasoned notes wood that is called seasoned and was not dried as long as the rules
 // take that for: by its batch, else by what was typed.
 func checkSeasoned(f *act.Fields, set rules.Set, facts Facts) {
-	if set.Seasoned == nil || facts.Seasoning != Seasoned || !facts.Kind.HandsOver() {
+	if set.Seasoned == nil || facts.Seasoning != yard.Seasoned || !facts.Kind.HandsOver() {
 		return
 	}
 	months, known := driedMonths(facts)
@@ -197,9 +198,9 @@ func (r Receipt) lacksOfTicket(code string) (field string, where measure.Text, l
 	case "stack-size":
 		return "stack_size", measure.Say("length, width and height when ranked, such as 16 ft × 4 ft × 32 in"), t.StackSize == ""
 	case "drying-time":
-		return "dried_for", measure.Say("how long the wood was dried, such as 14 months"), r.Facts.Seasoning.dry() && t.DriedFor == ""
+		return "dried_for", measure.Say("how long the wood was dried, such as 14 months"), r.Facts.Seasoning.Dry() && t.DriedFor == ""
 	case "drying-manner":
-		return "dried_how", measure.Say("in what manner, such as split and stacked in the open, top covered"), r.Facts.Seasoning.dry() && t.DriedHow == ""
+		return "dried_how", measure.Say("in what manner, such as split and stacked in the open, top covered"), r.Facts.Seasoning.Dry() && t.DriedHow == ""
 	case "moisture-certificate":
 		return "moisture_certificate", measure.Say("the number of the certificate"), t.MoistureCertificate == ""
 	case "heat-certificate":

@@ -72,22 +72,17 @@ const (
 func (s *Service) Wait(ctx context.Context, by act.Act, r WishRequest) (Wish, error) {
 	write := act.Write{Verb: WishMade, May: act.ToManage, Content: r}
 	return act.Do(ctx, s.acts, by, write, func(tx Tx) (string, error) {
-		shop, err := tx.Shop()
-		if err != nil {
-			return "", err
-		}
-		set, err := s.setOf(shop)
-		if err != nil {
-			return "", err
-		}
 		var o Order
-		typed, err := s.readOrder(&o, shop, r.Order)
-		in := orderReader{service: s, shop: shop, set: set}
+		typed, err := s.readOrder(tx, &o, r.Order)
+		if typed == nil {
+			return "", err
+		}
+		in := orderReader{service: s, shop: typed.shop, set: typed.set}
 		if err := in.pricelessFaults(err); err != nil {
 			return "", err
 		}
 		if why := typed.understood(o); why.Key != "" && len(in.Faults) == 0 {
-			confirm(&in.Fields, set, shop.Units, r.Order.Confirmed, o.Quantity, o.Price.Wood, why)
+			confirm(&in.Fields, in.set, in.shop.Units, r.Order.Confirmed, o.Quantity, o.Price.Wood, why)
 		}
 		w := Wish{Request: r.Order, Asked: s.now(), By: by.Actor.Person}
 		if r.WantedBy != "" {
@@ -95,7 +90,7 @@ func (s *Service) Wait(ctx context.Context, by act.Act, r WishRequest) (Wish, er
 			in.Parsed("wanted_by", err)
 		}
 		w.For = in.printedLine("wanted_for", r.WantedFor)
-		in.Hush(set)
+		in.Hush(in.set)
 		if err := in.Err(); err != nil {
 			return "", err
 		}
@@ -204,12 +199,8 @@ func openWish(tx Tx, id string) (Wish, error) {
 // read fills in what a wish's order says and would cost now. What of it can no longer
 // be read, since the rules or the charges were changed, is left out.
 func (s *Service) read(tx Tx, w *Wish) error {
-	shop, err := tx.Shop()
-	if err != nil {
-		return err
-	}
 	var o Order
-	if _, err := s.readOrder(&o, shop, w.Request); err != nil && act.KindOf(err) != act.Invalid {
+	if _, err := s.readOrder(tx, &o, w.Request); err != nil && act.KindOf(err) != act.Invalid {
 		return err
 	}
 	w.Customer, w.Phone, w.Quantity, w.Species, w.Price = o.Customer.Name, o.Customer.Phone, o.Quantity, o.Species, o.Price

@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 const sealText = "ABCD-EFGH-JKMN"
@@ -41,7 +42,7 @@ func sampleReceipt(paper orders.Paper) orders.Receipt {
 			Vendor: orders.Party{Name: "Hollow Road Firewood", Address: "18 Hollow Road\nNorthfield, VT 05663", Phone: "802 555 0142"},
 			Order:  31, DeliveredOn: act.Date{Year: 2026, Month: time.March, Day: 9},
 			Ordered: ranked(measure.Cord * 4 / 3), Delivered: ranked(measure.Cord), Priced: ranked(measure.Cord),
-			Species: "Sugar maple and red oak, mixed", PieceLength: 16 * measure.Inch, Seasoning: orders.Seasoned,
+			Species: "Sugar maple and red oak, mixed", PieceLength: 16 * measure.Inch, Seasoning: yard.Seasoned,
 			Price: orders.Price{PerCord: usd(32000), Wood: usd(32000), Fees: []orders.PriceLine{
 				{Kind: orders.DeliveryLine, Amount: usd(4500)}, {Kind: orders.StackingLine, Amount: usd(6000)},
 			}},

@@ -72,7 +72,7 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 		"Receipt.Facts.Cord.Basis": never("the sentence says it"),
 		"Receipt.Facts.Batch.ID":   never("its name stands"), "Receipt.Facts.Batch.PieceLength": never("the load’s own stands"),
 		"Receipt.Facts.Batch.Origin": never("the load’s own stands"), "Receipt.Facts.Batch.Certificate": never("the load’s own stands"),
-		"Receipt.Facts.Seasoning":     as(func(s orders.Seasoning) string { return print.Seasoning(s) + " (stated by seller)" }),
+		"Receipt.Facts.Seasoning":     as(func(s yard.Seasoning) string { return print.Seasoning(s) + " (stated by seller)" }),
 		"Receipt.Facts.Moisture":      as(func(m yard.MoistureFact) string { return print.Measured(m) }),
 		"Receipt.Facts.Priced":        times(2),
 		"Receipt.Facts.Price.PerUnit": unit, "Receipt.Facts.Price.Unit": unit,

@@ -19,6 +19,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -263,7 +264,7 @@ func paperFiller(t testing.TB) *fill.Filler {
 		switch of {
 		case reflect.TypeFor[measure.Basis]():
 			return []string{"ranked"}
-		case reflect.TypeFor[orders.Seasoning]():
+		case reflect.TypeFor[yard.Seasoning]():
 			return []string{"seasoned"}
 		case reflect.TypeFor[orders.LineKind]():
 			return []string{"other"}

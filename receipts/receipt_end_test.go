@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 func formerOf(f orders.Facts) *orders.Former {
@@ -24,7 +25,7 @@ func formerOf(f orders.Facts) *orders.Former {
 func TestCorrectionOnPaper(t *testing.T) {
 	r := sampleReceipt(orders.Letter)
 	r.Facts.Kind, r.Facts.Of, r.Facts.Reason, r.Facts.Former = orders.CorrectionReceipt, 11, "The last row was not unloaded", formerOf(r.Facts)
-	r.Facts.Delivered, r.Facts.Seasoning, r.Facts.Storage = ranked(measure.Cord*3/4), orders.Green, nil
+	r.Facts.Delivered, r.Facts.Seasoning, r.Facts.Storage = ranked(measure.Cord*3/4), yard.Green, nil
 	r.WasPurchaser = &orders.Party{Name: "Ida Thornqvist", Address: r.Purchaser.Address}
 	pdf, err := newPainter(t).Receipt(r, sealText)
 	require.NoError(t, err)

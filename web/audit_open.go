@@ -6,9 +6,9 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/yard"
 )
 
 // An auditFormPage opens an audit.
@@ -70,7 +70,7 @@ func (p auditFormPage) Capacities() []choice {
 // Seasonings are what the seller may have stated.
 func (p auditFormPage) Seasonings() []choice {
 	list := []choice{{"", p.T("not stated"), p.R.Seasoning == ""}}
-	for _, s := range []orders.Seasoning{orders.Green, orders.Seasoned, orders.KilnDried} {
+	for _, s := range []yard.Seasoning{yard.Green, yard.Seasoned, yard.KilnDried} {
 		list = append(list, choice{string(s), p.Print.Seasoning(s), p.R.Seasoning == string(s)})
 	}
 	return list

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 )
 
@@ -230,7 +231,7 @@ func (p orderFormPage) PieceHint() string {
 // Seasonings are what may be stated of the wood, with what is.
 func (p page) Seasonings(stated string) []choice {
 	list := []choice{{Value: "", Label: p.T("not stated")}}
-	for _, s := range []orders.Seasoning{orders.Green, orders.Seasoned, orders.KilnDried} {
+	for _, s := range []yard.Seasoning{yard.Green, yard.Seasoned, yard.KilnDried} {
 		list = append(list, choice{Value: string(s), Label: p.Print.Seasoning(s)})
 	}
 	for i := range list {

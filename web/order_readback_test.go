@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 // An ordinary order in the customer's words is read back whole, with what was carried
@@ -32,7 +32,7 @@ func TestEveryOrderIsReadBackBeforeItIsTaken(t *testing.T) {
 	o := d.orders()[0]
 	assert.Equal(t, "red oak", o.Species)
 	assert.Equal(t, 18*measure.Inch, o.PieceLength)
-	assert.Equal(t, orders.Seasoned, o.Seasoning)
+	assert.Equal(t, yard.Seasoned, o.Seasoning)
 	assert.Equal(t, "split small", o.Notes)
 }
 

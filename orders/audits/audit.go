@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/yard"
 )
 
 // State is where an audit stands.
@@ -65,7 +66,7 @@ type Subject struct {
 	Sold        measure.Quantity  `json:"sold"`              // what was said to be delivered
 	PieceLength measure.Length    `json:"piece_length"`
 	Species     string            `json:"species,omitempty" names:"sale"`
-	Seasoning   orders.Seasoning  `json:"seasoning,omitempty"` // as stated by the seller
+	Seasoning   yard.Seasoning    `json:"seasoning,omitempty"` // as stated by the seller
 	DeliveredOn act.Date          `json:"delivered_on"`
 	Place       string            `json:"place" names:"erased"` // where the wood stands
 	// TicketHas are the codes of required fields that the receipt holds.

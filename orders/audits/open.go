@@ -10,6 +10,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // A Request opens an audit, as typed: of a delivery with a receipt here, where
@@ -233,8 +234,8 @@ func (in *reader) loadOf(s *Subject, r Request) {
 	s.PieceLength = cmp.Or(s.PieceLength, said.PieceLength)
 	s.Species = in.text("species", orders.WoodOf(&in.Fields, "species", r.Species, said.Rest))
 	in.Barred(in.d.set, "species", s.Species)
-	switch s.Seasoning = orders.Seasoning(r.Seasoning); s.Seasoning {
-	case "", orders.Green, orders.Seasoned, orders.KilnDried:
+	switch s.Seasoning = yard.Seasoning(r.Seasoning); s.Seasoning {
+	case "", yard.Green, yard.Seasoned, yard.KilnDried:
 	default:
 		in.Add("seasoning", "unknown", "", measure.Say("no such statement is known"), measure.Say("green, seasoned or kiln-dried, or nothing"))
 	}

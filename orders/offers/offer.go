@@ -14,6 +14,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // mostOffers is how many offers are compared at once.
@@ -245,7 +246,7 @@ func (o *Offer) wood(rest []string) {
 	if len(said.Species) == 1 {
 		o.Species = said.Species[0]
 	}
-	if slices.Contains(said.Seasonings, orders.Green) {
+	if slices.Contains(said.Seasonings, yard.Green) {
 		o.Why = append(o.Why, measure.Say("It is green: it can’t be burned well until it has dried."))
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/yard"
 	"wellstowed/testdata/fill"
 )
@@ -29,7 +30,7 @@ func choices(t reflect.Type) []string {
 	switch t {
 	case reflect.TypeFor[measure.Basis]():
 		return []string{"ranked", "loose"}
-	case reflect.TypeFor[orders.Seasoning]():
+	case reflect.TypeFor[yard.Seasoning]():
 		return []string{"green", "seasoned", "kiln-dried"}
 	case reflect.TypeFor[orders.Paper]():
 		return []string{"a4"}
@@ -55,6 +56,8 @@ func choices(t reflect.Type) []string {
 		return []string{"plan", "notice", "attendance", "hold", "item", "note"}
 	case reflect.TypeFor[orders.ReceiptKind]():
 		return []string{"settlement", "correction"}
+	case reflect.TypeFor[prices.Kind]():
+		return []string{"wood"}
 	case reflect.TypeFor[people.State]():
 		return []string{"in", "out"}
 	case reflect.TypeFor[act.Role]():

@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
 	"wellstowed/testdata/fill"
@@ -61,6 +62,7 @@ type shelf struct {
 	logged    people.Line
 	passkey   people.Passkey
 	record    customers.Record // of the cancelled order
+	price     prices.Line
 }
 
 // stocked puts one of everything into a new database.
@@ -165,6 +167,8 @@ func (s *shelf) putYard(tx allTx) {
 	s.must(tx.AddMoisture(s.batchMoisture))
 	s.body = fill.Value[yard.Body](s.f)
 	s.must(tx.AddBody(s.body))
+	s.price = fill.Value[prices.Line](s.f)
+	s.must(tx.AddPriceLine(s.price))
 }
 
 func (s *shelf) putMoney(tx allTx) {
@@ -373,6 +377,7 @@ func (s *shelf) yardBack(tx allTx) {
 	back(s.t, s.moisture)(one[yard.Moisture](s.t)(tx.Moistures(s.order.ID)))
 	back(s.t, s.batchMoisture)(one[yard.Moisture](s.t)(tx.BatchMoistures(s.batch.ID)))
 	back(s.t, s.body)(one[yard.Body](s.t)(tx.Bodies()))
+	back(s.t, s.price)(one[prices.Line](s.t)(tx.PriceLines()))
 }
 
 func (s *shelf) moneyBack(tx allTx) {

@@ -13,7 +13,7 @@ import (
 
 func rows() []any {
 	return []any{
-		&shopRow{}, &counterRow{}, &requestRow{}, &customerRow{}, &customerRecordRow{}, &orderRow{}, &loadRow{},
+		&shopRow{}, &counterRow{}, &requestRow{}, &customerRow{}, &customerRecordRow{}, &priceRow{}, &orderRow{}, &loadRow{},
 		&receiptRow{}, &sheetRow{}, &tallyRow{}, &moistureRow{}, &bodyRow{}, &linkRow{},
 		&caseRow{}, &accountRow{}, &caseTallyRow{}, &entryRow{},
 		&batchRow{}, &batchEntryRow{},

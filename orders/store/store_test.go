@@ -219,7 +219,7 @@ func order(customer orders.Customer, number int64) orders.Order {
 	return orders.Order{
 		ID: newID(), Number: number, Version: 1, Customer: customer, Words: "1/3 cord",
 		Quantity: measure.Quantity{Volume: measure.Cord / 3, Basis: measure.Ranked}, Species: "Red oak", PieceLength: 16 * measure.Inch,
-		Seasoning: orders.Green, Deposit: usd(0), Notes: "gate\nleft", State: orders.Taken, Created: at, Changed: at,
+		Seasoning: yard.Green, Deposit: usd(0), Notes: "gate\nleft", State: orders.Taken, Created: at, Changed: at,
 		Price: orders.Price{PerCord: usd(28000), Wood: usd(9333), Fees: []orders.PriceLine{{Kind: orders.OtherLine, Words: "tolls & <more>", Amount: usd(5)}}},
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // orderQuery reads orders with their customers and where they stand: what was
@@ -45,7 +46,7 @@ func (v orderView) order() (orders.Order, error) {
 	return orders.Order{
 		ID: v.Row.ID, Number: v.Row.Number, Version: v.Row.Version, Customer: v.customer(), Words: v.Row.Words,
 		Quantity: v.Row.quantity(), Species: v.Row.Species, Origin: v.Row.Origin, Certificate: v.Row.Certificate, PieceLength: measure.Length(v.Row.PieceLength),
-		Seasoning: orders.Seasoning(v.Row.Seasoning), Price: price, Distance: measure.Length(v.Row.Distance),
+		Seasoning: yard.Seasoning(v.Row.Seasoning), Price: price, Distance: measure.Length(v.Row.Distance),
 		Deposit: money.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes, Day: when,
 		State: v.state(), Outcome: stack.WordOf(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
 		Erased: instantOrZero(v.Erased),

@@ -4,7 +4,6 @@ package words
 
 import (
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
 	"wellstowed/orders/yard"
 )
 
@@ -46,7 +45,7 @@ func (p *Printer) Pieces(n int) string {
 
 // Dryness gives the seller's statement, and that nothing was measured where nothing
 // was.
-func (p *Printer) Dryness(stated orders.Seasoning, m *yard.MoistureFact) string {
+func (p *Printer) Dryness(stated yard.Seasoning, m *yard.MoistureFact) string {
 	switch {
 	case stated == "":
 		return p.Seasoning(stated)

@@ -9,7 +9,6 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
@@ -26,9 +25,9 @@ func TestDrynessSaysWhetherItWasMeasured(t *testing.T) {
 	p := words.New("en", act.Imperial)
 	fact := &yard.MoistureFact{Mean: dry(t, 16.44), Pieces: 1, Method: wood.PinMeter, By: "Wren", On: act.Date{Year: 2026, Month: time.March, Day: 7}}
 	assert.Equal(t, "not stated", p.Dryness("", nil))
-	assert.Equal(t, "green (stated by seller, not measured)", p.Dryness(orders.Green, nil))
+	assert.Equal(t, "green (stated by seller, not measured)", p.Dryness(yard.Green, nil))
 	assert.Equal(t, "not stated", p.Dryness("", fact))
-	assert.Equal(t, "seasoned (stated by seller)", p.Dryness(orders.Seasoned, fact))
+	assert.Equal(t, "seasoned (stated by seller)", p.Dryness(yard.Seasoned, fact))
 	assert.Equal(t, "measured: mean 16.4 % dry basis, pin meter, 1 piece, by Wren, 7 March 2026", p.Measured(*fact))
 }
 

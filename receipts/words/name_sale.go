@@ -2,10 +2,13 @@
 
 package words
 
-import "wellstowed/orders"
+import (
+	"wellstowed/orders"
+	"wellstowed/orders/yard"
+)
 
 // Seasoning names a statement of dryness.
-func (p *Printer) Seasoning(s orders.Seasoning) string {
+func (p *Printer) Seasoning(s yard.Seasoning) string {
 	if s == "" {
 		return p.say("not stated")
 	}

@@ -11,6 +11,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	span "wellstowed/orders/day"
+	"wellstowed/orders/yard"
 )
 
 // aloud is an order as it is read back: its figures don't break, which isn't heard.
@@ -23,7 +24,7 @@ func aloud(o orders.Order) string {
 func TestOrdersAreReadBack(t *testing.T) {
 	plain := orders.Order{Quantity: ranked(64), Customer: orders.Customer{Name: "Ada Quill"}}
 	whole := plain
-	whole.Species, whole.PieceLength, whole.Seasoning = "red oak", 16*measure.Inch, orders.Seasoned
+	whole.Species, whole.PieceLength, whole.Seasoning = "red oak", 16*measure.Inch, yard.Seasoned
 	whole.Customer.Address, whole.Notes = "3 Mill Lane\nTarnby", "ring first\nmind the dog"
 	whole.Day = span.Span{From: on(2026, time.April, 2), To: on(2026, time.April, 2)}
 	whole.Price = orders.Price{Wood: dollars(140), Fees: []orders.PriceLine{{Kind: orders.DeliveryLine, Amount: dollars(20)}}}

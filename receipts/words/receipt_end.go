@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/orders"
+	"wellstowed/orders/yard"
 )
 
 // Ends says of a correction or a void which receipt it ends; empty for others.
@@ -75,7 +76,7 @@ func (p *Printer) Changes(r orders.Receipt) []Change {
 	return changes
 }
 
-func (p *Printer) stated(s orders.Seasoning) string {
+func (p *Printer) stated(s yard.Seasoning) string {
 	if s == "" {
 		return ""
 	}

@@ -201,7 +201,7 @@ func TestAuditsAreTold(t *testing.T) {
 		{"Official measurement: County of Slate.", p.AuditCapacity(audits.Capacity{Official: true, Office: "County of Slate"})},
 		{"Official measurement: County of Slate, badge or commission 12.", p.AuditCapacity(audits.Capacity{Official: true, Office: "County of Slate", Badge: "12"})},
 		{p.Volunteer(), p.AuditCapacity(audits.Capacity{})},
-		{"red oak, 16 in pieces; seasoned (stated by seller, not measured)", p.AuditWood(audits.Subject{Species: "red oak", PieceLength: 16 * measure.Inch, Seasoning: orders.Seasoned})},
+		{"red oak, 16 in pieces; seasoned (stated by seller, not measured)", p.AuditWood(audits.Subject{Species: "red oak", PieceLength: 16 * measure.Inch, Seasoning: yard.Seasoned})},
 		{"not said", p.AuditWood(audits.Subject{})},
 		{"The seller came.", strings.Join(p.AuditAttendance(audits.Attendance{Attended: "yes"}), "|")},
 		{"Came for the seller: Una Reed.|with a tape", strings.Join(p.AuditAttendance(audits.Attendance{Attended: "yes", Who: "Una Reed", Note: "with a tape"}), "|")},
