@@ -65,9 +65,9 @@ func everyPaper(t *testing.T, p *Painter) map[string][]byte {
 	payments := samplePayments()
 	pdf, err = p.Payments(payments, orders.Shop{Name: "Hollow Road Firewood", Paper: orders.Letter, Units: act.Imperial, Language: "en", RuleSet: "us-model"}, payments.Payments[0].On)
 	keep("Payments on order "+strconv.FormatInt(payments.Order.Number, 10)+", Hollow Road Firewood", pdf, err)
-	verdict, err := lot.Judge(sampleLot(30, 12))
+	verdict, err := lot.Judge(rules.Set{}, sampleLot(30, 12))
 	require.NoError(t, err)
-	pdf, err = p.Lot("en", sampleLot(30, 12), verdict, orders.Letter, act.Imperial, printedAt)
+	pdf, err = p.Lot("en", rules.Set{}, sampleLot(30, 12), verdict, orders.Letter, act.Imperial, printedAt)
 	keep("Packaged lot, 20 November 2026", pdf, err)
 	return papers
 }

@@ -6,16 +6,18 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
 
-// Lot paints the report on a packaged lot: the verdict, the plan and the draw,
-// every package with its error, and what the verdict rests on, each with how it is
-// known. when is the time of printing, in the zone it is to be worded in. The same
+// Lot paints the report on a packaged lot that was judged under a rule set or the zero
+// set: the verdict, the plan and the draw, every package with its error, and what the
+// verdict rests on, each with how it is known. when is the time of printing, in the zone it is to be worded in. The same
 // data come out as the same bytes.
-func (p *Painter) Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error) {
+func (p *Painter) Lot(language string, under rules.Set, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error) {
 	w := p.paper(setup{title: measure.Say("Packaged lot"), paper: paper, units: units, language: language, made: when, zone: "UTC"})
+	w.print = w.print.Under(under)
 	w.lotHead(l, when)
 	w.verdict(v)
 	w.plan(l, v)
@@ -66,6 +68,7 @@ func (w *paper) verdict(v lot.Verdict) {
 // it was drawn.
 func (w *paper) plan(l lot.Lot, v lot.Verdict) {
 	w.heading(w.print.Heading("Plan and draw"), 6*mainFace().lead())
+	w.paragraph(boldFace(), w.print.PlanName(v.Plan))
 	third := w.inner() / 3
 	cells := []column{
 		w.cell(0, third, "Packages to measure", strconv.Itoa(v.Plan.Sample.Value)),
@@ -88,9 +91,7 @@ func (w *paper) plan(l lot.Lot, v lot.Verdict) {
 		}
 		w.paragraph(noteFace(), w.print.Repeat())
 	}
-	if l.Limit != nil {
-		w.paragraph(mainFace(), w.print.Field("Individual limit, as given", w.print.Package(*l.Limit)))
-	}
+	w.paragraph(mainFace(), w.print.IndividualLimit(l, v))
 }
 
 // A lotTable is the packages, some of them side by side.

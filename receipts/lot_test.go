@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
@@ -28,9 +29,9 @@ func sampleLot(size, n int) lot.Lot {
 
 func lotPDF(t *testing.T, l lot.Lot, paper orders.Paper, units act.Units) []byte {
 	t.Helper()
-	v, err := lot.Judge(l)
+	v, err := lot.Judge(rules.Set{}, l)
 	require.NoError(t, err)
-	pdf, err := newPainter(t).Lot("en", l, v, paper, units, time.Date(2026, 11, 20, 14, 5, 0, 0, time.UTC))
+	pdf, err := newPainter(t).Lot("en", rules.Set{}, l, v, paper, units, time.Date(2026, 11, 20, 14, 5, 0, 0, time.UTC))
 	require.NoError(t, err)
 	sound(t, pdf)
 	if dir := os.Getenv("LOOK"); dir != "" {

@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
@@ -44,7 +45,7 @@ func lotMentions(print *words.Printer, f lotFacts) map[string]mention {
 	}}
 	return map[string]mention{
 		"lotFacts.Lot.Labelled":        as(print.Package),
-		"lotFacts.Lot.Limit":           as(print.Package),
+		"lotFacts.Lot.Limit":           never("the verdict’s stands"),
 		"lotFacts.Lot.Seed":            as(func(seed uint64) string { return print.Drawn(seed, f.Verdict.Picks) }),
 		"lotFacts.Lot.Drawn":           as(func([]uint64) string { return print.Say(f.Lot.Draws()) }),
 		"lotFacts.Lot.Packages.Number": never("the verdict’s stands"),
@@ -55,6 +56,8 @@ func lotMentions(print *words.Printer, f lotFacts) map[string]mention {
 		"lotFacts.Verdict.Finding":      as(func(lot.Finding) string { return print.LotFinding(f.Verdict) }),
 		"lotFacts.Verdict.Why.Code":     never("for programs"),
 		"lotFacts.Verdict.Notes.Code":   never("for programs"),
+		"lotFacts.Verdict.Plan.Name":    as(func(string) string { return print.PlanName(f.Verdict.Plan) }),
+		"lotFacts.Verdict.Plan.For":     never("in the sentence of the plan"),
 		"lotFacts.Verdict.Plan.LotSize": never("the lot’s stands"),
 		"lotFacts.Verdict.Plan.Sample":  figure,
 		"lotFacts.Verdict.Plan.Allowed": figure,
@@ -65,9 +68,11 @@ func lotMentions(print *words.Printer, f lotFacts) map[string]mention {
 		}},
 		"lotFacts.Verdict.Picks":           never("in the sentence of the seed"),
 		"lotFacts.Verdict.Packages.Volume": as(print.Package),
-		"lotFacts.Verdict.Packages.Error":  as(func(v measure.Volume) string { return "* " + print.PackageError(v) }),
+		"lotFacts.Verdict.Packages.Error":  as(func(v measure.Volume) string { return "** " + print.PackageError(v) }),
 		"lotFacts.Verdict.Packages.Drawn":  {times: len(f.Verdict.Packages), say: func(any) string { return "drawn" }},
 		"lotFacts.Verdict.Packages.Over":   never("the star at its error"),
+		"lotFacts.Verdict.Packages.Twice":  never("the stars at its error"),
+		"lotFacts.Verdict.Individual":      as(func(measure.Volume) string { return print.IndividualLimit(f.Lot, f.Verdict) }),
 		"lotFacts.Verdict.Mean":            as(print.PackageError),
 		"lotFacts.Verdict.Spread":          as(print.Package),
 		"lotFacts.Verdict.Limit":           as(print.Package),
@@ -93,7 +98,7 @@ func TestEveryFactStandsOnALotReportOnce(t *testing.T) {
 		onEveryPaper(func(units act.Units, paper orders.Paper) {
 			f := filledLot(t, finding)
 			print, used := words.New("en", units), map[string]bool{}
-			pdf, err := p.Lot("en", f.Lot, f.Verdict, paper, units, printedAt)
+			pdf, err := p.Lot("en", rules.Set{}, f.Lot, f.Verdict, paper, units, printedAt)
 			require.NoError(t, err)
 			consult(t, fmt.Sprintf("lot that is %s, %s", finding, units), p, pdf, print, "UTC", lotMentions(print, f), f, used)
 			allUsed(t, lotMentions(print, f), used)
@@ -109,10 +114,10 @@ func TestEveryReasonStandsOnALotReportOnce(t *testing.T) {
 	few.Drawn = []uint64{777, 12345}
 	p := plainPainter(t)
 	for name, l := range map[string]lot.Lot{"plain": sampleLot(30, 12), "with a limit": limited, "of one": unseeded, "of too few": few, "of many": sampleLot(3000, 48)} {
-		v, err := lot.Judge(l)
+		v, err := lot.Judge(rules.Set{}, l)
 		require.NoError(t, err)
 		onEveryPaper(func(units act.Units, paper orders.Paper) {
-			pdf, err := p.Lot("en", l, v, paper, units, printedAt)
+			pdf, err := p.Lot("en", rules.Set{}, l, v, paper, units, printedAt)
 			require.NoError(t, err)
 			consult(t, "lot "+name, p, pdf, words.New("en", units), "UTC",
 				map[string]mention{"lotFacts.Lot": never("held by the other test"), "lotFacts.Verdict": sentences()}, lotFacts{l, v}, map[string]bool{})

@@ -10,6 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/web/form"
@@ -25,20 +26,43 @@ type lotPage struct {
 	Lot     lot.Lot
 	Verdict *lot.Verdict     // nil before it was judged
 	Draws   []audits.LotDraw // every one for this lot, oldest first
+	Under   rules.Set        // whose plan is taken
+	Sets    []choice
 }
 
 func (s *Server) lotForm(c *fiber.Ctx) lotPage {
-	return lotPage{page: s.page(c, measure.Say("Packaged wood"), "/how-to-measure")}
+	p := lotPage{page: s.page(c, measure.Say("Packaged wood"), "/how-to-measure")}
+	p.Under = p.Set
+	return p
 }
 
-func (s *Server) lotNew(c *fiber.Ctx) error { return s.render(c, "lot", s.lotForm(c)) }
+func (s *Server) lotNew(c *fiber.Ctx) error { return s.lotShow(c, s.lotForm(c)) }
+
+// lotShow shows the page, with the rule sets there are to pick from.
+func (s *Server) lotShow(c *fiber.Ctx, p lotPage) error {
+	p.Sets = ruleChoices(s.service.Rules().All(), p.Under.Code)
+	return s.render(c, "lot", p)
+}
+
+// underRules takes the rule set that was picked, where one was.
+func (s *Server) underRules(p *lotPage) (err error) {
+	if p.F.Rules == "" {
+		return nil
+	}
+	set, err := s.service.Rules().Get(p.F.Rules)
+	if err != nil {
+		return refused([]*measure.InputError{{Field: "rules", Code: "unknown", Got: p.F.Rules, Reason: measure.Say("that rule set isn’t here"), Accepts: measure.Say("one of the list")}})
+	}
+	p.Under, p.Print = set, p.Print.Under(set)
+	return nil
+}
 
 // lotTry draws, judges or prints, as the button that was pressed says; a JSON body
 // is a lot document and is judged.
 func (s *Server) lotTry(c *fiber.Ctx) error {
 	p := s.lotForm(c)
 	if sentJSON(c) {
-		return p.judgeJSON(c)
+		return s.judgeLotJSON(c, p)
 	}
 	p.F = form.ReadLot(formValue(c))
 	do := formValue(c)("do")
@@ -46,12 +70,15 @@ func (s *Server) lotTry(c *fiber.Ctx) error {
 		do = "judge"
 	}
 	err := refused(slices.Concat(unreadable(c), unknown(c, p.F.Knows)))
+	if err == nil {
+		err = s.underRules(&p)
+	}
 	switch {
 	case err != nil:
 	case do == "draw" || do == "again":
 		err = s.drawLot(c, &p, do == "again")
 	case do == "":
-		return s.render(c, "lot", p)
+		return s.lotShow(c, p)
 	default:
 		err = s.judgeLot(c, &p)
 	}
@@ -61,15 +88,21 @@ func (s *Server) lotTry(c *fiber.Ctx) error {
 	if do == "report" {
 		return s.lotPrint(c, p)
 	}
-	return s.render(c, "lot", p)
+	return s.lotShow(c, p)
 }
 
-func (p lotPage) judgeJSON(c *fiber.Ctx) error {
+// judgeLotJSON judges a lot document by the plan of the rules that the address names, else
+// the shop's.
+func (s *Server) judgeLotJSON(c *fiber.Ctx, p lotPage) error {
+	under, err := s.pickedRules(c, p.page)
+	if err != nil {
+		return err
+	}
 	l, err := lot.ParseJSON(c.Request().Body())
 	if err != nil {
 		return err
 	}
-	v, err := lot.Judge(l)
+	v, err := lot.Judge(under, l)
 	if err != nil {
 		return err
 	}
@@ -91,7 +124,7 @@ func (s *Server) drawLot(c *fiber.Ctx, p *lotPage, again bool) error {
 		return err
 	}
 	last := p.Draws[len(p.Draws)-1]
-	plan, err := lot.PlanFor(last.Size)
+	plan, err := lot.PlanFor(p.Under, last.Size)
 	if err != nil {
 		return err
 	}
@@ -115,7 +148,7 @@ func (s *Server) judgeLot(c *fiber.Ctx, p *lotPage) (err error) {
 	for _, d := range p.Draws {
 		l.Drawn = append(l.Drawn, d.Seed)
 	}
-	v, err := lot.Judge(l)
+	v, err := lot.Judge(p.Under, l)
 	if err != nil {
 		return err
 	}
@@ -141,7 +174,7 @@ func (s *Server) lotRefused(c *fiber.Ctx, p lotPage, err error) error {
 	}
 	s.refuse(c, &p.page, err)
 	p.nameFaults()
-	return s.render(c, "lot", p)
+	return s.lotShow(c, p)
 }
 
 // nameFaults names the packages of the summary by the numbers they bear.
@@ -160,7 +193,7 @@ func (s *Server) lotPrint(c *fiber.Ctx, p lotPage) error {
 	if err != nil {
 		return err
 	}
-	content, err := s.blank.Lot(p.Shop.Language, p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
+	content, err := s.blank.Lot(p.Shop.Language, p.Under, p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
 	if err != nil {
 		return err
 	}

@@ -38,6 +38,32 @@ func TestAVolunteerWorksARackOfThirty(t *testing.T) {
 	assert.Contains(t, byJSON.body, `"finding":"pass"`)
 }
 
+// The invented bundles of testdata/lot-canada.csv, judged by Canada’s own plan: 25 % of
+// forty, an average within 3.250·s/√10, and one package over 3 %, where two would fail.
+func TestThePickedRulesDecideThePlan(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/lots").fill("The lot", "Corner Store").fill("Whose rules", "canada").fill("Packages in the lot", "40").fill("Labelled, on each", "25 L").fill("Seed of the draw", "12345").press("Draw the sample")
+	require.Equal(t, http.StatusOK, p.status, p.body)
+	assert.Contains(t, p.text(), "Measure 10 of 40 packages")
+	assert.Contains(t, p.text(), "Plan: Canada: examination of a lot by sample.")
+	assert.Equal(t, "canada", p.labelled("Whose rules").Find("option[selected]").AttrOr("value", ""))
+	for number, volume := range map[string]string{"3": "24.80 L", "14": "25.15 L", "16": "24.58 L", "22": "24.20 L", "26": "25.06 L",
+		"30": "24.69 L", "31": "24.85 L", "32": "25.09 L", "35": "24.26 L", "38": "25.04 L"} {
+		p.fill("Package "+number+": volume", volume)
+	}
+	passed := p.press("Judge the lot")
+	assert.Contains(t, passed.text(), "Pass: on the average of 10 packages")
+	assert.Contains(t, passed.text(), "read: Weights and Measures Regulations (Canada), C.R.C. c. 1605, current to 24 July 2025, section 52(4)(b) and Schedule III, part IV")
+	failed := passed.fill("Package 35: volume", "24.24 L").press("Judge the lot")
+	assert.Contains(t, failed.text(), "Fail: too many packages are short by more than the individual limit.")
+	report := failed.press("Print the report")
+	assert.Equal(t, "application/pdf", report.header.Get("Content-Type"))
+	refused := d.get("/lots").fill("Packages in the lot", "40").fill("Labelled, on each", "25 L").set("rules", "atlantis").press("Draw the sample")
+	assert.Contains(t, refused.text(), "That rule set isn’t here")
+	assert.Contains(t, d.get("/lots").fill("The lot", "Rack").fill("Whose rules", "england").fill("Packages in the lot", "40").fill("Labelled, on each", "25 L").press("Draw the sample").text(),
+		"Plan: NIST Handbook 133, Category A. These rules state none of their own: England")
+}
+
 func TestAnotherDrawKeepsWhatWasTyped(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/lots").fill("The lot", "Corner Store").fill("Packages in the lot", "30").fill("Labelled, on each", "0.75 cu ft").fill("Seed of the draw", "12345").press("Draw the sample")

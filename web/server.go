@@ -30,7 +30,7 @@ import (
 // across it.
 type BlankForm interface {
 	BlankTally(language string, paper orders.Paper, units act.Units) ([]byte, error)
-	Lot(language string, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error)
+	Lot(language string, under rules.Set, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error)
 	StoragePlan(language string, a storage.Answer, n int, paper orders.Paper, units act.Units, unit rules.UnitCode) ([]byte, error)
 	BuyingChecklist(language string, set rules.Set, paper orders.Paper, units act.Units) ([]byte, error)
 	Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error)

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure/lot"
+	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
@@ -29,6 +30,7 @@ type lotFlags struct {
 	seed         uint64
 	seeded       bool   // a seed was given
 	name, db     string // of the lot, and of the database that keeps its draws
+	under, rules string // a rule set's code, and a file of one's own
 }
 
 func (m machine) lotCommand() *cobra.Command {
@@ -45,7 +47,8 @@ func (m machine) lotCommand() *cobra.Command {
 			"Its columns may be number,length,area too, and # limit: an individual limit.\n" +
 			"Exit code: 0 when the lot was taken, whatever the verdict; 2 when it was refused.",
 		Example: "  wellstowed lot --size 30 --seed 12345\n  wellstowed lot testdata/lot-rack.json\n" +
-			"  wellstowed lot testdata/lot-rack.csv --json\n  wellstowed lot testdata/lot-rack.csv -o lot-report.pdf",
+			"  wellstowed lot testdata/lot-rack.csv --json\n  wellstowed lot testdata/lot-rack.csv -o lot-report.pdf\n" +
+			"  wellstowed lot testdata/lot-canada.csv --under canada --units metric",
 		Args: cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f.seeded = cmd.Flags().Changed("seed")
@@ -58,6 +61,8 @@ func (m machine) lotCommand() *cobra.Command {
 			return m.lot(cmd, args, f)
 		},
 	}
+	cmd.Flags().StringVar(&f.under, "under", "", "code of the rule set whose plan for lots is taken, such as canada; without it, NIST Handbook 133's")
+	rulesFlag(cmd, &f.rules)
 	cmd.Flags().BoolVar(&f.json, "json", false, "print the answer as JSON")
 	cmd.Flags().StringVarP(&f.out, "output", "o", "", "PDF file to write the report to")
 	cmd.Flags().StringVar(&f.paper, "paper", string(orders.Letter), "paper of the report: letter or a4")
@@ -67,6 +72,25 @@ func (m machine) lotCommand() *cobra.Command {
 	cmd.Flags().StringVar(&f.name, "lot", "", "whose packages, and where: the draw is then kept in the database, and every draw for that lot is printed")
 	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the database file that keeps draws")
 	return cmd
+}
+
+// ruleSet is the rule set whose plan is taken; the zero set where none was named.
+func (f lotFlags) ruleSet() (rules.Set, error) {
+	if f.under == "" {
+		if f.rules != "" {
+			return rules.Set{}, refuse("--rules: name the set in it with --under CODE")
+		}
+		return rules.Set{}, nil
+	}
+	book, err := ruleBook(f.rules)
+	if err != nil {
+		return rules.Set{}, err
+	}
+	set, err := book.Get(f.under)
+	if err != nil {
+		return rules.Set{}, refuse("--under: %w", err)
+	}
+	return set, nil
 }
 
 // drawKept draws a sample and keeps that it was drawn; the seeds are all that were drawn
@@ -91,7 +115,11 @@ func (m machine) drawLot(ctx context.Context, args []string, f lotFlags) error {
 	if len(args) > 0 || f.out != "" {
 		return refuse("--size draws a sample: it takes no file and writes no report; leave it out to judge a lot")
 	}
-	plan, err := lot.PlanFor(f.size)
+	set, err := f.ruleSet()
+	if err != nil {
+		return err
+	}
+	plan, err := lot.PlanFor(set, f.size)
 	if err != nil {
 		return refuse("--size: %w", err)
 	}
@@ -122,6 +150,7 @@ func (a answerer) draw(plan lot.Plan, seed uint64, picks []int) {
 	say := func(format string, args ...any) { fmt.Fprintf(a.out, format+"\n", args...) }
 	say("Measure %d of %d packages: %s", plan.Sample.Value, plan.LotSize, a.print.Numbers(picks))
 	say("")
+	say("%s", a.print.PlanName(plan))
 	say("Seed                            %d", seed)
 	say("Sample correction factor        %s", a.print.Factor(plan.Factor))
 	say("May be over an individual limit %d", plan.Allowed.Value)
@@ -145,9 +174,13 @@ func (m machine) lot(cmd *cobra.Command, args []string, f lotFlags) error {
 	case paper != orders.Letter && paper != orders.A4:
 		return refuse("--paper: read %q; accepted: letter, a4", f.paper)
 	}
-	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units), json: f.json}
+	set, err := f.ruleSet()
+	if err != nil {
+		return err
+	}
+	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", units).Under(set), json: f.json}
 	defer a.out.Flush()
-	l, v, err := m.judgeFile(args[0])
+	l, v, err := m.judgeFile(set, args[0])
 	var exit *exitError
 	switch {
 	case errors.As(err, &exit):
@@ -159,7 +192,7 @@ func (m machine) lot(cmd *cobra.Command, args []string, f lotFlags) error {
 		return refuse("the lot was refused:\n%s", a.sentences(err))
 	}
 	if f.out != "" {
-		if err := m.lotReport(l, v, paper, units, f.out); err != nil {
+		if err := m.lotReport(set, l, v, paper, units, f.out); err != nil {
 			return err
 		}
 	}
@@ -171,7 +204,7 @@ func (m machine) lot(cmd *cobra.Command, args []string, f lotFlags) error {
 }
 
 // judgeFile reads a lot as JSON where the file begins with a bracket, else as CSV.
-func (m machine) judgeFile(name string) (lot.Lot, lot.Verdict, error) {
+func (m machine) judgeFile(under rules.Set, name string) (lot.Lot, lot.Verdict, error) {
 	in, err := m.open(name)
 	if err != nil {
 		return lot.Lot{}, lot.Verdict{}, refuse("%w", err)
@@ -190,17 +223,17 @@ func (m machine) judgeFile(name string) (lot.Lot, lot.Verdict, error) {
 	if err != nil {
 		return lot.Lot{}, lot.Verdict{}, err
 	}
-	v, err := lot.Judge(l)
+	v, err := lot.Judge(under, l)
 	return l, v, err
 }
 
 // lotReport writes the report to a file that is not there yet.
-func (m machine) lotReport(l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, out string) error {
+func (m machine) lotReport(under rules.Set, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, out string) error {
 	painter, err := receipts.New()
 	if err != nil {
 		return err
 	}
-	pdf, err := painter.Lot("en", l, v, paper, units, m.clock())
+	pdf, err := painter.Lot("en", under, l, v, paper, units, m.clock())
 	if err != nil {
 		return err
 	}
@@ -220,13 +253,14 @@ func (a answerer) lot(l lot.Lot, v lot.Verdict) {
 		say("%s", a.print.Say(why.Text))
 	}
 	say("")
+	say("%s", a.print.PlanName(v.Plan))
 	say("Labelled              %s", a.print.Package(l.Labelled))
 	say("Average error         %s", a.print.PackageError(v.Mean))
 	say("Standard deviation s  %s", a.print.PackageOr(v.Spread))
 	say("Factor for %-11s%s", fmt.Sprint(len(v.Packages)), a.print.Factor(v.Factor))
 	say("Sample error limit    %s", a.print.PackageOr(v.Limit))
-	if l.Limit != nil {
-		say("Individual limit      %s, as given", a.print.Package(*l.Limit))
+	if limit := a.print.IndividualLimit(l, v); limit != "" {
+		say("%s", limit)
 	}
 	if l.Seed != nil {
 		say("%s", a.print.Drawn(*l.Seed, v.Picks))

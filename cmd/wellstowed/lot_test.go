@@ -49,6 +49,34 @@ func TestLotJudges(t *testing.T) {
 	assert.Equal(t, r.out, program(t, string(csv), "lot", "-", "--json").out, "the same lot as CSV, from standard input")
 }
 
+// The plan of a rule set is taken where one is named, and a county's file may change it.
+func TestLotUnderARuleSet(t *testing.T) {
+	bundles := root + "/testdata/lot-canada.csv"
+	r := program(t, "", "lot", bundles, "--under", "canada", "--units", "metric")
+	require.Equal(t, exitDone, r.code, r.err)
+	for _, want := range []string{"Pass: on the average of 10 packages", "Plan: Canada: examination of a lot by sample.", "−0.228 dm³", "1.028", "Individual limit, by the plan: 0.750 dm³", "* −0.800 dm³"} {
+		assert.Contains(t, r.out, want)
+	}
+	assert.Contains(t, program(t, "", "lot", "--size", "129", "--seed", "1", "--under", "canada").out, "Measure 32 of 129 packages")
+	assert.Contains(t, program(t, "", "lot", bundles).out, "A lot of 40 needs 12.", "without a set, the handbook's plan")
+
+	county := filepath.Join(t.TempDir(), "county.json")
+	require.NoError(t, os.WriteFile(county, []byte(`{"extends": "canada", "code": "our-county", "name": "Our county", "edition": "2026", "date": "2026-11-28",
+		"source": "our own order", "status": "read", "units": [], "barred": [], "required": [],
+		"lots": {"name": "Our county: every package", "words": "Every package is measured.", "source": "our own order, 1", "status": "read",
+			"samples": {"source": "our own order, 2", "status": "read", "rows": [{"percent": 100}]},
+			"factors": {"source": "our own order, 3", "status": "read", "rows": [{"packages": 2, "t": 1}]},
+			"short": {"source": "our own order, 4", "status": "read", "rows": [{"to": 500, "fails_at": 1}]},
+			"twice": {"source": "our own order, 5", "status": "read", "fails_at": 1}}}`), 0o600))
+	own := program(t, "", "lot", bundles, "--rules", county, "--under", "our-county")
+	require.Equal(t, exitDone, own.code, own.err)
+	assert.Contains(t, own.out, "Fail: too many packages are short by more than the individual limit.")
+	assert.Contains(t, own.out, "Measured: 10")
+	refused := program(t, "", "lot", bundles, "--rules", county)
+	assert.Equal(t, exitRefused, refused.code)
+	assert.Contains(t, refused.err, "--under CODE")
+}
+
 func TestLotForPeople(t *testing.T) {
 	r := program(t, "", "lot", lotCSV)
 	require.Equal(t, exitDone, r.code, r.err)

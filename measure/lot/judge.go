@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 )
 
 // A Finding is what a verdict comes to.
@@ -44,9 +45,12 @@ type Verdict struct {
 	// Limit is the sample error limit, factor × Spread; nil where there is none
 	// because one package was measured, fewer than the plan asks for, or the lot is
 	// one package.
-	Limit   *measure.Volume `json:"limit_nanolitres,omitempty"`
-	Grounds []Ground        `json:"grounds"`
-	Notes   []Remark        `json:"notes,omitempty"`
+	Limit *measure.Volume `json:"limit_nanolitres,omitempty"`
+	// Individual is how much less than labelled one package may hold, as it was given or
+	// as the rules in force say; nil where there is none.
+	Individual *measure.Volume `json:"individual_nanolitres,omitempty"`
+	Grounds    []Ground        `json:"grounds"`
+	Notes      []Remark        `json:"notes,omitempty"`
 }
 
 // An Error is a package held against its label.
@@ -59,47 +63,70 @@ type Error struct {
 	// Over tells that it is short by more than the individual limit, where there is
 	// one.
 	Over bool `json:"over,omitempty"`
+	// Twice tells that it is short by more than twice that, where the plan counts those.
+	Twice bool `json:"twice,omitempty"`
 }
 
-// Judge holds a lot to its plan. First the individual limit, where there is one:
-// more packages over it than the plan allows fail the lot. Then the average: it
+// Judge holds a lot to its plan, the rule set's own where it states one. By Category A,
+// first the individual limit, where there is one: more packages over it than the plan
+// allows fail the lot. Then the average: it
 // passes where the mean error is ≥ 0 or |mean| ≤ factor · s, decided in whole
 // numbers, without rounding. A lot with fewer packages measured than the plan's
 // sample, and a lot of one, can't be judged on the average. The error is
 // measure.InputErrors, and comes only for a lot that no parser would have made.
-func Judge(l Lot) (Verdict, error) {
-	if errs := l.check(inDocument); len(errs) > 0 {
-		return Verdict{}, faults(errs).listed(nil)
+func Judge(under rules.Set, l Lot) (Verdict, error) {
+	errs := faults(l.check(inDocument))
+	if under.Lots != nil && l.Limit != nil {
+		errs.add("limit", "limit-stated", l.Limit.String(), measure.Say("the rules in force say how much one package may be short"), measure.Say("nothing: leave it out"))
 	}
-	plan, err := PlanFor(l.LotSize)
+	if len(errs) > 0 {
+		return Verdict{}, errs.listed(nil)
+	}
+	plan, err := PlanFor(under, l.LotSize)
 	if err != nil {
 		return Verdict{}, err
 	}
-	v := Verdict{Plan: plan, Packages: l.errors()}
+	v := Verdict{Plan: plan, Individual: l.Limit}
+	if under.Lots != nil {
+		v.Individual = allowedShort(under, l.Labelled)
+	}
+	v.Packages = l.errors(v.Individual, under.Lots != nil)
 	if l.Seed != nil {
 		v.Picks = Pick(l.LotSize, plan.Sample.Value, *l.Seed)
 		for i := range v.Packages {
 			v.Packages[i].Drawn = slices.Contains(v.Picks, v.Packages[i].Number)
 		}
 	}
-	if plan.Factor != nil && len(v.Packages) >= plan.Sample.Value {
-		v.Factor = factorFor(len(v.Packages))
-	}
-	v.Grounds = v.grounds(l)
 	s := sumsOf(v.Packages)
 	v.Mean = s.mean()
-	v.spread(s)
-	v.judge(l, s)
-	v.Notes = v.notes(l)
+	if under.Lots != nil {
+		v.byStated(statedJudge{under, l, s})
+	} else {
+		v.byHandbook(l, s)
+	}
+	v.Notes = append(v.Notes, v.notes(l)...)
 	return v, nil
 }
 
-// errors holds each package against the label.
-func (l *Lot) errors() []Error {
+// byHandbook judges a lot by the Category A plan.
+func (v *Verdict) byHandbook(l Lot, s sums) {
+	var f *factor
+	if v.Plan.Factor != nil && len(v.Packages) >= v.Plan.Sample.Value {
+		f = handbookFactor(len(v.Packages))
+	}
+	v.spread(s, f)
+	v.Grounds = v.grounds(l)
+	v.judge(l, s, f)
+}
+
+// errors holds each package against the label, and against the individual limit and
+// where that counts twice of it.
+func (l *Lot) errors(limit *measure.Volume, twice bool) []Error {
 	all := make([]Error, len(l.Packages))
 	for i, p := range l.Packages {
 		e := p.Volume - l.Labelled
-		all[i] = Error{Number: p.Number, Volume: p.Volume, Error: e, Over: l.Limit != nil && -e > *l.Limit}
+		all[i] = Error{Number: p.Number, Volume: p.Volume, Error: e, Over: limit != nil && -e > *limit}
+		all[i].Twice = twice && limit != nil && -e > 2**limit
 	}
 	slices.SortFunc(all, func(a, b Error) int { return a.Number - b.Number })
 	return all
@@ -137,24 +164,28 @@ func (s sums) deviation() float64 {
 	return math.Sqrt(about / float64(s.n*(s.n-1)))
 }
 
-// against compares |mean| with thousandths/1000 · deviation, without rounding:
-// Σ²/n² with f²·about/(n(n − 1)).
-func (s sums) against(thousandths int64) int {
+// against compares |mean| with a factor · deviation, without rounding: Σ²/n² with the
+// factor's square · about/(n(n − 1)).
+func (s sums) against(square *big.Rat) int {
 	left := big.NewInt(s.sum)
-	left.Mul(left, left).Mul(left, big.NewInt((s.n-1)*1_000_000))
-	right := big.NewInt(thousandths * thousandths * s.n)
-	return left.Cmp(right.Mul(right, s.about))
+	left.Mul(left, left).Mul(left, big.NewInt(s.n-1)).Mul(left, square.Denom())
+	right := big.NewInt(s.n)
+	right.Mul(right, square.Num()).Mul(right, s.about)
+	return left.Cmp(right)
 }
 
-// spread gives the standard deviation and the limit where they can be had.
-func (v *Verdict) spread(s sums) {
+// spread gives the factor, the standard deviation and the limit where they can be had.
+func (v *Verdict) spread(s sums, f *factor) {
+	if f != nil {
+		v.Factor = &f.Figure
+	}
 	if s.n < 2 {
 		return
 	}
 	deviation := s.deviation()
 	v.Spread = rounding(deviation)
-	if v.Factor != nil {
-		v.Limit = rounding(v.Factor.Value * deviation)
+	if f != nil {
+		v.Limit = rounding(f.Value * deviation)
 	}
 }
 
@@ -163,13 +194,8 @@ func rounding(nanolitres float64) *measure.Volume {
 	return &v
 }
 
-func (v *Verdict) judge(l Lot, s sums) {
-	over := 0
-	for _, p := range v.Packages {
-		if p.Over {
-			over++
-		}
-	}
+func (v *Verdict) judge(l Lot, s sums, f *factor) {
+	over := v.count(func(e Error) bool { return e.Over })
 	switch {
 	case over > v.Plan.Allowed.Value:
 		v.finds(Fail, "over-individual-limit", measure.Say("Packages short by more than the individual limit: %d. The plan allows %d.", over, v.Plan.Allowed.Value))
@@ -183,16 +209,25 @@ func (v *Verdict) judge(l Lot, s sums) {
 	case len(v.Packages) < v.Plan.Sample.Value:
 		v.finds(NotJudged, "too-few", measure.Say("Packages measured: %d. A lot of %d needs %d.", len(v.Packages), v.Plan.LotSize, v.Plan.Sample.Value))
 	default:
-		v.onAverage(s)
+		v.onAverage(s, f)
 	}
 }
 
-func (v *Verdict) onAverage(s sums) {
+func (v *Verdict) count(which func(Error) bool) (n int) {
+	for _, e := range v.Packages {
+		if which(e) {
+			n++
+		}
+	}
+	return n
+}
+
+func (v *Verdict) onAverage(s sums, f *factor) {
 	if s.sum >= 0 {
 		v.finds(Pass, "average-not-below", measure.Say("The average error is not below zero."))
 		return
 	}
-	switch s.against(int64(math.Round(1000 * v.Factor.Value))) {
+	switch s.against(f.square) {
 	case -1:
 		v.finds(Pass, "within-limit", measure.Say("The average error is below zero, by less than the sample error limit."))
 	case 0:

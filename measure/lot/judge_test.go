@@ -29,7 +29,7 @@ func lotOf(size int, unit measure.Volume, errors ...measure.Volume) Lot {
 }
 
 func judged(t require.TestingT, l Lot) Verdict {
-	v, err := Judge(l)
+	v, err := Judge(rules.Set{}, l)
 	require.NoError(t, err)
 	return v
 }
@@ -175,7 +175,7 @@ func TestJudgeRefusesWhatNoParserMakes(t *testing.T) {
 		"a label of none": {LotSize: 5, Packages: []Package{{Number: 1, Volume: 1}}},
 		"a huge label":    {Labelled: MaxPackage + 1, LotSize: 5, Packages: []Package{{Number: 1, Volume: 1}}},
 	} {
-		_, err := Judge(l)
+		_, err := Judge(rules.Set{}, l)
 		var faults measure.InputErrors
 		assert.ErrorAs(t, err, &faults, name)
 	}
@@ -307,7 +307,7 @@ func TestFactorsBeyondTheTable(t *testing.T) {
 			assert.InDelta(t, float64(row.thousandths)/1000, factor, 0.0005001, row.sample)
 		}
 	}
-	assert.Equal(t, rules.FromMemory, factorFor(24).Status)
-	assert.Contains(t, factorFor(24).Source, "Table 2-1, Category A")
-	assert.NotContains(t, factorFor(25).Source, "Category A")
+	assert.Equal(t, rules.FromMemory, handbookFigure(24).Status)
+	assert.Contains(t, handbookFigure(24).Source, "Table 2-1, Category A")
+	assert.NotContains(t, handbookFigure(25).Source, "Category A")
 }

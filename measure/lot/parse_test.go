@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/rules"
 )
 
 const goodJSON = `{"format": 1, "labelled": "0.75 cu ft", "lot_size": 30, "seed": 12345, "limit": "0.05 cu ft",
@@ -306,7 +307,7 @@ func mustBeSound(t *testing.T, l Lot, err error) {
 		mustSayWhy(t, faults)
 		return
 	}
-	v, err := Judge(l)
+	v, err := Judge(rules.Set{}, l)
 	require.NoError(t, err)
 	require.Contains(t, []Finding{Pass, Fail, NotJudged}, v.Finding)
 	require.NotEmpty(t, v.Why)

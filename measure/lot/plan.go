@@ -2,6 +2,7 @@ package lot
 
 import (
 	"math"
+	"math/big"
 	"strconv"
 
 	"wellstowed/measure"
@@ -17,27 +18,34 @@ type Figure[T int | float64] struct {
 
 // A Plan says how many packages of a lot are measured and what they are held to.
 type Plan struct {
+	Name    string      `json:"name"`          // whose plan it is
+	For     string      `json:"for,omitempty"` // the rules in force, where they state no plan of their own
 	LotSize int         `json:"lot_size"`
 	Sample  Figure[int] `json:"sample"` // packages to measure
 	// Factor is the sample correction factor, a ratio: times the standard
 	// deviation it is the sample error limit. It is nil for a lot of one, which has
-	// no limit and can't be judged on the average.
+	// no limit and can't be judged on the average. Where a whole lot is measured a
+	// plan may have 0.
 	Factor *Figure[float64] `json:"factor,omitempty"`
 	// Allowed is how many of the sample may be short by more than an individual
 	// limit, where there is one.
 	Allowed Figure[int] `json:"allowed"`
 }
 
-// PlanFor gives the Category A plan for a lot of 1 to MaxLotSize packages. The
-// error is an *measure.InputError.
-func PlanFor(lotSize int) (Plan, error) {
-	var errs faults
-	if errs.within("lot_size", lotSize, MaxLotSize); len(errs) > 0 {
-		return Plan{}, errs[0]
+// PlanFor gives the plan for a lot of 1 to MaxLotSize packages: that of the rule set where
+// it states one, else the Category A plan. The error is an *measure.InputError.
+func PlanFor(under rules.Set, lotSize int) (Plan, error) {
+	if err := CheckSize(lotSize); err != nil {
+		return Plan{}, err
+	}
+	if under.Lots != nil {
+		return statedPlan(under.Lots, lotSize), nil
 	}
 	row := rowFor(lotSize)
 	known := fromTable()
 	plan := Plan{
+		Name:    "NIST Handbook 133, Category A",
+		For:     under.Name,
 		LotSize: lotSize,
 		Sample:  Figure[int]{row.sample, known},
 		Allowed: Figure[int]{row.allowed, known},
@@ -46,6 +54,16 @@ func PlanFor(lotSize int) (Plan, error) {
 		plan.Factor = &Figure[float64]{float64(row.thousandths) / 1000, known}
 	}
 	return plan, nil
+}
+
+// CheckSize refuses a number of packages that no lot has; the error is an
+// *measure.InputError.
+func CheckSize(lotSize int) error {
+	var errs faults
+	if errs.within("lot_size", lotSize, MaxLotSize); len(errs) > 0 {
+		return errs[0]
+	}
+	return nil
 }
 
 func fromTable() rules.Known {
@@ -87,34 +105,40 @@ type Ground struct {
 	rules.Known
 }
 
-// factorFor is the sample correction factor for n ≥ 2 packages: the table's where it has
-// that sample, else by the rule that the table's factors follow, to three decimals.
-func factorFor(n int) *Figure[float64] {
+// A factor is a sample correction factor, and its square to the last digit.
+type factor struct {
+	Figure[float64]
+	square *big.Rat
+}
+
+// handbookFactor is the factor for n ≥ 2 packages: the table's where it has that sample,
+// else by the rule that the table's factors follow, to three decimals.
+func handbookFactor(n int) *factor {
+	f := handbookFigure(n)
+	thousandths := int64(math.Round(1000 * f.Value))
+	return &factor{f, big.NewRat(thousandths*thousandths, 1_000_000)}
+}
+
+func handbookFigure(n int) Figure[float64] {
 	for _, row := range categoryA() {
 		if row.sample == n && row.thousandths > 0 {
-			return &Figure[float64]{float64(row.thousandths) / 1000, fromTable()}
+			return Figure[float64]{float64(row.thousandths) / 1000, fromTable()}
 		}
 	}
 	factor := stack.StudentQuantile(0.975, float64(n-1)) / math.Sqrt(float64(n))
-	return &Figure[float64]{math.Round(1000*factor) / 1000,
+	return Figure[float64]{math.Round(1000*factor) / 1000,
 		rules.Known{Source: "t(0.975, n − 1)/√n, which the factors of NIST Handbook 133, Table 2-1, follow", Status: rules.FromMemory}}
 }
 
 // Grounds of a verdict, in the order they are used.
 func (v *Verdict) grounds(l Lot) []Ground {
 	p, limit := v.Plan, l.Limit != nil
-	drawn := 0
-	for _, e := range v.Packages {
-		if e.Drawn {
-			drawn++
-		}
-	}
 	section := rules.Known{Source: "NIST Handbook 133, section 2.3", Status: rules.FromMemory}
 	worksheet := rules.Known{Source: "Handbook 133 worksheet drafted by NIST", Status: rules.Read}
 	grounds := []Ground{
-		{"sample", measure.Say("Packages to draw at random: %d, of a lot of %d. Measured: %d, of them drawn by the seed: %d.", p.Sample.Value, p.LotSize, len(v.Packages), drawn), p.Sample.Known},
-		{"error", measure.Say("Error of a package = measured − labelled; the average is their sum over their number n."), section},
-		{"spread", measure.Say("Standard deviation s = √(sum of (error − average)² / (n − 1))."), section},
+		v.sampled(),
+		{"error", meaningOfError(), section},
+		{"spread", meaningOfSpread(), section},
 	}
 	grounds = append(grounds, p.individual(limit, worksheet))
 	grounds = append(grounds, Ground{"average", measure.Say("A lot whose average error is zero or more passes on the average."), worksheet})
@@ -126,6 +150,25 @@ func (v *Verdict) grounds(l Lot) []Ground {
 	}
 	return append(grounds, Ground{"rounding", measure.Say("The procedure rounds each dimension in the packer’s favour; here readings are taken as they were given."),
 		rules.Known{Source: "NIST Handbook 133, section 3.14", Status: rules.FromMemory}})
+}
+
+// sampled says how many packages were to be measured, and how many were.
+func (v *Verdict) sampled() Ground {
+	drawn := 0
+	for _, e := range v.Packages {
+		if e.Drawn {
+			drawn++
+		}
+	}
+	return Ground{"sample", measure.Say("Packages to draw at random: %d, of a lot of %d. Measured: %d, of them drawn by the seed: %d.", v.Plan.Sample.Value, v.Plan.LotSize, len(v.Packages), drawn), v.Plan.Sample.Known}
+}
+
+func meaningOfError() measure.Text {
+	return measure.Say("Error of a package = measured − labelled; the average is their sum over their number n.")
+}
+
+func meaningOfSpread() measure.Text {
+	return measure.Say("Standard deviation s = √(sum of (error − average)² / (n − 1)).")
 }
 
 // individual is the rule for single packages.

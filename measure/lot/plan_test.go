@@ -22,7 +22,7 @@ func TestPlanForEveryLineOfTheTable(t *testing.T) {
 		{8, 8, 0.836, 0}, {9, 9, 0.769, 0}, {10, 10, 0.715, 0}, {11, 11, 0.672, 0}, {12, 12, 0.635, 0}, {30, 12, 0.635, 0},
 		{250, 12, 0.635, 0}, {251, 24, 0.422, 0}, {3200, 24, 0.422, 0}, {3201, 48, 0.290, 1}, {MaxLotSize, 48, 0.290, 1},
 	} {
-		plan, err := PlanFor(row.lot)
+		plan, err := PlanFor(rules.Set{}, row.lot)
 		require.NoError(t, err)
 		require.NotNil(t, plan.Factor, row.lot)
 		assert.Equal(t, row.sample, plan.Sample.Value, row.lot)
@@ -39,7 +39,7 @@ func TestPlanForEveryLineOfTheTable(t *testing.T) {
 }
 
 func TestALotOfOneHasNoFactor(t *testing.T) {
-	plan, err := PlanFor(1)
+	plan, err := PlanFor(rules.Set{}, 1)
 	require.NoError(t, err)
 	assert.Nil(t, plan.Factor)
 	assert.Equal(t, 1, plan.Sample.Value)
@@ -47,7 +47,7 @@ func TestALotOfOneHasNoFactor(t *testing.T) {
 
 func TestPlanForRefusesOtherSizes(t *testing.T) {
 	for _, size := range []int{0, -3, MaxLotSize + 1} {
-		_, err := PlanFor(size)
+		_, err := PlanFor(rules.Set{}, size)
 		assert.ErrorContains(t, err, "1 to 1000000", size)
 	}
 }

@@ -60,6 +60,7 @@ func (s Set) over(base Set, text []byte) (Set, error) {
 	s.Notices = joined(base.Notices, s.Notices, func(n Statement) string { return n.Words })
 	s.Gaps = joined(base.Gaps, s.Gaps, func(gap string) string { return gap })
 	s.Pieces, s.Seasoned, s.Label = either(s.Pieces, base.Pieces), either(s.Seasoned, base.Seasoned), either(s.Label, base.Label)
+	s.Lots = either(s.Lots, base.Lots)
 	s.Moving = joined(base.Moving, s.Moving, func(m Moving) string { return m.Words })
 	s.Printed = joined(base.Printed, s.Printed, func(p Printed) string { return p.Words })
 	s.Reading = either(s.Reading, base.Reading)

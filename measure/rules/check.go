@@ -168,6 +168,7 @@ func (c *checker) single(s Set) {
 			c.fail("label.height", "is not above 0 up to 2 in")
 		}
 	}
+	c.lots(s)
 	c.moving(s)
 	c.printed(s)
 	for i, gap := range s.Gaps {

@@ -74,6 +74,9 @@ func (s Set) singles() []Known {
 	if s.Seasoned != nil {
 		all = append(all, s.Seasoned.Known)
 	}
+	if l := s.Lots; l != nil {
+		all = append(all, l.Known, l.Samples.Known, l.Factors.Known, l.Short.Known, l.Twice.Known)
+	}
 	if s.Moisture != nil {
 		all = append(all, s.Moisture.Known)
 		for _, l := range s.Moisture.Limits {

@@ -72,7 +72,7 @@ func requireKnown(t *testing.T, path string, v any) {
 	t.Helper()
 	switch v := v.(type) {
 	case map[string]any:
-		if regexp.MustCompile(`\.(when|scales|heat|ways)$`).MatchString(path) { // parts of an item that has both
+		if regexp.MustCompile(`\.(when|scales|heat|ways|rows)$`).MatchString(path) { // parts of an item that has both
 			return
 		}
 		assert.NotEmpty(t, v["source"], path)

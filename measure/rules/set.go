@@ -61,6 +61,8 @@ type Set struct {
 
 	Label *Label `json:"label,omitempty"` // how a package is labelled; nil: none stated
 
+	Lots *Lots `json:"lots,omitempty"` // how packaged lots are judged; nil: none stated
+
 	Notices []Statement `json:"notices,omitempty"` // to be shown with the set
 
 	// Procedure is the checking procedure of an office, from a file of its own; nil

@@ -39,6 +39,9 @@ func (s Set) Unbarred() Set {
 	if l := out.Label; l != nil && !clear(l.Words, l.Source) {
 		out.Label = nil
 	}
+	if l := out.Lots; l != nil && !clear(l.Name, l.Words, l.Source) {
+		out.Lots = nil
+	}
 	if d := out.Seasoned; d != nil && !clear(d.Words, d.Source) {
 		out.Seasoned = nil
 	}

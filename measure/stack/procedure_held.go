@@ -66,13 +66,24 @@ func (s ToleranceStep) allowed(due measure.Volume) measure.Volume {
 }
 
 // step is the step for what is due; nil where none is stated.
-func (k Reckoning) step(due measure.Volume) *ToleranceStep {
-	for i := range k.Tolerance {
-		if k.Tolerance[i].fits(due) {
-			return &k.Tolerance[i]
+func (k Reckoning) step(due measure.Volume) *ToleranceStep { return stepFor(k.Tolerance, due) }
+
+func stepFor(steps []ToleranceStep, due measure.Volume) *ToleranceStep {
+	for i := range steps {
+		if steps[i].fits(due) {
+			return &steps[i]
 		}
 	}
 	return nil
+}
+
+// Allowed is how much may be missing of what is due by the step that is for it; 0 where
+// none is.
+func Allowed(steps []ToleranceStep, due measure.Volume) measure.Volume {
+	if step := stepFor(steps, due); step != nil {
+		return step.allowed(due)
+	}
+	return 0
 }
 
 // Rounding is the way readings are rounded.

@@ -68,7 +68,7 @@ func (s *Service) readDraw(r LotDrawRequest) (d LotDraw, err error) {
 	}
 	if d.Size, err = strconv.Atoi(r.Size); err != nil {
 		f.Add("lot_size", "not-a-number", r.Size, measure.Say("this is not a whole number"), measure.Say("how many packages there are, such as 30"))
-	} else if _, err := lot.PlanFor(d.Size); err != nil {
+	} else if err := lot.CheckSize(d.Size); err != nil {
 		f.Parsed("lot_size", err)
 	}
 	if d.Seed, d.Typed = rand.Uint64N(1_000_000_000), r.Seed != ""; d.Typed {

@@ -40,6 +40,7 @@ type LotPackageJSON struct {
 	ErrorCubicFeet      float64 `json:"error_cubic_feet"`
 	Drawn               bool    `json:"drawn"` // by the seed; else it was typed
 	OverIndividualLimit bool    `json:"over_individual_limit"`
+	OverTwiceTheLimit   bool    `json:"over_twice_the_limit"`
 }
 
 // RemarkJSON is something said, with its code.
@@ -59,12 +60,12 @@ func (p *Printer) Lot(l lot.Lot, v lot.Verdict) LotJSON {
 	out := LotJSON{
 		Finding: v.Finding, Sentence: p.LotFinding(v), Why: p.remarks(v.Why),
 		LabelledCubicFeet: l.Labelled.In(measure.CubicFoot), Plan: v.Plan, Seed: l.Seed, Drawn: l.Drawn, Picks: v.Picks,
-		IndividualLimitCubicFeet: feet(l.Limit), AverageErrorCubicFeet: v.Mean.In(measure.CubicFoot),
+		IndividualLimitCubicFeet: feet(v.Individual), AverageErrorCubicFeet: v.Mean.In(measure.CubicFoot),
 		StandardDeviationCubicFeet: feet(v.Spread), SampleErrorLimitCubicFeet: feet(v.Limit),
 		Notes: append(p.remarks(v.Notes), RemarkJSON{"not-official", p.Volunteer()}),
 	}
 	for _, e := range v.Packages {
-		out.Packages = append(out.Packages, LotPackageJSON{e.Number, e.Volume.In(measure.CubicFoot), e.Error.In(measure.CubicFoot), e.Drawn, e.Over})
+		out.Packages = append(out.Packages, LotPackageJSON{e.Number, e.Volume.In(measure.CubicFoot), e.Error.In(measure.CubicFoot), e.Drawn, e.Over, e.Twice})
 	}
 	if v.Factor != nil {
 		out.Factor = &v.Factor.Value
@@ -95,6 +96,8 @@ func (p *Printer) remarks(remarks []lot.Remark) []RemarkJSON {
 func (p *Printer) LotFinding(v lot.Verdict) string {
 	n := len(v.Packages)
 	switch {
+	case v.Finding == lot.NotJudged && v.Why[0].Code == "no-number":
+		return p.say("Can’t be judged: the plan doesn’t go that far.")
 	case v.Finding == lot.NotJudged:
 		return p.say("Can’t be judged on the average.")
 	case v.Finding == lot.Pass && v.Mean >= 0:
@@ -103,6 +106,8 @@ func (p *Printer) LotFinding(v lot.Verdict) string {
 		return p.say("Pass: on the average of %d packages this lot is not short by more than the sample error limit.", n)
 	case v.Why[0].Code == "over-individual-limit":
 		return p.say("Fail: too many packages are short by more than the individual limit.")
+	case v.Why[0].Code == "over-twice":
+		return p.say("Fail: too many packages are short by more than twice the individual limit.")
 	}
 	return p.say("Fail: on the average of %d packages this lot is short by more than the sample error limit.", n)
 }
@@ -129,6 +134,9 @@ func (p *Printer) signed(sign string, v measure.Volume) string {
 	unit, digits, key := measure.CubicFoot, 4, "%s%.4f ft³"
 	if p.metric() {
 		unit, digits, key = measure.Litre, 3, "%s%.3f L"
+		if slices.ContainsFunc(p.set.Units, func(u rules.Unit) bool { return u.Unit == rules.CubicDecimetre }) {
+			key = "%s%.3f dm³"
+		}
 	}
 	if math.Round(v.In(unit)*math.Pow10(digits)) == 0 {
 		sign, v = "", 0
@@ -136,9 +144,32 @@ func (p *Printer) signed(sign string, v measure.Volume) string {
 	return p.say(key, sign, v.In(unit))
 }
 
+// PlanName says whose plan a lot is judged by.
+func (p *Printer) PlanName(plan lot.Plan) string {
+	if plan.For != "" {
+		return p.say("Plan: %s. These rules state none of their own: %s.", plan.Name, plan.For)
+	}
+	return p.say("Plan: %s.", plan.Name)
+}
+
+// IndividualLimit says how much one package may be short, and who says so; empty where
+// nobody does.
+func (p *Printer) IndividualLimit(l lot.Lot, v lot.Verdict) string {
+	switch {
+	case v.Individual == nil:
+		return ""
+	case l.Limit != nil:
+		return p.say("Individual limit, as given: %s", p.Package(*v.Individual))
+	}
+	return p.say("Individual limit, by the plan: %s", p.Package(*v.Individual))
+}
+
 // ErrorOf words the error of a package, with a star where it is over the
-// individual limit.
+// individual limit and two where it is over twice that.
 func (p *Printer) ErrorOf(e lot.Error) string {
+	if e.Twice {
+		return "** " + p.PackageError(e.Error)
+	}
 	if e.Over {
 		return "* " + p.PackageError(e.Error)
 	}
@@ -153,8 +184,11 @@ func (p *Printer) HowPicked(e lot.Error) string {
 	return p.say("typed")
 }
 
-// Star says what the star at an error means; empty where none has one.
+// Star says what the stars at errors mean; empty where none has one.
 func (p *Printer) Star(v lot.Verdict) string {
+	if slices.ContainsFunc(v.Packages, func(e lot.Error) bool { return e.Twice }) {
+		return p.say("* short by more than the individual limit, ** by more than twice that")
+	}
 	if !slices.ContainsFunc(v.Packages, func(e lot.Error) bool { return e.Over }) {
 		return ""
 	}

@@ -41,6 +41,7 @@ func (p *Printer) Chapters(s rules.Set) []Chapter {
 		{p.say("Moving wood"), p.movingRules(s)},
 		{p.say("Texts that a receipt carries"), p.printedRules(s)},
 		{p.say("Labels of packages"), p.labelRules(s.Label)},
+		{p.say("Judging packaged lots"), p.lotRules(s.Lots)},
 		{p.say("Tax"), p.statement(s.Tax)},
 		{p.say("How long copies are kept"), p.retention(s)},
 		{p.say("Notices"), nil},
@@ -289,6 +290,7 @@ func (p *Printer) Gaps(s rules.Set) []string {
 	}{
 		{s.Tolerance != nil, "a tolerance for a quantity"}, {s.Reading != nil, "how finely lengths are read"}, {s.Shares != nil, "a tolerance for shares of species"},
 		{s.Moisture != nil, "anything on dryness"}, {s.Retention != nil, "how long copies are kept"}, {s.Tax != nil, "anything on tax"}, {len(s.Moving) > 0, "rules on moving wood"},
+		{s.Lots != nil, "a plan for judging packaged lots, so that of NIST Handbook 133 is taken"},
 	} {
 		if !part.there {
 			gaps = append(gaps, p.say("It holds nothing on this: %s.", p.say(part.what)))

@@ -84,6 +84,9 @@ func TestChaptersSayEveryRuleWithItsSource(t *testing.T) {
 		if set.Tolerance != nil {
 			want += len(set.Tolerance.Scales)
 		}
+		if set.Lots != nil {
+			want += 5 // the plan, and each of its four tables
+		}
 		if set.Moisture != nil {
 			want += len(set.Moisture.Limits)
 		}

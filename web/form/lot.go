@@ -16,8 +16,8 @@ import (
 // A Lot is the form of a packaged lot as typed. Its fields bear the paths of the
 // lot document.
 type Lot struct {
-	Name, Labelled, LotSize, Seed, Limit string
-	Packages                             []LotPackage
+	Name, Rules, Labelled, LotSize, Seed, Limit string
+	Packages                                    []LotPackage
 }
 
 // A LotPackage is one package to be measured: a volume, or a length and the area
@@ -29,7 +29,7 @@ func LotPath(i int, field string) string { return fmt.Sprintf("packages[%d].%s",
 
 // ReadLot reads the form as sent: packages up to the first without a number.
 func ReadLot(get Values) Lot {
-	l := Lot{Name: get("lot"), Labelled: get("labelled"), LotSize: get("lot_size"), Seed: get("seed"), Limit: get("limit")}
+	l := Lot{Name: get("lot"), Rules: get("rules"), Labelled: get("labelled"), LotSize: get("lot_size"), Seed: get("seed"), Limit: get("limit")}
 	for i := range lot.MaxPackages {
 		p := LotPackage{Number: get(LotPath(i, "number")), Volume: get(LotPath(i, "volume")),
 			Length: get(LotPath(i, "length")), Area: get(LotPath(i, "area"))}
@@ -44,7 +44,7 @@ func ReadLot(get Values) Lot {
 // Knows tells whether a form that was read so has a field of that name.
 func (l Lot) Knows(name string) bool {
 	switch name {
-	case "lot", "labelled", "lot_size", "seed", "limit":
+	case "lot", "rules", "labelled", "lot_size", "seed", "limit":
 		return true
 	}
 	for i := range l.Packages {
