@@ -45,10 +45,10 @@ func newYard(t *testing.T) *yardWay {
 
 func (y *yardWay) base() string { return "http://" + y.listener.Addr().String() }
 
-// start starts the program and waits until it answers.
-func (y *yardWay) start() {
+// start starts the program, with more flags, and waits until it answers.
+func (y *yardWay) start(more ...string) {
 	y.t.Helper()
-	cmd := exec.CommandContext(y.t.Context(), y.bin, "serve", "--db", y.db, "--listen", y.address)
+	cmd := exec.CommandContext(y.t.Context(), y.bin, append([]string{"serve", "--db", y.db, "--listen", y.address}, more...)...)
 	cmd.Dir = y.t.TempDir()
 	require.NoError(y.t, cmd.Start())
 	y.running = cmd
@@ -140,10 +140,16 @@ func (y *yardWay) ask(path string, body map[string]any) (answer map[string]any) 
 	return answer
 }
 
+// shop says whose shop it is.
+func (y *yardWay) shop() {
+	y.t.Helper()
+	y.ask("/shop", map[string]any{"version": 1, "name": "Alder Lane Firewood", "address": "4 Alder Lane\nHartwell", "currency": "USD", "zone": "UTC"})
+}
+
 // order takes an order for today and gives its path.
 func (y *yardWay) order() string {
 	y.t.Helper()
-	y.ask("/shop", map[string]any{"version": 1, "name": "Alder Lane Firewood", "address": "4 Alder Lane\nHartwell", "currency": "USD", "zone": "UTC"})
+	y.shop()
 	r := map[string]any{"customer_name": "Ada Moss", "customer_address": "12 Mill Road\nHartwell", "quantity": "1 cord", "species": "red oak", "piece_length": "16 in", "price_per_cord": "280", "day": "today"}
 	r["confirmed"] = y.ask("/orders/price", r)["confirmed"]
 	return "/orders/" + y.ask("/orders", r)["id"].(string)
