@@ -59,14 +59,14 @@ func (in *orderReader) places() measure.Text {
 
 // stacking adds the fee for stacking: typed, or what the price list asks for as much wood.
 func (in *orderReader) stacking(p *Price, q measure.Quantity) {
-	if !in.Ticked("stacked", in.typed.Stacked) {
+	if !in.Ticked("list_stacking", in.typed.Stacked) {
 		in.fee(p, StackingLine, "stacking_fee", in.typed.StackingFee, "")
 		return
 	}
 	l, found := in.list.Stacked(q.Basis)
 	switch {
 	case !found:
-		in.Add("stacked", "not-listed", "", measure.Say("the price list has no price for stacking such wood"), measure.Say("a fee for stacking, or nothing"))
+		in.Add("list_stacking", "not-listed", "", measure.Say("the price list has no price for stacking such wood"), measure.Say("a fee for stacking, or nothing"))
 	case in.typed.StackingFee != "":
 		in.Add("stacking_fee", "one-only", in.typed.StackingFee, measure.Say("stacking at the list’s price was picked as well"), measure.Say("one of the two"))
 	default:

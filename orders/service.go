@@ -38,7 +38,7 @@ type OrderRequest struct {
 	// DeliverTo is a place on the price list and Stacked "yes": delivery and stacking cost
 	// what the list says. Each stands instead of its fee.
 	DeliverTo   string `json:"deliver_to" names:"shop"`
-	Stacked     string `json:"stacked" names:"sale"`
+	Stacked     string `json:"list_stacking" names:"sale"`
 	OtherFee    string `json:"other_fee" names:"sale"`
 	OtherFeeFor string `json:"other_fee_for" names:"erased"`
 	Distance    string `json:"distance" names:"sale"`     // of the road to the customer: "12.5 mi"

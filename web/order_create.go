@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 )
@@ -24,12 +25,14 @@ type orderFormPage struct {
 	Again    int64 // number of the order it is to be the same as, 0 for none
 	W        wish  // what is said of waiting
 	Waits    bool  // it is for the waiting list
+	List     prices.List
 }
 
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 	p := s.page(c, measure.Say("New order"), "/")
 	p.Finder, p.Sheet = s.assets.path("customer.js"), s.assets.path("board.css")
-	return orderFormPage{page: p, R: r, Action: "/orders", Species: speciesNames()}
+	list, _ := s.service.Prices.List(c.UserContext(), p.Who) // without it the form asks for every price
+	return orderFormPage{page: p, R: r, Action: "/orders", Species: speciesNames(), List: list}
 }
 
 func (s *Server) orderNew(c *fiber.Ctx) error {
@@ -156,15 +159,7 @@ func (s *Server) orderPrice(c *fiber.Ctx) error {
 
 // DistanceHint says what is driven for nothing.
 func (p orderFormPage) DistanceHint() string {
-	c := p.Shop.Charges
-	rate := p.T("%s a mile", p.Print.Money(c.Distance))
-	if c.Per == orders.Kilometre {
-		rate = p.T("%s a kilometre", p.Print.Money(c.Distance))
-	}
-	if c.Free > 0 {
-		return p.T("%s beyond the first %s.", rate, p.Print.Distance(c.Free))
-	}
-	return rate + "."
+	return p.Print.DistanceRate(p.Shop.Charges) + "."
 }
 
 // TaxHint says what is charged unless a reason is given.

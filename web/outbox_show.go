@@ -21,7 +21,7 @@ func (p outboxPage) Written() []choice {
 	var fields []choice
 	for _, name := range []string{
 		"customer_name", "customer_address", "customer_phone", "quantity", "species", "piece_length", "seasoning", "origin", "price_per_cord", "price_per_unit", "price_total",
-		"delivery_fee", "stacking_fee", "other_fee", "other_fee_for", "distance", "half_load", "tax_exempt", "deposit", "certificate", "notes", "day", "wanted_for", "wanted_by",
+		"deliver_to", "delivery_fee", "list_stacking", "stacking_fee", "other_fee", "other_fee_for", "distance", "half_load", "tax_exempt", "deposit", "certificate", "notes", "day", "wanted_for", "wanted_by",
 		"delivered", "on", "batch", "body", "differs", "print_name", "print_address", "paid", "paid_by", "reference", "back",
 		"readings", "basis", "method", "fresh_face", "temperature", "accuracy", "correction", "read_by", "tape", "top", "stowed", "raised", "apart", "apart_some", "by",
 	} {

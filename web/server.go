@@ -21,12 +21,13 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/privacy"
 )
 
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
 // lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, a
-// buyer's case as it stands, the payments on an order, and a receipt with what ended it
+// buyer's case as it stands, the payments on an order, the price list, and a receipt with what ended it
 // across it.
 type BlankForm interface {
 	BlankTally(language string, paper orders.Paper, units act.Units) ([]byte, error)
@@ -36,6 +37,7 @@ type BlankForm interface {
 	Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error)
 	Labels(l orders.Label, shop orders.Shop) ([]byte, error)
 	Payments(h orders.History, shop orders.Shop, asOf act.Date) ([]byte, error)
+	PriceList(list prices.List, shop orders.Shop) ([]byte, error)
 	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }
 

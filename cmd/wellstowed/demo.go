@@ -14,6 +14,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
+	"wellstowed/orders/prices"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
 	"wellstowed/receipts"
@@ -33,6 +34,7 @@ type demo struct {
 	Orders  []demoOrder          `json:"orders"`
 	Audits  []demoAudit          `json:"audits"`
 	Waiting []orders.WishRequest `json:"waiting"`
+	Prices  []prices.Request     `json:"prices"`
 }
 
 // A demoOrder is one order and what became of it, in days before today.
@@ -160,6 +162,11 @@ func (d demo) seed(ctx context.Context, db *store.DB, painter *receipts.Painter,
 	for _, w := range d.Waiting {
 		if _, err := s.service.Wait(s.ctx, s.act(), w); err != nil {
 			return fmt.Errorf("demo.json: waiting: %w", err)
+		}
+	}
+	for _, r := range d.Prices {
+		if _, err := s.service.Prices.Set(s.ctx, s.act(), r); err != nil {
+			return fmt.Errorf("demo.json: prices: %w", err)
 		}
 	}
 	for _, settle := range s.settling {
