@@ -56,7 +56,9 @@ func (p priceListPage) Kinds() (kinds []prices.Kind) {
 }
 
 // Says tells whether lines of a kind say more than their heading.
-func (p priceListPage) Says(kind prices.Kind) bool { return kind == prices.Wood || kind == prices.Delivery }
+func (p priceListPage) Says(kind prices.Kind) bool {
+	return kind == prices.Wood || kind == prices.Delivery
+}
 
 // Beside says what is charged besides.
 func (p priceListPage) Beside() []string { return p.Print.ChargesBeside(p.Shop.Charges) }

@@ -51,7 +51,7 @@ func TestThePriceListIsChangedFromADayOn(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, d.get(like).fill("Price", "3200").fill("From", "2027-01-01").press("Save").status)
 	page := d.get("/prices")
 	assert.Contains(t, page.text(), "$3,000.00 per cord")
-	assert.Contains(t, page.text(), "1 January 2027 Red oak, seasoned: $3,200.00 per cord")
+	assert.Contains(t, page.text(), "1 January 2027 red oak, seasoned: $3,200.00 per cord")
 	id := strings.TrimPrefix(like, "/prices/new?like=")
 	require.Equal(t, http.StatusOK, d.postJSON("/prices/"+id+"/end", `{}`).status)
 	assert.NotContains(t, d.get("/prices").doc.Find("main > ul").First().Text(), "Red oak")
