@@ -22,11 +22,12 @@ import (
 func (s *Service) Deliver(ctx context.Context, by act.Act, orderID string, r LoadRequest) (Issued, error) {
 	e := issuing{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: act.ToDeliver, Content: r}, order: orderID, batch: r.Batch}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) {
-		receipt, customer, err := s.readLoad(d, r)
+		read, err := s.readLoad(d, r)
 		if err != nil {
 			return paper{}, err
 		}
-		return s.paintReceipt(d, customer, receipt)
+		p, err := s.paintReceipt(d, read.customer, read.receipt)
+		return paidWith(p, read.paid, by), err
 	}, (*Service).receipt)
 }
 
@@ -42,25 +43,50 @@ func (s *Service) TryDeliver(ctx context.Context, who act.Actor, orderID string,
 		return err
 	})
 	if err == nil {
-		receipt, _, err = s.readLoad(d, r)
+		var read loadRead
+		read, err = s.readLoad(d, r)
+		receipt = read.receipt
 	}
 	return receipt, act.Fail(err)
 }
 
-// readLoad makes the receipt of a load of what was read, and the customer as he is to be
-// kept.
-func (s *Service) readLoad(d desk, r LoadRequest) (Receipt, Customer, error) {
+// A loadRead is what was read of a load: its receipt, the customer as he is to be kept, and
+// the payment that came with it, nil where none did.
+type loadRead struct {
+	receipt  Receipt
+	customer Customer
+	paid     *Payment
+}
+
+// paidWith adds to a paper's writing the payment that came with it.
+func paidWith(p paper, paid *Payment, by act.Act) paper {
+	if paid == nil {
+		return p
+	}
+	write := p.Write
+	p.Write = func(tx Tx) error {
+		if err := write(tx); err != nil {
+			return err
+		}
+		_, err := addSigned(tx, *paid, by)
+		return err
+	}
+	return p
+}
+
+// readLoad makes the receipt of a load of what was read.
+func (s *Service) readLoad(d desk, r LoadRequest) (loadRead, error) {
 	customer := d.order.Customer
 	if d.order.State == Cancelled {
-		return Receipt{}, customer, act.NewConflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
+		return loadRead{}, act.NewConflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
 	}
 	set, err := s.setOf(d.shop)
 	if err != nil {
-		return Receipt{}, customer, err
+		return loadRead{}, err
 	}
 	zone, err := time.LoadLocation(d.shop.Zone)
 	if err != nil {
-		return Receipt{}, customer, fmt.Errorf("the shop's zone: %w", err)
+		return loadRead{}, fmt.Errorf("the shop's zone: %w", err)
 	}
 	now := s.now()
 	var f act.Fields
@@ -76,7 +102,11 @@ func (s *Service) readLoad(d desk, r LoadRequest) (Receipt, Customer, error) {
 	f.Faults = append(f.Faults, in.Faults...)
 	facts.Answered = ask(&f, d.doubts(facts, zone), r.Confirmed)
 	facts.derive(d)
-	receipt := Receipt{Facts: facts, Purchaser: customer.printed()}
+	paid := s.paidHere(&f, &facts, &d, r)
+	if paid != nil {
+		paid.OrderID = d.order.ID
+	}
+	receipt := Receipt{Facts: facts, Purchaser: customer.printed(), Signature: s.signature(&f, r, now)}
 	receipt.Facts.Ticket, receipt.Measurer = s.ticket(&f, set, r.TicketRequest)
 	receipt.Facts.Says = saysWith(set, facts)
 	checkReceipt(&f, set, receipt)
@@ -87,7 +117,7 @@ func (s *Service) readLoad(d desk, r LoadRequest) (Receipt, Customer, error) {
 		}
 	}
 	f.Hush(set)
-	return receipt, customer, f.Err()
+	return loadRead{receipt, customer, paid}, f.Err()
 }
 
 // howMuch reads how much is delivered, as typed or by a body filled to its line.

@@ -9,11 +9,12 @@ import (
 	"wellstowed/measure/storage"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/signed"
 	"wellstowed/orders/yard"
 )
 
 // ReceiptFormat is the number of the receipt's data format.
-const ReceiptFormat = 4
+const ReceiptFormat = 5
 
 // ReceiptKind is what a receipt is for. The format knows kinds since 3.
 type ReceiptKind string
@@ -41,6 +42,8 @@ type Receipt struct {
 	// WasMeasurer is who a correction's former receipt named as having measured, nil where
 	// it named the same.
 	WasMeasurer *Party `json:"was_measurer,omitempty"`
+	// Signature is who received the wood, as put under it on a screen; nil where nobody did.
+	Signature *signed.Signature `json:"signature,omitempty"`
 	// Erased is the day its names were erased, no day while it has them. A paper
 	// painted of it is not the one that was given.
 	Erased act.Date `json:"names_erased_on,omitzero"`
@@ -58,7 +61,8 @@ type personal struct {
 	Was      *Party `json:"was,omitempty"`
 	Measurer Party  `json:"measurer,omitzero"`
 	// WasMeasurer is who a correction's former receipt named, nil where it named the same.
-	WasMeasurer *Party `json:"was_measurer,omitempty"`
+	WasMeasurer *Party            `json:"was_measurer,omitempty"`
+	Signature   *signed.Signature `json:"signature,omitempty"`
 }
 
 // HandsOver tells whether a receipt of this kind speaks of a load that counts while
@@ -152,6 +156,8 @@ type Facts struct {
 	// receipt's balance. Both are zero where there is none; added in format 3.
 	Paid money.Money `json:"paid,omitzero"`
 	Owed money.Money `json:"owed,omitzero"`
+	// Handed is what of Paid came as it was delivered, nil where none did; since format 5.
+	Handed *HandedFact `json:"handed,omitempty"`
 	// Settles is what a receipt of that kind says; nil on any other.
 	Settles *SettlesFact `json:"settles,omitempty"`
 	// Answered are the questions that were asked before it was issued and answered with

@@ -91,7 +91,7 @@ func (s *Service) prepareCorrection(d desk, r CorrectionRequest) (paper, error) 
 func (s *Service) following(d desk, set rules.Set, old Facts) Facts {
 	next, facts := s.factsOf(d, set, s.now()), old
 	facts.Format, facts.Number, facts.Issued, facts.Previous = next.Format, next.Number, next.Issued, next.Previous
-	facts.Kind, facts.Of = CorrectionReceipt, old.Number
+	facts.Kind, facts.Of, facts.Handed = CorrectionReceipt, old.Number, nil
 	facts.Language, facts.Paper, facts.Units, facts.Zone = next.Language, next.Paper, next.Units, next.Zone
 	facts.RuleSet, facts.Model, facts.Layout, facts.Vendor = next.RuleSet, next.Model, next.Layout, next.Vendor
 	facts.Ordered = next.Ordered

@@ -54,7 +54,7 @@ func loadOf(d desk, r Receipt) (*yard.Load, error) {
 
 // sealReceipt writes the bytes of a receipt, chains and seals them.
 func sealReceipt(r Receipt) (StoredReceipt, error) {
-	sealed, err := ledger.Close(r.Facts, personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer}, r.Facts.Previous)
+	sealed, err := ledger.Close(r.Facts, personal{r.Purchaser, r.WasPurchaser, r.Measurer, r.WasMeasurer, r.Signature}, r.Facts.Previous)
 	if err != nil {
 		return StoredReceipt{}, err
 	}

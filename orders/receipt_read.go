@@ -51,7 +51,7 @@ func (r StoredReceipt) Decode() (Receipt, error) {
 		return Receipt{}, fmt.Errorf("purchaser of receipt %d: %w", r.Number, err)
 	}
 	receipt.Purchaser, receipt.WasPurchaser = p.Party, p.Was
-	receipt.Measurer, receipt.WasMeasurer = p.Measurer, p.WasMeasurer
+	receipt.Measurer, receipt.WasMeasurer, receipt.Signature = p.Measurer, p.WasMeasurer, p.Signature
 	return receipt, nil
 }
 

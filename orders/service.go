@@ -69,6 +69,14 @@ type LoadRequest struct {
 	// Differs is why more is delivered than was measured short before, in words that the
 	// receipt prints.
 	Differs string `json:"differs"`
+	// PaidBy is how all that is due was paid as it was delivered: "cash", "cheque", "card",
+	// "transfer" or "voucher"; empty or "not yet": it wasn't. Reference is as in PaymentRequest.
+	PaidBy    string `json:"paid_by"`
+	Reference string `json:"reference"`
+	// SignedBy is the printed name of who received it, Signature what was drawn, as
+	// signed.Parse reads it; both may be empty.
+	SignedBy  string `json:"signed_by"`
+	Signature string `json:"signature"`
 	// Confirmed says that what is known against the receipt was read: it holds that as
 	// asked back ("24.2 % dry basis").
 	Confirmed string `json:"confirmed"`

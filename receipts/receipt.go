@@ -99,8 +99,9 @@ func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
 		w.cautions(r.Facts)
 	}
 	w.rulesAndSeal(r.Facts, seal)
-	w.signedFor(r.Facts)
+	w.signedFor(r)
 	sign("Delivered and received", "Seller or driver", "Purchaser")
+	w.drawnName(r.Signature)
 	if share == overleaf {
 		w.turn()
 		w.storage(r.Facts, 1)
@@ -125,6 +126,9 @@ func receiptTexts(r orders.Receipt, seal string) []named {
 		if measurer != nil {
 			texts = append(texts, named{"measurer.name", measurer.Name}, named{"measurer.address", measurer.Address})
 		}
+	}
+	if r.Signature != nil {
+		texts = append(texts, named{"signature.by", r.Signature.By})
 	}
 	if f.Moisture != nil {
 		texts = append(texts, named{"moisture.by", f.Moisture.By})
@@ -447,11 +451,14 @@ func (w *paper) seal(top, box float64, seal string) {
 }
 
 // signedFor says again what is signed for where the signatures come on another page than
-// it.
-func (w *paper) signedFor(f orders.Facts) {
+// it, or one was put on a screen.
+func (w *paper) signedFor(r orders.Receipt) {
 	w.need(32)
-	if w.pdf.PageNo() > 1 {
-		w.paragraph(boldFace(), w.print.SignedFor(f))
+	switch {
+	case r.Signature != nil:
+		w.paragraph(boldFace(), w.print.Signed(*r.Signature, r.Facts))
+	case w.pdf.PageNo() > 1:
+		w.paragraph(boldFace(), w.print.SignedFor(r.Facts))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/orders/money"
+	"wellstowed/orders/signed"
 )
 
 // A BillLine is one line of what is to pay: what it is for and the sum.
@@ -23,7 +24,12 @@ func (p *Printer) Bill(f orders.Facts) []BillLine {
 	if f.Deposit.Minor != 0 || f.Paid.Minor != 0 {
 		lines = append(lines, BillLine{p.say("Total"), f.Price.Total(), true})
 	}
-	for _, paid := range []BillLine{{p.say("Prepaid"), f.Deposit, false}, {p.say("Paid since"), f.Paid, false}} {
+	since, handed := f.Paid, BillLine{}
+	if h := f.Handed; h != nil {
+		since.Minor -= h.Amount.Minor
+		handed = BillLine{p.say("Paid on delivery, %s", p.PaymentMethod(h.Method)), h.Amount, false}
+	}
+	for _, paid := range []BillLine{{p.say("Prepaid"), f.Deposit, false}, {p.say("Paid since"), since, false}, handed} {
 		if paid.Amount.Minor != 0 {
 			paid.Amount.Minor = -paid.Amount.Minor
 			lines = append(lines, paid)
@@ -39,7 +45,24 @@ func (p *Printer) Bill(f orders.Facts) []BillLine {
 // SignedFor says in a line what a receipt is signed for: "Receipt 12: 1 cord (128 ft³)
 // delivered on 9 March 2026, to pay $425.00".
 func (p *Printer) SignedFor(f orders.Facts) string {
-	return p.say("Receipt %d: %s delivered on %s, to pay %s", int(f.Number), f.Delivered, p.Date(f.DeliveredOn), f.Balance())
+	return p.say("Receipt %d: %s", int(f.Number), p.signedFor(f))
+}
+
+func (p *Printer) signedFor(f orders.Facts) string {
+	said := p.say("%s delivered on %s, to pay %s", f.Delivered, p.Date(f.DeliveredOn), f.Balance())
+	if h := f.Handed; h != nil {
+		return p.say("%s; %s paid on delivery, %s", said, h.Amount, p.PaymentMethod(h.Method))
+	}
+	return said
+}
+
+// Signed says who received the wood and what the signature is for, where it was put on a
+// screen.
+func (p *Printer) Signed(s signed.Signature, f orders.Facts) string {
+	if s.Strokes == "" {
+		return p.say("Received by %s, named on the screen %s, for: %s.", s.By, p.Time(s.At, f.Zone), p.signedFor(f))
+	}
+	return p.say("Signed on the screen by %s %s, for: %s.", s.By, p.Time(s.At, f.Zone), p.signedFor(f))
 }
 
 // Charged are the wood, each fee and the tax of a price; the wood is said as given.

@@ -1,0 +1,61 @@
+package orders
+
+import (
+	"slices"
+	"time"
+
+	"wellstowed/measure"
+	"wellstowed/orders/act"
+	"wellstowed/orders/money"
+	"wellstowed/orders/signed"
+)
+
+// A HandedFact is money that came with the delivery, as the receipt says it.
+type HandedFact struct {
+	Method PaymentMethod `json:"method"`
+	// Amount is what of it is taken off this receipt; it is part of Facts.Paid.
+	Amount money.Money `json:"amount"`
+}
+
+// paidHere reads money that comes with the load: all that is due with it, on the whole order.
+// It is nil where none comes.
+func (s *Service) paidHere(f *act.Fields, facts *Facts, d *desk, r LoadRequest) *Payment {
+	if r.PaidBy == "" || PaymentMethod(r.PaidBy) == NotYetPay {
+		if r.Reference != "" {
+			f.Add("reference", "not-needed", "", measure.Say("nothing is paid now, so there is no number to it"), measure.Say("nothing here; or how it was paid"))
+		}
+		return nil
+	}
+	p := Payment{Created: s.now(), Method: PaymentMethod(r.PaidBy), On: facts.DeliveredOn, Amount: facts.Balance()}
+	method(f, &p, PaymentRequest{Method: r.PaidBy, Reference: r.Reference})
+	if facts.Owed.Minor > p.Amount.Minor {
+		p.Amount = facts.Owed
+	}
+	if len(f.Faults) > 0 {
+		return nil // what is due can't be told
+	}
+	if p.Amount.Minor <= 0 {
+		f.Add("paid_by", "nothing-due", r.PaidBy, measure.Say("nothing is to pay"), measure.Say("nothing here"))
+		return nil
+	}
+	before := facts.Paid.Minor
+	d.payments = append(slices.Clone(d.payments), p)
+	facts.derive(*d)
+	facts.Handed = &HandedFact{Method: p.Method, Amount: money.Money{Minor: facts.Paid.Minor - before, Currency: p.Amount.Currency}}
+	return &p
+}
+
+// signature reads who received the wood and the lines that were drawn; nil where neither was
+// given.
+func (s *Service) signature(f *act.Fields, r LoadRequest, now time.Time) *signed.Signature {
+	by := f.Line("signed_by", r.SignedBy)
+	s.printable(f, "signed_by", by)
+	_, err := signed.Parse(r.Signature)
+	if !f.Parsed("signature", err) || by == "" && r.Signature == "" {
+		return nil
+	}
+	if by == "" {
+		f.Missing("signed_by", measure.Say("the name of who signed"))
+	}
+	return &signed.Signature{By: by, Strokes: r.Signature, At: now.UTC().Truncate(time.Second)}
+}
