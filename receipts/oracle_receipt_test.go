@@ -47,6 +47,10 @@ func filledReceipt(t *testing.T, kind orders.ReceiptKind, set orders.RuleSet, un
 		if kind == orders.DeliveryReceipt {
 			facts.Of, facts.Reason = 0, ""
 		}
+		facts.Handed.Amount = usd(91_07) // a part of what was paid
+		if kind != orders.DeliveryReceipt {
+			facts.Handed, r.Signature = nil, nil
+		}
 		if kind != orders.SettlementReceipt {
 			facts.Settles = nil
 		}
@@ -83,7 +87,15 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 			}
 			return texts
 		}},
-		"Receipt.Facts.Measuring":      as(func(orders.MeasuringFact) string { return print.MeasuredBefore(f) }),
+		"Receipt.Facts.Measuring": as(func(orders.MeasuringFact) string { return print.MeasuredBefore(f) }),
+		"Receipt.Facts.Paid": as(func(paid money.Money) string {
+			if h := f.Handed; h != nil {
+				paid.Minor -= h.Amount.Minor
+			}
+			return print.Money(paid)
+		}),
+		"Receipt.Facts.Handed.Method":  as(print.PaymentMethod),
+		"Receipt.Signature.Strokes":    never("the lines are drawn"),
 		"Receipt.Facts.Answered":       never("asked of the seller before it was issued"),
 		"Receipt.Facts.Price.Tax.Rate": as(func(rate money.Rate) string { return rate.String() }),
 		"Receipt.Facts.Price.Tax.On.*": never("the sum that it is on stands"),

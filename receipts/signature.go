@@ -5,7 +5,8 @@ import "wellstowed/orders/signed"
 // Where a purchaser's signature stands, up from the end of the signatures, in mm.
 const (
 	nameUp   = 13.5 // the base of the printed name
-	strokeUp = 4.5  // the foot of the box that was drawn in
+	strokeUp = 4.0  // the foot of the box that was drawn in
+	strokeIn = 23.0 // its left, beside what the line above is called
 	boxHigh  = 8.0
 	penWide  = 0.35
 )
@@ -19,13 +20,13 @@ func (w *paper) drawnName(s *signed.Signature) {
 	x := w.left() + w.inner()/2 + 4
 	width := w.inner()/2 - 4
 	w.at(x+1, w.y-nameUp, w.shrink(mainFace(), s.By, width-2), s.By)
-	scale := min(boxHigh/signed.Height, (width*0.66-2)/signed.Width)
-	top := w.y - strokeUp - boxHigh
+	scale := min(boxHigh/signed.Height, (width*0.66-strokeIn)/signed.Width)
+	left, top := x+strokeIn, w.y-strokeUp-scale*signed.Height
 	w.stroke(penWide, 0)
 	for _, stroke := range s.Drawn() {
 		last := stroke[0]
 		for _, p := range stroke {
-			w.pdf.Line(x+1+float64(last.X)*scale, top+float64(last.Y)*scale, x+1+float64(p.X)*scale, top+float64(p.Y)*scale)
+			w.pdf.Line(left+float64(last.X)*scale, top+float64(last.Y)*scale, left+float64(p.X)*scale, top+float64(p.Y)*scale)
 			last = p
 		}
 	}

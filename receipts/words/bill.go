@@ -49,20 +49,19 @@ func (p *Printer) SignedFor(f orders.Facts) string {
 }
 
 func (p *Printer) signedFor(f orders.Facts) string {
-	said := p.say("%s delivered on %s, to pay %s", f.Delivered, p.Date(f.DeliveredOn), f.Balance())
-	if h := f.Handed; h != nil {
-		return p.say("%s; %s paid on delivery, %s", said, h.Amount, p.PaymentMethod(h.Method))
+	if f.Handed != nil && f.Balance().Minor == 0 {
+		return p.say("%s delivered on %s, all paid", f.Delivered, p.Date(f.DeliveredOn))
 	}
-	return said
+	return p.say("%s delivered on %s, to pay %s", f.Delivered, p.Date(f.DeliveredOn), f.Balance())
 }
 
-// Signed says who received the wood and what the signature is for, where it was put on a
-// screen.
+// Signed says when the wood was signed for on a screen, and for what; the name stands
+// beside it.
 func (p *Printer) Signed(s signed.Signature, f orders.Facts) string {
 	if s.Strokes == "" {
-		return p.say("Received by %s, named on the screen %s, for: %s.", s.By, p.Time(s.At, f.Zone), p.signedFor(f))
+		return p.say("Name given on the screen %s, for: %s.", p.Time(s.At, f.Zone), p.signedFor(f))
 	}
-	return p.say("Signed on the screen by %s %s, for: %s.", s.By, p.Time(s.At, f.Zone), p.signedFor(f))
+	return p.say("Signed on the screen %s, for: %s.", p.Time(s.At, f.Zone), p.signedFor(f))
 }
 
 // Charged are the wood, each fee and the tax of a price; the wood is said as given.
