@@ -317,7 +317,7 @@ func (p measurerPage) SavedLine() string {
 }
 
 // PlaceLine is where the wood is, in one line.
-func (p measurerPage) PlaceLine() string { return strings.ReplaceAll(p.View.Place, "\n", ", ") }
+func (p measurerPage) PlaceLine() string { return p.OneLine(p.View.Place) }
 
 // Checked are the answers to whether the tape was checked.
 func (p measurerPage) Checked() []choice {

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"github.com/gofiber/fiber/v2"
@@ -621,7 +620,7 @@ func (p auditPage) ProcedureTitle() string {
 func (p auditPage) Say(t measure.Text) string { return p.Print.Say(t) }
 
 // PlaceLine is the place in one line.
-func (p auditPage) PlaceLine() string { return strings.ReplaceAll(p.Subject.Place, "\n", ", ") }
+func (p auditPage) PlaceLine() string { return p.OneLine(p.Subject.Place) }
 
 // Mix tells whether the wood was sold by shares of species.
 func (p auditPage) Mix() bool { return wood.StatesShares(p.Subject.Species) }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/customers"
+	"wellstowed/orders/money"
 	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 )
@@ -25,6 +27,7 @@ type loadFormPage struct {
 	Fresh  bool            // nothing has been sent yet: a local draft may be put back
 	Short  *orders.Tally   // that found the wood short before any of it was delivered
 	Will   *orders.Receipt // the receipt that would be made; nil where what was typed can't be read
+	ToPay  money.Money     // what would be paid with it, of the whole order
 	// InStock are the batches that wood as it was ordered can be drawn from.
 	InStock []yard.Batch
 	// Read is what was last read of the order's own wood, nil when nothing was.
@@ -38,6 +41,8 @@ type loadFormPage struct {
 func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) {
 	p := s.page(c, measure.Say("Deliver order %d", int(h.Order.Number)), "/")
 	p.Edit = "/orders/" + h.Order.ID + "/edit"
+	p.Finder, p.Sheet = s.assets.path("deliver.js"), s.assets.path("deliver.css")
+	p.names = map[string]string{"paid_by": p.T("Paid")}
 	left := h.Proposed(p.Shop.Units)
 	bodies, err := s.service.Bodies(c.UserContext(), s.actor(c))
 	if err != nil {
@@ -74,8 +79,8 @@ func (s *Server) loadNew(c *fiber.Ctx) error {
 		return err
 	}
 	p.Fresh = true
-	if will, err := s.service.TryDeliver(c.UserContext(), s.actor(c), history.Order.ID, p.R); err == nil {
-		p.Will = &will
+	if err := s.tryLoad(c, history.Order.ID, &p); err != nil {
+		p.Will = nil
 	}
 	return s.render(c, "load_form", p)
 }
@@ -137,14 +142,59 @@ func (s *Server) loadAgain(c *fiber.Ctx, id string, r orders.LoadRequest, wrong 
 		p.question, wrong = asked(p.Print, wrong)
 		s.refuse(c, &p.page, wrong)
 	}
-	if will, _ := s.service.TryDeliver(c.UserContext(), s.actor(c), id, r); will.Facts.Delivered.Volume > 0 {
-		p.Will = &will
+	if _ = s.tryLoad(c, id, &p); p.Will != nil && p.Will.Facts.Delivered.Volume <= 0 {
+		p.Will = nil
 	}
 	p.Spelled = p.Spelled || p.At("print_name") != "" || p.At("print_address") != ""
 	if c.Get(partHeader) != "" {
 		return s.renderPart(c, "load_form", "part", p)
 	}
 	return s.render(c, "load_form", p)
+}
+
+// tryLoad puts on the page what its receipt would say as far as it can be read, and what
+// would be paid with it.
+func (s *Server) tryLoad(c *fiber.Ctx, id string, p *loadFormPage) error {
+	unpaid := p.R
+	unpaid.PaidBy, unpaid.Reference = "", ""
+	will, err := s.service.TryDeliver(c.UserContext(), s.actor(c), id, unpaid)
+	p.ToPay = will.Facts.Balance()
+	if will.Facts.Owed.Minor > p.ToPay.Minor {
+		p.ToPay = will.Facts.Owed
+	}
+	if p.R.PaidBy != "" {
+		will, err = s.service.TryDeliver(c.UserContext(), s.actor(c), id, p.R)
+	}
+	p.Will = &will
+	return err
+}
+
+// Unfolded tells that something is to be seen of what can be changed: what was wrong, or asked
+// about.
+func (p loadFormPage) Unfolded() bool {
+	return slices.ContainsFunc([]string{"delivered", "body", "on", "batch"}, func(field string) bool { return p.At(field) != "" }) ||
+		p.R.Body != "" || p.Will == nil
+}
+
+// Paid are the ways of paying at the door.
+func (p loadFormPage) Paid() []choice {
+	given := orders.PaymentMethod(p.R.PaidBy)
+	return []choice{
+		{string(orders.Cash), p.T("Cash"), given == orders.Cash},
+		{string(orders.Cheque), p.T("Cheque"), given == orders.Cheque},
+		{string(orders.NotYetPay), p.T("Later"), given == "" || given == orders.NotYetPay},
+	}
+}
+
+// Says is what the button does when it was paid so.
+func (p loadFormPage) Says(by string) string {
+	switch orders.PaymentMethod(by) {
+	case orders.Cash:
+		return p.T("Delivered, %s in cash", p.Print.Money(p.ToPay))
+	case orders.Cheque:
+		return p.T("Delivered, %s by cheque", p.Print.Money(p.ToPay))
+	}
+	return p.T("Make the receipt")
 }
 
 // A filling offers the trucks and trailers that may be filled to a line.

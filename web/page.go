@@ -44,7 +44,7 @@ type page struct {
 	Who     act.Actor
 	DemoAs  []choice // whom the demonstration can be seen as
 	Passkey string   // path of the script for passkeys, where the page's name can have them
-	Finder  string   // script that finds a customer while the name is typed; "" where none is asked
+	Finder  string   // script of the page's own, such as the one that finds a customer; "" without
 	Bare    bool     // it has no links to other pages
 	Plain   bool     // it came over plain http from another machine
 	// Withdrawn tells that the session was ended from elsewhere.
@@ -303,6 +303,9 @@ func (p page) Sentence(t measure.Text) string { return sentence(p.Print.Say(t)) 
 // Upper is text with a capital first letter.
 func (p page) Upper(text string) string { return upperFirst(text) }
 
+// OneLine is an address in one line.
+func (p page) OneLine(text string) string { return strings.ReplaceAll(text, "\n", ", ") }
+
 // Lines are the lines of an address.
 func (p page) Lines(text string) []string { return strings.Split(text, "\n") }
 
@@ -418,7 +421,7 @@ var labels = sync.OnceValue(func() map[string]string {
 		"quantity": "How much", "confirmed": "Read back", "species": "Species", "mix": "Shares as stated", "counted": "Pieces counted by species", "origin": "Cut in", "identity": "What it is", "piece_length": "Piece length",
 		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "deliver_to": "Delivered to", "list_stacking": "Stacking at the list’s price", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
-		"deposit": "Deposit paid", "notes": "Notes for the driver", "day": "When", "offers": "The offers, one a line", "delivered": "Delivered", "differs": "Why it is more than was measured", "on": "Day",
+		"deposit": "Deposit paid", "notes": "Notes for the driver", "day": "When", "offers": "The offers, one a line", "delivered": "Delivered", "signed_by": "Received by", "signature": "Signature", "differs": "Why it is more than was measured", "on": "Day",
 		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",
 		"print_name": "Name as printed", "print_address": "Address as printed",
 		"name": "Firm", "address": "Address", "phone": "Phone", "currency": "Currency", "zone": "Time zone",

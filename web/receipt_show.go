@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -59,6 +60,7 @@ func (s *Server) receiptPage(c *fiber.Ctx, issued orders.Issued) receiptPage {
 	p := receiptPage{page: s.page(c, receiptTitle(facts), "/"), Receipt: issued.Receipt,
 		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended}
 	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
+	p.Sheet = s.assets.path("deliver.css")
 	return p
 }
 
@@ -71,6 +73,17 @@ func receiptTitle(f orders.Facts) measure.Text {
 		return measure.Say("Correction %d", int(f.Number))
 	}
 	return measure.Say("Receipt %d", int(f.Number))
+}
+
+// Drawn are the lines of its signature as the path of an SVG; empty without one.
+func (p receiptPage) Drawn() string {
+	var path strings.Builder
+	for _, stroke := range p.Signature.Drawn() {
+		for i, at := range stroke {
+			fmt.Fprintf(&path, "%c%d %d", "ML"[min(i, 1)], at.X, at.Y)
+		}
+	}
+	return path.String()
 }
 
 // StoragePicture is the suggested stack; only where the receipt has a plan.

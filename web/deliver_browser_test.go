@@ -1,0 +1,44 @@
+package web_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// draws draws a line in the box for a signature as a finger does.
+func (p *phone) draws() {
+	p.t.Helper()
+	ask[bool](p, `(() => { const b = document.getElementById("sign"); b.scrollIntoView({block: "center"}); b.setPointerCapture = () => {};
+		const r = b.getBoundingClientRect();
+		const touch = (kind, x, y) => b.dispatchEvent(new PointerEvent(kind, {clientX: r.left + x, clientY: r.top + y, pointerId: 1, bubbles: true}));
+		touch("pointerdown", 20, 20);
+		for (let i = 1; i < 20; i++) touch("pointermove", 20 + i * 8, 20 + (i % 3) * 10);
+		touch("pointerup", 180, 20); return true; })()`)
+}
+
+// At the door: what the receipt will say, paid in cash, signed with a finger, one button; the
+// receipt shows all three and the order owes nothing.
+func TestPhoneDeliversPaidAndSigned(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("1 cord")
+	p := newPhone(t, d)
+	p.open(order + "/deliver")
+	p.shot("deliver")
+	p.tap("label", "Cash")
+	p.draws()
+	p.until(`document.querySelector("button.main").textContent === "Delivered, $280.00 in cash"`)
+	p.until(`document.querySelector("#panel").innerText.includes("Paid on delivery, cash")`)
+	assert.Equal(t, d.orders()[0].Customer.Name, ask[string](p, find("label", "Received by")+`.value`), "who signs is put in")
+	p.fits()
+	p.shot("deliver-signed")
+	p.press("button", "Delivered, $280.00 in cash")
+	assert.Contains(t, p.text(), "Signed on the screen")
+	assert.Positive(t, ask[int](p, `document.querySelector(".drawn path").getTotalLength()|0`))
+	p.shot("deliver-receipt")
+	p.open(order)
+	assert.NotContains(t, p.text(), "Take $280.00")
+	p.open(order + "/payments")
+	assert.Contains(t, strings.ToLower(p.text()), "cash")
+}
