@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders/lists"
 )
 
 func TestWhoIsTheSame(t *testing.T) {
@@ -74,12 +76,12 @@ func TestListsInTheShapesThatSpreadsheetsWrite(t *testing.T) {
 		"tabs":       "First name\tLast name\tStreet\tTown\tState\tZip\tCell\tDirections\nAda\tCorwin\t14 Orchard Steps\tHollin Gap\tVT\t05999\t555 0142\t\"Gate, 9 ft\nlow wire\"",
 	} {
 		t.Run(name, func(t *testing.T) {
-			lines, columns, err := readList([]byte(list))
+			sent, err := readList([]byte(list))
 			require.NoError(t, err)
-			require.Len(t, lines, 1)
-			assert.Equal(t, 2, lines[0].number)
-			assert.Equal(t, want, columns.request(lines[0].fields))
-			assert.Empty(t, columns.unused)
+			require.Len(t, sent.Lines, 1)
+			assert.Equal(t, 2, sent.Lines[0].Number)
+			assert.Equal(t, want, request(sent.Lines[0]))
+			assert.Empty(t, sent.Unused)
 		})
 	}
 }
@@ -91,9 +93,9 @@ func TestListsThatCannotBeRead(t *testing.T) {
 		"name\n\"open":               "line 2: its quotes don’t close as CSV asks",
 		"name\nJos\xe9":              "not text in UTF-8",
 		strings.Repeat("a\n", 1<<20): "larger than 1 MB",
-		"name" + strings.Repeat("\na", MostImported+1): "more than 10000 lines",
+		"name" + strings.Repeat("\na", lists.MostLines+1): "more than 10000 lines",
 	} {
-		_, _, err := readList([]byte(list))
+		_, err := readList([]byte(list))
 		require.ErrorContains(t, err, says)
 	}
 }
@@ -102,13 +104,13 @@ func FuzzReadList(f *testing.F) {
 	f.Add([]byte("name,phone\nAda,1\n"))
 	f.Add([]byte("name;x\n\"a;b\";2"))
 	f.Fuzz(func(t *testing.T, list []byte) {
-		lines, columns, err := readList(list)
+		sent, err := readList(list)
 		if err != nil {
 			return
 		}
-		for _, l := range lines {
-			require.Positive(t, l.number)
-			_, _ = read(Record{}, columns.request(l.fields))
+		for _, l := range sent.Lines {
+			require.Positive(t, l.Number)
+			_, _ = read(Record{}, request(l))
 		}
 	})
 }

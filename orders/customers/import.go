@@ -1,23 +1,14 @@
 package customers
 
 import (
-	"bytes"
 	"context"
-	"encoding/csv"
 	"errors"
-	"io"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
-)
-
-// MaxImport is the largest list that is read, in bytes; MostImported its most lines.
-const (
-	MaxImport    = 1 << 20
-	MostImported = 10_000
+	"wellstowed/orders/lists"
 )
 
 // An Import is what came, or would come, of a list of customers.
@@ -82,14 +73,14 @@ func plan(tx Tx, list []byte) (out Import, err error) {
 	if err != nil {
 		return out, err
 	}
-	lines, columns, err := readList(list)
+	sent, err := readList(list)
 	if err != nil {
 		return out, err
 	}
-	out.Unused = columns.unused
-	for _, l := range lines {
-		r, err := read(Record{}, columns.request(l.fields))
-		line := Line{Number: l.number, Name: r.Name}
+	out.Unused = sent.Unused
+	for _, l := range sent.Lines {
+		r, err := read(Record{}, request(l))
+		line := Line{Number: l.Number, Name: r.Name}
 		var e *act.Error
 		switch {
 		case errors.As(err, &e) && len(e.Fields) > 0:
@@ -126,110 +117,27 @@ var headings = map[string]string{
 	"access": "access", "how to get in": "access", "directions": "access", "notes": "access", "stacking": "stacking", "place": "place",
 }
 
-// columns are where in a line what is.
-type columns struct {
-	at     map[string]int // by field
-	unused []string
-}
-
-func (c columns) of(fields []string, name string) string {
-	if i, ok := c.at[name]; ok && i < len(fields) {
-		return strings.TrimSpace(fields[i])
-	}
-	return ""
-}
-
 // request is a line as a record is typed.
-func (c columns) request(fields []string) Request {
-	name := c.of(fields, "name")
+func request(l lists.Line) Request {
+	name := l.Of("name")
 	if name == "" {
-		name = strings.TrimSpace(c.of(fields, "first") + " " + c.of(fields, "last"))
+		name = strings.TrimSpace(l.Of("first") + " " + l.Of("last"))
 	}
-	town := strings.TrimSpace(strings.Join(said(c.of(fields, "town"), strings.TrimSpace(c.of(fields, "region")+" "+c.of(fields, "code"))), ", "))
+	town := strings.TrimSpace(strings.Join(lists.Said(l.Of("town"), strings.TrimSpace(l.Of("region")+" "+l.Of("code"))), ", "))
 	return Request{
-		Name: name, Address: strings.Join(said(c.of(fields, "address"), town), "\n"), Phone: c.of(fields, "phone"),
-		Access: c.of(fields, "access"), Stacking: c.of(fields, "stacking"), Place: c.of(fields, "place"),
+		Name: name, Address: strings.Join(lists.Said(l.Of("address"), town), "\n"), Phone: l.Of("phone"),
+		Access: l.Of("access"), Stacking: l.Of("stacking"), Place: l.Of("place"),
 	}
 }
 
-// said are the texts that aren't empty.
-func said(texts ...string) []string {
-	return slices.DeleteFunc(texts, func(t string) bool { return t == "" })
-}
-
-type listLine struct {
-	number int
-	fields []string
-}
-
-// readList reads a list into its lines; empty lines are left out.
-func readList(list []byte) (lines []listLine, c columns, err error) {
-	list = bytes.TrimPrefix(list, []byte("\uFEFF"))
-	switch {
-	case len(list) > MaxImport:
-		return nil, c, act.NewInvalid("list", "too-large", "", measure.Say("the list is larger than 1 MB"), measure.Say("a part of it at a time"))
-	case !utf8.Valid(list):
-		return nil, c, act.NewInvalid("list", "bad-text", "", measure.Say("the list is not text in UTF-8"), measure.Say("the list saved as CSV UTF-8"))
+func readList(list []byte) (lists.List, error) {
+	sent, err := lists.Read(list, headings, acceptedHeadings())
+	if err == nil && !sent.Has("name") && !sent.Has("last") {
+		err = act.NewInvalid("list", "no-name", strings.Join(sent.Names, ", "), measure.Say("no column of its first line is called “name”"), acceptedHeadings())
 	}
-	r := csv.NewReader(bytes.NewReader(list))
-	r.Comma, r.FieldsPerRecord = separator(list), -1
-	for {
-		fields, err := r.Read()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			var fault *csv.ParseError
-			at := 1
-			if errors.As(err, &fault) {
-				at = fault.Line
-			}
-			return nil, c, act.NewInvalid("list", "not-understood", "", measure.Say("line %d: its quotes don’t close as CSV asks", at), measure.Say("a list saved as CSV"))
-		}
-		number, _ := r.FieldPos(0)
-		if len(said(slices.Clone(fields)...)) > 0 {
-			lines = append(lines, listLine{number, fields})
-		}
-		if len(lines) > MostImported {
-			return nil, c, act.NewInvalid("list", "too-large", "", measure.Say("the list has more than %d lines", MostImported), measure.Say("a part of it at a time"))
-		}
-	}
-	if len(lines) == 0 {
-		return nil, c, act.NewInvalid("list", "missing", "", measure.Say("the list is empty"), acceptedHeadings())
-	}
-	c = readHeadings(lines[0].fields)
-	_, name := c.at["name"]
-	if _, last := c.at["last"]; !name && !last {
-		return nil, c, act.NewInvalid("list", "no-name", strings.Join(lines[0].fields, ", "), measure.Say("no column of its first line is called “name”"), acceptedHeadings())
-	}
-	return lines[1:], c, nil
+	return sent, err
 }
 
 func acceptedHeadings() measure.Text {
 	return measure.Say("a first line that names the columns: name, address, phone, how to get in, stacking, place")
-}
-
-func readHeadings(fields []string) columns {
-	c := columns{at: map[string]int{}}
-	for i, f := range fields {
-		name, ok := headings[plain(f)]
-		if _, twice := c.at[name]; !ok || twice {
-			c.unused = append(c.unused, said(strings.TrimSpace(f))...)
-			continue
-		}
-		c.at[name] = i
-	}
-	return c
-}
-
-// separator is what the first line has most of.
-func separator(list []byte) rune {
-	first, _, _ := bytes.Cut(list, []byte("\n"))
-	best, most := ',', 0
-	for _, r := range ",;\t" {
-		if n := bytes.Count(first, []byte(string(r))); n > most {
-			best, most = r, n
-		}
-	}
-	return best
 }
