@@ -20,14 +20,16 @@ type reachFlags struct {
 	name, cert, key string
 	proxy           string
 	lan, trust      string
+	acme            acmeFlags
 }
 
 func (r *reachFlags) flags(f *pflag.FlagSet) {
-	f.StringVar(&r.name, "name", "", "name that others reach the pages by, such as yard.example; with --tls-cert and --tls-key, or --proxy")
+	f.StringVar(&r.name, "name", "", "name that others reach the pages by, such as yard.example; with --acme, --tls-cert and --tls-key, or --proxy")
 	f.StringVar(&r.cert, "tls-cert", "", "file with the certificate of the name and those that signed it, PEM")
 	f.StringVar(&r.key, "tls-key", "", "file with the certificate's private key, PEM")
 	f.StringVar(&r.proxy, "proxy", "", "network of the proxy that ends TLS for the name, such as 127.0.0.1/32: it alone is answered")
 	f.StringVar(&r.lan, "lan", "", "name in your own network, such as yard.local: the program vouches for it itself, and each phone is told once to trust that")
+	r.acme.flags(f)
 	f.StringVar(&r.trust, "trust-listen", ":8444", "with --lan, address where phones get the certificate, in the clear and nothing else")
 }
 
@@ -40,14 +42,14 @@ var dnsName = regexp.MustCompile(`^([a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?)(\.[a-z0-
 func (r reachFlags) check(ctx context.Context, f serveFlags) error {
 	files := r.cert != "" || r.key != ""
 	switch {
-	case r.lan != "" && (r.name != "" || r.proxy != "" || files):
-		return refuse("serve: --lan vouches for its name itself, so it goes with none of --name, --tls-cert, --tls-key and --proxy")
+	case r.lan != "" && (r.name != "" || r.proxy != "" || r.acme.on || files):
+		return refuse("serve: --lan vouches for its name itself, so it goes with none of --name, --acme, --tls-cert, --tls-key and --proxy")
 	case r.lan != "" && f.demo:
 		return refuse("serve: the demonstration signs nobody in, so it stays on this machine; leave --lan out")
 	case r.lan != "":
 		return checkLANName(r.lan)
-	case r.name == "" && (files || r.proxy != ""):
-		return refuse("serve: --tls-cert, --tls-key and --proxy need --name; accepted: the name that others reach the pages by, such as yard.example")
+	case r.name == "" && (files || r.proxy != "" || r.acme.on):
+		return refuse("serve: --acme, --tls-cert, --tls-key and --proxy need --name; accepted: the name that others reach the pages by, such as yard.example")
 	case r.name == "":
 		return loopbackOnly(ctx, f.listen)
 	case f.demo:
@@ -56,10 +58,12 @@ func (r reachFlags) check(ctx context.Context, f serveFlags) error {
 		return refuse("--name: read %q; accepted: a name in small letters without port, such as yard.example", r.name)
 	case files && r.proxy != "":
 		return refuse("serve: either this program ends TLS (--tls-cert, --tls-key) or a proxy does (--proxy); read both")
-	case r.proxy == "" && (r.cert == "" || r.key == ""):
-		return refuse("serve: without TLS everybody on the way could read and change what is sent, so --name needs --tls-cert and --tls-key, or --proxy")
+	case r.acme.on && (files || r.proxy != ""):
+		return refuse("serve: --acme gets the certificate itself, so it goes with none of --tls-cert, --tls-key and --proxy")
+	case r.proxy == "" && !r.acme.on && (r.cert == "" || r.key == ""):
+		return refuse("serve: without TLS everybody on the way could read and change what is sent, so --name needs --acme, --tls-cert and --tls-key, or --proxy")
 	}
-	return nil
+	return r.acme.check()
 }
 
 // A way is how the pages are reached; the zero way is this machine alone.
@@ -69,6 +73,7 @@ type way struct {
 	tls     *tls.Config
 	proxies []netip.Prefix
 	lan     *authority
+	public  *publicAuthority
 }
 
 // way reads what the flags name. It refuses to answer others where there are no people:
@@ -92,6 +97,9 @@ func (r reachFlags) way(ctx context.Context, s *people.Service, db string, clock
 		err := w.behind(r.proxy)
 		return w, err
 	}
+	if r.acme.on {
+		return r.wayOfPublic(db)
+	}
 	files := &certFiles{cert: r.cert, key: r.key}
 	if _, err := files.read(); err != nil {
 		return way{}, refuse("serve: the certificate can't be used: %w", err)
@@ -107,6 +115,15 @@ func (r reachFlags) wayOfOwn(db string, clock func() time.Time) (way, error) {
 		return way{}, err
 	}
 	return way{name: r.lan, hosts: []string{r.lan}, lan: own, tls: &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: own.forHello}}, nil
+}
+
+// wayOfPublic is by a name that a public authority vouches for.
+func (r reachFlags) wayOfPublic(db string) (way, error) {
+	public, err := r.acme.authority(db, r.name)
+	if err != nil {
+		return way{}, err
+	}
+	return way{name: r.name, hosts: []string{r.name}, public: public, tls: public.tls()}, nil
 }
 
 // trusted is what the pages say of the shop's own authority, and where phones get it; nil

@@ -64,7 +64,7 @@ func TestOthersAreServedOnlyByNameWithTLSAndPeople(t *testing.T) {
 		says string
 	}{
 		"an open address":           {[]string{"--listen", "0.0.0.0:0"}, "in the clear"},
-		"a name without TLS":        {[]string{"--name", "yard.example"}, "needs --tls-cert"},
+		"a name without TLS":        {[]string{"--name", "yard.example"}, "needs --acme, --tls-cert"},
 		"a key without its name":    {named[2:], "need --name"},
 		"a certificate and a proxy": {append([]string{"--proxy", "127.0.0.1/32"}, named...), "read both"},
 		"an address for a name":     {append([]string{"--name", "192.0.2.1"}, named[2:]...), "without port"},

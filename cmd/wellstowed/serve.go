@@ -55,6 +55,9 @@ func (m machine) serveCommand() *cobra.Command {
 			if f.reach.endsTLS() && !cmd.Flags().Changed("listen") {
 				f.listen = ":8443"
 			}
+			if f.reach.acme.on && !cmd.Flags().Changed("listen") {
+				f.listen = ":443" // the authority calls there
+			}
 			return m.serve(cmd.Context(), f)
 		},
 	}
@@ -216,12 +219,17 @@ func (m machine) listen(ctx context.Context, f serveFlags, config web.Config) er
 	}
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
-	select {
-	case err := <-served:
-		return err
-	case <-ctx.Done():
-		closing, cancel := context.WithTimeout(context.WithoutCancel(ctx), 10*time.Second)
-		defer cancel()
-		return errors.Join(server.Shutdown(closing), <-served)
+	obtained := way.public.obtain(ctx)
+	for {
+		select {
+		case err := <-served:
+			return err
+		case told := <-obtained:
+			fmt.Fprintln(m.err, told)
+		case <-ctx.Done():
+			closing, cancel := context.WithTimeout(context.WithoutCancel(ctx), 10*time.Second)
+			defer cancel()
+			return errors.Join(server.Shutdown(closing), <-served)
+		}
 	}
 }
