@@ -112,6 +112,7 @@ func (c *crawler) everyPage(db string) {
 	assert.Greater(c.t, c.pages, 30, "pages read")
 	assert.Greater(c.t, c.papers, 10, "papers read")
 	c.handsPages()
+	c.showsTheSet()
 	c.answerForms()
 	c.buyersPages()
 	c.planningPages()
@@ -143,6 +144,7 @@ func (c *crawler) pagesOfTheSet() {
 	}
 	assert.Greater(c.t, c.pages, 10, "pages read")
 	assert.Equal(c.t, 3, c.papers, "papers read")
+	c.showsTheSet()
 	c.answerForms()
 }
 
@@ -575,4 +577,64 @@ func (c *crawler) commandLine(db string) {
 	pdf, err := os.ReadFile(filepath.Join(filepath.Dir(db), "r.pdf"))
 	require.NoError(c.t, err)
 	c.clean("receipt 1", pdfText(c.t, pdf))
+}
+
+// showsTheSet reads what shows a set at work: a receipt under it, a refusal of what it
+// doesn't take, labels with and without a term it bars, and its own page with the source
+// of every rule.
+func (c *crawler) showsTheSet() {
+	c.t.Helper()
+	kind, pdf := c.fetch("/receipts/1/pdf", "application/pdf")
+	require.Equal(c.t, "application/pdf", kind)
+	if text := onOneLine(pdfText(c.t, pdf)); text != "" {
+		assert.Contains(c.t, text, onOneLine(c.set.Name), "the receipt names the rules it was made under")
+	}
+	if len(c.set.Barred) == 0 && len(c.set.Loose) == 0 { // then it bars nothing by name, and gives this no size
+		answer := string(c.send("/orders", map[string]string{"customer_name": "Ada Quill", "quantity": "1 loose cord", "species": "ash", "piece_length": "16 in", "price_total": "90", "origin": "Slate County, New York"}))
+		assert.Contains(c.t, answer, `"field":"quantity"`)
+	}
+	c.labelsUnder()
+	_, page := c.fetch("/rules/"+c.set.Code, "text/html")
+	doc, err := goquery.NewDocumentFromReader(bytes.NewReader(page))
+	require.NoError(c.t, err)
+	own := onOneLine(doc.Find("main").Text())
+	for _, source := range append(sourcesIn(c.t, c.set), c.set.Edition) {
+		assert.Contains(c.t, own, onOneLine(source), "its own page prints every source")
+	}
+}
+
+// labelsUnder prints labels under the set, on the page and as data, and is refused those
+// that say a term it bars.
+func (c *crawler) labelsUnder() {
+	asked := url.Values{"identity": {"Firewood, split ash"}, "quantity": {"0.75 cu ft"}, "price": {"7.50"}, "origin": {"Slate County, New York"}}
+	path := "/labels?" + asked.Encode()
+	kind, pdf := c.fetch(path, "text/html")
+	require.Equal(c.t, "application/pdf", kind)
+	c.clean(path, pdfText(c.t, pdf))
+	_, answer := c.fetch(path, "application/json")
+	c.clean(path+" as JSON", jsonText(c.t, answer))
+	c.visit("/labels")
+	for _, term := range c.set.Barred {
+		asked.Set("identity", "Firewood by the "+term.Name)
+		kind, page := c.fetch("/labels?"+asked.Encode(), "text/html")
+		require.True(c.t, strings.HasPrefix(kind, "text/html"), "a label that says %q is refused", term.Name)
+		c.page("/labels with a barred term", page)
+		_, answer := c.fetch("/labels?"+asked.Encode(), "application/json")
+		assert.Contains(c.t, string(answer), `"field":"identity","code":"barred"`)
+	}
+}
+
+// onOneLine is a text with single spaces, however its lines were broken.
+func onOneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// sourcesIn are the sources of a set's items, as its file gives them.
+func sourcesIn(t *testing.T, set rules.Set) (sources []string) {
+	file, err := json.Marshal(set)
+	require.NoError(t, err)
+	for _, found := range regexp.MustCompile(`"source":("(?:[^"\\]|\\.)*")`).FindAllSubmatch(file, -1) {
+		var source string
+		require.NoError(t, json.Unmarshal(found[1], &source))
+		sources = append(sources, source)
+	}
+	return sources
 }

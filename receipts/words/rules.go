@@ -211,7 +211,7 @@ func (p *Printer) LimitRule(l rules.MoistureLimit) string {
 		}
 	}
 	if l.Under != nil {
-		words = p.say("%s; for less than %s", words, p.Volume(l.Under.Volume))
+		words = p.say("%s; for less than %s", words, p.bound(l.Under.Volume))
 	}
 	if l.From != "" {
 		words = p.say("%s; from %s", words, p.day(l.From))
@@ -268,9 +268,9 @@ func (p *Printer) printedRules(s rules.Set) []Rule {
 		words := p.say("“%s”", p.Say(text.Text()))
 		switch {
 		case text.From != nil:
-			words = p.say("with %s or more: %s", p.Volume(text.From.Volume), words)
+			words = p.say("with %s or more: %s", p.bound(text.From.Volume), words)
 		case text.Under != nil:
-			words = p.say("with less than %s: %s", p.Volume(text.Under.Volume), words)
+			words = p.say("with less than %s: %s", p.bound(text.Under.Volume), words)
 		}
 		list = append(list, p.rule(measure.Say("%s", words), text.Known))
 	}
@@ -313,6 +313,14 @@ func (p *Printer) day(text string) string {
 		return text
 	}
 	return p.Date(on)
+}
+
+// bound words a bound as its law gives it: in cubic metres where those are round.
+func (p *Printer) bound(v measure.Volume) string {
+	if v%(measure.CubicMetre/10) == 0 {
+		return p.SoldIn(rules.CubicMetre).Volume(v)
+	}
+	return p.Volume(v)
 }
 
 // shareRules are what is said of stated shares of species.
