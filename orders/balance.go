@@ -76,8 +76,13 @@ func strike(o Order, a Ledger) (Balance, error) {
 	return b, nil
 }
 
+// ledgers gives what is asked for and paid on orders, by their ids.
+type ledgers interface {
+	Ledgers(orderIDs []string) (map[string]Ledger, error)
+}
+
 // balances strikes the balances of orders, by their ids.
-func balances(tx Tx, orders []Order) (map[string]Balance, error) {
+func balances(tx ledgers, orders []Order) (map[string]Balance, error) {
 	ids := make([]string, len(orders))
 	for i, o := range orders {
 		ids[i] = o.ID

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // A BoardKey names a group of the board.
@@ -70,9 +71,8 @@ func (s *Service) Board(ctx context.Context, who act.Actor) (b Board, err error)
 			return err
 		}
 		b.Today = act.DayIn(s.now(), shop.Zone)
-		histories, err := unfinished(tx)
-		for _, h := range histories {
-			stop := h.stop(b.Today)
+		stops, err := OpenStops(tx, b.Today)
+		for _, stop := range stops {
 			key := stop.group(b.Today)
 			if key == "" {
 				continue
@@ -93,8 +93,33 @@ func (s *Service) Board(ctx context.Context, who act.Actor) (b Board, err error)
 	return b, act.Fail(err)
 }
 
+// An OpenTx tells of orders that may have something left to do.
+type OpenTx interface {
+	ledgers
+	OpenOrders() ([]Order, error)
+	Loads(orderID string) ([]yard.Load, error)
+	Settlements(orderID string) ([]Settlement, error)
+}
+
+// OpenStops are the orders that may have something left to do; a stop without a Step has
+// nothing.
+func OpenStops(tx OpenTx, today act.Date) ([]Stop, error) {
+	histories, err := unfinished(tx)
+	stops := make([]Stop, len(histories))
+	for i, h := range histories {
+		stops[i] = h.stop(today)
+	}
+	return stops, err
+}
+
+// Collect is what is still to be paid once all that is due was delivered.
+func (s Stop) Collect() money.Money {
+	sum := s.Balance.Due.Minor + s.Balance.ToCome.Minor - s.Balance.Ahead.Minor - s.Balance.Back.Minor
+	return money.Money{Minor: max(sum, 0), Currency: s.Balance.Due.Currency}
+}
+
 // unfinished are the orders that may have something left to do, each with what tells.
-func unfinished(tx Tx) ([]History, error) {
+func unfinished(tx OpenTx) ([]History, error) {
 	open, err := tx.OpenOrders()
 	if err != nil {
 		return nil, err

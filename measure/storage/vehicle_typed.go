@@ -37,11 +37,7 @@ func (t TypedHaul) Read(u Units) (Haul, error) {
 			Sides:  d.length("bed_sides", t.BedSides, u.Small, true),
 			Wells:  t.wells(&d),
 		},
-		Limit: Limit{
-			Placard: d.mass("placard", t.Placard, false), People: d.mass("people", t.People, false),
-			Gross: d.mass("gross", t.Gross, false), Registered: d.mass("registered", t.Registered, false),
-			Scale: d.mass("scale", t.Scale, false),
-		},
+		Limit: TypedLimit{t.Placard, t.People, t.Gross, t.Registered, t.Scale}.read(&d),
 	}
 	said := d.quantity("quantity", t.Quantity, h.PieceLength)
 	h.Volume, _ = d.ranked("quantity", said, h.PieceLength)
@@ -66,4 +62,35 @@ func (t TypedHaul) wells(d *door) Wells {
 		Width:  d.length("well_width", t.WellWidth, d.units.Small, true),
 		Height: d.length("well_height", t.WellHeight, d.units.Small, true),
 	}
+}
+
+// A TypedLimit is what a vehicle's papers say, as a person typed it.
+type TypedLimit struct {
+	Placard    string `json:"placard"`
+	People     string `json:"people"`
+	Gross      string `json:"gross"`
+	Registered string `json:"registered"`
+	Scale      string `json:"scale"`
+}
+
+func (t TypedLimit) read(d *door) Limit {
+	return Limit{
+		Placard: d.mass("placard", t.Placard, false), People: d.mass("people", t.People, false),
+		Gross: d.mass("gross", t.Gross, false), Registered: d.mass("registered", t.Registered, false),
+		Scale: d.mass("scale", t.Scale, false),
+	}
+}
+
+// Read turns what was typed into a limit. The error is measure.InputErrors with everything that
+// was not understood, or that leaves nothing to carry.
+func (t TypedLimit) Read(u Units) (Limit, error) {
+	d := door{units: u}
+	l := t.read(&d)
+	if len(d.faults) == 0 {
+		d.faults = l.check()
+	}
+	if len(d.faults) > 0 {
+		return Limit{}, d.faults
+	}
+	return l, nil
 }

@@ -17,6 +17,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
 	"wellstowed/orders/prices"
+	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
 	"wellstowed/testdata/fill"
@@ -40,6 +41,9 @@ type shelf struct {
 	loads                        [2]yard.Load
 	moisture, batchMoisture      yard.Moisture
 	body                         yard.Body
+	vehicle                      road.Vehicle
+	roadYard                     road.Yard
+	plan                         road.Plan
 	payment, reversal            orders.Payment
 	settlement                   orders.Settlement
 	step                         orders.SettlementStep
@@ -169,6 +173,16 @@ func (s *shelf) putYard(tx allTx) {
 	s.must(tx.AddBody(s.body))
 	s.price = fill.Value[prices.Line](s.f)
 	s.must(tx.AddPriceLine(s.price))
+	s.vehicle = fill.Value(s.f, func(v *road.Vehicle) { v.Bed, v.Body = s.body.ID, nil })
+	s.must(tx.AddVehicle(s.vehicle))
+	s.roadYard = fill.Value(s.f, func(v *road.Yard) { v.Version = 1 })
+	s.must(tx.SaveYard(s.roadYard))
+	s.roadYard.Version = 2
+	s.plan = fill.Value(s.f, func(v *road.Plan) { v.Version = 0 })
+	s.must(tx.SavePlan(s.plan))
+	s.plan.Version = 1
+	s.must(tx.SavePlan(s.plan))
+	s.plan.Version = 2
 }
 
 func (s *shelf) putMoney(tx allTx) {
@@ -378,6 +392,9 @@ func (s *shelf) yardBack(tx allTx) {
 	back(s.t, s.batchMoisture)(one[yard.Moisture](s.t)(tx.BatchMoistures(s.batch.ID)))
 	back(s.t, s.body)(one[yard.Body](s.t)(tx.Bodies()))
 	back(s.t, s.price)(one[prices.Line](s.t)(tx.PriceLines()))
+	back(s.t, s.vehicle)(one[road.Vehicle](s.t)(tx.Vehicles()))
+	back(s.t, s.roadYard)(tx.Yard())
+	back(s.t, s.plan)(tx.Plan(s.plan.Day))
 }
 
 func (s *shelf) moneyBack(tx allTx) {

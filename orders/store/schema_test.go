@@ -21,6 +21,7 @@ func rows() []any {
 		&erasureRow{}, &erasedPaperRow{}, &erasedRecordRow{},
 		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{},
 		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &actRow{}, &changeRow{},
+		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{},
 	}
 }
 

@@ -18,6 +18,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/money"
+	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
 )
@@ -121,6 +122,7 @@ type allTx interface {
 	orders.Tx
 	cases.Tx
 	audits.Tx
+	road.Tx
 }
 
 func write(t *testing.T, db *store.DB, do func(allTx) error) {
