@@ -23,12 +23,13 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/privacy"
+	"wellstowed/orders/road"
 )
 
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
 // lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, a
-// buyer's case as it stands, the payments on an order, the price list, and a receipt with what ended it
-// across it.
+// buyer's case as it stands, the payments on an order, the price list, the run sheets of a
+// day, and a receipt with what ended it across it.
 type BlankForm interface {
 	BlankTally(language string, paper orders.Paper, units act.Units) ([]byte, error)
 	Lot(language string, under rules.Set, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error)
@@ -38,6 +39,7 @@ type BlankForm interface {
 	Labels(l orders.Label, shop orders.Shop) ([]byte, error)
 	Payments(h orders.History, shop orders.Shop, asOf act.Date) ([]byte, error)
 	PriceList(list prices.List, shop orders.Shop) ([]byte, error)
+	RunSheets(d road.Day, shop orders.Shop) ([]byte, error)
 	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }
 
@@ -46,6 +48,7 @@ type Config struct {
 	Service *orders.Service
 	Cases   *cases.Service
 	Audits  *audits.Service
+	Road    *road.Service
 	Eraser  *privacy.Eraser
 	Blank   BlankForm
 	Clock   func() time.Time
@@ -65,6 +68,7 @@ type Server struct {
 	service *orders.Service
 	cases   *cases.Service
 	audits  *audits.Service
+	road    *road.Service
 	eraser  *privacy.Eraser
 	blank   BlankForm
 	clock   func() time.Time
@@ -119,7 +123,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, cases: config.Cases, audits: config.Audits, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, cases: config.Cases, audits: config.Audits, road: config.Road, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, worker: phone, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{

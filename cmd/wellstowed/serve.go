@@ -18,6 +18,7 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/privacy"
+	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
 	"wellstowed/receipts"
@@ -140,7 +141,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	}
 	return m.listen(ctx, f, web.Config{
 		Service: service, Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
-		Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
+		Road: road.New(db.Road(), painter, m.clock), Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})
 }

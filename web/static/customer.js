@@ -47,7 +47,7 @@
   if (here && navigator.geolocation && window.isSecureContext) {
     here.hidden = false;
     here.addEventListener("click", () => navigator.geolocation.getCurrentPosition((at) => {
-      form.elements.place.value = at.coords.latitude.toFixed(6) + ", " + at.coords.longitude.toFixed(6);
+      here.form.elements[here.dataset.here || "place"].value = at.coords.latitude.toFixed(6) + ", " + at.coords.longitude.toFixed(6);
       document.getElementById("here-failed").textContent = "";
     }, () => { document.getElementById("here-failed").textContent = here.dataset.failed; }, { enableHighAccuracy: true, timeout: 15000 }));
   }

@@ -1,0 +1,24 @@
+package road
+
+import (
+	"wellstowed/measure"
+	"wellstowed/orders/act"
+	"wellstowed/orders/day"
+)
+
+// ReadDay reads the day that is asked for, as people say it; empty is today. It is Invalid where
+// it isn't one day.
+func ReadDay(text string, today act.Date) (act.Date, error) {
+	if text == "" {
+		return today, nil
+	}
+	if on, err := act.ParseDate(text); err == nil {
+		return on, nil
+	}
+	span, err := day.Parse(text, today)
+	var in act.Fields
+	if in.Parsed("day", err) && !span.OneDay() {
+		in.Add("day", "not-a-day", text, measure.Say("it isn’t one day"), measure.Say("a day such as Saturday, or 28 November"))
+	}
+	return span.From, in.Err()
+}

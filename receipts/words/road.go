@@ -1,0 +1,136 @@
+//go:build !wasm
+
+package words
+
+import (
+	"strings"
+
+	"wellstowed/measure"
+	"wellstowed/orders"
+	"wellstowed/orders/road"
+)
+
+// RoadDay is the day that goes out: "Saturday 28 November".
+func (p *Printer) RoadDay(d road.Day) string { return p.weekday(d.On, d.Today) }
+
+// Trip names a trip with its vehicle and driver: "Trip 2: red truck, Wren".
+func (p *Printer) Trip(t road.Trip) string {
+	name := t.Vehicle.Name
+	if name == "" {
+		name = p.say("a vehicle that isn’t in use any more")
+	}
+	text := p.say("Trip %d: %s", t.Number, name)
+	if t.Driver != "" {
+		text = p.say("%s, %s", text, t.Driver)
+	}
+	return text
+}
+
+// TripLoad is what goes along, how full the bed is and what it may weigh.
+func (p *Printer) TripLoad(t road.Trip) string {
+	wood := p.Quantities(t.Wood(), p.Quantity)
+	if t.Vehicle.Body == nil {
+		return p.say("%s, up to %s", wood, p.Mass(t.Weight))
+	}
+	return p.say("%s; up to %d %% of the room to its line, and up to %s of the %s that it may carry", wood, percentUp(t.Share), p.Mass(t.Weight), p.Mass(t.Vehicle.Carries()))
+}
+
+// percentUp is a share in whole percent, never less than it is by more than a hair.
+func percentUp(share float64) int { return int(share*100 + 1 - 1e-6) }
+
+// TripFaults say what may be too much on a trip.
+func (p *Printer) TripFaults(t road.Trip) (lines []string) {
+	if t.Vehicle.Body == nil {
+		return []string{p.say("What this vehicle holds and may carry isn’t known any more.")}
+	}
+	if !t.Fits() {
+		lines = append(lines, p.say("This may not fit below the line."))
+	}
+	if !t.Allowed() {
+		lines = append(lines, p.say("This may be heavier than the vehicle’s papers allow: weigh it, or take some off."))
+	}
+	return lines
+}
+
+// TripWay is how far a trip is.
+func (p *Printer) TripWay(t road.Trip, fromYard bool) string {
+	placed := len(t.Drops) - t.Unplaced
+	way := p.say("%s as the crow flies, from the yard and back; the road is longer.", p.far(t.Way))
+	switch {
+	case placed == 0:
+		return p.say("How far it is isn’t known: no place of these stops is saved.")
+	case !fromYard && placed == 1:
+		return p.say("How far it is isn’t known: nobody said where the yard is.")
+	case !fromYard:
+		way = p.say("%s as the crow flies, from the first stop to the last; the road is longer.", p.far(t.Way))
+	}
+	switch t.Unplaced {
+	case 0:
+		return way
+	case 1:
+		return p.say("%s One stop has no saved place and isn’t counted.", way)
+	}
+	return p.say("%s %d stops have no saved place and aren’t counted.", way, t.Unplaced)
+}
+
+// far words a way to about a tenth.
+func (p *Printer) far(l measure.Length) string {
+	if p.metric() {
+		return p.say("%s km", p.decimal(l.In(orders.Kilometre), 1))
+	}
+	return p.say("%s mi", p.decimal(l.In(orders.Mile), 1))
+}
+
+// RoadOrder says how the day was put together.
+func (p *Printer) RoadOrder(d road.Day) string {
+	switch {
+	case d.ByHand:
+		return p.say("Put together by hand.")
+	case d.Proven:
+		return p.say("No way takes fewer trips, and with as many none is shorter.")
+	}
+	return p.say("With so many stops it isn’t certain that this is the shortest way, or the fewest trips.")
+}
+
+// RoadCaution is the one caution about loads.
+func (p *Printer) RoadCaution() string {
+	return p.say("An overloaded truck may not stop or steer. The weights here are estimates: the vehicle’s own plate and your local law decide what it may carry.")
+}
+
+// DropWood is the wood that comes off at a stop: "red oak, 16 in, seasoned".
+func (p *Printer) DropWood(d road.Drop) string {
+	var said []string
+	if d.Order.Species != "" {
+		said = append(said, d.Order.Species)
+	}
+	if d.Order.PieceLength > 0 {
+		said = append(said, p.Length(d.Order.PieceLength))
+	}
+	if d.Order.Seasoning != "" {
+		said = append(said, p.Seasoning(d.Order.Seasoning))
+	}
+	return strings.Join(said, ", ")
+}
+
+// DropHours is when on the day the wood is wanted, or may come; empty where any hour does.
+func (p *Printer) DropHours(d road.Drop) string { return p.hours(d.Order.Day.Hours) }
+
+// DropWhen is the day or days that an order may come.
+func (p *Printer) DropWhen(d road.Drop, today orders.Date) string {
+	return p.Promised(d.Order.Day, today)
+}
+
+// DropMoney is what to collect at a stop.
+func (p *Printer) DropMoney(d road.Drop) string {
+	switch {
+	case d.Gone:
+		return p.say("Nothing is left to bring of it")
+	case d.With > 0:
+		return p.say("To be paid with trip %d", d.With)
+	case d.Collect.Minor > 0:
+		return p.say("Collect %s", d.Collect)
+	case d.Wood.Volume < d.Due.Volume:
+		return p.say("As its receipt says: more is still to come")
+	}
+	return p.say("Nothing to collect")
+}
