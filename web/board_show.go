@@ -86,6 +86,19 @@ func (p boardPage) Wood(o orders.Order) string {
 	return p.Upper(said)
 }
 
+// RoadPath leads to the road of a group that is one day; empty where who looks may not.
+func (p boardPage) RoadPath(key orders.BoardKey) string {
+	switch {
+	case !p.May("GET /road"):
+		return ""
+	case key == orders.BoardToday:
+		return roadPath(p.Today)
+	case key == orders.BoardTomorrow:
+		return roadPath(p.Today.AddDays(1))
+	}
+	return ""
+}
+
 // StepPath leads to an order's next step; empty where who looks may not take it.
 func (p page) StepPath(step orders.OrderStep, id string) string {
 	to, ok := map[orders.OrderStep]string{

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -17,6 +18,9 @@ type roadFormPage struct {
 	C       road.ChangeRequest
 	Rows    []roadRow
 	Persons []string // who may drive; none where nobody signs in
+	// Overs are what may be too much, and ReadBack is what a yes repeats.
+	Overs    []string
+	ReadBack string
 }
 
 // A roadRow is wood that goes on a trip, or on none.
@@ -73,9 +77,9 @@ func (s *Server) roadEdit(c *fiber.Ctx) error {
 	return s.render(c, "road_form", p)
 }
 
-// changed reads the form that a day is put together by.
-func changed(c *fiber.Ctx) (road.ChangeRequest, error) {
-	fields, err := sent(c, "stops", "drivers", "shortest", "confirmed", "version")
+// changedRoad reads the form that a day is put together by.
+func changedRoad(c *fiber.Ctx) (road.ChangeRequest, error) {
+	fields, err := roadFields(c, "stops", "drivers", "shortest", "confirmed", "version")
 	r := road.ChangeRequest{Shortest: fields["shortest"], Confirmed: fields["confirmed"], Version: whole(fields["version"])}
 	for i := 0; ; i++ {
 		of := func(name string) string { return fields[fmt.Sprintf("stops[%d].%s", i, name)] }
@@ -99,7 +103,7 @@ func (s *Server) roadChange(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	r, day, err := doRoad(s, c, on, changed, s.road.Change)
+	r, day, err := doRoad(s, c, on, changedRoad, s.road.Change)
 	if err == nil {
 		return made(c, fiber.StatusOK, roadPath(on), day)
 	}
@@ -113,6 +117,7 @@ func (s *Server) roadChange(c *fiber.Ctx) error {
 		}
 		r.Version = p.Version // sent again, it is meant
 		p.C = r
+		p.ask(err)
 	})
 }
 
@@ -155,12 +160,15 @@ func (p roadFormPage) Driver(vehicle string) string {
 	return ""
 }
 
-// Overs are what may be too much, as it was asked about.
-func (p roadFormPage) Overs() (asked []string) {
-	for _, f := range p.Faults {
-		if f.Link == "#confirmed" {
-			asked = append(asked, f.Text)
+// ask shows what may be too much, as it is asked about.
+func (p *roadFormPage) ask(err error) {
+	var e *act.Error
+	if !errors.As(err, &e) {
+		return
+	}
+	for _, f := range e.Fields {
+		if f.Field == "confirmed" {
+			p.Overs, p.ReadBack = append(p.Overs, p.Sentence(f.Reason)), f.Accepts.String()
 		}
 	}
-	return asked
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/url"
+	"slices"
 	"strconv"
 
 	"github.com/gofiber/fiber/v2"
@@ -44,7 +45,7 @@ func (s *Server) runShow(c *fiber.Ctx) error {
 
 // ticked reads the form of what is loaded.
 func ticked(c *fiber.Ctx) (road.LoadedRequest, error) {
-	fields, err := sent(c, "loaded", "version")
+	fields, err := roadFields(c, "loaded", "version")
 	r := road.LoadedRequest{Trip: whole(c.Params("trip")), Version: whole(fields["version"])}
 	for name, value := range fields {
 		if name != "version" && value == "yes" {
@@ -79,4 +80,9 @@ func (p runPage) PlaceLink(d road.Drop) template.URL {
 		return template.URL("geo:" + url.PathEscape(d.Place))
 	}
 	return p.Geo(d.Order.Customer.Address)
+}
+
+// Next tells whether a stop, from 0, is the first that isn't done.
+func (p runPage) Next(n int) bool {
+	return n == slices.IndexFunc(p.Trip.Drops, func(d road.Drop) bool { return !d.Gone })
 }

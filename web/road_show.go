@@ -106,9 +106,9 @@ func doRoad[R any](s *Server, c *fiber.Ctx, on act.Date, read func(*fiber.Ctx) (
 	return r, d, err
 }
 
-// sent are the fields of a form by name; each must be of the names or of an element of one of the
+// roadFields are the fields of a form by name; each must be of the names or of an element of one of the
 // lists ("vehicles[0]", "stops[1].trip").
-func sent(c *fiber.Ctx, names ...string) (fields map[string]string, err error) {
+func roadFields(c *fiber.Ctx, names ...string) (fields map[string]string, err error) {
 	fields = map[string]string{}
 	faults := unknown(c, func(name string) bool {
 		list, _, _ := strings.Cut(name, "[")
@@ -126,7 +126,7 @@ func whole(text string) int64 {
 
 // arranged reads the form that a day is arranged by.
 func arranged(c *fiber.Ctx) (road.ArrangeRequest, error) {
-	fields, err := sent(c, "vehicles", "along", "version")
+	fields, err := roadFields(c, "vehicles", "along", "version")
 	r := road.ArrangeRequest{Version: whole(fields["version"])}
 	for _, name := range slices.Sorted(maps.Keys(fields)) {
 		if strings.HasPrefix(name, "vehicles[") {
@@ -157,17 +157,26 @@ func (s *Server) roadArrange(c *fiber.Ctx) error {
 // roadPath is the page of a day.
 func roadPath(on act.Date) string { return "/road?day=" + on.String() }
 
-// Day before and after.
-func (p roadPage) Earlier() string { return roadPath(p.On.AddDays(-1)) }
+// Earlier is the day before.
+func (p roadPage) Earlier() act.Date { return p.On.AddDays(-1) }
 
-// Later is the page of the next day.
-func (p roadPage) Later() string { return roadPath(p.On.AddDays(1)) }
+// Later is the next day.
+func (p roadPage) Later() act.Date { return p.On.AddDays(1) }
 
 // Goes tells whether a vehicle is picked.
 func (p roadPage) Goes(id string) bool { return slices.Contains(p.R.Vehicles, id) }
 
 // Comes tells whether an order is picked to go along.
 func (p roadPage) Comes(id string) bool { return slices.Contains(p.R.Along, id) }
+
+// Much is how much wood comes off at a stop, in the few words that a margin has room for.
+func (p roadPage) Much(q measure.Quantity) string {
+	const room = 16
+	if said := p.Spell(q); len(said) <= room {
+		return said
+	}
+	return p.Print.Quantity(q)
+}
 
 // DropName is who gets the wood and where, in a line.
 func (p page) DropName(o orders.Order) string {

@@ -8,6 +8,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
 )
@@ -16,12 +17,14 @@ import (
 type services struct {
 	*orders.Service
 	audits *audits.Service
+	roads  *road.Service
 }
 
 // opened is a database that was opened, to be written or only read.
 type opened interface {
 	orders.Store
 	Audits() act.Store[audits.Tx]
+	Road() act.Store[road.Tx]
 }
 
 // isThere refuses a database that is not there.
@@ -71,5 +74,5 @@ func (m machine) over(db opened, do func(services) error) error {
 		return err
 	}
 	s := orders.New(db, painter, m.clock)
-	return do(services{s, audits.New(db.Audits(), s.Rules(), painter, m.clock)})
+	return do(services{s, audits.New(db.Audits(), s.Rules(), painter, m.clock), road.New(db.Road(), painter, m.clock)})
 }

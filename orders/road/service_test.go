@@ -20,6 +20,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
+	"wellstowed/orders/yard"
 )
 
 // A plain printer prints nothing; its font has all letters but Greek.
@@ -104,7 +105,7 @@ func decimal(thousandths int) string {
 // whole rows lose.
 func (l *lot) vehicle(name, height, gross string) road.Vehicle {
 	l.Helper()
-	bed, err := l.shop.AddBody(l.Context(), l.by(owner), orders.BodyRequest{Name: name, Line: "top", Arrangement: "ranked", Length: "8 ft", Width: "8 ft", Height: height})
+	bed, err := l.shop.AddBody(l.Context(), l.by(owner), yard.BodyRequest{Name: name, Line: "top", Arrangement: "ranked", Length: "8 ft", Width: "8 ft", Height: height})
 	require.NoError(l, err)
 	v, err := l.road.AddVehicle(l.Context(), l.by(owner), road.VehicleRequest{Name: name, Bed: bed.ID,
 		TypedLimit: storage.TypedLimit{Gross: gross, Scale: "10000 lb"}})

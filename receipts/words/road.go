@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/road"
 )
 
@@ -26,14 +27,16 @@ func (p *Printer) Trip(t road.Trip) string {
 	return text
 }
 
-// TripLoad is what goes along, how full the bed is and what it may weigh.
+// TripLoad is how full the bed is and what all of it may weigh, as a sentence.
 func (p *Printer) TripLoad(t road.Trip) string {
-	wood := p.Quantities(t.Wood(), p.Quantity)
 	if t.Vehicle.Body == nil {
-		return p.say("%s, up to %s", wood, p.Mass(t.Weight))
+		return p.say("Up to %s.", p.Mass(t.Weight))
 	}
-	return p.say("%s; up to %d %% of the room to its line, and up to %s of the %s that it may carry", wood, percentUp(t.Share), p.Mass(t.Weight), p.Mass(t.Vehicle.Carries()))
+	return p.say("Up to %d %% of the room to its line, and up to %s of the %s that it may carry.", percentUp(t.Share), p.Mass(t.Weight), p.Mass(t.Vehicle.Carries()))
 }
+
+// TripWood is all the wood of a trip.
+func (p *Printer) TripWood(t road.Trip) string { return p.Quantities(t.Wood(), p.Quantity) }
 
 // percentUp is a share in whole percent, never less than it is by more than a hair.
 func percentUp(share float64) int { return int(share*100 + 1 - 1e-6) }
@@ -87,7 +90,7 @@ func (p *Printer) RoadOrder(d road.Day) string {
 	case d.ByHand:
 		return p.say("Put together by hand.")
 	case d.Proven:
-		return p.say("No way takes fewer trips, and with as many none is shorter.")
+		return p.say("Of all ways this one is done in the fewest rounds, then with the fewest trips, then the shortest.")
 	}
 	return p.say("With so many stops it isn’t certain that this is the shortest way, or the fewest trips.")
 }
@@ -116,7 +119,7 @@ func (p *Printer) DropWood(d road.Drop) string {
 func (p *Printer) DropHours(d road.Drop) string { return p.hours(d.Order.Day.Hours) }
 
 // DropWhen is the day or days that an order may come.
-func (p *Printer) DropWhen(d road.Drop, today orders.Date) string {
+func (p *Printer) DropWhen(d road.Drop, today act.Date) string {
 	return p.Promised(d.Order.Day, today)
 }
 
@@ -134,3 +137,18 @@ func (p *Printer) DropMoney(d road.Drop) string {
 	}
 	return p.say("Nothing to collect")
 }
+
+// Loaded is what is loaded for a stop.
+func (p *Printer) Loaded(d road.Drop) string {
+	wood := p.DropWood(d)
+	if wood == "" {
+		return p.Quantity(d.Wood)
+	}
+	return p.say("%s, %s", p.Quantity(d.Wood), wood)
+}
+
+// StopOf names a stop by its number and whose it is.
+func (p *Printer) StopOf(n int, name string) string { return p.say("stop %d, %s", n, name) }
+
+// StopNumber heads a stop.
+func (p *Printer) StopNumber(n int) string { return p.say("Stop %d", n) }
