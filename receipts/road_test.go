@@ -26,7 +26,7 @@ func sampleRoad() road.Day {
 	half.Volume /= 2
 	order := func(number int64, name, address string) orders.Order {
 		return orders.Order{Number: number, Customer: orders.Customer{Name: name, Address: address, Phone: "555-010" + fmt.Sprint(number)}, Species: "red oak",
-			PieceLength: 16 * measure.Inch, Seasoning: orders.Seasoned, Quantity: cord, Notes: "Stack by the east wall",
+			PieceLength: 16 * measure.Inch, Seasoning: yard.Seasoned, Quantity: cord, Notes: "Stack by the east wall",
 			Day: spans.Span{From: on, To: on, Hours: spans.Hours{Part: spans.Morning}}}
 	}
 	first := road.Drop{Stop: orders.Stop{Order: order(1, "Ida Thornquist", "4 Mill Lane\nRoxbury, VT 05669"), Due: cord}, Wood: cord, Weight: 2 * wood.Tonne, Share: 0.5,

@@ -11,6 +11,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/yard"
 )
 
 // A Drop is wood of one order that comes off at one stop.
@@ -258,9 +259,9 @@ func cargo(o orders.Order, q measure.Quantity) storage.Cargo {
 		c.Species = mixes
 	}
 	switch o.Seasoning {
-	case orders.Seasoned:
+	case yard.Seasoned:
 		c.Dried = storage.AirDried
-	case orders.KilnDried:
+	case yard.KilnDried:
 		c.Dried = storage.KilnHot
 	}
 	return c

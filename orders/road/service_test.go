@@ -324,3 +324,15 @@ func TestLateOrdersAreForTodayAlone(t *testing.T) {
 		assert.Equal(t, want, names(d.Waiting), "%s", on)
 	}
 }
+
+func TestDaysAsTheyAreAskedFor(t *testing.T) {
+	for text, want := range map[string]string{"": "2026-11-27", "2026-12-24": "2026-12-24", "friday": "2026-11-27", "Saturday": "2026-11-28", "Thursday": "2026-12-03", "tomorrow": "2026-11-28", "12 December": "2026-12-12"} {
+		on, err := road.ReadDay(text, friday)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, on.String(), text)
+	}
+	for _, text := range []string{"week of the 7th", "when it snows", "after the 3rd"} {
+		_, err := road.ReadDay(text, friday)
+		assert.Equal(t, act.Invalid, act.KindOf(err), text)
+	}
+}

@@ -1,6 +1,8 @@
 package road
 
 import (
+	"strings"
+
 	"wellstowed/measure"
 	"wellstowed/orders/act"
 	"wellstowed/orders/day"
@@ -14,6 +16,11 @@ func ReadDay(text string, today act.Date) (act.Date, error) {
 	}
 	if on, err := act.ParseDate(text); err == nil {
 		return on, nil
+	}
+	for n := range 7 { // today's own name is today, which for an order would be asked about
+		if on := today.AddDays(n); strings.EqualFold(text, on.Midnight().Weekday().String()) {
+			return on, nil
+		}
 	}
 	span, err := day.Parse(text, today)
 	var in act.Fields
