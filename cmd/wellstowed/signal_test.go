@@ -50,6 +50,12 @@ func (y *yardWay) start(more ...string) {
 	y.t.Helper()
 	cmd := exec.CommandContext(y.t.Context(), y.bin, append([]string{"serve", "--db", y.db, "--listen", y.address}, more...)...)
 	cmd.Dir = y.t.TempDir()
+	y.run(cmd)
+}
+
+// run starts the program by a command and waits until it answers.
+func (y *yardWay) run(cmd *exec.Cmd) {
+	y.t.Helper()
 	require.NoError(y.t, cmd.Start())
 	y.running = cmd
 	require.Eventually(y.t, func() bool {

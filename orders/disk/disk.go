@@ -31,3 +31,14 @@ func CopyFile(from, to string) error {
 	_, err = io.Copy(out, in)
 	return errors.Join(err, out.Sync(), out.Close())
 }
+
+// Fits tells whether so many bytes more go on the disk of a folder: it writes them to a
+// file of its own and takes it away again.
+func Fits(folder string, bytes int) error {
+	file, err := os.CreateTemp(folder, ".room-*")
+	if err != nil {
+		return err
+	}
+	_, err = file.Write(make([]byte, bytes))
+	return errors.Join(err, file.Sync(), file.Close(), os.Remove(file.Name()))
+}

@@ -3,10 +3,14 @@ package store
 import (
 	"context"
 	"errors"
+	"io/fs"
 	"os"
+	"path/filepath"
+	"syscall"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/disk"
 )
 
 // Primary result codes of SQLite (sqlite.org/rescode.html) that say what is wrong with the
@@ -36,9 +40,9 @@ func told(err error) error {
 		return said("Another program holds the shop’s file. Nothing was saved; send it again in a minute.")
 	case coded(err, isReadOnly):
 		return said("The shop’s file can’t be written to: it, its folder or its disk only lets itself be read. Nothing was saved; once that is changed, send it again.")
-	case coded(err, isFull):
+	case coded(err, isFull), errors.Is(err, syscall.ENOSPC):
 		return said("The disk is full. Nothing was saved; make room on it and send it again.")
-	case coded(err, isIO), coded(err, cantOpen):
+	case coded(err, isIO), coded(err, cantOpen), errors.As(err, new(*fs.PathError)):
 		return said("The disk with the shop’s file doesn’t answer. Nothing was saved; see whether it is in and has room, and send it again.")
 	case coded(err, isCorrupt), coded(err, notADB):
 		return said("The shop’s file is damaged. Nothing was saved; stop the program, keep the file, and restore the newest backup.")
@@ -62,11 +66,17 @@ func (db *DB) stays() error {
 		"Nothing was saved; put it back, or stop the program and restore a backup.")}
 }
 
+// roomToWork is about what a delivery with its receipt takes of a disk, in bytes.
+const roomToWork = 256 << 10
+
 // Writable tells whether something can be saved. Where the last write failed because of the
-// file or its disk, it tries.
+// file or its disk, it tries: a disk that takes a small write may be too full for an order.
 func (db *DB) Writable(ctx context.Context) error {
 	if err := db.stays(); err != nil || !db.failing.Load() {
 		return err
+	}
+	if err := disk.Fits(filepath.Dir(db.path), roomToWork); err != nil {
+		return told(err)
 	}
 	return whole{db}.Write(ctx, func(t tx) error { return t.db.Exec("UPDATE shop SET version = version").Error })
 }

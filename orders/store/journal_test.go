@@ -33,6 +33,16 @@ func walked(t *testing.T, path string) (head journal.Act, faults []journal.Fault
 	return head, faults
 }
 
+// refusesSchema tells whether a file isn't opened, since its schema is said to be another.
+func refusesSchema(path string) bool {
+	v, err := store.OpenToRead(context.Background(), path)
+	if err == nil {
+		v.Close()
+		return false
+	}
+	return strings.Contains(err.Error(), "the database has schema ")
+}
+
 // stockedFile is a closed database in which one of everything was put.
 func stockedFile(t *testing.T) (path string, content []byte) {
 	t.Helper()
@@ -112,6 +122,9 @@ func TestEveryEditOfAnyColumnIsNamed(t *testing.T) {
 		copied := filepath.Join(t.TempDir(), "shop.db")
 		require.NoError(t, os.WriteFile(copied, content, 0o600))
 		tampered(t, copied, e.statement)
+		if e.table == "goose_db_version" && refusesSchema(copied) {
+			continue
+		}
 		_, faults := walked(t, copied)
 		require.NotEmpty(t, faults, "edit %d: %s", i, e.statement)
 		if strings.HasPrefix(e.table, "journal_") || e.table == "goose_db_version" {
