@@ -114,26 +114,27 @@ func (a *auditPaper) head() {
 	if s.Order > 0 {
 		facts = append(facts, a.print.Field("Order", strconv.FormatInt(s.Order, 10)))
 	}
-	a.letterhead(a.print.Heading("Audit"), strconv.FormatInt(a.r.Number, 10), facts, side{"Seller", s.Vendor}, side{"Purchaser", s.Purchaser})
+	a.letterhead(head{kind: a.print.Heading("Audit"), number: strconv.FormatInt(a.r.Number, 10), facts: facts,
+		sides: []side{{"Seller", s.Vendor}, {"Purchaser", s.Purchaser}}})
 }
 
 // found is the answer: the result, what limits it, what was sold and what was measured,
 // by whom and with what, in whose keeping it is, and the gauge.
 func (a *auditPaper) found() {
-	a.gap(1)
-	a.rule(heavyLine)
 	a.gap(1.5)
-	a.paragraph(nameFace(), a.print.Finding(a.r.Result))
+	a.paragraph(headFace(), a.print.Finding(a.r.Result))
 	a.paragraph(mainFace(), a.print.AuditOdds(a.r.Result))
 	a.paragraph(boldFace(), a.print.AuditCapacity(a.r.Capacity))
 	a.gap(1.5)
-	a.boxed("What limits it", a.print.AuditLimits(a.r.Result, a.r.Limits))
-	a.boxed("Dates out of order", a.texts(a.r.Dates))
+	a.list("What limits it", a.print.AuditLimits(a.r.Result, a.r.Limits))
+	a.list("Dates out of order", a.texts(a.r.Dates))
+	a.gap(1.2)
 	a.rule(ruleLine)
+	a.gap(0.6)
 	third := a.inner() / 3
 	s := a.r.Subject
-	a.columns(a.cell(0, third, "Sold", a.print.Quantity(s.Sold)), a.cell(1, third, "Measured, as it stood", a.print.Quantity(a.r.Result.Quantity)),
-		a.cell(2, third, "Give or take, 19 times in 20", a.print.Doubt(a.r.Result)))
+	a.columns(a.under(0, third, "Sold", a.print.Quantity(s.Sold)), a.under(1, third, "Measured, as it stood", a.print.Quantity(a.r.Result.Quantity)),
+		a.under(2, third, "Give or take, 19 times in 20", a.print.Doubt(a.r.Result)))
 	a.gap(1)
 	facts := []words.Fact{{Label: a.print.Heading("Wood"), Text: a.print.AuditWood(s)}, {Label: a.print.Heading("Where it is"), Text: a.print.Said(s.Place)}}
 	if s.Ordered != nil && *s.Ordered != s.Sold {
@@ -149,30 +150,6 @@ func (a *auditPaper) found() {
 	}
 	a.whoMeasured()
 	a.gauge()
-}
-
-// boxed is a list in a frame, nothing where it is empty.
-func (a *auditPaper) boxed(heading string, lines []string) {
-	if len(lines) == 0 {
-		return
-	}
-	const inside = 3.0
-	a.need(3 * mainFace().lead())
-	top, page := a.y, a.pdf.PageNo()
-	a.gap(1.8)
-	a.block(a.left()+inside, a.inner()-2*inside, boldFace(), a.print.Heading(heading))
-	for _, line := range lines {
-		a.need(mainFace().lead())
-		y := a.y + mainFace().lead()*0.5
-		a.line(a.left()+inside, y, a.left()+inside+2.2, y, ruleLine)
-		a.block(a.left()+inside+4, a.inner()-2*inside-4, mainFace(), line)
-	}
-	a.gap(1.2)
-	if a.pdf.PageNo() == page {
-		a.stroke(ruleLine, 0)
-		a.pdf.Rect(a.left(), top, a.inner(), a.y-top, "D")
-	}
-	a.gap(2)
 }
 
 // whoMeasured is who measured, as what, when, with which tape, what it comes to and
@@ -451,12 +428,12 @@ func (a *auditPaper) signers() []signer {
 // signHeight is a line to sign with what stands under it; signersAcross sign beside each
 // other.
 const (
-	signHeight    = 16.0
+	signHeight    = 14.0
 	signersAcross = 2
 )
 
 // signedIn is the room that signing takes, with its heading.
-func signedIn(signers int) float64 { return 2.5 + labelFace().lead() + signedBelow(signers) }
+func signedIn(signers int) float64 { return 3.2 + labelFace().lead() + signedBelow(signers) }
 
 // signedBelow is the room that signing takes below its heading.
 func signedBelow(signers int) float64 {
@@ -505,25 +482,18 @@ func (a *auditPaper) sign(all ...signer) {
 func (a *auditPaper) facts(facts []words.Fact) {
 	const label = 48.0
 	for _, f := range facts {
-		a.columns(column{a.left(), a.lines(noteFace(), label-3, f.Label)},
-			column{a.left() + label, a.lines(mainFace(), a.inner()-label, f.Text)})
+		a.columns(column{x: a.left(), lines: a.lines(noteFace(), label-3, f.Label)},
+			column{x: a.left() + label, lines: a.lines(mainFace(), a.inner()-label, f.Text)})
 	}
 }
 
-// table is one line of a table whose columns take shares of the page's width.
-func (a *auditPaper) table(f face, shares []float64, cells ...string) {
-	cols := make([]column, len(cells))
-	x := a.left()
-	for i, cell := range cells {
-		width := a.inner() * shares[i]
-		cols[i] = column{x, a.lines(f, width-3, cell)}
-		x += width
+// table is one line of a table of texts.
+func (a *auditPaper) table(f face, shares []float64, texts ...string) {
+	cells := make([]cell, len(texts))
+	for i, text := range texts {
+		cells[i].text = text
 	}
-	a.columns(cols...)
-	a.gap(0.8)
-	a.stroke(hairline, 150)
-	a.pdf.Line(a.left(), a.y, a.right(), a.y)
-	a.gap(0.4)
+	a.row(f, shares, cells...)
 }
 
 func (a *auditPaper) texts(texts []measure.Text) []string { return a.print.Lines(texts) }

@@ -31,7 +31,7 @@ func (a *auditPaper) photos() {
 		captions, shown := make([]column, len(pair)), make([]shownPhoto, len(pair))
 		high := 0.0
 		for i, p := range pair {
-			captions[i] = column{a.left() + float64(i)*(width+photoGap), a.caption(from+i+1, p.Photo, width)}
+			captions[i] = column{x: a.left() + float64(i)*(width+photoGap), lines: a.caption(from+i+1, p.Photo, width)}
 			shown[i] = a.photo(from+i, p.JPEG, width)
 			high = max(high, shown[i].height)
 		}
@@ -81,12 +81,11 @@ func jpegPhoto() gofpdf.ImageOptions { return gofpdf.ImageOptions{ImageType: "JP
 
 // show paints a picture standing on a line.
 func (a *auditPaper) show(s shownPhoto, x, foot float64) {
-	if s.name == "" {
+	if s.name == "" || a.dry {
 		return
 	}
 	a.pdf.ImageOptions(s.name, x, foot-s.height, s.width, s.height, false, jpegPhoto(), 0, "")
-	a.stroke(hairline, 0)
-	a.pdf.Rect(x, foot-s.height, s.width, s.height, "D")
+	a.frame(x, foot-s.height, s.width, s.height, hairline)
 }
 
 func badPicture(n int) error {

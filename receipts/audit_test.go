@@ -196,7 +196,7 @@ func TestAuditSaysTheAnswerFirst(t *testing.T) {
 		"Amendment 1", "It began to rain.", "declined to come", "Kept unmoved", "left out the other rows", "as neighbour", "Tape: maker Stanhope, number 2, checked on 13 March 2026 against the county’s steel rule", "sealed 1D3P-JFQN-7XHJ", "(link 2)",
 		"Seller, if he signs later", "Photo 2: The tape at row 1", "as stated by Nora Feld", "When it was taken is not known",
 		"COPIES RECEIVED", "how often readings this low would come from a stack that holds all that is due", "2.4.2", auditHash[:40],
-		"What limits it", "is one figure that wasn’t measured here: how tightly people stow wood.", "The seller wasn’t there when it was measured.", "Dates out of order", "kept on the computer of Hollow Road Firewood, the seller that was audited",
+		"WHAT LIMITS IT", "is one figure that wasn’t measured here: how tightly people stow wood.", "The seller wasn’t there when it was measured.", "DATES OUT OF ORDER", "kept on the computer of Hollow Road Firewood, the seller that was audited",
 	} {
 		assert.Contains(t, text, want)
 	}

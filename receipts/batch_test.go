@@ -1,6 +1,8 @@
 package receipts
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -70,38 +72,33 @@ func TestReceiptRefusesABatchItCannotPrint(t *testing.T) {
 func TestReceiptKeepsWhatIsSignedOnOnePage(t *testing.T) {
 	for _, paper := range []orders.Paper{orders.Letter, orders.A4} {
 		r := sampleReceipt(paper)
-		r.Facts.Batch, r.Facts.Moisture = sampleBatch(), sampleMoisture(t)
-		r.Facts.Origin, r.Facts.Certificate = "Slate County, New York", "HT-0417"
+		r.Facts.Batch = sampleBatch()
 		plan, err := storage.AlongWall(2*measure.Cord, 16*measure.Inch)
 		require.NoError(t, err)
 		r.Facts.Storage = &plan
-		more := func() { // one line more
-			r.Facts.Price.Fees = append(r.Facts.Price.Fees, orders.PriceLine{Kind: orders.OtherLine, Words: "kindling", Amount: usd(800)})
+		p := newPainter(t)
+		paint := func() []byte {
+			pdf, err := p.Receipt(r, sealText)
+			require.NoError(t, err)
+			return pdf
 		}
-		for pages(t, paintedAt(t, r, 1)) == "1" {
-			more()
-		}
-		pdf, err := newPainter(t).Receipt(r, sealText)
-		require.NoError(t, err)
+		w := blankPaper(t, p)
+		shares := pictureShares()
+		require.True(t, slices.IsSortedFunc(shares, func(a, b float64) int { return cmp.Compare(b, a) }))
+		cord := sampleReceipt(paper).Facts
+		spared := w.high(w.ground(cord, shares[0])) - w.high(w.ground(cord, shares[len(shares)-1]))
+		require.Greater(t, spared, 2*mainFace().lead(), "a smaller picture makes room for lines")
+		pdf := paint()
 		require.Equal(t, "1", pages(t, pdf))
-		require.Contains(t, textOf(t, pdf), "From the front")
-
-		for range 3 {
-			more()
+		for pages(t, pdf) == "1" {
+			require.Contains(t, textOf(t, pdf), "From the front")
+			r.Facts.Price.Fees = append(r.Facts.Price.Fees, orders.PriceLine{Kind: orders.OtherLine, Words: "kindling", Amount: usd(800)})
+			pdf = paint()
 		}
-		pdf, err = newPainter(t).Receipt(r, sealText)
-		require.NoError(t, err)
 		signed, after, _ := strings.Cut(textOf(t, pdf), "page 1 of 2")
 		require.Contains(t, signed, "Signature")
 		require.Contains(t, signed, sealText)
 		require.Contains(t, after, "From the front")
 		require.Contains(t, after, "A stack can topple")
 	}
-}
-
-func paintedAt(t *testing.T, r orders.Receipt, share float64) []byte {
-	t.Helper()
-	pdf, err := newPainter(t).receipt(r, sealText, share).bytes()
-	require.NoError(t, err)
-	return pdf
 }

@@ -24,7 +24,7 @@ func (p *Painter) BlankTally(language string, paper orders.Paper, units act.Unit
 }
 
 func (w *paper) formHead() {
-	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Tally form"))
+	w.at(w.left(), w.y+6, headFace(), w.print.Heading("Tally form"))
 	w.at(w.left()+44, w.y+6, noteFace(), w.print.FormUnits())
 	w.writeOn(w.right()-62, w.y+6, 62, "Receipt or order number")
 	w.y += 11
@@ -71,8 +71,7 @@ func (w *paper) boxes(height float64, boxes ...box) {
 	x := w.left()
 	for _, b := range boxes {
 		width := b.share * w.inner()
-		w.stroke(hairline, 0)
-		w.pdf.Rect(x, w.y, width, height, "D")
+		w.frame(x, w.y, width, height, hairline)
 		name := w.print.Heading(b.name)
 		w.at(x+1.2, w.y+3.6, w.shrink(noteFace(), name, width-2), name)
 		at := x + 1.8
@@ -86,8 +85,7 @@ func (w *paper) boxes(height float64, boxes ...box) {
 
 // tickBox is a small square before a word; it returns where the word ends.
 func (w *paper) tickBox(x, y float64, word string) float64 {
-	w.stroke(ruleLine, 0)
-	w.pdf.Rect(x, y-3.2, 3.6, 3.6, "D")
+	w.frame(x, y-3.2, 3.6, 3.6, ruleLine)
 	w.at(x+5, y, mainFace(), word)
 	return x + 5 + w.measure(mainFace(), word)
 }

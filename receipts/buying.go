@@ -15,25 +15,42 @@ func (p *Painter) BuyingChecklist(language string, set rules.Set, paper orders.P
 	w := p.paper(setup{title: measure.Say("Buying wood"), paper: paper, units: units, unit: set.SoldIn(units == act.Metric), language: language, whose: set.Name})
 	w.buyingHead(set.Name)
 	parts := w.print.Buying(set)
-	w.ticked(parts[0])
-	w.ticked(parts[1])
+	left, right := evenly(parts, w)
+	w.lay(w.beside(span{1, 6, left}, span{7, gridColumns, right}))
 	w.ticketToTick(set)
-	for _, part := range parts[2:] {
-		w.ticked(part)
-	}
 	w.toWriteDown()
-	w.gap(2.5)
+	w.gap(3.5)
 	for _, source := range append([]string{w.print.AdviceSource(), w.print.NotAdvice(set)}, w.print.TicketSources(set)...) {
 		w.item(noteFace(), source)
 	}
 	return w.bytes()
 }
 
+// evenly deals parts to two columns, in their order, so that the longer one is as short as
+// it can be.
+func evenly(parts []words.BuyingPart, w *paper) (left, right block) {
+	of := func(some []words.BuyingPart) block {
+		return func() {
+			for _, part := range some {
+				w.ticked(part)
+			}
+		}
+	}
+	high := func(some []words.BuyingPart) float64 { return w.high(func() { w.within(span{1, 6, of(some)}) }) }
+	cut, best := 0, high(parts)
+	for n := range parts {
+		if longer := max(high(parts[:n]), high(parts[n:])); longer < best {
+			cut, best = n, longer
+		}
+	}
+	return of(parts[:cut]), of(parts[cut:])
+}
+
 // buyingHead is the title with the name of the rules at the right, below it where that is
 // long.
 func (w *paper) buyingHead(rules string) {
 	const title = 50 // as wide as the title and some air
-	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Buying wood"))
+	w.at(w.left(), w.y+6, headFace(), w.print.Heading("Buying wood"))
 	w.y += 8
 	if w.measure(noteFace(), rules) <= w.inner()-title {
 		w.rightAt(w.right(), w.y-2, noteFace(), rules)
@@ -48,13 +65,12 @@ func (w *paper) ticked(part words.BuyingPart) {
 	for _, line := range part.Lines {
 		w.gap(0.5)
 		w.need(2 * tickFace().lead())
-		w.stroke(ruleLine, 0)
-		w.pdf.Rect(w.left(), w.y+0.9, 3.2, 3.2, "D")
+		w.frame(w.left(), w.y+0.9, 3.2, 3.2, ruleLine)
 		w.block(w.left()+5.5, w.inner()-5.5, tickFace(), line)
 	}
 }
 
-func tickFace() face { return face{9.5, false} }
+func tickFace() face { return mainFace() }
 
 // ticketToTick are the fields that a ticket must hold, in two columns.
 func (w *paper) ticketToTick(set rules.Set) {
@@ -66,8 +82,7 @@ func (w *paper) ticketToTick(set rules.Set) {
 		for i := from; i < min(from+2, len(fields)); i++ {
 			x := w.left() + float64(i-from)*half
 			w.y = y + 0.5
-			w.stroke(ruleLine, 0)
-			w.pdf.Rect(x, w.y+0.9, 3.2, 3.2, "D")
+			w.frame(x, w.y+0.9, 3.2, 3.2, ruleLine)
 			w.block(x+5.5, half-8, tickFace(), fields[i].Words)
 			lowest = max(lowest, w.y)
 		}

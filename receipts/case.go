@@ -34,7 +34,7 @@ func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte
 	w.caseFacts(f)
 	w.caseTicket(f)
 	w.caseExchange(f)
-	w.signatures("Shown and received", "Buyer", "Seller or office")
+	w.lay(w.signatures("Shown and received", "Buyer", "Seller or office"))
 	w.caseDays(f)
 	w.list("Notes", []string{w.print.AdviceSource(), w.print.CaseRules(f)})
 	return w.bytes()
@@ -69,17 +69,15 @@ func (w *paper) caseHead(f cases.File, made time.Time) {
 	if f.Issued != nil {
 		facts = append(facts, w.print.Field("Receipt", strconv.FormatInt(f.Issued.Receipt.Facts.Number, 10)), w.print.Field("Seal", f.Issued.Seal))
 	}
-	w.letterhead(w.print.Heading("Buyer’s case"), "", facts, side{"Buyer", f.Case.Account.Buyer}, side{"Seller", f.Case.Account.Seller})
+	w.letterhead(head{from: &side{"Buyer", f.Case.Account.Buyer}, kind: w.print.Heading("Buyer’s case"), facts: facts, sides: []side{{"Seller", f.Case.Account.Seller}}})
 }
 
 // caseAnswer is the last tally: the finding, the pictures and the readings.
 func (w *paper) caseAnswer(f cases.File) error {
 	latest := f.Case.Latest()
 	if latest == nil {
-		w.gap(1)
-		w.rule(heavyLine)
 		w.gap(1.5)
-		w.paragraph(nameFace(), w.print.Heading("Not measured yet."))
+		w.paragraph(headFace(), w.print.Heading("Not measured yet."))
 		w.noMeasure(f)
 		w.list("What comes next", w.print.CaseStep(f).Lines)
 		return nil
@@ -94,7 +92,7 @@ func (w *paper) caseAnswer(f cases.File) error {
 		step := w.print.CaseStep(f)
 		w.list("What comes next", append([]string{step.Lead}, step.Lines...))
 	}
-	w.pictures(latest.Result, tally)
+	w.pictures(latest.Result, tally, 0)
 	w.paragraph(mainFace(), w.print.Field("Measured", w.print.Measuring(f, *latest, tally)))
 	w.readings(tally)
 	return nil
@@ -122,7 +120,7 @@ func (w *paper) caseFacts(f cases.File) {
 			continue // they stand at the top
 		}
 		lines := w.lines(noteFace(), third-4, fact.Label)
-		cells = append(cells, column{w.left() + float64(len(cells))*third, append(lines, w.lines(boldFace(), third-4, fact.Text)...)})
+		cells = append(cells, column{x: w.left() + float64(len(cells))*third, lines: append(lines, w.lines(boldFace(), third-4, fact.Text)...)})
 		if len(cells) == 3 {
 			flush()
 		}

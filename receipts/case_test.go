@@ -119,7 +119,7 @@ func TestBuyingChecklist(t *testing.T) {
 			sound(t, pdf)
 			look(t, "buying-"+set.Code+"-"+string(paper), pdf)
 			require.Equal(t, "1", pages(t, pdf), "%s on %s", set.Code, paper)
-			text := textOf(t, pdf)
+			text := inOrder(t, pdf)
 			require.Contains(t, text, "plate")
 			require.Contains(t, text, "ranked and well stowed")
 			require.Empty(t, set.BarredIn(text), set.Code)

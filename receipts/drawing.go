@@ -18,6 +18,9 @@ func onPaper(mm float64) measure.Length {
 
 // drawing paints a drawing with its top left corner at x, y.
 func (w *paper) drawing(d draw.Drawing, x, y float64) {
+	if w.dry {
+		return
+	}
 	for _, p := range d.Polygons {
 		w.polygon(p, x, y)
 	}
@@ -91,6 +94,10 @@ func (w *paper) abreast(d draw.Drawing, count int) {
 	if len(heads) > 0 {
 		from = heads[0]
 	}
+	if w.dry {
+		w.y += columnHeight(heads, from, height, height+1, count)
+		return
+	}
 	for from < height {
 		room := w.bottom() - w.y
 		high := columnHeight(heads, from, height, room, count)
@@ -147,7 +154,7 @@ func columnHeight(heads []float64, from, end, room float64, count int) float64 {
 
 // slice paints what of a drawing lies between two heights, at x.
 func (w *paper) slice(d draw.Drawing, x, from, to float64) {
-	if to <= from {
+	if to <= from || w.dry {
 		return
 	}
 	w.pdf.ClipRect(x, w.y, mm(d.Width), to-from, false)
@@ -239,6 +246,24 @@ func inkTop(d draw.Drawing) float64 {
 		top = min(top, low-0.5)
 	}
 	return max(top, 0)
+}
+
+// inkFoot is where the lowest line or text of a drawing ends.
+func inkFoot(d draw.Drawing) float64 {
+	foot := 0.0
+	for _, p := range d.Polygons {
+		_, high := reach(p.Points...)
+		foot = max(foot, high+0.5)
+	}
+	for _, l := range d.Lines {
+		_, high := reach(l.A, l.B)
+		foot = max(foot, high+0.5)
+	}
+	for _, l := range d.Labels {
+		_, high := labelReach(l)
+		foot = max(foot, high+0.5)
+	}
+	return foot
 }
 
 func reach(points ...draw.Point) (low, high float64) {

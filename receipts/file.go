@@ -25,6 +25,7 @@ func (w *paper) outline() {
 		w.pdf.SetPage(s.page)
 		w.pdf.Bookmark(utf16Text(s.name), 0, s.y)
 	}
+	w.pdf.SetPage(w.pdf.PageCount()) // the library writes the pages up to the one it is on
 }
 
 // utf16Text is a text as strings outside the pages of a PDF are stored.

@@ -38,8 +38,7 @@ func (p *Painter) Labels(l orders.Label, shop orders.Shop) ([]byte, error) {
 func (w *paper) packageLabel(l orders.Label, x, y, width, height float64) {
 	const pad = 4.0
 	t := w.print.Label(l)
-	w.stroke(hairline, 0)
-	w.pdf.Rect(x, y, width, height, "D")
+	w.frame(x, y, width, height, hairline)
 	high := usualLabelHeight
 	if l.Rules.Label != nil {
 		high = l.Rules.Label.Height

@@ -22,7 +22,7 @@ import (
 // more than painting it.
 
 // firstPage holds what papers are worded in, besides ASCII; names may need others.
-const firstPage = "’‘“”–—…·°±×−²³½¼¾⅛⅜⅝⅞≤≥€£§é"
+const firstPage = "’‘“”–—…·°±×÷−²³½¼¾⅛⅜⅝⅞≤≥€£§é"
 
 // firstCode is the lowest code of a page. It stands for the blank on all of them.
 const firstCode = ' '
@@ -39,15 +39,19 @@ type cutFont struct {
 	width            [256]int // of each code, in thousandths of the em square
 }
 
-// A letter is where a rune is printed from.
+// A letter is where a rune is printed from, and how wide it is in both weights, in
+// thousandths of the em square.
 type letter struct {
-	page int
-	code byte
+	page          int
+	code          byte
+	held          bool
+	regular, bold int
 }
 
 // letters are the fonts that paper is printed in.
 type letters struct {
 	of    map[rune]letter
+	ascii [128]letter // of these the map is not asked
 	pages []codePage
 }
 
@@ -75,9 +79,13 @@ func cutLetters() (*letters, error) {
 		all.pages = append(all.pages, page)
 		for place, r := range runes {
 			if _, held := all.of[r]; !held {
-				all.of[r] = letter{page: n, code: byte(firstCode + place)}
+				code := byte(firstCode + place)
+				all.of[r] = letter{page: n, code: code, held: true, regular: page.regular.width[code], bold: page.bold.width[code]}
 			}
 		}
+	}
+	for r := range all.ascii {
+		all.ascii[r] = all.of[rune(r)]
 	}
 	return all, nil
 }
@@ -191,19 +199,27 @@ type run struct {
 	text string // codes, one byte a letter
 }
 
+// letter is where a rune is printed from; of one that isn't held it says so.
+func (l *letters) letter(r rune) letter {
+	if r >= 0 && int(r) < len(l.ascii) {
+		return l.ascii[r]
+	}
+	return l.of[r]
+}
+
 // runs divides a text, all of whose letters are held, by the pages it is printed
 // from.
 func (l *letters) runs(text string) []run {
 	var all []run
-	var codes []byte
+	codes := make([]byte, 0, len(text))
 	page := 0
 	end := func() {
 		if len(codes) > 0 {
-			all, codes = append(all, run{page: page, text: string(codes)}), nil
+			all, codes = append(all, run{page: page, text: string(codes)}), codes[:0]
 		}
 	}
 	for _, r := range text {
-		at := l.of[r]
+		at := l.letter(r)
 		if at.page != page {
 			end()
 			page = at.page

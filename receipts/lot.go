@@ -23,38 +23,38 @@ func (p *Painter) Lot(language string, under rules.Set, l lot.Lot, v lot.Verdict
 	w.plan(l, v)
 	w.packages(l, v)
 	w.grounded(v)
-	w.signatures("Measured by, and seen by", "Measured by", "Seller or packer, who was present")
+	w.lay(w.signatures("Measured by, and seen by", "Measured by", "Seller or packer, who was present"))
 	return w.bytes()
 }
 
 func (w *paper) lotHead(l lot.Lot, when time.Time) {
-	top := w.y
-	w.letterhead(w.print.Heading("Packaged lot"), "", []string{
+	w.letterhead(head{kind: w.print.Heading("Packaged lot"), facts: []string{
 		w.print.Field("Labelled", w.print.Package(l.Labelled)),
 		w.print.Field("Packages in the lot", strconv.Itoa(l.LotSize)),
 		w.print.Field("Packages measured", strconv.Itoa(len(l.Packages))),
 		w.print.Field("Printed", w.print.Time(when, when.Location().String())),
-	})
-	const width = 105.0
-	w.writeOn(w.left(), top+9, width, "Whose packages, and the place")
-	w.writeOn(w.left(), top+21, width, "What the label says they are")
-	w.y = max(w.y, top+27)
+	}})
+	half := w.inner()/2 - gutter/2
+	w.writeOn(w.left(), w.y+8, half, "Whose packages, and the place")
+	w.writeOn(w.left()+half+gutter, w.y+8, half, "What the label says they are")
+	w.gap(14)
 }
+
+// lotFace is that of a lot's verdict, which is a sentence.
+func lotFace() face { return face{24, true} }
 
 // verdict is the finding in a sentence, its figures, and why.
 func (w *paper) verdict(v lot.Verdict) {
 	w.gap(1)
-	w.rule(heavyLine)
-	w.gap(1.5)
-	w.paragraph(nameFace(), w.print.LotFinding(v))
+	w.paragraph(lotFace(), w.print.LotFinding(v))
 	w.paragraph(boldFace(), w.print.Volunteer())
 	w.gap(1.5)
 	w.rule(ruleLine)
 	third := w.inner() / 3
 	w.columns(
-		w.cell(0, third, "Average error", w.print.PackageError(v.Mean)),
-		w.cell(1, third, "Standard deviation s of the errors", w.print.PackageOr(v.Spread)),
-		w.cell(2, third, "Sample error limit", w.print.PackageOr(v.Limit)))
+		w.under(0, third, "Average error", w.print.PackageError(v.Mean)),
+		w.under(1, third, "Standard deviation s of the errors", w.print.PackageOr(v.Spread)),
+		w.under(2, third, "Sample error limit", w.print.PackageOr(v.Limit)))
 	w.gap(1)
 	for _, why := range v.Why {
 		w.item(mainFace(), w.print.Say(why.Text))
@@ -71,9 +71,9 @@ func (w *paper) plan(l lot.Lot, v lot.Verdict) {
 	w.paragraph(boldFace(), w.print.PlanName(v.Plan))
 	third := w.inner() / 3
 	cells := []column{
-		w.cell(0, third, "Packages to measure", strconv.Itoa(v.Plan.Sample.Value)),
-		w.cell(1, third, w.print.Say(measure.Say("Factor for the %d measured", len(v.Packages))), w.print.Factor(v.Factor)),
-		w.cell(2, third, "May be over an individual limit", strconv.Itoa(v.Plan.Allowed.Value)),
+		w.under(0, third, "Packages to measure", strconv.Itoa(v.Plan.Sample.Value)),
+		w.under(1, third, w.print.Say(measure.Say("Factor for the %d measured", len(v.Packages))), w.print.Factor(v.Factor)),
+		w.under(2, third, "May be over an individual limit", strconv.Itoa(v.Plan.Allowed.Value)),
 	}
 	marks := []string{w.print.Mark(v.Plan.Sample.Known), "", w.print.Mark(v.Plan.Allowed.Known)}
 	if v.Factor != nil {

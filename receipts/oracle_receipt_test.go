@@ -109,7 +109,8 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 		"Receipt.Facts.Ticket.Moving": never("a code, whose words are printed"),
 		"Receipt.Facts.Says.Source":   never("the page of the rules has it"),
 		"Receipt.Measurer.Phone":      never("the name and the address are asked for"),
-		"Receipt.Measurer.Address":    as(inOneLine),
+		"Receipt.Measurer.Address":    as(addressLine),
+		"Receipt.Facts.Vendor.Phone":  {times: 1, least: true}, // whom to call first is said with the check
 	}
 	if !print.InCords() {
 		all["Receipt.Facts.Price.PerUnit"], all["Receipt.Facts.Price.PerCord"] = mention{}, unit
@@ -127,20 +128,18 @@ func receiptMentions(print *words.Printer, r orders.Receipt) map[string]mention 
 
 func edition(year string) string { return "edition " + year }
 
-// inOneLine is an address as a sentence says it.
-func inOneLine(address string) string { return strings.ReplaceAll(address, "\n", ", ") }
+// addressLine is an address as a sentence says it.
+func addressLine(address string) string { return strings.ReplaceAll(address, "\n", ", ") }
 
 // correctionMentions are those of a receipt that stands in place of another: what changed
 // stands with what it was.
 func correctionMentions(print *words.Printer) map[string]mention {
 	twice := times(2)
 	return map[string]mention{
-		"Receipt.Purchaser.Name": twice, "Receipt.Purchaser.Address": {says: func(v any) []string {
-			return append(strings.Split(v.(string), "\n")[:0], inOneLine(v.(string)))
-		}},
-		"Receipt.WasPurchaser.Address": as(inOneLine), "Receipt.WasPurchaser.Phone": never("it isn't corrected"),
-		"Receipt.WasMeasurer.Phone": never("it isn't printed"), "Receipt.WasMeasurer.Address": as(inOneLine),
-		"Receipt.Measurer.Name": twice, "Receipt.Measurer.Address": {times: 2, say: func(v any) string { return inOneLine(v.(string)) }},
+		"Receipt.Purchaser.Name": twice, "Receipt.Purchaser.Address": {times: 2, say: func(v any) string { return addressLine(v.(string)) }},
+		"Receipt.WasPurchaser.Address": as(addressLine), "Receipt.WasPurchaser.Phone": never("it isn't corrected"),
+		"Receipt.WasMeasurer.Phone": never("it isn't printed"), "Receipt.WasMeasurer.Address": as(addressLine),
+		"Receipt.Measurer.Name": twice, "Receipt.Measurer.Address": {times: 2, say: func(v any) string { return addressLine(v.(string)) }},
 		"Receipt.Facts.Number": twice, "Receipt.Facts.Of": twice, "Receipt.Facts.Delivered": times(3), "Receipt.Facts.DeliveredOn": times(3), "Receipt.Facts.Species": twice, "Receipt.Facts.Origin": twice,
 		"Receipt.Facts.Certificate": twice, "Receipt.Facts.PieceLength": twice, "Receipt.Facts.Priced": times(3), "Receipt.Facts.Deposit": twice,
 		"Receipt.Facts.Ticket.Packages": twice, "Receipt.Facts.Ticket.StackSize": twice, "Receipt.Facts.Ticket.DriedFor": twice,

@@ -17,13 +17,13 @@ import (
 
 // Margins and measures of a page, in millimetres.
 const (
-	marginLeft   = 21.0 // room for punching
-	marginRight  = 13.0
-	marginTop    = 12.0
+	marginLeft   = 22.0 // room for punching
+	marginRight  = 15.0
+	marginTop    = 15.0
 	marginBottom = 14.0
 	hairline     = 0.15
-	ruleLine     = 0.35
-	heavyLine    = 0.9
+	ruleLine     = 0.5 // at sections
+	headLine     = 1.4
 	pointInMM    = 25.4 / 72
 )
 
@@ -34,16 +34,23 @@ type face struct {
 }
 
 // lead is the height of a line of this face, in millimetres.
-func (f face) lead() float64 { return f.size * pointInMM * 1.28 }
+func (f face) lead() float64 { return f.size * pointInMM * 1.24 }
 
-// The faces of a paper. Main text is 10.5 pt or more, notes 8.5 pt, and nothing is set smaller.
-func titleFace() face  { return face{19, true} }
-func nameFace() face   { return face{14, true} }
-func strongFace() face { return face{11.5, true} }
-func mainFace() face   { return face{10.5, false} }
-func boldFace() face   { return face{10.5, true} }
-func noteFace() face   { return face{8.5, false} }
-func labelFace() face  { return face{8.5, true} }
+// The faces of a paper, of five sizes: labels and sources, text and tables, the lead, heads,
+// and the one number with what is to pay beside it. Nothing is set smaller.
+func noteFace() face    { return face{8.5, false} }
+func labelFace() face   { return face{8.5, true} }
+func mainFace() face    { return face{10.5, false} }
+func boldFace() face    { return face{10.5, true} }
+func leadFace() face    { return face{12.5, false} }
+func strongFace() face  { return face{12.5, true} }
+func headFace() face    { return face{15, true} }
+func verdictFace() face { return face{34, true} }
+func numberFace() face  { return face{40, true} }
+func payFace() face     { return face{28, true} }
+
+// sizes are those that type may be made smaller to where a text doesn't fit.
+func sizes() []float64 { return []float64{28, 15, 12.5, 10.5, 8.5} }
 
 // A paper is a document being painted from top to bottom.
 type paper struct {
@@ -53,11 +60,17 @@ type paper struct {
 	units         act.Units
 	width, height float64 // of the page
 	y             float64 // where the next thing goes
+	x, wide       float64 // the column that is painted into, and its width
+	whole         bool    // pages don't turn
+	air           float64 // more of it above each section
+	dry           bool    // nothing is painted, only its height is found
 	footer        string  // printed on each page of more than one
 	struck        bool    // text is struck through, and stays legible
-	faults        error   // the first text that could not be printed
-	about         string  // title, whose and when, for the file
-	language      string  // of the text, as BCP 47 has it
+	now           inUse
+	wrapped       map[wrapKey][]string
+	faults        error  // the first text that could not be printed
+	about         string // title, whose and when, for the file
+	language      string // of the text, as BCP 47 has it
 	sections      []section
 }
 
@@ -98,9 +111,10 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.SetMargins(0, 0, 0)
 	w := &paper{
 		pdf: pdf, letters: p.letters, units: s.units, footer: print.Say(s.title), print: print,
-		about: about, language: s.language,
+		about: about, language: s.language, wrapped: map[wrapKey][]string{}, now: inUse{page: -1},
 	}
 	w.width, w.height = pdf.GetPageSize()
+	w.x, w.wide = marginLeft, w.width-marginLeft-marginRight
 	w.turn()
 	return w
 }
@@ -145,21 +159,22 @@ func (w *paper) footers() {
 		return
 	}
 	for n := 1; n <= pages; n++ {
-		w.pdf.SetPage(n)
+		w.goTo(n)
 		y := w.height - 8
 		w.at(w.left(), y, noteFace(), w.footer)
 		w.rightAt(w.right(), y, noteFace(), w.print.Page(n, pages))
 	}
 }
 
-func (w *paper) left() float64   { return marginLeft }
-func (w *paper) right() float64  { return w.width - marginRight }
-func (w *paper) inner() float64  { return w.right() - w.left() }
+// left, right and inner are of the column that is painted into.
+func (w *paper) left() float64   { return w.x }
+func (w *paper) right() float64  { return w.x + w.wide }
+func (w *paper) inner() float64  { return w.wide }
 func (w *paper) bottom() float64 { return w.height - marginBottom }
 
 // need turns the page where less than h is left of it.
 func (w *paper) need(h float64) {
-	if w.y+h > w.bottom() {
+	if !w.dry && !w.whole && w.y+h > w.bottom()+0.01 {
 		w.turn()
 	}
 }
@@ -169,8 +184,25 @@ func (w *paper) gap(h float64) { w.y += h }
 // full tells whether the last page is at least a third full.
 func (w *paper) full() bool { return w.y-marginTop >= (w.bottom()-marginTop)/3 }
 
+// inUse is the font that text is set in: its code page and its face.
+type inUse struct {
+	page int
+	face face
+}
+
+// goTo goes to a page that was painted before. The library takes the font there for the one
+// that it set last anywhere, so one is taken up that nothing is set in.
+func (w *paper) goTo(page int) {
+	w.pdf.SetPage(page)
+	w.use(0, face{size: 1})
+}
+
 // use takes up the font of a code page; a page new to the paper is put into it.
 func (w *paper) use(page int, f face) {
+	if w.now == (inUse{page, f}) {
+		return
+	}
+	w.now = inUse{page, f}
 	style := ""
 	if f.bold {
 		style = "B"
@@ -184,12 +216,12 @@ func (w *paper) use(page int, f face) {
 // at paints one line with its baseline at y. It is the only way of text into the
 // PDF: what the font lacks is an error, never a gap.
 func (w *paper) at(x, y float64, f face, text string) {
-	if text == "" {
+	if text == "" || w.dry {
 		return
 	}
-	if err := w.letters.printable([]named{{"text", text}}); err != nil {
+	if len(w.letters.missing(text)) > 0 {
 		if w.faults == nil {
-			w.faults = err
+			w.faults = w.letters.printable([]named{{"text", text}})
 		}
 		return
 	}
@@ -216,19 +248,32 @@ func (w *paper) middleAt(x, y float64, f face, text string) {
 // measure is the width of a line in millimetres; 0 where it can't be printed,
 // which at reports.
 func (w *paper) measure(f face, text string) float64 {
-	if len(w.letters.missing(text)) > 0 {
-		return 0
+	sum := 0
+	for _, r := range tidy(text) {
+		if r == '\n' {
+			r = ' '
+		}
+		at := w.letters.letter(r)
+		switch {
+		case !at.held:
+			return 0
+		case f.bold:
+			sum += at.bold
+		default:
+			sum += at.regular
+		}
 	}
-	width := 0.0
-	for _, r := range w.letters.runs(oneLine(text)) {
-		width += w.runWidth(f, r)
-	}
-	return width
+	return f.wide(sum)
+}
+
+// wide is so many thousandths of the em square in millimetres.
+func (f face) wide(thousandths int) float64 {
+	return float64(thousandths) / 1000 * f.size * pointInMM
 }
 
 // runWidth is the width of a run in millimetres.
 func (w *paper) runWidth(f face, r run) float64 {
-	return float64(w.letters.font(r.page, f.bold).textWidth(r.text)) / 1000 * f.size * pointInMM
+	return f.wide(w.letters.font(r.page, f.bold).textWidth(r.text))
 }
 
 // oneLine is a text as it is painted on one line.
@@ -242,8 +287,20 @@ func (w *paper) stroke(thickness float64, grey int) {
 }
 
 func (w *paper) line(x1, y1, x2, y2, thickness float64) {
+	if w.dry {
+		return
+	}
 	w.stroke(thickness, 0)
 	w.pdf.Line(x1, y1, x2, y2)
+}
+
+// frame draws a box from its top left corner.
+func (w *paper) frame(x, y, wide, high, thickness float64) {
+	if w.dry {
+		return
+	}
+	w.stroke(thickness, 0)
+	w.pdf.Rect(x, y, wide, high, "D")
 }
 
 // rule draws a line across the page.

@@ -30,10 +30,11 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf act.Date) ([
 	}
 	number := strconv.FormatInt(h.Order.Number, 10)
 	w := p.paper(setup{title: measure.Say("Payments on order %s", number), paper: shop.Paper, units: shop.Units, language: shop.Language, whose: shop.Name})
-	w.letterhead(w.print.Heading("Payments"), "",
-		[]string{w.print.Field("Order", number), w.print.Field("As of", w.print.Date(asOf))},
-		side{"Seller", orders.Party{Name: shop.Name, Address: shop.Address, Phone: shop.Phone}},
-		side{"Customer", orders.Party{Name: c.Name, Address: c.Address, Phone: c.Phone}})
+	w.letterhead(head{
+		from: &side{"Seller", orders.Party{Name: shop.Name, Address: shop.Address, Phone: shop.Phone}}, kind: w.print.Heading("Payments"),
+		facts: []string{w.print.Field("Order", number), w.print.Field("As of", w.print.Date(asOf))},
+		sides: []side{{"Customer", orders.Party{Name: c.Name, Address: c.Address, Phone: c.Phone}}},
+	})
 	w.asked(h.Balance)
 	w.payments(h)
 	w.balance(h.Balance)
@@ -45,9 +46,9 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf act.Date) ([
 // asked is what receipts ask for and give, and what came with the order.
 func (w *paper) asked(b orders.Balance) {
 	w.heading(w.print.Heading("Due"), 3*mainFace().lead())
-	w.amount(mainFace(), w.print.Heading("By the receipts that hold"), w.print.Money(b.Asked))
+	w.amount(w.print.Heading("By the receipts that hold"), w.print.Money(b.Asked), false)
 	if b.Settled.Minor != 0 {
-		w.amount(mainFace(), w.print.Heading("Given for wood that was missing"), w.print.Money(b.Settled))
+		w.amount(w.print.Heading("Given for wood that was missing"), w.print.Money(b.Settled), false)
 	}
 }
 
@@ -55,19 +56,16 @@ func (w *paper) asked(b orders.Balance) {
 func (w *paper) payments(h orders.History) {
 	w.heading(w.print.Heading("Paid"), 3*mainFace().lead())
 	if h.Balance.Deposit.Minor != 0 {
-		w.amount(mainFace(), w.print.Heading("Prepaid"), w.print.Money(h.Balance.Deposit))
+		w.amount(w.print.Heading("Prepaid"), w.print.Money(h.Balance.Deposit), false)
 	}
 	for _, m := range h.Payments {
-		w.amount(mainFace(), w.print.PaymentLine(m, h.Payments), w.print.Money(m.Amount))
+		w.amount(w.print.PaymentLine(m, h.Payments), w.print.Money(m.Amount), false)
 	}
-	w.sumLine(0.6, ruleLine)
-	w.amount(boldFace(), w.print.Heading("Paid in all"), w.print.Money(h.Balance.Deposit.Add(h.Balance.Paid)))
+	w.amount(w.print.Heading("Paid in all"), w.print.Money(h.Balance.Deposit.Add(h.Balance.Paid)), true)
 }
 
 func (w *paper) balance(b orders.Balance) {
 	w.heading(w.print.Heading("Balance"), 3*strongFace().lead())
 	name, sum := w.print.BalanceOf(b)
-	w.amount(strongFace(), name, w.print.Money(sum))
-	w.sumLine(0.2, ruleLine)
-	w.sumLine(0.8, ruleLine)
+	w.amount(name, w.print.Money(sum), true)
 }

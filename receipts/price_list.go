@@ -28,8 +28,10 @@ func (p *Painter) PriceList(list prices.List, shop orders.Shop) ([]byte, error) 
 		return nil, err
 	}
 	w := p.paper(setup{title: measure.Say("Price list"), paper: shop.Paper, units: shop.Units, unit: set.SoldIn(shop.Units == act.Metric), language: shop.Language, whose: shop.Name})
-	w.letterhead(w.print.Heading("Price list"), "", []string{w.print.Field("As of", w.print.Date(list.On))},
-		side{"Seller", orders.Party{Name: shop.Name, Address: shop.Address, Phone: shop.Phone}})
+	w.letterhead(head{
+		from: &side{"Seller", orders.Party{Name: shop.Name, Address: shop.Address, Phone: shop.Phone}}, kind: w.print.Heading("Price list"),
+		facts: []string{w.print.Field("As of", w.print.Date(list.On))},
+	})
 	for _, kind := range prices.Kinds() {
 		w.offered(list.Of(kind))
 	}
@@ -46,13 +48,8 @@ func (w *paper) offered(lines []prices.Line) {
 	}
 	kind := lines[0].Kind
 	w.heading(w.print.PriceKind(kind), 2*strongFace().lead())
-	f := mainFace()
-	if kind == prices.Wood {
-		f = strongFace()
-	}
 	for _, l := range lines {
-		w.amount(f, w.print.OfferedFirst(l), w.print.Asked(l))
-		w.gap(0.8)
+		w.amount(w.print.OfferedFirst(l), w.print.Asked(l), kind == prices.Wood)
 	}
 }
 

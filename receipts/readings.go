@@ -30,7 +30,7 @@ func (w *paper) readingsOf(t stack.Tally) {
 		w.matrix(tape, rows)
 	} else {
 		for i, row := range rows.Rows {
-			w.row(tape, i+1, row)
+			w.rowRead(tape, i+1, row)
 		}
 	}
 	if counted := tape.Window(rows.Window); counted != "" {
@@ -115,7 +115,8 @@ func (w *paper) matrixLine(f face, stations int, first, second string, cell func
 	}
 }
 
-func (w *paper) row(tape *words.Printer, n int, row stack.Row) {
+// rowRead is the readings of one row.
+func (w *paper) rowRead(tape *words.Printer, n int, row stack.Row) {
 	w.need(boldFace().lead()*2 + cellHeight)
 	w.gap(1)
 	w.paragraph(boldFace(), tape.RowLine(n, row))
@@ -171,8 +172,7 @@ func (w *paper) cells(read []string, name func(int) string) {
 		w.need(cellHeight)
 		for i := from; i < min(from+cellsAcross, len(read)); i++ {
 			x := w.left() + float64(i-from)*width
-			w.stroke(hairline, 0)
-			w.pdf.Rect(x, w.y, width, cellHeight, "D")
+			w.frame(x, w.y, width, cellHeight, hairline)
 			small := w.shrink(noteFace(), name(i), width-2)
 			w.at(x+1, w.y+3, small, name(i))
 			text := read[i]

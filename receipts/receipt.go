@@ -5,12 +5,14 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/receipts/words"
 )
 
 // Receipt paints a receipt with its seal on one page where it fits. The same data
@@ -47,68 +49,94 @@ func (p *Painter) fitted(r orders.Receipt, seal string) (*paper, error) {
 	if err := oneCurrency(r.Facts); err != nil {
 		return nil, err
 	}
-	for _, share := range storageShares() {
-		if w := p.receipt(r, seal, share); w.pdf.PageNo() == 1 {
-			return w, nil
-		}
-	}
-	return p.receipt(r, seal, overleaf), nil
+	return p.receipt(r, seal), nil
 }
 
-// storageShares are how much of its column the picture of the suggested storage takes,
-// from the one that reads best; a smaller one is taken where it saves a page.
-func storageShares() []float64 { return []float64{1, 0.8, 0.65} }
-
-// overleaf is the share that puts storage and cautions after the signatures, where no
-// picture is small enough: what is signed stays on one page.
-const overleaf = 0
-
-// receipt paints it with the picture of the suggested storage that much of its column
-// wide.
-func (p *Painter) receipt(r orders.Receipt, seal string, share float64) *paper {
+// receipt paints it: whose it is, the one number, what was sold, the price, what that looks
+// like, how to check it, who signs, and in the foot what to take care of, the rules and the
+// seal.
+func (p *Painter) receipt(r orders.Receipt, seal string) *paper {
+	f := r.Facts
 	w := p.paper(setup{
-		title: measure.Say("%s %d", measure.Say(kindTitle(r.Facts.Kind)), int(r.Facts.Number)),
-		paper: r.Facts.Paper, units: r.Facts.Units, unit: r.Facts.RuleSet.Unit, language: r.Facts.Language, made: r.Facts.Issued,
-		whose: r.Facts.Vendor.Name, zone: r.Facts.Zone,
+		title: measure.Say("%s %d", measure.Say(kindTitle(f.Kind)), int(f.Number)),
+		paper: f.Paper, units: f.Units, unit: f.RuleSet.Unit, language: f.Language, made: f.Issued,
+		whose: f.Vendor.Name, zone: f.Zone,
 	})
 	w.receiptHead(r)
-	sign := w.signatures
+	sign := func(heading string) block { return w.signatures(heading, "Seller or driver", "Purchaser") }
 	if !r.Erased.IsZero() { // a copy that nobody signs
-		sign = func(heading, left, right string) {}
+		sign = func(string) block { return func() {} }
 	}
-	if r.Facts.Former != nil {
-		w.ends(r)
-	}
-	if r.Facts.Kind == orders.VoidReceipt {
-		w.rulesAndSeal(r.Facts, seal)
-		sign("Made void and acknowledged", "Seller or driver", "Purchaser")
-		return w
-	}
-	if r.Facts.Settles != nil {
-		w.wood(r)
-		w.settles(r.Facts)
-		w.rulesAndSeal(r.Facts, seal)
-		sign("Settled and acknowledged", "Seller or driver", "Purchaser")
-		return w
-	}
-	w.wood(r)
-	w.quantities(r.Facts)
-	w.price(r.Facts)
-	if share != overleaf {
-		w.storage(r.Facts, share)
-		w.cautions(r.Facts)
-	}
-	w.rulesAndSeal(r.Facts, seal)
-	w.signedFor(r)
-	sign("Delivered and received", "Seller or driver", "Purchaser")
-	w.drawnName(r.Signature)
-	if share == overleaf {
-		w.turn()
-		w.storage(r.Facts, 1)
-		w.cautions(r.Facts)
+	switch {
+	case f.Kind == orders.VoidReceipt:
+		w.lay(w.ends(r), sign("Made void and acknowledged"))
+		w.atFoot(w.foot(nil, f, seal))
+	case f.Settles != nil:
+		w.lay(w.settles(f), w.wood(r), sign("Settled and acknowledged"))
+		w.atFoot(w.foot(nil, f, seal))
+	default:
+		w.delivered(r, seal, w.received(r, sign("Delivered and received")))
 	}
 	return w
 }
+
+// delivered paints what was handed over, with the picture of the wood as large as the page
+// has room for; where it has none, picture and check come overleaf, so that what is signed
+// stays on one page.
+func (w *paper) delivered(r orders.Receipt, seal string, sign block) {
+	f := r.Facts
+	above := []block{w.wood(r), w.quantities(f), w.price(f)}
+	if f.Former != nil {
+		above = append([]block{w.ends(r)}, above...)
+	} else {
+		above = append([]block{w.hero(f)}, above...)
+	}
+	foot := w.foot(w.print.Cautions(f.Storage), f, seal)
+	check := w.check(f)
+	room := w.bottom() - w.y - w.high(above...) - w.high(sign, foot)
+	for _, picture := range w.grounds(f, check) {
+		if free := room - w.high(picture...); free >= 0 {
+			w.air, w.whole = min(free/receiptSections, mostAir), true
+			w.lay(above...)
+			w.lay(picture...)
+			w.lay(sign)
+			w.atFoot(foot)
+			return
+		}
+	}
+	w.lay(above...)
+	if r.Signature == nil {
+		sign = w.together(w.signedFor(f), sign)
+	}
+	w.lay(sign)
+	w.atFoot(w.foot(nil, f, seal))
+	w.turn()
+	w.lay(w.ground(f, 1), check, w.cautions(f))
+}
+
+// grounds are the ways to show what the wood looks like and how to check it, the best first.
+// A correction, whose first receipt said how, leaves the check out where that saves a page.
+func (w *paper) grounds(f orders.Facts, check block) (ways [][]block) {
+	for _, share := range pictureShares() {
+		ways = append(ways, []block{w.ground(f, share), check})
+	}
+	if f.Former != nil {
+		for _, share := range pictureShares() {
+			ways = append(ways, []block{w.ground(f, share)})
+		}
+	}
+	return ways
+}
+
+// Room that is left over on a receipt goes above its sections, so much of it at most.
+const (
+	receiptSections = 4
+	mostAir         = 4.0
+)
+
+// pictureShares are how much of its room the picture of the wood takes, from the one that
+// reads best; a smaller one is taken where it saves a page.
+func pictureShares() []float64 { return []float64{1, 0.85, 0.7, 0.55} }
 
 // receiptTexts are the texts on a receipt that people typed.
 func receiptTexts(r orders.Receipt, seal string) []named {
@@ -204,12 +232,18 @@ func (w *paper) receiptHead(r orders.Receipt) {
 	if f.Kind.HandsOver() {
 		facts = slices.Insert(facts, 0, w.print.Field("Delivered", w.print.Date(f.DeliveredOn)))
 	}
-	buyer := w.erased(r.Erased, r.Purchaser)
 	to := "Sold and delivered to"
 	if !f.Kind.HandsOver() {
 		to = "Sold to"
 	}
-	w.letterhead(w.print.Heading(kindTitle(f.Kind)), strconv.FormatInt(f.Number, 10), facts, side{"Sold by", f.Vendor}, side{to, buyer})
+	kind := kindTitle(f.Kind)
+	if f.Kind == orders.DeliveryReceipt {
+		kind = "Delivery receipt"
+	}
+	w.letterhead(head{
+		from: &side{"Sold by", f.Vendor}, kind: w.print.Heading(kind), number: strconv.FormatInt(f.Number, 10), facts: facts,
+		sides: []side{{to, w.erased(r.Erased, r.Purchaser)}},
+	})
 }
 
 // kindTitle is what a paper of a kind is called.
@@ -242,67 +276,59 @@ type side struct {
 	party orders.Party
 }
 
-// letterhead names the sides, and the paper in a box like a tally book's label.
-func (w *paper) letterhead(kind, number string, facts []string, sides ...side) {
-	const box = 65.0
-	top, x := w.y, w.right()-box
-	y := top + 1.5 + titleFace().lead()
-	w.at(x+3, y-2, titleFace(), kind)
-	w.rightAt(w.right()-3, y-2, w.shrink(titleFace(), number, box-8-w.measure(titleFace(), kind)), number)
-	for _, fact := range facts {
-		for _, line := range w.wrap(mainFace(), fact, box-6) {
-			y += mainFace().lead()
-			w.at(x+3, y-1.2, mainFace(), line)
-		}
-	}
-	y += 1.5
-	w.stroke(heavyLine, 0)
-	w.pdf.Rect(x, top, box, y-top, "D")
-	width := (w.inner() - box) / float64(len(sides))
-	cols := make([]column, len(sides))
-	for i, s := range sides {
-		cols[i] = column{w.left() + float64(i)*width, w.side(s, width-4)}
-	}
-	w.columns(cols...)
-	if w.pdf.PageNo() == 1 {
-		w.y = max(w.y, y)
-	}
-	w.gap(1)
-}
-
-// side is a name, an address and a phone number as lines, under what they are of.
+// side is a name, and an address with a phone number in a line, under what they are of.
 func (w *paper) side(s side, width float64) []written {
 	lines := w.lines(noteFace(), width, w.print.Heading(s.label))
 	lines = append(lines, w.lines(strongFace(), width, s.party.Name)...)
-	lines = append(lines, w.lines(mainFace(), width, s.party.Address)...)
-	return append(lines, w.lines(mainFace(), width, s.party.Phone)...)
+	return append(lines, w.lines(mainFace(), width, w.inOneLine(mainFace(), width, s.party))...)
 }
 
-// shrink is the face made small enough for a text to fit a width.
+// shrink is the face, a size of the scale smaller as often as it takes for a text to fit a
+// width, and no smaller than labels are.
 func (w *paper) shrink(f face, text string, width float64) face {
-	for f.size > 6 && w.measure(f, text) > width {
-		f.size -= 0.5
+	for _, size := range sizes() {
+		if w.measure(f, text) <= width {
+			break
+		}
+		f.size = min(f.size, size)
 	}
 	return f
 }
 
-func (w *paper) wood(r orders.Receipt) {
-	f := r.Facts
-	w.heading(w.print.Heading("What"), 3*mainFace().lead())
-	third := w.inner() / 3
-	w.columns(
-		w.cell(0, third, "Wood", f.Species),
-		w.cell(1, third, "Piece length", w.print.Length(f.PieceLength)),
-		w.cell(2, third, "Seasoning", w.print.Dryness(f.Seasoning, f.Moisture)),
-	)
-	w.whence(r)
+// hero is how much was delivered and what is to pay.
+func (w *paper) hero(f orders.Facts) block {
+	return func() {
+		const apart, pay = 3.0, 62.0
+		much, rest := w.print.QuantityParts(f.Delivered)
+		big := w.shrink(numberFace(), much, w.inner()-pay-30)
+		sum := w.print.Money(f.Balance())
+		w.gap(1)
+		w.y += big.lead() * 0.9
+		base := w.y
+		w.at(w.left(), base, big, much)
+		x := w.left() + w.measure(big, much) + apart
+		w.at(x, base-boldFace().lead(), w.shrink(headFace(), rest, w.right()-pay-x), rest)
+		w.at(x, base, noteFace(), w.print.BasisNote(f.Delivered))
+		w.rightAt(w.right(), base-payFace().lead()*0.95, noteFace(), w.print.Heading("To pay"))
+		w.rightAt(w.right(), base, w.shrink(payFace(), sum, pay), sum)
+		w.gap(2)
+	}
 }
 
-// whence is what stands behind the statement of seasoning, a line each, and where the
-// wood is from.
-func (w *paper) whence(r orders.Receipt) {
+// wood is what it is, how long and how dry, and what stands behind that.
+func (w *paper) wood(r orders.Receipt) block {
+	return func() {
+		f := r.Facts
+		w.gap(1)
+		w.paragraph(leadFace(), w.print.Identity(f))
+		w.behind(r)
+	}
+}
+
+// behind is what stands behind the statement of seasoning, a line each, and where the wood
+// is from.
+func (w *paper) behind(r orders.Receipt) {
 	f := r.Facts
-	w.gap(0.8)
 	if f.Batch != nil {
 		w.paragraph(mainFace(), w.print.Field("From batch", w.print.FromBatch(f)))
 	}
@@ -315,169 +341,226 @@ func (w *paper) whence(r orders.Receipt) {
 	for _, said := range f.Says {
 		w.paragraph(noteFace(), w.print.Heading(said.Words))
 	}
-	half := w.inner() / 2
-	var from []column
+	var from []string
 	for _, entry := range []named{{"Cut in", f.Origin}, {"Heat-treatment certificate", f.Certificate}} {
 		if entry.text != "" {
-			from = append(from, column{w.left() + float64(len(from))*half, w.lines(mainFace(), half-4, w.print.Field(entry.field, entry.text))})
+			from = append(from, w.print.Field(entry.field, entry.text))
 		}
 	}
-	if len(from) > 0 {
-		w.columns(from...)
+	w.paragraph(mainFace(), strings.Join(from, " · "))
+}
+
+// under is a small name over a text, for the n-th of equal columns.
+func (w *paper) under(n int, width float64, name, text string) column {
+	lines := w.lines(noteFace(), width-gutter, w.print.Heading(name))
+	return column{x: w.left() + float64(n)*width, lines: append(lines, w.lines(strongFace(), width-gutter, text)...)}
+}
+
+// quantities are plain numbers: a receipt says what was delivered, never a doubt. What was
+// ordered, delivered and priced is one line where it is the same.
+func (w *paper) quantities(f orders.Facts) block {
+	return func() {
+		w.gap(1)
+		if f.Ordered == f.Delivered && f.Priced == f.Delivered {
+			w.paragraph(mainFace(), w.print.AllTheSame(f.Delivered))
+		} else {
+			w.sizes([]amountOf{{"Ordered", f.Ordered}, {"Delivered with this receipt", f.Delivered}, {"Price is for", f.Priced}})
+		}
+		if f.Measured != nil {
+			w.paragraph(mainFace(), w.print.Field("Measured before delivery", w.print.Quantity(*f.Measured)))
+		}
+		if said := w.print.MeasuredBefore(f); said != "" {
+			w.paragraph(boldFace(), said)
+		}
+		if f.Cord != nil {
+			w.paragraph(noteFace(), w.print.Cord(f.Cord))
+		}
+		if f.Body != nil {
+			w.paragraph(noteFace(), w.print.Filled(f.Body))
+		}
 	}
 }
 
-// cell is a small name over a text, in the n-th of equal columns.
-func (w *paper) cell(n int, width float64, name, text string) column {
-	lines := w.lines(noteFace(), width-4, w.print.Heading(name))
-	return column{w.left() + float64(n)*width, append(lines, w.lines(strongFace(), width-4, text)...)}
+// An amountOf is a quantity and what it is of.
+type amountOf struct {
+	name string
+	q    measure.Quantity
 }
 
-// quantities are plain numbers: a receipt says what was delivered, never a doubt.
-func (w *paper) quantities(f orders.Facts) {
-	w.heading(w.print.Heading("How much"), 3*strongFace().lead())
-	type entry struct {
-		name string
-		q    measure.Quantity
-	}
-	entries := []entry{{"Ordered", f.Ordered}, {"Delivered with this receipt", f.Delivered}, {"Price is for", f.Priced}}
-	if f.Measured != nil {
-		entries = append(entries, entry{"Measured before delivery", *f.Measured})
-	}
+// sizes are quantities side by side, each under its name.
+func (w *paper) sizes(entries []amountOf) {
 	width := w.inner() / float64(len(entries))
 	cells := make([]column, len(entries))
 	for i, e := range entries {
-		cells[i] = w.cell(i, width, e.name, w.print.Quantity(e.q))
+		cells[i] = w.under(i, width, e.name, w.print.Quantity(e.q))
 	}
 	w.columns(cells...)
-	if said := w.print.MeasuredBefore(f); said != "" {
-		w.paragraph(boldFace(), said)
-	}
-	if f.Cord != nil {
-		w.paragraph(noteFace(), w.print.Cord(f.Cord))
-	}
-	if f.Body != nil {
-		w.paragraph(noteFace(), w.print.Filled(f.Body))
-	}
 }
 
-func (w *paper) price(f orders.Facts) {
-	w.heading(w.print.Heading("Price"), 4*mainFace().lead())
-	for _, line := range w.print.Bill(f) {
-		if line.Sum {
-			w.need(2*boldFace().lead() + 2)
-			w.sumLine(0.6, ruleLine)
-			w.amount(strongFace(), line.What, w.print.Money(line.Amount))
-			continue
-		}
-		w.amount(mainFace(), line.What, w.print.Money(line.Amount))
-	}
-}
-
-// sumLine rules off the column of amounts.
-func (w *paper) sumLine(gap, thickness float64) {
-	w.gap(gap)
-	w.line(w.right()-38, w.y, w.right(), w.y, thickness)
-}
-
-// amount is what is paid for, dots, and the sum at the right edge.
-func (w *paper) amount(f face, what, sum string) {
-	room := w.inner() - w.measure(f, sum) - 6
-	lines := w.wrap(f, what, room)
-	for i, line := range lines {
-		w.need(f.lead())
-		w.y += f.lead()
-		y := w.y - f.lead()*0.24
-		w.at(w.left(), y, f, line)
-		if i == len(lines)-1 {
-			w.dots(w.left()+w.measure(f, line)+2, w.right()-w.measure(f, sum)-2, y)
-			w.rightAt(w.right(), y, f, sum)
+// price is a table of what is charged and paid, its sums under a stronger rule.
+func (w *paper) price(f orders.Facts) block {
+	lines := w.print.Bill(f)
+	of := func(from, to int) block {
+		return func() {
+			for _, line := range lines[from:to] {
+				w.amount(line.What, w.print.Money(line.Amount), line.Sum)
+			}
 		}
 	}
-}
-
-// dots leads the eye from a name to its figure.
-func (w *paper) dots(from, to, y float64) {
-	if to <= from {
-		return
+	return func() {
+		last := min(2, len(lines))
+		w.lay(w.section(w.print.Heading("Price"), of(0, 1), of(1, max(1, len(lines)-last))))
+		w.lay(w.together(of(max(1, len(lines)-last), len(lines))))
 	}
-	w.stroke(0.25, 0)
-	w.pdf.SetDashPattern([]float64{0.25, 1.75}, 0)
-	w.pdf.Line(from, y, to, y)
-	w.pdf.SetDashPattern(nil, 0)
 }
 
-func (w *paper) storage(f orders.Facts, share float64) {
+// amount is what is paid for and the sum at the right edge, over a hairline.
+func (w *paper) amount(what, sum string, sums bool) {
+	f := mainFace()
+	if sums {
+		f = boldFace()
+	}
+	share := 1 - max(0.18, (w.measure(f, sum)+2)/w.inner())
+	w.row(f, []float64{share, 1 - share}, cell{text: what}, cell{text: sum, right: true})
+}
+
+// ground is what the wood looks like: the stack to scale with a person, large, and from
+// above beside it.
+func (w *paper) ground(f orders.Facts, share float64) block {
 	if f.Storage == nil {
-		return
+		return func() {}
 	}
-	picture := draw.Storage(*f.Storage, onPaper(share*w.inner()/2))
-	w.heading(w.print.Heading("Suggested storage"), mm(picture.Height)/2+2*mainFace().lead())
-	w.paragraph(mainFace(), strings.Join(w.print.Plan(*f.Storage), " "))
-	w.inTwo(picture)
+	plan := *f.Storage
+	drawn := sync.OnceValues(func() (front, above draw.Drawing) {
+		_, eight := w.spread(1, 8)
+		_, four := w.spread(9, gridColumns)
+		return draw.Storage(plan, onPaper(share*eight)), draw.Storage(plan, onPaper(share*four))
+	})
+	return w.section(w.print.LooksLike(f.Delivered), func() {
+		front, above := drawn()
+		w.beside(
+			span{1, 8, w.view(front, 1)}, span{9, gridColumns, w.view(above, 0)},
+		)()
+		said := w.print.Plan(plan)
+		for _, l := range front.Labels {
+			if l.Role == "person" {
+				said = append(said, words.Capital(w.print.Say(l.Text))+".")
+			}
+		}
+		w.paragraph(noteFace(), strings.Join(said, " "))
+	})
 }
 
-func (w *paper) cautions(f orders.Facts) {
-	w.heading(w.print.Heading("Take care"), noteFace().lead())
-	for _, line := range w.print.Cautions(f.Storage) {
-		w.item(noteFace(), line)
-	}
-}
+// saidBelow are the labels of a stack's drawing that a receipt says in words below it.
+func saidBelow() []string { return []string{"gap", "off ground", "person"} }
 
-// rulesAndSeal are the rules a receipt was issued under, and its seal.
-func (w *paper) rulesAndSeal(f orders.Facts, seal string) {
-	w.heading(w.print.Heading("Rules and seal"), 3*noteFace().lead())
-	const box = 66.0
-	w.gap(0.8)
-	top := w.y
-	for _, line := range w.wrap(noteFace(), w.print.Rules(f.RuleSet), w.inner()-box-6) {
-		w.need(noteFace().lead())
-		top = min(top, w.y)
-		w.y += noteFace().lead()
-		w.at(w.left(), w.y-1, noteFace(), line)
-	}
-	w.seal(top, box, seal)
-	w.y = max(w.y, top+9)
-}
-
-// seal stands in a box of its own.
-func (w *paper) seal(top, box float64, seal string) {
-	x := w.right() - box
-	w.stroke(ruleLine, 0)
-	w.pdf.Rect(x, top, box, 8, "D")
-	w.at(x+3, top+5.4, noteFace(), w.print.Heading("Seal"))
-	f := w.shrink(strongFace(), seal, box-18)
-	w.rightAt(x+box-3, top+5.4, f, seal)
-}
-
-// signedFor says again what is signed for where the signatures come on another page than
-// it, or one was put on a screen.
-func (w *paper) signedFor(r orders.Receipt) {
-	w.need(32)
-	switch {
-	case r.Signature != nil:
-		w.paragraph(boldFace(), w.print.Signed(*r.Signature, r.Facts))
-	case w.pdf.PageNo() > 1:
-		w.paragraph(boldFace(), w.print.SignedFor(r.Facts))
+// view is the n-th view of a drawing of a stack, from 0, without what is said in words
+// below it.
+func (w *paper) view(d draw.Drawing, n int) block {
+	d.Labels = slices.DeleteFunc(slices.Clone(d.Labels), func(l draw.Label) bool { return slices.Contains(saidBelow(), l.Role) })
+	return func() {
+		from := append(heads(d), inkFoot(d))
+		if n+1 >= len(from) {
+			return
+		}
+		w.slice(d, w.left(), from[n], from[n+1])
+		w.y += from[n+1] - from[n]
 	}
 }
 
-// signatures are lines for both sides to write on.
-func (w *paper) signatures(heading, left, right string) {
-	w.heading(w.print.Heading(heading), 24)
-	half := w.inner()/2 - 4
-	for i, who := range []string{left, right} {
-		x := w.left() + float64(i)*(half+8)
-		w.at(x, w.y+4, boldFace(), w.print.Heading(who))
-		w.writeOn(x, w.y+11.5, half, "Printed name")
-		w.writeOn(x, w.y+20.5, half*0.66, "Signature")
-		w.writeOn(x+half*0.7, w.y+20.5, half*0.3, "Date")
+// check is how a buyer checks the quantity without this program.
+func (w *paper) check(f orders.Facts) block {
+	if f.Delivered.Basis != measure.Ranked || f.Delivered.Volume <= 0 {
+		return func() {}
 	}
-	w.y += 24
+	return w.section(w.print.Heading("Check it yourself, before any is burned"), func() {
+		w.paragraph(mainFace(), w.print.CheckHow())
+		w.gap(0.8)
+		w.checkBoxes(w.print.CheckBoxes())
+		w.paragraph(mainFace(), w.print.CheckNear(f))
+	})
 }
+
+// checkBoxes are boxes to write into, with what is done to them between.
+func (w *paper) checkBoxes(boxes []string, divided, unit string) {
+	const high, between = 8.0, 5.0
+	divide := w.measure(boldFace(), divided) + 4
+	wide := (w.inner() - float64(len(boxes)-1)*between - divide) / float64(len(boxes)+1)
+	x, middle := w.left(), w.y+high/2+1.3
+	put := func(name string) {
+		w.frame(x, w.y, wide, high, hairline)
+		w.at(x+1, w.y+3.2, noteFace(), name)
+		x += wide
+	}
+	for i, name := range boxes {
+		if i > 0 {
+			w.middleAt(x+between/2, middle, boldFace(), "×")
+			x += between
+		}
+		put(name)
+	}
+	w.middleAt(x+divide/2, middle, boldFace(), divided)
+	x += divide
+	put(unit)
+	w.y += high + 0.4
+}
+
+// cautions are a section of their own where the picture is overleaf.
+func (w *paper) cautions(f orders.Facts) block {
+	return func() { w.list("Take care", w.print.Cautions(f.Storage)) }
+}
+
+// foot is what to take care of, the rules a receipt was issued under, and its seal.
+func (w *paper) foot(cautions []string, f orders.Facts, seal string) block {
+	return func() {
+		w.gap(1)
+		w.rule(hairline)
+		for _, line := range cautions {
+			w.paragraph(noteFace(), line)
+		}
+		w.beside(
+			span{1, 8, w.said(noteFace(), w.print.Rules(f.RuleSet))},
+			span{9, gridColumns, func() {
+				w.columns(column{x: w.right(), lines: w.lines(boldFace(), w.inner(), w.print.Heading("Seal")+" "+seal), right: true})
+			}},
+		)()
+	}
+}
+
+// received is the lines to sign on; where somebody signed on a screen, with what for above
+// them and what was drawn on its line.
+func (w *paper) received(r orders.Receipt, sign block) block {
+	if r.Signature == nil {
+		return sign
+	}
+	return w.together(w.said(boldFace(), w.print.Signed(*r.Signature, r.Facts)), sign, func() { w.drawnName(r.Signature) })
+}
+
+// signedFor says again what is signed for.
+func (w *paper) signedFor(f orders.Facts) block {
+	return w.said(boldFace(), w.print.SignedFor(f))
+}
+
+// signatures are lines for both sides to write on, each with who writes there.
+func (w *paper) signatures(heading, left, right string) block {
+	return w.section(w.print.Heading(heading), func() {
+		half := w.inner()/2 - gutter/2
+		for i, who := range []string{left, right} {
+			x := w.left() + float64(i)*(half+gutter)
+			w.writeOn(x, w.y+7.5, half, "Printed name")
+			w.rightAt(x+half, w.y+7.5+belowLine, labelFace(), w.print.Heading(who))
+			w.writeOn(x, w.y+17, half*0.66, "Signature")
+			w.writeOn(x+half*0.7, w.y+17, half*0.3, "Date")
+		}
+		w.y += 20.5
+	})
+}
+
+// belowLine is how far under a line to write on its name is.
+const belowLine = 3.4
 
 // writeOn is a line to write on, named below.
 func (w *paper) writeOn(x, y, width float64, name string) {
 	w.line(x, y, x+width, y, hairline)
-	w.at(x, y+3.4, noteFace(), w.print.Heading(name))
+	w.at(x, y+belowLine, noteFace(), w.print.Heading(name))
 }

@@ -25,7 +25,7 @@ func TestReceiptHoldsWhatTheLawAndTheBuyerNeed(t *testing.T) {
 			require.Equal(t, "1", pages(t, pdf))
 			text := textOf(t, pdf)
 			for _, want := range []string{
-				"Receipt 12", "Hollow Road Firewood", "18 Hollow Road", "Northfield, VT 05663",
+				"Delivery receipt 12", "Hollow Road Firewood", "18 Hollow Road", "Northfield, VT 05663",
 				"Ida Thornquist", "4 Mill Lane", "Delivered: 9 March 2026", "Order: 31", "15:05 EDT",
 				"1 1/3 cords (171 ft³)", "1 cord (128 ft³)", "16 in", "not measured",
 				"$320.00", "$45.00", "$60.00", "$425.00", "$100.00", "$325.00",

@@ -62,12 +62,8 @@ func printed(c orders.Customer) orders.Customer {
 
 // runHead is which trip it is, and what goes along.
 func (w *paper) runHead(d road.Day, t road.Trip) {
-	w.at(w.left(), w.y+6, titleFace(), w.print.Heading("Run sheet"))
-	w.rightAt(w.right(), w.y+6, strongFace(), w.print.RoadDay(d))
-	w.y += 9
-	w.line(w.left(), w.y, w.right(), w.y, heavyLine)
-	w.gap(1.5)
-	w.paragraph(nameFace(), w.print.Trip(t))
+	w.letterhead(head{kind: w.print.Heading("Run sheet"), facts: []string{w.print.RoadDay(d)}})
+	w.paragraph(headFace(), w.print.Trip(t))
 	w.gap(1)
 	w.paragraph(boldFace(), w.print.TripWood(t))
 	w.paragraph(mainFace(), w.print.TripLoad(t))
@@ -78,7 +74,7 @@ func (w *paper) runHead(d road.Day, t road.Trip) {
 	w.paragraph(noteFace(), w.print.RoadCaution())
 	if sum := t.Collect(); sum.Minor > 0 {
 		w.gap(1)
-		w.amount(boldFace(), w.print.Heading("To collect in all"), w.print.Money(sum))
+		w.amount(w.print.Heading("To collect in all"), w.print.Money(sum), true)
 	}
 	w.gap(1)
 }
@@ -103,8 +99,7 @@ func (w *paper) loading(t road.Trip) {
 
 // square is a box to tick.
 func (w *paper) square(x, y float64) {
-	w.stroke(ruleLine, 0)
-	w.pdf.Rect(x, y, 3.4, 3.4, "D")
+	w.frame(x, y, 3.4, 3.4, ruleLine)
 }
 
 // stop is one stop: who and where left, the wood and the money right, then what to know there,
@@ -116,7 +111,7 @@ func (w *paper) stop(n int, d road.Drop) {
 	right := w.lines(boldFace(), half, w.print.Quantity(d.Wood))
 	right = append(right, w.lines(mainFace(), half, w.print.DropWood(d), w.print.DropHours(d))...)
 	right = append(right, w.lines(boldFace(), half, w.print.DropMoney(d))...)
-	cols := []column{{w.left(), left}, {w.left() + half + 6, right}}
+	cols := []column{{x: w.left(), lines: left}, {x: w.left() + half + 6, lines: right}}
 	known := w.lines(mainFace(), w.inner()-34, d.Access, d.Stacking, d.Order.Notes)
 	const foot = 17
 	if h := highest(cols) + float64(len(known))*mainFace().lead() + foot + 12; h < w.bottom()-marginTop {
@@ -126,7 +121,7 @@ func (w *paper) stop(n int, d road.Drop) {
 	w.columns(cols...)
 	for _, note := range []struct{ name, text string }{{"How to get in", d.Access}, {"Stacking", d.Stacking}, {"Notes", d.Order.Notes}} {
 		if note.text != "" {
-			w.columns(column{w.left(), w.lines(noteFace(), 32, w.print.Heading(note.name))}, column{w.left() + 34, w.lines(mainFace(), w.inner()-34, note.text)})
+			w.columns(column{x: w.left(), lines: w.lines(noteFace(), 32, w.print.Heading(note.name))}, column{x: w.left() + 34, lines: w.lines(mainFace(), w.inner()-34, note.text)})
 		}
 	}
 	w.need(foot)

@@ -63,10 +63,13 @@ func (p *Painter) sheet(s orders.Sheet, tally stack.Tally, try sheetTry) *paper 
 	})
 	w.sheetHead(s, tally)
 	w.answer(s.Result, tally)
-	w.pictures(s.Result, tally)
-	w.readings(tally)
-	w.list("What to do", w.print.Advice(tally.By, s.Result))
-	w.signed("Read by", "Seen by")
+	below := []block{
+		func() { w.readings(tally) },
+		func() { w.list("What to do", w.print.Advice(tally.By, s.Result)) },
+		func() { w.signed("Read by", "Seen by") },
+	}
+	w.pictures(s.Result, tally, w.high(below...))
+	w.lay(below...)
 	if try.overleaf && w.pdf.PageNo() == 1 {
 		w.turn()
 	}
@@ -112,22 +115,18 @@ func badTally(err error) error {
 		Fields: []*measure.InputError{{Field: "tally", Code: "unreadable", Reason: measure.Say("%s", err.Error()), Accepts: measure.Say("a tally document of format %d", stack.TallyFormat)}}}
 }
 
-// sheetHead is the number in one line, and below it who sold, who bought, and what the
-// sheet speaks of.
+// sheetHead is the number with its facts, and below it in small type who sold, who bought,
+// who read, and what the sheet speaks of.
 func (w *paper) sheetHead(s orders.Sheet, t stack.Tally) {
-	w.y += strongFace().lead()
-	w.at(w.left(), w.y-1.2, strongFace(), w.print.Heading("Measurement")+" "+strconv.FormatInt(s.Number, 10))
-	facts := strings.Join([]string{w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
-		w.print.Field("Order", strconv.FormatInt(s.Order, 10)), w.print.Field("Check", strconv.Itoa(t.Look))}, " · ")
-	w.rightAt(w.right(), w.y-1.2, w.shrink(mainFace(), facts, w.inner()-45), facts)
-	w.rule(heavyLine)
-	w.gap(1.5)
-	third := w.inner() / 3
-	of := w.lines(noteFace(), third-4, w.print.Heading("Read by"))
-	of = append(of, w.lines(strongFace(), third-4, w.print.Reader(s.ReadBy, t.By))...)
-	w.columns(column{w.left(), w.side(side{"Seller", s.Vendor}, third-4)},
-		column{w.left() + third, w.side(side{"Purchaser", w.erased(s.Erased, s.Purchaser)}, third-4)},
-		column{w.left() + 2*third, of})
+	w.letterhead(head{kind: w.print.Heading("Measurement"), number: strconv.FormatInt(s.Number, 10), facts: []string{
+		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
+		w.print.Field("Order", strconv.FormatInt(s.Order, 10)), w.print.Field("Check", strconv.Itoa(t.Look)),
+		w.print.Field("Read by", w.print.Reader(s.ReadBy, t.By)),
+	}})
+	purchaser := w.erased(s.Erased, s.Purchaser)
+	for _, p := range []side{{"Seller", s.Vendor}, {"Purchaser", purchaser}} {
+		w.paragraph(noteFace(), w.print.Field(p.label, w.filled(noteFace(), w.inner()-20, []string{p.party.Name, strings.ReplaceAll(p.party.Address, "\n", ", "), p.party.Phone})))
+	}
 	if len(s.Receipts) == 0 {
 		w.paragraph(noteFace(), w.print.Heading("No receipt was issued when this was measured."))
 	}
@@ -135,11 +134,6 @@ func (w *paper) sheetHead(s orders.Sheet, t stack.Tally) {
 		w.paragraph(noteFace(), w.print.ReceiptRef(r))
 	}
 }
-
-// verdictFace is the one thing on a sheet that is read from afar, leadFace the sentence
-// below it.
-func verdictFace() face { return face{32, true} }
-func leadFace() face    { return face{12.5, false} }
 
 // answer is the verdict, what is here of what is due, and how sure that is.
 func (w *paper) answer(r stack.Result, t stack.Tally) {
@@ -153,13 +147,10 @@ func (w *paper) answer(r stack.Result, t stack.Tally) {
 	}
 }
 
-// mostPicture is how high, in millimetres, a row may be drawn on half the page: the
-// readings and those who sign them come below.
-const mostPicture = 60
-
-// pictures are the gauge and the stack to scale. Wood that is not ranked and is
+// pictures are the gauge and the stack to scale, the stack in fewer and so larger columns
+// where that leaves room on the page for what comes below. Wood that is not ranked and is
 // held against nothing has no place on the gauge.
-func (w *paper) pictures(r stack.Result, t stack.Tally) {
+func (w *paper) pictures(r stack.Result, t stack.Tally, below float64) {
 	if r.Finding != nil || r.Quantity.Basis == measure.Ranked {
 		gauge := draw.Gauge(r, onPaper(w.inner()), w.print.GaugeUnit())
 		w.need(mm(gauge.Height))
@@ -170,13 +161,23 @@ func (w *paper) pictures(r stack.Result, t stack.Tally) {
 	if rows, ok := t.Stack.(stack.Rows); ok && len(rows.Rows) > 1 {
 		columns = 3
 	}
-	stack := draw.Stack(t, r, onPaper(w.inner()/float64(columns)))
-	if columns == 2 && firstPart(stack) > mostPicture {
-		columns = 3
-		stack = draw.Stack(t, r, onPaper(w.inner()/float64(columns)))
+	picture := func(columns int) draw.Drawing { return draw.Stack(t, r, onPaper(w.inner()/float64(columns))) }
+	fits := func(columns int) bool {
+		return w.y+w.high(func() { w.stackPicture(picture(columns), columns) })+below <= w.bottom()
 	}
-	w.heading(w.print.Say(stack.Title), max(firstPart(stack)+2, min(mm(stack.Height)/float64(columns)+10, 60)))
-	w.abreast(stack, columns)
+	if columns == 2 && (firstPart(picture(2)) > mostPicture || !fits(2) && fits(3)) {
+		columns = 3
+	}
+	w.stackPicture(picture(columns), columns)
+}
+
+// mostPicture is how high, in millimetres, a row may be drawn on half the page.
+const mostPicture = 60
+
+// stackPicture is a stack in columns under its heading.
+func (w *paper) stackPicture(d draw.Drawing, columns int) {
+	w.heading(w.print.Say(d.Title), max(firstPart(d)+2, min(mm(d.Height)/float64(columns)+10, 60)))
+	w.abreast(d, columns)
 }
 
 // signed are lines to sign on, with a printed name and a day.
@@ -207,7 +208,7 @@ func (w *paper) circumstancesOf(r stack.Result, t stack.Tally) {
 	width := w.inner() / across
 	for i, fact := range w.print.HowRead(t, r) {
 		lines := append(w.lines(noteFace(), width-3, fact.Label), w.lines(boldFace(), width-3, fact.Text)...)
-		if cells = append(cells, column{w.left() + float64(i%across)*width, lines}); i%across == across-1 {
+		if cells = append(cells, column{x: w.left() + float64(i%across)*width, lines: lines}); i%across == across-1 {
 			w.columns(cells...)
 			cells = nil
 		}

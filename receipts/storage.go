@@ -47,19 +47,20 @@ func (w *paper) storagePlan(a storage.Answer, l storage.Layout, curve bool) {
 
 // storageHead says what is to stand where, and whether all of it does.
 func (w *paper) storageHead(a storage.Answer, l storage.Layout, scale int64) {
-	w.letterhead(w.print.Heading("Storage plan"), "", []string{
+	w.letterhead(head{kind: w.print.Heading("Storage plan"), facts: []string{
 		w.print.Field("Place", w.print.Say(l.Place.Name())),
 		w.print.Say(measure.Say("Pieces of %s, drawn 1:%d", l.PieceLength, int((scale+500)/1000))),
-	}, side{"Wood", orders.Party{Name: w.print.Quantity(measure.Quantity{Volume: l.Volume, Basis: measure.Ranked}), Address: w.print.Layout(l)}})
+	}})
+	wood := w.print.Quantity(measure.Quantity{Volume: l.Volume, Basis: measure.Ranked})
+	w.paragraph(headFace(), wood)
+	w.paragraph(mainFace(), w.print.Layout(l))
 	if !a.Fits {
 		w.paragraph(boldFace(), w.print.Fits(a))
 	}
 	if thrown := w.print.Thrown(a.Request); thrown != "" {
 		w.paragraph(noteFace(), thrown)
 	}
-	w.gap(1)
-	w.rule(heavyLine)
-	w.gap(1.5)
+	w.gap(0.5)
 }
 
 // drawingFoot is what is cut off the empty foot of a drawing, in millimetres.
@@ -125,7 +126,7 @@ func (w *paper) inColumns(f face, texts []string) {
 		}
 		right = append(right, lines...)
 	}
-	w.columns(column{w.left(), left}, column{w.left() + half, right})
+	w.columns(column{x: w.left(), lines: left}, column{x: w.left() + half, lines: right})
 }
 
 // care is the cautions and, in small type, what the figures rest on.

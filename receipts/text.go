@@ -18,7 +18,7 @@ import (
 func (l *letters) missing(text string) []rune {
 	var lack []rune
 	for _, r := range tidy(text) {
-		if _, held := l.of[r]; !held && r != '\n' && !slices.Contains(lack, r) {
+		if !l.letter(r).held && r != '\n' && !slices.Contains(lack, r) {
 			lack = append(lack, r)
 		}
 	}
@@ -39,8 +39,9 @@ var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\t", " ")
 
 // plain tells whether a text is in the printed form already, as most are.
 func plain(text string) bool {
-	for n := range len(text) {
-		if c := text[n]; c >= utf8.RuneSelf || c == '\r' || c == '\t' {
+	const composed, dashes, bullets, minus = 0x300, 0x2010, 0x2030, 0x2212 // letters and signs that nothing composes
+	for _, r := range text {
+		if r == '\r' || r == '\t' || r >= composed && (r < dashes || r > bullets) && r != minus {
 			return false
 		}
 	}

@@ -39,6 +39,14 @@ func textOf(t *testing.T, pdf []byte) string {
 	return strings.Join(strings.Fields(string(out)), " ")
 }
 
+// inOrder is the text of a PDF in the order in which it was painted, line ends as blanks.
+func inOrder(t *testing.T, pdf []byte) string {
+	t.Helper()
+	out, err := exec.Command(tool(t, "pdftotext"), "-raw", fileOf(t, pdf), "-").Output()
+	require.NoError(t, err)
+	return strings.Join(strings.Fields(string(out)), " ")
+}
+
 // sound checks the file with qpdf.
 func sound(t *testing.T, pdf []byte) {
 	t.Helper()

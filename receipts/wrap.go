@@ -1,21 +1,37 @@
 package receipts
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
 
 // wrap breaks a text into lines no wider than width millimetres: at its own line
 // ends, at blanks, and inside a word only where the word alone is wider.
 func (w *paper) wrap(f face, text string, width float64) []string {
+	key := wrapKey{f, text, width}
+	if lines, known := w.wrapped[key]; known {
+		return lines
+	}
 	var lines []string
 	for _, part := range strings.Split(tidy(text), "\n") {
 		lines = append(lines, w.wrapLine(f, part, width)...)
 	}
+	w.wrapped[key] = lines
 	return lines
+}
+
+// A wrapKey is a text that was wrapped: its height is asked for before it is painted.
+type wrapKey struct {
+	face  face
+	text  string
+	width float64
 }
 
 func (w *paper) wrapLine(f face, text string, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range unbroken(text) {
 		pieces := w.breakWord(f, word, width)
 		for i, piece := range pieces {
 			joined := piece
@@ -37,12 +53,60 @@ func (w *paper) wrapLine(f face, text string, width float64) []string {
 	return lines
 }
 
-// breakWord cuts a word that is wider than width into pieces that are not.
+// unbroken are the words of a text; what belongs to the figure before it stays with it: a
+// fraction, a unit, the zone of a time.
+func unbroken(text string) []string {
+	var words []string
+	for _, word := range strings.Fields(text) {
+		if n := len(words); n > 0 && belongs(words[n-1], word) {
+			words[n-1] += " " + word
+			continue
+		}
+		words = append(words, word)
+	}
+	return words
+}
+
+// belongs tells whether a word goes with the one before it: "1 1/3 cords", "48 ½ in",
+// "15:05 EDT", and what is in brackets after one: "1 cord (128 ft³)".
+func belongs(before, word string) bool {
+	const longest = 6 // of a unit
+	last, first := lastOf(before), firstOf(word)
+	if first == '(' {
+		return unicode.IsNumber(firstOf(before))
+	}
+	if !unicode.IsNumber(last) {
+		return false
+	}
+	if unicode.IsDigit(first) {
+		return strings.Contains(word, "/")
+	}
+	return utf8.RuneCountInString(word) <= longest && unicode.IsLetter(first) || unicode.IsNumber(first)
+}
+
+func lastOf(text string) rune {
+	last, _ := utf8.DecodeLastRuneInString(text)
+	return last
+}
+
+func firstOf(text string) rune {
+	first, _ := utf8.DecodeRuneInString(text)
+	return first
+}
+
+// breakWord cuts a word that is wider than width into pieces that are not, one of several
+// parts between them first.
 func (w *paper) breakWord(f face, word string, width float64) []string {
 	if w.measure(f, word) <= width {
 		return []string{word}
 	}
 	var pieces []string
+	if parts := strings.Fields(word); len(parts) > 1 {
+		for _, part := range parts {
+			pieces = append(pieces, w.breakWord(f, part, width)...)
+		}
+		return pieces
+	}
 	piece := ""
 	for _, r := range word {
 		if piece != "" && w.measure(f, piece+string(r)) > width {
@@ -91,10 +155,11 @@ func (w *paper) lines(f face, width float64, texts ...string) []written {
 	return out
 }
 
-// A column is lines standing at x.
+// A column is lines beginning at x, or ending there.
 type column struct {
 	x     float64
 	lines []written
+	right bool
 }
 
 // columns paints columns side by side, on one page where a page holds them, else
@@ -116,8 +181,13 @@ func (w *paper) columns(cols ...column) {
 		w.need(lead)
 		w.y += lead
 		for _, c := range cols {
-			if i < len(c.lines) {
-				w.at(c.x, w.y-lead*0.24, c.lines[i].face, c.lines[i].text)
+			if i >= len(c.lines) {
+				continue
+			}
+			if f, text := c.lines[i].face, c.lines[i].text; c.right {
+				w.rightAt(c.x, w.y-lead*0.24, f, text)
+			} else {
+				w.at(c.x, w.y-lead*0.24, f, text)
 			}
 		}
 	}
@@ -136,14 +206,17 @@ func highest(cols []column) float64 {
 	return most
 }
 
-// heading begins a section: a tick across the margin, its name, and a rule.
+// heading begins a section: a rule, and its name under it.
 func (w *paper) heading(text string, keep float64) {
 	f := labelFace()
 	lines := w.wrap(f, strings.ToUpper(text), w.inner())
 	w.need(float64(len(lines))*f.lead() + 2.5 + keep)
-	w.gap(2.2)
-	w.line(w.left()-3.5, w.y, w.right(), w.y, ruleLine)
-	w.sections = append(w.sections, section{w.pdf.PageNo(), w.y, text})
+	w.gap(2.6 + w.air)
+	w.rule(ruleLine)
+	if !w.dry {
+		w.sections = append(w.sections, section{w.pdf.PageNo(), w.y, text})
+	}
+	w.gap(0.6)
 	for _, line := range lines {
 		w.y += f.lead()
 		w.at(w.left(), w.y-f.lead()*0.14, f, line)

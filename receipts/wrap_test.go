@@ -73,7 +73,7 @@ func TestColumnsStandLevel(t *testing.T) {
 		many := w.lines(mainFace(), 60, strings.TrimSuffix(strings.Repeat("left\n", row.lines), "\n"))
 		few := w.lines(mainFace(), 60, "right\nright")
 		require.Len(t, many, row.lines)
-		w.columns(column{left, many}, column{right, few})
+		w.columns(column{x: left, lines: many}, column{x: right, lines: few})
 		pdf, err := w.bytes()
 		require.NoError(t, err)
 		texts := readPDF(t, p, pdf)

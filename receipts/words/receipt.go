@@ -3,6 +3,8 @@
 package words
 
 import (
+	"strings"
+
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
@@ -96,4 +98,75 @@ func (p *Printer) Cautions(plan *storage.Plan) []string {
 		p.say("Stacks can fall: keep them low, their ends braced, and children off them."),
 		p.say("Keep wood away from buildings and heat as your local fire code says, and burn it only dry."),
 	}
+}
+
+// QuantityParts is a quantity as a paper prints it large, and what stands beside it:
+// "1 cord" and "(128 ft³)", "4.83 m³" and "stacked". Together they are Quantity.
+func (p *Printer) QuantityParts(q measure.Quantity) (much, rest string) {
+	whole := p.Quantity(q)
+	much = p.Volume(q.Volume)
+	if n, parts, exact := cordParts(q.Volume); q.Basis == measure.Ranked && p.InCords() {
+		much = p.Cords(q.Volume)
+		if exact {
+			much = p.cords(q.Volume, mixed(n, parts))
+		}
+	}
+	if rest, found := strings.CutPrefix(whole, much); found {
+		return much, strings.TrimSpace(rest)
+	}
+	return whole, ""
+}
+
+// BasisNote says how a quantity lies.
+func (p *Printer) BasisNote(q measure.Quantity) string { return p.basis(q.Basis) }
+
+// Identity is what wood was sold, how long and how dry: "Red oak, 16 in pieces, seasoned
+// (stated by seller, not measured)".
+func (p *Printer) Identity(f orders.Facts) string {
+	what := p.say("%s pieces, %s", f.PieceLength, p.Dryness(f.Seasoning, f.Moisture))
+	if f.Species == "" {
+		return what
+	}
+	return p.say("%s, %s", f.Species, what)
+}
+
+// AllTheSame says that one quantity was ordered, delivered and priced.
+func (p *Printer) AllTheSame(q measure.Quantity) string {
+	return p.say("Ordered, delivered and priced alike: %s", q)
+}
+
+// LooksLike heads the picture of a quantity.
+func (p *Printer) LooksLike(q measure.Quantity) string {
+	much, _ := p.QuantityParts(q)
+	return p.say("What %s looks like on the ground", much)
+}
+
+// CheckHow says how to stack and read wood to check how much it is.
+func (p *Printer) CheckHow() string {
+	if p.metric() {
+		return p.say("Stack it in rows, the pieces side by side and touching. In centimetres, the height as the mean of five readings:")
+	}
+	return p.say("Stack it in rows, the pieces side by side and touching. In inches, the height as the mean of five readings:")
+}
+
+// CheckBoxes are what is multiplied, what it is divided by, and the unit of the answer.
+func (p *Printer) CheckBoxes() (boxes []string, divided, unit string) {
+	divided, unit = "÷ 1 728 =", "ft³"
+	if p.metric() {
+		divided, unit = "÷ 1 000 000 =", "m³"
+	}
+	return []string{p.say("length"), p.say("mean height"), p.say("piece length"), p.say("rows alike")}, divided, unit
+}
+
+// CheckNear says what such a check should give, how near that is, and whom to call first.
+func (p *Printer) CheckNear(f orders.Facts) string {
+	feet := p.SoldIn(rules.CubicFoot)
+	if p.metric() {
+		feet = p.SoldIn(rules.CubicMetre)
+	}
+	sold := feet.Volume(f.Delivered.Volume)
+	if f.Vendor.Phone == "" {
+		return p.say("It should be %s, within 5 in 100. Much less: call the seller first, and leave the stack as it is.", sold)
+	}
+	return p.say("It should be %s, within 5 in 100. Much less: call %s first, and leave the stack as it is.", sold, f.Vendor.Phone)
 }

@@ -100,3 +100,14 @@ func (p *Printer) SettlementState(s orders.Settlement) string {
 	}
 	return p.say("to be brought")
 }
+
+// StillOwed says in a few words what is owed after a receipt that settles another: "14.06
+// cords still owed", "Nothing more owed".
+func (p *Printer) StillOwed(f orders.Facts) string {
+	s := f.Settles
+	if s.Choice == orders.SettleMoney || s.Closes || s.Left == 0 {
+		return p.say("Nothing more owed")
+	}
+	much, _ := p.QuantityParts(measure.Quantity{Volume: s.Left, Basis: s.Owed.Basis})
+	return p.say("%s still owed", much)
+}
