@@ -81,8 +81,8 @@ type ledgers interface {
 	Ledgers(orderIDs []string) (map[string]Ledger, error)
 }
 
-// balances strikes the balances of orders, by their ids.
-func balances(tx ledgers, orders []Order) (map[string]Balance, error) {
+// Balances strikes the balances of orders, by their ids.
+func Balances(tx ledgers, orders []Order) (map[string]Balance, error) {
 	ids := make([]string, len(orders))
 	for i, o := range orders {
 		ids[i] = o.ID

@@ -124,7 +124,7 @@ func unfinished(tx OpenTx) ([]History, error) {
 	if err != nil {
 		return nil, err
 	}
-	owed, err := balances(tx, open)
+	owed, err := Balances(tx, open)
 	if err != nil {
 		return nil, err
 	}

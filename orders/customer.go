@@ -50,7 +50,7 @@ func (s *Service) Customer(ctx context.Context, who act.Actor, id string) (h Cus
 		if h.Orders, err = tx.CustomerOrders(id); err != nil {
 			return err
 		}
-		h.Balances, err = balances(tx, h.Orders)
+		h.Balances, err = Balances(tx, h.Orders)
 		return err
 	})
 	return h, act.Fail(err)

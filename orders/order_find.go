@@ -46,7 +46,7 @@ func (s *Service) FindOrders(ctx context.Context, who act.Actor, text string) (l
 			}
 			list.Orders = append(list.Orders, o)
 		}
-		list.Balances, err = balances(tx, list.Orders)
+		list.Balances, err = Balances(tx, list.Orders)
 		return err
 	})
 	return list, act.Fail(err)

@@ -45,7 +45,7 @@ func (s *Service) Orders(ctx context.Context, who act.Actor, before int64, limit
 			page.Orders = page.Orders[:limit]
 			page.Next = page.Orders[limit-1].Number
 		}
-		page.Balances, err = balances(tx, page.Orders)
+		page.Balances, err = Balances(tx, page.Orders)
 		return err
 	})
 	return page, act.Fail(err)
@@ -117,7 +117,7 @@ func (h *History) money(tx Tx) (err error) {
 	if h.Settlements, err = tx.Settlements(h.Order.ID); err != nil {
 		return err
 	}
-	all, err := balances(tx, []Order{h.Order})
+	all, err := Balances(tx, []Order{h.Order})
 	h.Balance = all[h.Order.ID]
 	return err
 }

@@ -25,7 +25,7 @@ func openOrderHolds(_ Tx, o Order, _ []StoredReceipt) ([]measure.Text, error) {
 
 // moneyHolds holds back an order on which money is owed, either way.
 func moneyHolds(tx Tx, o Order, _ []StoredReceipt) ([]measure.Text, error) {
-	all, err := balances(tx, []Order{o})
+	all, err := Balances(tx, []Order{o})
 	if err != nil {
 		return nil, err
 	}

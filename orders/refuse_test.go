@@ -17,7 +17,7 @@ import (
 func TestEveryMethodRefusesNobodyByItself(t *testing.T) {
 	y := newYard(t)
 	tried := 0
-	for _, service := range []any{y.Service, y.Service.People, y.Customers, y.Prices, y.Eraser, y.caseService, y.auditService} {
+	for _, service := range []any{y.Service, y.Service.People, y.Customers, y.Prices, y.Eraser, y.accountService, y.caseService, y.auditService} {
 		v := reflect.ValueOf(service)
 		for i := range v.NumMethod() {
 			name, m := v.Type().Method(i).Name, v.Method(i)

@@ -9,6 +9,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 )
 
@@ -20,7 +21,7 @@ func (y *sellerYard) on(year int, month time.Month, day int, do func()) {
 	y.now = was
 }
 
-func (y *sellerYard) season() orders.Season {
+func (y *sellerYard) season() accounts.Season {
 	y.t.Helper()
 	s, err := y.Season(y.ctx, owner)
 	require.NoError(y.t, err)
@@ -65,7 +66,7 @@ func TestSeasonAddedUpByHand(t *testing.T) {
 			assert.Equal(t, one.Volume*measure.Volume(want[m.Month][i]), sum, "%s", m.Month)
 		}
 	}
-	assert.Equal(t, orders.MeasuredLoads{Loads: 2}, s.Loads, "a void load doesn’t count")
+	assert.Equal(t, accounts.MeasuredLoads{Loads: 2}, s.Loads, "a void load doesn’t count")
 	assert.Equal(t, "100.00", s.In.Amount())
 	total := owed.Price.Total().Minor
 	assert.Equal(t, 5*total+total-100_00, s.Due.Minor, "six loads, of one 100 was paid")
@@ -88,7 +89,7 @@ func TestBooksHoldWhatTheirDaysHold(t *testing.T) {
 	y.on(2026, time.February, 1, func() { y.deliver(y.takeOf("Bo Lund", "12 Mill Road", "").ID, orders.LoadRequest{}) })
 	y.on(2026, time.February, 28, func() { y.void(2, "The load came back") })
 	y.now = time.Date(2026, 3, 9, 16, 0, 0, 0, time.UTC)
-	for days, want := range map[orders.BooksRequest][3]int{
+	for days, want := range map[accounts.BooksRequest][3]int{
 		{From: "2026-01-01", To: "2026-01-31"}: {1, 1, 1},
 		{From: "2026-02-01", To: "2026-02-28"}: {1, 0, 2}, // the load doesn't count, both receipts are in the books
 		{From: "2025-01-01", To: "2025-12-31"}: {0, 0, 0},
@@ -98,10 +99,10 @@ func TestBooksHoldWhatTheirDaysHold(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, [3]int{len(b.Orders), len(b.Loads), len(b.Receipts)}, "%+v", days)
 	}
-	for _, wrong := range []orders.BooksRequest{{From: "last year"}, {From: "2026-02-01", To: "2026-01-31"}} {
+	for _, wrong := range []accounts.BooksRequest{{From: "last year"}, {From: "2026-02-01", To: "2026-01-31"}} {
 		_, err := y.Books(y.ctx, owner, wrong)
 		assert.Equal(t, act.Invalid, act.KindOf(err), "%+v", wrong)
 	}
-	_, err := y.Books(y.ctx, driver, orders.BooksRequest{})
+	_, err := y.Books(y.ctx, driver, accounts.BooksRequest{})
 	assert.Equal(t, act.Forbidden, act.KindOf(err))
 }

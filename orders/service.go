@@ -161,4 +161,4 @@ func (s *Service) Ready(ctx context.Context) error {
 }
 
 // now is the clock's instant as stored: UTC, whole microseconds.
-func (s *Service) now() time.Time { return s.clock().UTC().Truncate(time.Microsecond) }
+func (s *Service) now() time.Time { return act.Clock(s.clock)() }

@@ -16,6 +16,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
@@ -56,6 +57,8 @@ var (
 
 type caseService = cases.Service
 
+type accountService = accounts.Service
+
 type auditService = audits.Service
 
 // A sellerYard is a service on a database file of its own.
@@ -64,6 +67,7 @@ type sellerYard struct {
 	*privacy.Eraser
 	*caseService
 	*auditService
+	*accountService
 	t    *testing.T
 	ctx  context.Context
 	path string
@@ -122,6 +126,7 @@ func (y *sellerYard) openWith(printer orders.Printer) *orders.Service {
 	y.t.Cleanup(func() { require.NoError(y.t, db.Close()) })
 	s := orders.New(db, printer, func() time.Time { return y.now })
 	y.caseService = cases.New(db.Cases(), s.Rules(), printer, func() time.Time { return y.now })
+	y.accountService = accounts.New(db.Accounts(), func() time.Time { return y.now })
 	y.auditService = audits.New(db.Audits(), s.Rules(), paperless{}, func() time.Time { return y.now })
 	y.Eraser = privacy.New(db.Erasing(), s.Rules(), func() time.Time { return y.now })
 	return s

@@ -41,7 +41,6 @@ type Tx interface {
 	PaperStore
 	BackupStore
 	JournalStore
-	SeasonStore
 	yard.Tx
 	customers.Tx
 	prices.Tx

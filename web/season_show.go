@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/receipts/books"
 	"wellstowed/web/form"
@@ -16,13 +17,13 @@ import (
 // A seasonPage shows the books from July on.
 type seasonPage struct {
 	page
-	orders.Season
-	R orders.BooksRequest
+	accounts.Season
+	R accounts.BooksRequest
 }
 
 func (s *Server) seasonPage(c *fiber.Ctx) (p seasonPage, err error) {
 	p.page = s.page(c, measure.Say("Season"), "/")
-	if p.Season, err = s.service.Season(c.UserContext(), s.actor(c)); err != nil {
+	if p.Season, err = s.accounts.Season(c.UserContext(), s.actor(c)); err != nil {
 		return p, err
 	}
 	p.R.From, p.R.To = act.Date{Year: p.Today.Year, Month: 1, Day: 1}.String(), p.Today.String()
@@ -43,8 +44,8 @@ func (s *Server) seasonShow(c *fiber.Ctx) error {
 
 // booksSend sends the books of some days as one file.
 func (s *Server) booksSend(c *fiber.Ctx) error {
-	r, _ := form.Read[orders.BooksRequest](query(c)) // both of its fields are texts
-	b, err := s.service.Books(c.UserContext(), s.actor(c), r)
+	r, _ := form.Read[accounts.BooksRequest](query(c)) // both of its fields are texts
+	b, err := s.accounts.Books(c.UserContext(), s.actor(c), r)
 	if err != nil {
 		if wantsJSON(c) || !mendable(err) {
 			return err

@@ -18,6 +18,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/storage"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
@@ -45,16 +46,17 @@ type BlankForm interface {
 
 // Config is what a Server needs.
 type Config struct {
-	Service *orders.Service
-	Cases   *cases.Service
-	Audits  *audits.Service
-	Road    *road.Service
-	Eraser  *privacy.Eraser
-	Blank   BlankForm
-	Clock   func() time.Time
-	Log     *slog.Logger
-	Hosts   []string // names the server answers to, without port; empty: this machine's own
-	Demo    bool     // says on every page that the business is invented
+	Service  *orders.Service
+	Cases    *cases.Service
+	Accounts *accounts.Service
+	Audits   *audits.Service
+	Road     *road.Service
+	Eraser   *privacy.Eraser
+	Blank    BlankForm
+	Clock    func() time.Time
+	Log      *slog.Logger
+	Hosts    []string // names the server answers to, without port; empty: this machine's own
+	Demo     bool     // says on every page that the business is invented
 	// Base is the address that others reach the server by, "https://yard.example", over
 	// TLS alone; empty: this machine alone reaches it. With it, nobody is let in without a
 	// session.
@@ -65,26 +67,27 @@ type Config struct {
 
 // A Server is the shop's pages.
 type Server struct {
-	service *orders.Service
-	cases   *cases.Service
-	audits  *audits.Service
-	road    *road.Service
-	eraser  *privacy.Eraser
-	blank   BlankForm
-	clock   func() time.Time
-	log     *slog.Logger
-	hosts   map[string]bool
-	demo    bool
-	base    string
-	secure  bool
-	trust   Trust
-	proxies []netip.Prefix
-	csrfKey []byte // signs form tokens; new at every start
-	views   views
-	table   map[string]route // the access table, by method and path
-	assets  assets
-	worker  []byte // of phones, for work without signal
-	app     *fiber.App
+	service  *orders.Service
+	cases    *cases.Service
+	accounts *accounts.Service
+	audits   *audits.Service
+	road     *road.Service
+	eraser   *privacy.Eraser
+	blank    BlankForm
+	clock    func() time.Time
+	log      *slog.Logger
+	hosts    map[string]bool
+	demo     bool
+	base     string
+	secure   bool
+	trust    Trust
+	proxies  []netip.Prefix
+	csrfKey  []byte // signs form tokens; new at every start
+	views    views
+	table    map[string]route // the access table, by method and path
+	assets   assets
+	worker   []byte // of phones, for work without signal
+	app      *fiber.App
 	// trustApp answers in the clear, with nothing but the shop\'s authority.
 	trustApp *fiber.App
 	silent   silentSet
@@ -123,7 +126,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, cases: config.Cases, audits: config.Audits, road: config.Road, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, accounts: config.Accounts, cases: config.Cases, audits: config.Audits, road: config.Road, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, worker: phone, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{

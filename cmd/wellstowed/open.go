@@ -6,6 +6,7 @@ import (
 	"os"
 
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/road"
@@ -16,13 +17,15 @@ import (
 // services are what verbs do things by.
 type services struct {
 	*orders.Service
-	audits *audits.Service
-	roads  *road.Service
+	accounts *accounts.Service
+	audits   *audits.Service
+	roads    *road.Service
 }
 
 // opened is a database that was opened, to be written or only read.
 type opened interface {
 	orders.Store
+	Accounts() act.Store[accounts.Tx]
 	Audits() act.Store[audits.Tx]
 	Road() act.Store[road.Tx]
 }
@@ -74,5 +77,5 @@ func (m machine) over(db opened, do func(services) error) error {
 		return err
 	}
 	s := orders.New(db, painter, m.clock)
-	return do(services{s, audits.New(db.Audits(), s.Rules(), painter, m.clock), road.New(db.Road(), painter, m.clock)})
+	return do(services{s, accounts.New(db.Accounts(), m.clock), audits.New(db.Audits(), s.Rules(), painter, m.clock), road.New(db.Road(), painter, m.clock)})
 }

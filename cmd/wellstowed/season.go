@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure"
-	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/receipts/books"
 	"wellstowed/receipts/words"
 )
@@ -23,7 +23,7 @@ func (m machine) seasonCommand() *cobra.Command {
 		Example: "  wellstowed season --db shop.db",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.season(cmd.Context(), s.Service, asJSON) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.season(cmd.Context(), s, asJSON) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
@@ -31,8 +31,8 @@ func (m machine) seasonCommand() *cobra.Command {
 	return cmd
 }
 
-func (m machine) season(ctx context.Context, s *orders.Service, asJSON bool) error {
-	season, err := s.Season(ctx, atTheTerminal())
+func (m machine) season(ctx context.Context, s services, asJSON bool) error {
+	season, err := s.accounts.Season(ctx, atTheTerminal())
 	if err != nil {
 		return err
 	}
@@ -73,7 +73,7 @@ func or(text, other string) string {
 
 func (m machine) booksCommand() *cobra.Command {
 	var db, out string
-	var r orders.BooksRequest
+	var r accounts.BooksRequest
 	cmd := &cobra.Command{
 		Use:   "books",
 		Short: "Write orders, loads, receipts, payments and customers as CSV, in one zip file",
@@ -82,7 +82,7 @@ func (m machine) booksCommand() *cobra.Command {
 		Example: "  wellstowed books --db shop.db --from 2026-01-01 --to 2026-12-31 -o books.zip",
 		Args:    exactArgs(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.books(cmd.Context(), s.Service, r, out) })
+			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.books(cmd.Context(), s.accounts, r, out) })
 		},
 	}
 	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
@@ -93,7 +93,7 @@ func (m machine) booksCommand() *cobra.Command {
 	return cmd
 }
 
-func (m machine) books(ctx context.Context, s *orders.Service, r orders.BooksRequest, out string) error {
+func (m machine) books(ctx context.Context, s *accounts.Service, r accounts.BooksRequest, out string) error {
 	b, err := s.Books(ctx, atTheTerminal(), r)
 	if err != nil {
 		return err

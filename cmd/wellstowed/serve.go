@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
@@ -140,7 +141,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 		defer timer.start(ctx, service)()
 	}
 	return m.listen(ctx, f, web.Config{
-		Service: service, Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
+		Service: service, Accounts: accounts.New(db.Accounts(), m.clock), Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
 		Road: road.New(db.Road(), painter, m.clock), Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})

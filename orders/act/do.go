@@ -22,6 +22,11 @@ type Store[T any] interface {
 	Write(ctx context.Context, do func(T) error) error
 }
 
+// Clock is a clock whose instants are as they are stored: UTC, whole microseconds.
+func Clock(clock func() time.Time) func() time.Time {
+	return func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
+}
+
 // Narrow is a store seen as one with less to a transaction.
 func Narrow[Wide, Less any](store Store[Wide], less func(Wide) Less) Store[Less] {
 	return narrowed[Wide, Less]{store, less}

@@ -56,6 +56,5 @@ type Service struct {
 // New makes a Service over a store, by the rules of a book, with a printer of reports
 // and a clock.
 func New(store act.Store[Tx], book rules.Book, printer Printer, clock func() time.Time) *Service {
-	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
-	return &Service{acts: act.Doer[Tx]{Store: store, Now: now}, book: book, printer: printer, decoding: make(chan struct{}, 1)}
+	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}, book: book, printer: printer, decoding: make(chan struct{}, 1)}
 }

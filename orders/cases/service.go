@@ -72,8 +72,7 @@ type Service struct {
 // New makes a Service over a store that prints in a font, by the rules of a book and a
 // clock.
 func New(store act.Store[Tx], book rules.Book, font act.Font, clock func() time.Time) *Service {
-	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
-	return &Service{acts: act.Doer[Tx]{Store: store, Now: now}, book: book, font: font}
+	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}, book: book, font: font}
 }
 
 func (s *Service) now() time.Time { return s.acts.Now() }

@@ -148,7 +148,7 @@ type Eraser struct {
 
 // New makes an Eraser over a store, by the rules of a book and a clock.
 func New(store Store, book rules.Book, clock func() time.Time) *Eraser {
-	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
+	now := act.Clock(clock)
 	return &Eraser{store: store, acts: act.Doer[Tx]{Store: store, Now: now}, book: book, now: now,
 		reasons: []Reason{
 			func(tx Tx, o orders.Order, filed []orders.StoredReceipt) ([]measure.Text, error) {

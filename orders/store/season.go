@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 )
 
@@ -27,18 +28,18 @@ type soldView struct {
 }
 
 // SoldLoads gives the loads that count of some days.
-func (t tx) SoldLoads(from, to act.Date) ([]orders.SoldLoad, error) {
+func (t tx) SoldLoads(from, to act.Date) ([]accounts.SoldLoad, error) {
 	var views []soldView
 	if err := t.db.Raw(soldQuery, from.String(), to.String()).Scan(&views).Error; err != nil {
 		return nil, err
 	}
-	all := make([]orders.SoldLoad, len(views))
+	all := make([]accounts.SoldLoad, len(views))
 	for i, v := range views {
 		load, err := v.Row.load()
 		if err != nil {
 			return nil, err
 		}
-		all[i] = orders.SoldLoad{Load: load, OrderNumber: v.OrderNumber, Customer: v.Customer, Species: v.Species,
+		all[i] = accounts.SoldLoad{Load: load, OrderNumber: v.OrderNumber, Customer: v.Customer, Species: v.Species,
 			Outcome: stack.WordOf(v.Outcome), FactBytes: v.Facts}
 	}
 	return all, nil

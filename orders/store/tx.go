@@ -8,6 +8,7 @@ import (
 	"gorm.io/gorm"
 
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
@@ -32,6 +33,11 @@ func (db *DB) Read(ctx context.Context, do func(orders.Tx) error) error {
 // Write runs do in one transaction that is alone in writing, also among processes.
 func (db *DB) Write(ctx context.Context, do func(orders.Tx) error) error {
 	return whole{db}.Write(ctx, func(t tx) error { return do(t) })
+}
+
+// Accounts is the database as the books are read from it.
+func (db *DB) Accounts() act.Store[accounts.Tx] {
+	return act.Narrow(whole{db}, func(t tx) accounts.Tx { return t })
 }
 
 // Cases is the database as buyers' cases are kept in it.

@@ -14,6 +14,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 )
@@ -25,7 +26,7 @@ type Sheet struct {
 }
 
 // Sheets are the files of the books: orders, loads, receipts, payments and customers.
-func Sheets(b orders.Books) ([]Sheet, error) {
+func Sheets(b accounts.Books) ([]Sheet, error) {
 	receipts, err := receiptLines(b)
 	if err != nil {
 		return nil, err
@@ -37,7 +38,7 @@ func Sheets(b orders.Books) ([]Sheet, error) {
 }
 
 // Zip writes all files of the books into one; the same books give the same bytes.
-func Zip(w io.Writer, b orders.Books) error {
+func Zip(w io.Writer, b accounts.Books) error {
 	sheets, err := Sheets(b)
 	if err != nil {
 		return err
@@ -84,7 +85,7 @@ func plain(cell string) string {
 	return "'" + cell
 }
 
-func orderLines(b orders.Books) [][]string {
+func orderLines(b accounts.Books) [][]string {
 	lines := [][]string{{"order", "taken", "state", "customer", "address", "phone", "as said", "cubic feet", "cubic metres", "basis", "species", "piece length in", "seasoning",
 		"currency", "wood", "fees", "tax", "total", "deposit", "owes", "day", "result"}}
 	for _, o := range b.Orders {
@@ -100,7 +101,7 @@ func orderLines(b orders.Books) [][]string {
 	return lines
 }
 
-func loadLines(b orders.Books) [][]string {
+func loadLines(b accounts.Books) [][]string {
 	lines := [][]string{{"receipt", "order", "delivered", "customer", "cubic feet", "cubic metres", "basis", "species", "result"}}
 	for _, l := range b.Loads {
 		lines = append(lines, append(append([]string{number(l.Receipt), number(l.OrderNumber), day(l.On), l.Customer}, wood(l.Delivered)...), l.Species, string(l.Outcome)))
@@ -108,7 +109,7 @@ func loadLines(b orders.Books) [][]string {
 	return lines
 }
 
-func receiptLines(b orders.Books) ([][]string, error) {
+func receiptLines(b accounts.Books) ([][]string, error) {
 	lines := [][]string{{"receipt", "kind", "of receipt", "order", "issued", "delivered", "currency", "net", "taxed", "tax name", "tax rate", "tax", "total", "given for missing wood", "ended by receipt"}}
 	for _, r := range b.Receipts {
 		var f orders.Facts
@@ -136,7 +137,7 @@ func receiptLines(b orders.Books) ([][]string, error) {
 	return lines, nil
 }
 
-func paymentLines(b orders.Books) [][]string {
+func paymentLines(b accounts.Books) [][]string {
 	lines := [][]string{{"day", "order", "customer", "currency", "amount", "how", "reference", "takes back", "why", "written down by"}}
 	for _, p := range b.Payments {
 		back := ""
@@ -150,7 +151,7 @@ func paymentLines(b orders.Books) [][]string {
 }
 
 // customerLines have the headings that a list brought in has.
-func customerLines(b orders.Books) [][]string {
+func customerLines(b accounts.Books) [][]string {
 	lines := [][]string{{"name", "address", "phone", "how to get in", "stacking", "place", "orders", "last order"}}
 	for _, r := range b.Customers {
 		last := ""

@@ -13,13 +13,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/money"
 	"wellstowed/orders/yard"
 )
 
-func shopsBooks() orders.Books {
+func shopsBooks() accounts.Books {
 	usd := func(minor int64) money.Money { return money.Money{Minor: minor, Currency: "USD"} }
 	o := orders.Order{
 		ID: "o1", Number: 7, Customer: orders.Customer{Name: "=cmd|' /C calc'!A0", Address: "7 Ferry Lane\nAlder Bend", Phone: "+1 555 0123"}, Words: "1 cord",
@@ -27,9 +28,9 @@ func shopsBooks() orders.Books {
 		Price:   orders.Price{Wood: usd(28000), Fees: []orders.PriceLine{{Kind: orders.DeliveryLine, Amount: usd(2500)}}},
 		Created: time.Date(2026, 3, 1, 3, 0, 0, 0, time.UTC),
 	}
-	return orders.Books{
+	return accounts.Books{
 		Zone: "America/New_York", Orders: []orders.Order{o}, Balances: map[string]orders.Balance{"o1": {Due: usd(30500)}},
-		Loads:     []orders.SoldLoad{{Load: yard.Load{Receipt: 1, Delivered: o.Quantity, On: act.Date{Year: 2026, Month: 3, Day: 2}}, OrderNumber: 7, Customer: o.Customer.Name}},
+		Loads:     []accounts.SoldLoad{{Load: yard.Load{Receipt: 1, Delivered: o.Quantity, On: act.Date{Year: 2026, Month: 3, Day: 2}}, OrderNumber: 7, Customer: o.Customer.Name}},
 		Payments:  []orders.Payment{{OrderID: "o1", Amount: usd(-1250), Method: "cash", On: act.Date{Year: 2026, Month: 3, Day: 3}}},
 		Of:        map[string]orders.Order{"o1": o},
 		Receipts:  []orders.StoredReceipt{{Number: 1, FactBytes: []byte(`{"number":1,"order":7,"price":{"wood":{"minor":28000,"currency":"USD"},"fees":[]},"delivered_on":"2026-03-02"}`)}},

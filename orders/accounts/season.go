@@ -1,4 +1,6 @@
-package orders
+// Package accounts adds up what a shop sold and took in: the season from July on, and the books
+// of some days for its accountant.
+package accounts
 
 import (
 	"cmp"
@@ -11,6 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 	"wellstowed/orders/yard"
@@ -19,17 +22,34 @@ import (
 // A season begins with July: what is sold from then on is for the winter after it.
 const seasonBegins = time.July
 
-// SeasonStore reads the books over a time.
-type SeasonStore interface {
+// Tx is one transaction on the books.
+type Tx interface {
+	orders.Tx
+	Store
+}
+
+// A Service adds up what a shop sold and took in. It writes nothing.
+type Service struct {
+	store act.Store[Tx]
+	now   func() time.Time
+}
+
+// New makes a Service over a store and a clock.
+func New(store act.Store[Tx], clock func() time.Time) *Service {
+	return &Service{store: store, now: act.Clock(clock)}
+}
+
+// Store reads the books over a time.
+type Store interface {
 	// SoldLoads are the loads that count and were delivered on these days, oldest first.
 	SoldLoads(from, to act.Date) ([]SoldLoad, error)
 	// PaymentsOn are the payments of these days, oldest first.
-	PaymentsOn(from, to act.Date) ([]Payment, error)
+	PaymentsOn(from, to act.Date) ([]orders.Payment, error)
 	// OrdersTaken are the orders taken from one instant until before another, oldest first.
-	OrdersTaken(from, to time.Time) ([]Order, error)
+	OrdersTaken(from, to time.Time) ([]orders.Order, error)
 	// ReceiptsIssued are the receipts issued from one instant until before another, in
 	// order, as OrderReceipts gives them.
-	ReceiptsIssued(from, to time.Time) ([]StoredReceipt, error)
+	ReceiptsIssued(from, to time.Time) ([]orders.StoredReceipt, error)
 }
 
 // A SoldLoad is wood that was delivered, with what the books need of its order and receipt.
@@ -104,7 +124,7 @@ type TaxPeriod struct {
 
 // A LastYearsOne is somebody who ordered last year about now, and not since.
 type LastYearsOne struct {
-	Order Order `json:"order"` // the one of then
+	Order orders.Order `json:"order"` // the one of then
 }
 
 // aboutNow is how far before and after this day a year ago somebody ordered about now;
@@ -176,16 +196,16 @@ func (out *Season) sell(loads []SoldLoad) {
 	for _, l := range loads {
 		month := &out.Sold[(l.On.Month-seasonBegins+12)%12]
 		if out.From.After(l.On) {
-			month.Last = AddQuantity(month.Last, l.Delivered)
+			month.Last = orders.AddQuantity(month.Last, l.Delivered)
 			continue
 		}
-		month.Now = AddQuantity(month.Now, l.Delivered)
+		month.Now = orders.AddQuantity(month.Now, l.Delivered)
 		out.Loads.count(l.Outcome)
 		key := strings.ToLower(l.Species)
 		if woods[key] == nil {
 			woods[key] = &SoldSpecies{Species: l.Species}
 		}
-		woods[key].Wood = AddQuantity(woods[key].Wood, l.Delivered)
+		woods[key].Wood = orders.AddQuantity(woods[key].Wood, l.Delivered)
 		woods[key].Loads++
 	}
 	for _, w := range woods {
@@ -216,7 +236,7 @@ func (out *Season) tax(loads []SoldLoad) error {
 			continue
 		}
 		var facts struct {
-			Price Price `json:"price"`
+			Price orders.Price `json:"price"`
 		}
 		if err := json.Unmarshal(l.FactBytes, &facts); err != nil {
 			return fmt.Errorf("facts of receipt %d: %w", l.Receipt, err)
@@ -251,13 +271,13 @@ func (out *Season) owe(tx Tx) error {
 	for _, days := range unpaidAges() {
 		out.Ages = append(out.Ages, UnpaidAge{Days: days, Due: money.Money{Currency: out.Due.Currency}})
 	}
-	histories, err := unfinished(tx)
-	for _, h := range histories {
-		if h.Balance.Due.Minor <= 0 || h.Balance.Due.Currency != out.Due.Currency {
+	stops, err := orders.OpenStops(tx, out.Today)
+	for _, stop := range stops {
+		if stop.Balance.Due.Minor <= 0 || stop.Balance.Due.Currency != out.Due.Currency {
 			continue
 		}
 		days := 0
-		if last := h.stop(out.Today).Last; last != (act.Date{}) {
+		if last := stop.Last; last != (act.Date{}) {
 			days = last.DaysTo(out.Today)
 		}
 		i := len(out.Ages) - 1
@@ -265,15 +285,15 @@ func (out *Season) owe(tx Tx) error {
 			i--
 		}
 		out.Ages[i].Orders++
-		out.Ages[i].Due = out.Ages[i].Due.Add(h.Balance.Due)
-		out.Due = out.Due.Add(h.Balance.Due)
+		out.Ages[i].Due = out.Ages[i].Due.Add(stop.Balance.Due)
+		out.Due = out.Due.Add(stop.Balance.Due)
 	}
 	return err
 }
 
 // takeIn adds up the money that came in: payments by their day, and deposits by the day
 // their order was taken.
-func (out *Season) takeIn(tx Tx, taken []Order, zone string) error {
+func (out *Season) takeIn(tx Tx, taken []orders.Order, zone string) error {
 	payments, err := tx.PaymentsOn(out.From, out.Today)
 	for _, p := range payments {
 		if p.Amount.Currency == out.In.Currency {
@@ -290,17 +310,17 @@ func (out *Season) takeIn(tx Tx, taken []Order, zone string) error {
 
 // lastYears are those who ordered about now a year ago and not lately, of orders in the
 // order they were taken.
-func lastYears(taken []Order, now time.Time) (again []LastYearsOne) {
+func lastYears(taken []orders.Order, now time.Time) (again []LastYearsOne) {
 	year := now.AddDate(-1, 0, 0)
 	ordered := map[string]bool{}
 	for _, o := range taken {
-		if o.State != Cancelled && now.Sub(o.Created) < lately {
+		if o.State != orders.Cancelled && now.Sub(o.Created) < lately {
 			ordered[o.Customer.Record] = true
 		}
 	}
 	for _, o := range slices.Backward(taken) {
 		about := o.Created.After(year.Add(-beforeNow)) && o.Created.Before(year.Add(afterNow))
-		if !about || o.State == Cancelled || o.Customer.Record == "" || ordered[o.Customer.Record] {
+		if !about || o.State == orders.Cancelled || o.Customer.Record == "" || ordered[o.Customer.Record] {
 			continue
 		}
 		ordered[o.Customer.Record] = true // once

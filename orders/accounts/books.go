@@ -1,10 +1,11 @@
-package orders
+package accounts
 
 import (
 	"context"
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/customers"
 )
@@ -13,12 +14,12 @@ import (
 type Books struct {
 	From, To  act.Date
 	Zone      string
-	Orders    []Order // taken on these days
-	Balances  map[string]Balance
-	Loads     []SoldLoad      // delivered on these days, of receipts that count
-	Receipts  []StoredReceipt // issued on these days, also those that no longer count; without papers
-	Payments  []Payment
-	Of        map[string]Order // the orders of the payments
+	Orders    []orders.Order // taken on these days
+	Balances  map[string]orders.Balance
+	Loads     []SoldLoad             // delivered on these days, of receipts that count
+	Receipts  []orders.StoredReceipt // issued on these days, also those that no longer count; without papers
+	Payments  []orders.Payment
+	Of        map[string]orders.Order // the orders of the payments
 	Customers []customers.Record
 }
 
@@ -76,7 +77,7 @@ func (b *Books) read(tx Tx) (err error) {
 	if b.Orders, err = tx.OrdersTaken(from, to); err != nil {
 		return err
 	}
-	if b.Balances, err = balances(tx, b.Orders); err != nil {
+	if b.Balances, err = orders.Balances(tx, b.Orders); err != nil {
 		return err
 	}
 	if b.Loads, err = tx.SoldLoads(b.From, b.To); err != nil {
@@ -88,7 +89,7 @@ func (b *Books) read(tx Tx) (err error) {
 	if b.Payments, err = tx.PaymentsOn(b.From, b.To); err != nil {
 		return err
 	}
-	b.Of = map[string]Order{}
+	b.Of = map[string]orders.Order{}
 	for _, p := range b.Payments {
 		if _, known := b.Of[p.OrderID]; known {
 			continue
