@@ -20,6 +20,16 @@ type InputError struct {
 	Reason Text
 	// Accepts says what would be accepted.
 	Accepts Text
+	// Choices are what may be meant, each to be taken with one press; empty where that is
+	// more than a few.
+	Choices []Choice
+}
+
+// A Choice answers what was asked about something typed.
+type Choice struct {
+	Field string // that takes it; empty: the one asked about
+	Value string // what to put there in place of what was typed
+	Label Text   // what it means
 }
 
 // Error gives all three parts in English.

@@ -10,6 +10,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/day"
 	"wellstowed/orders/money"
+	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
 
@@ -109,10 +110,14 @@ type Order struct {
 	Certificate string         `json:"certificate,omitempty" names:"sale"`
 	PieceLength measure.Length `json:"piece_length"`
 	Seasoning   yard.Seasoning `json:"seasoning"`
-	Price       Price          `json:"price"`
-	Distance    measure.Length `json:"distance,omitempty"` // of the road to the customer; 0: not said
-	Deposit     money.Money    `json:"deposit"`
-	Notes       string         `json:"notes" names:"erased"` // for the driver; never printed for the buyer
+	// Split is how it is to be split, and Stacking whether it is to be stacked where it
+	// goes; empty where that wasn't said.
+	Split    spoken.SplitSize `json:"split,omitempty"`
+	Stacking spoken.Stack     `json:"stacking,omitempty"`
+	Price    Price            `json:"price"`
+	Distance measure.Length   `json:"distance,omitempty"` // of the road to the customer; 0: not said
+	Deposit  money.Money      `json:"deposit"`
+	Notes    string           `json:"notes" names:"erased"` // for the driver; never printed for the buyer
 	// Day is when it is to be delivered; zero where no day is set.
 	Day   day.Span `json:"day,omitzero" names:"program"`
 	State State    `json:"state"`

@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/prices"
+	"wellstowed/orders/spoken"
 )
 
 // wanted is what an order asks of the price list.
@@ -57,13 +58,15 @@ func (in *orderReader) places() measure.Text {
 	return measure.Say("%s, or nothing", strings.Join(names, "; "))
 }
 
-// stacking adds the fee for stacking: typed, or what the price list asks for as much wood.
+// stacking adds the fee for stacking: typed, or what the price list asks for as much wood
+// where that was picked, or the order's line says that it is to be stacked.
 func (in *orderReader) stacking(p *Price, q measure.Quantity) {
-	if !in.Ticked("list_stacking", in.typed.Stacked) {
+	l, found := in.list.Stacked(q.Basis)
+	said := in.line.Stacking == spoken.Stacked && in.typed.StackingFee == "" && found
+	if !in.Ticked("list_stacking", in.typed.Stacked) && !said {
 		in.fee(p, StackingLine, "stacking_fee", in.typed.StackingFee, "")
 		return
 	}
-	l, found := in.list.Stacked(q.Basis)
 	switch {
 	case !found:
 		in.Add("list_stacking", "not-listed", "", measure.Say("the price list has no price for stacking such wood"), measure.Say("a fee for stacking, or nothing"))

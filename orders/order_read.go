@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 	"wellstowed/orders/prices"
+	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
 
@@ -21,7 +22,8 @@ type orderReader struct {
 	list     prices.List // what is offered today
 	set      rules.Set
 	currency string
-	said     measure.Said // what the words of the quantity say
+	line     spoken.Line  // what the line says
+	said     measure.Said // how much that is
 }
 
 // readOrder puts what was typed into o, which holds what the order was before. The
@@ -37,7 +39,10 @@ func (s *Service) readOrder(tx Tx, o *Order, r OrderRequest) (*orderReader, erro
 	var piece act.Fields
 	field := piece.PieceOf(set, shop.Units, "piece_length", r.PieceLength)
 	usual := piece.PieceOf(set, shop.Units, "usual_length", r.UsualLength)
-	in.said = in.quantity(cmp.Or(field, usual))
+	if err := in.hear(tx); err != nil {
+		return nil, err
+	}
+	in.said = in.quantity(cmp.Or(field, in.line.Piece, usual))
 	o.Words, o.Quantity = in.said.Words, in.said.Quantity
 	o.Species = in.printedLine("species", r.Species)
 	if wood.StatesShares(o.Species) {
@@ -47,12 +52,14 @@ func (s *Service) readOrder(tx Tx, o *Order, r OrderRequest) (*orderReader, erro
 	o.Origin = in.printedLine("origin", r.Origin)
 	o.Certificate = in.printedLine("certificate", r.Certificate)
 	in.Faults = append(in.Faults, piece.Faults...)
-	o.PieceLength = in.pieces(field, in.said.PieceLength, usual)
+	o.PieceLength = in.pieces(field, in.line.Piece, usual)
 	in.Refused("piece_length", r.PieceLength, set.RefusePieces(o.PieceLength))
 	o.Seasoning = in.seasoning()
+	o.Split = oneOf[spoken.SplitSize](in, "split", r.Split, measure.Say("split, small, medium, large or not split, or nothing"))
+	o.Stacking = oneOf[spoken.Stack](in, "stacking", r.Stacking, measure.Say("yes or no, or nothing"))
 	o.Notes = in.Lines("notes", r.Notes)
-	in.carry(o, in.said.Rest)
 	in.day("day", &o.Day, r.Day)
+	in.carry(o)
 	o.Price = in.price(*o)
 	in.addCharges(o)
 	in.boundPrice(o.Price)
@@ -94,14 +101,14 @@ func (in *orderReader) customer(c *Customer) {
 	c.Name, c.Address, c.Phone = name, address, in.Line("customer_phone", in.typed.CustomerPhone)
 }
 
-// quantity reads the words; the barred terms stay in them, inside.
+// quantity reads the words for how much it is; the barred terms stay in them, inside.
 func (in *orderReader) quantity(piece measure.Length) measure.Said {
-	if in.typed.Quantity == "" {
-		in.Missing("quantity", act.AcceptedQuantities())
-		return measure.Said{}
+	words := in.line.Quantity
+	if words == "" {
+		return measure.Said{} // it is asked already
 	}
-	said := in.SaidOf(in.set, OrderTerms(in.set, piece), in.shop.Units, "quantity", in.typed.Quantity)
-	in.Refused("quantity", in.typed.Quantity, in.set.Refuse(said.Quantity, piece))
+	said := in.SaidOf(in.set, OrderTerms(in.set, piece), in.shop.Units, "quantity", words)
+	in.Refused("quantity", words, in.set.Refuse(said.Quantity, piece))
 	return said
 }
 

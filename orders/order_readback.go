@@ -2,18 +2,23 @@ package orders
 
 import (
 	"context"
+	"errors"
+	"slices"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
 	"wellstowed/orders/day"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/money"
+	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
 
 // A ReadBack is an order as it would be taken, to be said to the customer.
 type ReadBack struct {
 	Order Order `json:"order"`
+	// Line is what was understood of its line.
+	Line spoken.Line `json:"line"`
 	// Why says what was understood by words that could be taken otherwise, or that name
 	// no legal quantity; it repeats no such words. It is empty for any others.
 	Why measure.Text `json:"why,omitzero"`
@@ -34,7 +39,7 @@ func (s *Service) ReadBack(ctx context.Context, who act.Actor, r OrderRequest) (
 	err = s.store.Read(ctx, func(tx Tx) error {
 		in, err := s.readOrder(tx, &b.Order, r)
 		if in != nil {
-			b.Why = in.understood(b.Order)
+			b.Why, b.Line = in.understood(b.Order), in.line
 		}
 		if err == nil {
 			b.Confirm, err = in.confirmation(b.Order)
@@ -45,6 +50,23 @@ func (s *Service) ReadBack(ctx context.Context, who act.Actor, r OrderRequest) (
 		return err
 	})
 	return b, act.Fail(err)
+}
+
+// Heard reads an order's line as ReadBack does, and gives beside it only what has to be asked
+// about the line; it keeps nothing.
+func (s *Service) Heard(ctx context.Context, who act.Actor, r OrderRequest) (ReadBack, []*measure.InputError, error) {
+	b, err := s.ReadBack(ctx, who, r)
+	var known *act.Error
+	if err == nil || !errors.As(err, &known) || known.Kind != act.Invalid {
+		return b, nil, err
+	}
+	var asked []*measure.InputError
+	for _, f := range known.Fields {
+		if f.Field == "quantity" || slices.ContainsFunc(b.Line.Questions, func(q *measure.InputError) bool { return q.Field == f.Field && q.Code == f.Code }) {
+			asked = append(asked, f)
+		}
+	}
+	return b, asked, nil
 }
 
 // agreed asks for the order to be read back, unless what was confirmed is what it says
@@ -80,12 +102,14 @@ func (in *orderReader) confirmation(o Order) (string, error) {
 		Certificate     string
 		PieceLength     measure.Length
 		Seasoning       yard.Seasoning
+		Split           spoken.SplitSize
+		Stacking        spoken.Stack
 		Price           Price
 		Distance        measure.Length
 		Deposit         money.Money
 		Notes           string
 		Day             day.Span
-	}{o.Customer.Name, o.Customer.Address, o.Quantity, o.Species, o.Origin, o.Certificate, o.PieceLength, o.Seasoning, o.Price, o.Distance, o.Deposit, o.Notes, o.Day})
+	}{o.Customer.Name, o.Customer.Address, o.Quantity, o.Species, o.Origin, o.Certificate, o.PieceLength, o.Seasoning, o.Split, o.Stacking, o.Price, o.Distance, o.Deposit, o.Notes, o.Day})
 	if err != nil {
 		return "", err
 	}
@@ -104,6 +128,10 @@ func (in *orderReader) understood(o Order) measure.Text {
 	switch {
 	case said.Quantity.Volume == 0:
 		return measure.Text{}
+	case in.line.Load != nil && in.line.Load.Count == 1:
+		return measure.Say("%s, filled to %s, holds %s", in.line.Load.Bed.Name, in.line.Load.Bed.Line, said.Quantity)
+	case in.line.Load != nil:
+		return measure.Say("%d times %s, filled to %s, is %s", in.line.Load.Count, in.line.Load.Bed.Name, in.line.Load.Bed.Line, said.Quantity)
 	case said.Barred != "":
 		return in.set.WhyReadBack(said)
 	case act.Prepared(in.set, said):

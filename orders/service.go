@@ -20,7 +20,7 @@ type OrderRequest struct {
 	CustomerName    string `json:"customer_name" names:"erased"`
 	CustomerAddress string `json:"customer_address" names:"erased"`
 	CustomerPhone   string `json:"customer_phone" names:"erased"`
-	Quantity        string `json:"quantity" names:"sale"` // in the customer's words
+	Quantity        string `json:"quantity" names:"sale"` // the order as it was said, in one line; what has a field of its own is taken there
 	Species         string `json:"species" names:"sale"`
 	Origin          string `json:"origin" names:"erased"`      // county and state the wood was cut in
 	Certificate     string `json:"certificate" names:"erased"` // of heat treatment, of wood that is drawn from no batch
@@ -29,6 +29,8 @@ type OrderRequest struct {
 	// say it; empty: that is asked.
 	UsualLength string `json:"usual_length" names:"sale"`
 	Seasoning   string `json:"seasoning" names:"sale"`
+	Split       string `json:"split" names:"sale"`    // "small", "medium", "large", "split", "not split"; empty: as the words say
+	Stacking    string `json:"stacking" names:"sale"` // "yes" or "no"; empty: as the words say
 	// The wood's price: one of these three, or none where the price list has it.
 	PricePerCord string `json:"price_per_cord" names:"sale"` // "280" or "280.00"
 	PricePerUnit string `json:"price_per_unit" names:"sale"` // under rules without cords: for a cubic foot or metre

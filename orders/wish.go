@@ -94,12 +94,23 @@ func (s *Service) Wait(ctx context.Context, by act.Act, r WishRequest) (Wish, er
 		if err := in.Err(); err != nil {
 			return "", err
 		}
-		w.Request.Day = o.Day.String() // "tomorrow" is another day when it is read again
+		w.Request = settled(w.Request, o)
 		if w.ID, err = act.NewID(); err != nil {
 			return "", err
 		}
 		return w.ID, tx.AddWish(w)
 	}, s.wish)
+}
+
+// settled is an order as typed with its line taken apart: "tomorrow" is another day when it
+// is read again.
+func settled(r OrderRequest, o Order) OrderRequest {
+	r.Quantity, r.Species, r.Seasoning, r.Notes, r.Day = o.Words, o.Species, string(o.Seasoning), o.Notes, o.Day.String()
+	r.Split, r.Stacking = string(o.Split), string(o.Stacking)
+	if o.PieceLength > 0 {
+		r.PieceLength = o.PieceLength.String()
+	}
+	return r
 }
 
 // pricelessFaults takes the faults of an order but for a price that is missing and a

@@ -10,6 +10,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/prices"
+	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 )
@@ -31,6 +32,7 @@ type orderFormPage struct {
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 	p := s.page(c, measure.Say("New order"), "/")
 	p.Finder, p.Sheet = s.assets.path("customer.js"), s.assets.path("board.css")
+	p.names = map[string]string{"split": p.T("How it is split"), "stacking": p.T("Stacking where it goes")}
 	list, _ := s.service.Prices.List(c.UserContext(), p.Who) // without it the form asks for every price
 	return orderFormPage{page: p, R: r, Action: "/orders", Species: speciesNames(), List: list}
 }
@@ -223,14 +225,37 @@ func (p orderFormPage) PieceHint() string {
 	return p.T("With its unit: 18 in, 40 cm. Empty: as the words say, else %s.", p.UsualLength())
 }
 
+// Splits are how it may be split.
+func (p orderFormPage) Splits() []choice {
+	list := []choice{{Label: p.T("not said")}}
+	for _, s := range []spoken.SplitSize{spoken.AnySplit, spoken.SmallSplit, spoken.MediumSplit, spoken.LargeSplit, spoken.Unsplit} {
+		list = append(list, choice{Value: string(s), Label: p.Print.Splitting(s)})
+	}
+	return chosen(list, p.R.Split)
+}
+
+// Stackings are whether it may be stacked where it goes.
+func (p orderFormPage) Stackings() []choice {
+	list := []choice{{Label: p.T("not said")}}
+	for _, s := range []spoken.Stack{spoken.Stacked, spoken.Unstacked} {
+		list = append(list, choice{Value: string(s), Label: p.Print.Stacking(s)})
+	}
+	return chosen(list, p.R.Stacking)
+}
+
+// chosen marks the one of a value.
+func chosen(list []choice, value string) []choice {
+	for i := range list {
+		list[i].On = list[i].Value == value
+	}
+	return list
+}
+
 // Seasonings are what may be stated of the wood, with what is.
 func (p page) Seasonings(stated string) []choice {
 	list := []choice{{Value: "", Label: p.T("not stated")}}
 	for _, s := range []yard.Seasoning{yard.Green, yard.Seasoned, yard.KilnDried} {
 		list = append(list, choice{Value: string(s), Label: p.Print.Seasoning(s)})
 	}
-	for i := range list {
-		list[i].On = list[i].Value == stated
-	}
-	return list
+	return chosen(list, stated)
 }

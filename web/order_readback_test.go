@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
 
@@ -17,13 +18,13 @@ import (
 func TestEveryOrderIsReadBackBeforeItIsTaken(t *testing.T) {
 	d := withShop(t)
 	p := d.get("/orders/new").fill("Customer", "Ada Moss").fill("Address", "12 Mill Road\nHartwell")
-	p.fill("How much", "2 cords seasoned red oak 18 inch, split small").fill("Price per cord", "280").fill("Delivery", "25").fill("Deposit paid", "100")
+	p.fill("How much", "2 cords seasoned red oak 18 inch, split small, ring first").fill("Price per cord", "280").fill("Delivery", "25").fill("Deposit paid", "100")
 	read := p.press("Read it back")
 	require.Equal(t, http.StatusOK, read.status)
 	assert.Empty(t, d.orders(), "nothing is taken yet")
 	for _, says := range []string{
-		"That’s 2 cords (256 ft³) of red oak, in pieces 18 in long, seasoned, for Ada Moss, 12 Mill Road, Hartwell.",
-		"At $280.00 per cord the wood is $560.00.", "Delivery: $25.00.", "For the driver: split small.",
+		"That’s 2 cords (256 ft³) of red oak, in pieces 18 in long, seasoned, split small, for Ada Moss, 12 Mill Road, Hartwell.",
+		"At $280.00 per cord the wood is $560.00.", "Delivery: $25.00.", "For the driver: ring first.",
 		"$585.00 in all: $100.00 is paid, and $485.00 is left to pay.",
 	} {
 		assert.Contains(t, read.text(), says)
@@ -33,7 +34,8 @@ func TestEveryOrderIsReadBackBeforeItIsTaken(t *testing.T) {
 	assert.Equal(t, "red oak", o.Species)
 	assert.Equal(t, 18*measure.Inch, o.PieceLength)
 	assert.Equal(t, yard.Seasoned, o.Seasoning)
-	assert.Equal(t, "split small", o.Notes)
+	assert.Equal(t, spoken.SmallSplit, o.Split)
+	assert.Equal(t, "ring first", o.Notes)
 }
 
 // What was confirmed takes the order that was read back, and no other.
@@ -117,5 +119,5 @@ func TestPhoneReadsAnOrderBackOnOneScreen(t *testing.T) {
 	assert.Equal(t, before, d.written(), "Enter was acted on")
 	p.press("button", "Take the order, $560.00")
 	assert.Contains(t, p.text(), "2 cords (256 ft³)")
-	assert.Equal(t, "split small", d.orders()[0].Notes)
+	assert.Equal(t, spoken.SmallSplit, d.orders()[0].Split)
 }

@@ -20,7 +20,7 @@ func (s *Server) outboxShow(c *fiber.Ctx) error {
 func (p outboxPage) Written() []choice {
 	var fields []choice
 	for _, name := range []string{
-		"customer_name", "customer_address", "customer_phone", "quantity", "species", "piece_length", "seasoning", "origin", "price_per_cord", "price_per_unit", "price_total",
+		"customer_name", "customer_address", "customer_phone", "quantity", "species", "piece_length", "seasoning", "split", "stacking", "origin", "price_per_cord", "price_per_unit", "price_total",
 		"deliver_to", "delivery_fee", "list_stacking", "stacking_fee", "other_fee", "other_fee_for", "distance", "half_load", "tax_exempt", "deposit", "certificate", "notes", "day", "wanted_for", "wanted_by",
 		"delivered", "on", "batch", "body", "differs", "print_name", "print_address", "paid", "paid_by", "reference", "back",
 		"readings", "basis", "method", "fresh_face", "temperature", "accuracy", "correction", "read_by", "tape", "top", "stowed", "raised", "apart", "apart_some", "by",

@@ -419,7 +419,7 @@ var labels = sync.OnceValue(func() map[string]string {
 	return map[string]string{
 		"customer_name": "Customer", "customer_address": "Address", "customer_phone": "Phone",
 		"quantity": "How much", "confirmed": "Read back", "species": "Species", "mix": "Shares as stated", "counted": "Pieces counted by species", "origin": "Cut in", "identity": "What it is", "piece_length": "Piece length",
-		"seasoning": "Seasoning", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
+		"seasoning": "Seasoning", "stacking": "Stacking", "price_per_cord": "Price per cord", "price_total": "Price for all of the wood",
 		"delivery_fee": "Delivery", "deliver_to": "Delivered to", "list_stacking": "Stacking at the list’s price", "stacking_fee": "Stacking", "other_fee": "Other charge", "other_fee_for": "Other charge is for",
 		"deposit": "Deposit paid", "notes": "Notes for the driver", "day": "When", "offers": "The offers, one a line", "delivered": "Delivered", "signed_by": "Received by", "signature": "Signature", "differs": "Why it is more than was measured", "on": "Day",
 		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",

@@ -4,8 +4,10 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // A Status says how a figure came to be known.
@@ -62,6 +64,12 @@ var speciesFile string
 
 // All gives every species in the table, hardwoods first, in the table's order.
 func All() ([]Species, error) {
+	all, err := table()
+	return slices.Clone(all), err
+}
+
+// table is the table as read, once.
+var table = sync.OnceValues(func() ([]Species, error) {
 	rows, err := csv.NewReader(strings.NewReader(speciesFile)).ReadAll()
 	if err != nil {
 		return nil, fmt.Errorf("species.csv: %w", err)
@@ -75,7 +83,7 @@ func All() ([]Species, error) {
 		all = append(all, s)
 	}
 	return all, nil
-}
+})
 
 // The columns of species.csv.
 const (

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"wellstowed/measure"
@@ -143,9 +144,23 @@ func (p *parser) bare(hour int) (string, error) {
 	case hour >= 1 && hour <= 5:
 		return at(hour+12, 0), nil
 	case hour == 6 || hour == 7:
-		return "", fault("ambiguous", p.text, measure.Say("%d o’clock may be in the morning or in the evening", hour))
+		return "", p.eitherHalf(hour)
 	}
 	return "", fault("hours", p.text, measure.Say("a day has no %d o’clock by a twelve-hour clock", hour))
+}
+
+// eitherHalf asks about an hour that may be in the morning or in the evening.
+func (p *parser) eitherHalf(hour int) error {
+	asked := &measure.InputError{Code: "ambiguous", Got: p.text, Reason: measure.Say("%d o’clock may be in the morning or in the evening", hour), Accepts: measure.Say("the hour with am or pm")}
+	bare := regexp.MustCompile(`(?i)\b` + strconv.Itoa(hour) + `\b( o['’]clock)?`)
+	for half, label := range map[string]measure.Text{"am": measure.Say("%d in the morning", hour), "pm": measure.Say("%d in the evening", hour)} {
+		if at := bare.FindAllStringIndex(p.text, -1); len(at) > 0 {
+			last := at[len(at)-1]
+			asked.Choices = append(asked.Choices, measure.Choice{Value: p.text[:last[0]] + strconv.Itoa(hour) + " " + half + p.text[last[1]:], Label: label})
+		}
+	}
+	slices.SortFunc(asked.Choices, func(a, b measure.Choice) int { return strings.Compare(a.Value, b.Value) })
+	return asked
 }
 
 var clockText = regexp.MustCompile(`^(\d{1,2})(?:[:.](\d{2}))? ?(.*)$`)

@@ -84,8 +84,8 @@ func (p *parser) one(found []Span) (Span, error) {
 	case len(could) > 1:
 		first, second := could[0], could[1]
 		return Span{}, &measure.InputError{Code: "ambiguous", Got: p.text,
-			Reason:  measure.Say("it may be %s or %s", said(first), said(second)),
-			Accepts: measure.Say("one of the two, such as %s", first.String())}
+			Reason:  measure.Say("it may be %s or %s", p.said(first), p.said(second)),
+			Accepts: measure.Say("one of the two, such as %s", first.String()), Choices: p.choices(could)}
 	case !could[0].Open() && could[0].From.DaysTo(could[0].To) > longestSpan:
 		return Span{}, fault("not-a-span", p.text, measure.Say("that is a span of more than half a year"))
 	case p.today.DaysTo(could[0].From) > farthest:
@@ -98,16 +98,26 @@ func (p *parser) one(found []Span) (Span, error) {
 	return s, nil
 }
 
+// choices are the days that may be meant, each as it is read.
+func (p *parser) choices(could []Span) []measure.Choice {
+	all := make([]measure.Choice, len(could))
+	for i, s := range could {
+		all[i] = measure.Choice{Value: s.String(), Label: p.said(s)}
+	}
+	return all
+}
+
 func today(d act.Date) measure.Text {
 	return measure.Say("%s %s", measure.Say(d.Midnight().Weekday().String()), d.Text())
 }
 
 // said is a span in a question.
-func said(s Span) measure.Text {
-	if s.OneDay() {
-		return today(s.From)
+func (p *parser) said(s Span) measure.Text {
+	switch {
+	case s.From == p.today && !s.OneDay() && !s.Open():
+		return measure.Say("by %s", today(s.Due()))
 	}
-	return measure.Say("%s", s.String())
+	return s.Text()
 }
 
 func fault(code, got string, reason measure.Text) error {
@@ -142,7 +152,7 @@ func (p *parser) days() (found []Span, err error) {
 // deadline reads the day that ends a span from today on.
 func (p *parser) deadline(last func(Span) act.Date) ([]Span, error) {
 	if p.lone(figure) {
-		return nil, fault("ambiguous", p.text, measure.Say("it may be the %sth of the month or %s o’clock", p.tokens[p.pos].text, p.tokens[p.pos].text))
+		return nil, p.dayOrHour(p.tokens[p.pos].text)
 	}
 	found, err := p.single()
 	for i := range found {
@@ -152,6 +162,21 @@ func (p *parser) deadline(last func(Span) act.Date) ([]Span, error) {
 		}
 	}
 	return found, err
+}
+
+// dayOrHour asks about “by the 5”: a day of the month, or an hour of today.
+func (p *parser) dayOrHour(figure string) error {
+	asked := &measure.InputError{Code: "ambiguous", Got: p.text, Reason: measure.Say("it may be the %sth of the month or %s o’clock", figure, figure),
+		Accepts: measure.Say("the day with its month, or the hour with am or pm")}
+	if n := number(figure); n >= 1 && n <= 31 {
+		asked.Choices = append(asked.Choices, measure.Choice{Value: "by the " + figure + "th", Label: measure.Say("by the %s of the month", figure)})
+		if n >= 8 && n <= 12 {
+			asked.Choices = append(asked.Choices, measure.Choice{Value: "today before " + figure + " am", Label: measure.Say("by %s this morning", figure)})
+		} else if n <= 6 {
+			asked.Choices = append(asked.Choices, measure.Choice{Value: "today before " + figure + " pm", Label: measure.Say("by %s this afternoon", figure)})
+		}
+	}
+	return asked
 }
 
 // since reads the day that begins a span, and its end where one is said.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"wellstowed/measure"
 	"wellstowed/orders/act"
 )
 
@@ -68,6 +69,17 @@ func (s Span) String() string {
 		text += ", " + hours
 	}
 	return text
+}
+
+// Text is a span in words: a day with its weekday, else as String writes it.
+func (s Span) Text() measure.Text {
+	switch hours := s.Hours.String(); {
+	case !s.OneDay():
+		return measure.Say("%s", s.String())
+	case hours != "":
+		return measure.Say("%s, %s", today(s.From), hours)
+	}
+	return today(s.From)
 }
 
 func plain(d act.Date) string {

@@ -11,9 +11,9 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
-	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
 
@@ -242,11 +242,11 @@ func (o *Offer) betweenLengths(terms measure.Terms, text string) error {
 
 // wood takes the species from the words that say no size.
 func (o *Offer) wood(rest []string) {
-	said := orders.WoodIn(rest)
-	if len(said.Species) == 1 {
-		o.Species = said.Species[0]
+	species, seasoning := spoken.WoodOf(strings.Join(rest, ", "))
+	if species != "" {
+		o.Species = species
 	}
-	if slices.Contains(said.Seasonings, yard.Green) {
+	if seasoning == string(yard.Green) {
 		o.Why = append(o.Why, measure.Say("It is green: it can’t be burned well until it has dried."))
 	}
 }

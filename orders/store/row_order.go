@@ -27,6 +27,8 @@ type orderRow struct {
 	Certificate string
 	PieceLength int64
 	Seasoning   string
+	Split       string
+	Stacking    string
 	Currency    string
 	PerCord     *int64
 	PerUnit     *int64
@@ -159,7 +161,7 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 		Tax: tax, Distance: int64(o.Distance),
 		ID: o.ID, Number: o.Number, Version: o.Version, CustomerID: o.Customer.ID, Words: o.Words,
 		Quantity: int64(o.Quantity.Volume), Basis: string(o.Quantity.Basis), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate,
-		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning),
+		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning), Split: string(o.Split), Stacking: string(o.Stacking),
 		Currency: o.Price.Wood.Currency, Wood: o.Price.Wood.Minor, Fees: string(encoded),
 		Deposit: o.Deposit.Minor, Notes: o.Notes, Created: micros(o.Created), Changed: micros(o.Changed),
 		DayFrom: o.Day.From.String(), DayTo: o.Day.To.String(), DayPart: o.Day.Part, DayAfter: o.Day.After, DayBefore: o.Day.Before,

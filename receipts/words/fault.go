@@ -1,7 +1,9 @@
 package words
 
 import (
+	"cmp"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -15,12 +17,25 @@ type ErrorJSON struct {
 	Read     string `json:"read"`
 	Wrong    string `json:"wrong"`
 	Accepted string `json:"accepted"`
+	// Choices are what may be meant, each with the field that takes it.
+	Choices []ChoiceJSON `json:"choices,omitempty"`
+}
+
+// ChoiceJSON is an answer to what is asked about something typed.
+type ChoiceJSON struct {
+	Field string `json:"field"`
+	Value string `json:"value"`
+	Means string `json:"means"`
 }
 
 // InputError gives a fault as data.
 func (p *Printer) InputError(e *measure.InputError) ErrorJSON {
 	e = p.lawful(e)
-	return ErrorJSON{Field: e.Field, Code: e.Code, Read: e.Got, Wrong: p.Say(e.Reason), Accepted: p.Say(e.Accepts)}
+	out := ErrorJSON{Field: e.Field, Code: e.Code, Read: e.Got, Wrong: p.Say(e.Reason), Accepted: p.Say(e.Accepts)}
+	for _, c := range e.Choices {
+		out.Choices = append(out.Choices, ChoiceJSON{cmp.Or(c.Field, e.Field), c.Value, p.Say(c.Label)})
+	}
+	return out
 }
 
 // Sentence gives a fault for people: where it is, what was read, what is wrong
@@ -83,6 +98,7 @@ func (p *Printer) lawful(e *measure.InputError) *measure.InputError {
 	if bars(p.Say(e.Accepts)) {
 		clean.Accepts = measure.Say("a quantity in the units of the rules of sale, such as 64 cu ft or 3.6 m³ stacked")
 	}
+	clean.Choices = slices.DeleteFunc(slices.Clone(e.Choices), func(c measure.Choice) bool { return bars(p.Say(c.Label)) || bars(c.Value) })
 	return &clean
 }
 

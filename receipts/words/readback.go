@@ -3,10 +3,12 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/spoken"
 )
 
 // ReadBack says an order to its customer before it is taken: a few sentences, and what
@@ -20,6 +22,9 @@ func (p *Printer) ReadBack(b orders.ReadBack) (lines []string, total string) {
 	if o.Price.Wood.Currency != "" {
 		lines = append(lines, p.priceToSay(o.Price)...)
 		total = p.totalToSay(o)
+	}
+	if how := p.stackingToSay(o); how != "" {
+		lines = append(lines, how)
 	}
 	if when := p.Promised(o.Day, act.Date{}); when != "" {
 		lines = append(lines, p.say("To be delivered: %s.", when))
@@ -43,7 +48,53 @@ func (p *Printer) woodToSay(o orders.Order) string {
 	if o.Seasoning != "" {
 		wood = p.say("%s, %s", wood, p.Seasoning(o.Seasoning))
 	}
+	if how := p.Splitting(o.Split); how != "" {
+		wood = p.say("%s, %s", wood, how)
+	}
 	return wood
+}
+
+// Splitting is how wood is to be split, empty where that is not said.
+func (p *Printer) Splitting(s spoken.SplitSize) string {
+	switch s {
+	case spoken.AnySplit:
+		return p.say("split")
+	case spoken.SmallSplit:
+		return p.say("split small")
+	case spoken.MediumSplit:
+		return p.say("split medium")
+	case spoken.LargeSplit:
+		return p.say("split large")
+	case spoken.Unsplit:
+		return p.say("not split")
+	}
+	return ""
+}
+
+// Stacking is whether wood is to be stacked where it goes, empty where that is not said.
+func (p *Printer) Stacking(s spoken.Stack) string {
+	switch s {
+	case spoken.Stacked:
+		return p.say("to be stacked")
+	case spoken.Unstacked:
+		return p.say("not to be stacked")
+	}
+	return ""
+}
+
+// stackingToSay says whether the wood is stacked where it goes; what that costs is among the
+// charges, and where it costs nothing that is said.
+func (p *Printer) stackingToSay(o orders.Order) string {
+	charged := slices.ContainsFunc(o.Price.Fees, func(f orders.PriceLine) bool { return f.Kind == orders.StackingLine })
+	switch {
+	case o.Stacking == spoken.Stacked && !charged:
+		return p.say("We stack it for you, at no charge.")
+	case o.Stacking == spoken.Stacked:
+		return p.say("We stack it for you.")
+	case o.Stacking == spoken.Unstacked:
+		return p.say("It’s left unstacked.")
+	}
+	return ""
 }
 
 func (p *Printer) buyerToSay(c orders.Customer) string {

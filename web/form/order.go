@@ -16,7 +16,7 @@ func Order(o orders.Order, set rules.Set, units act.Units) orders.OrderRequest {
 	r := orders.OrderRequest{
 		CustomerName: o.Customer.Name, CustomerAddress: o.Customer.Address, CustomerPhone: o.Customer.Phone,
 		Quantity: plainQuantity(o, set, units), Species: o.Species, Origin: o.Origin, Certificate: o.Certificate, PieceLength: length(o.PieceLength),
-		Seasoning: string(o.Seasoning), Deposit: amount(o.Deposit), Notes: o.Notes, Day: o.Day.String(), Version: o.Version,
+		Seasoning: string(o.Seasoning), Split: string(o.Split), Stacking: string(o.Stacking), Deposit: amount(o.Deposit), Notes: o.Notes, Day: o.Day.String(), Version: o.Version,
 	}
 	switch unit := set.SoldIn(units == act.Metric); {
 	case o.Price.PerCord.Minor != 0 && unit == rules.Cord:
