@@ -15,8 +15,8 @@ import (
 
 // Case paints a buyer's case on one delivery, to be handed to the seller or an office:
 // the answer, the pictures and readings of the last tally, what was bought, what the
-// ticket holds, what both said, lines to sign on, and what happened when. The same data come out as the
-// same bytes. It returns an *act.Error of Kind Invalid that names the field where a
+// ticket holds, what both said, lines to sign on, and what happened when. The same data come out
+// as the same bytes all day, since it says how many days ago the wood was delivered. It returns an *act.Error of Kind Invalid that names the field where a
 // text can't be printed.
 func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte, error) {
 	if err := p.letters.printable(caseTexts(f)); err != nil {
@@ -25,6 +25,7 @@ func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte
 	if err := p.lawful(orders.RuleSet{Code: f.Set.Code}, saidOfWood(f)...); err != nil {
 		return nil, err
 	}
+	made = noonOf(made, f.Zone)
 	w := p.paper(setup{title: measure.Say("A buyer’s case"), paper: paper, units: f.Units, unit: f.Unit, language: f.Language, made: made,
 		whose: f.Case.Account.Seller.Name, zone: f.Zone})
 	w.caseHead(f, made)
@@ -38,6 +39,16 @@ func (p *Painter) Case(f cases.File, paper orders.Paper, made time.Time) ([]byte
 	w.caseDays(f)
 	w.list("Notes", []string{w.print.AdviceSource(), w.print.CaseRules(f)})
 	return w.bytes()
+}
+
+// noonOf is the noon of an instant's day in a zone; in UTC where that is not known.
+func noonOf(t time.Time, zone string) time.Time {
+	place, err := time.LoadLocation(zone)
+	if err != nil {
+		place = time.UTC
+	}
+	year, month, day := t.In(place).Date()
+	return time.Date(year, month, day, 12, 0, 0, 0, place)
 }
 
 func caseTexts(f cases.File) []named {
@@ -65,7 +76,7 @@ func saidOfWood(f cases.File) []named {
 }
 
 func (w *paper) caseHead(f cases.File, made time.Time) {
-	facts := []string{w.print.BuyersOwn(), w.print.Since(f), w.print.Field("Printed", w.print.Time(made, f.Zone))}
+	facts := []string{w.print.BuyersOwn(), w.print.Since(f), w.print.Field("Printed", w.print.Day(made, f.Zone))}
 	if f.Issued != nil {
 		facts = append(facts, w.print.Field("Receipt", strconv.FormatInt(f.Issued.Receipt.Facts.Number, 10)), w.print.Field("Seal", f.Issued.Seal))
 	}

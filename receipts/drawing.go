@@ -59,8 +59,6 @@ func (w *paper) ink(s draw.Style) {
 	switch s {
 	case draw.Outline:
 		w.stroke(0.5, 0)
-	case draw.Light:
-		w.stroke(0.1, 120)
 	case draw.Dashed:
 		w.stroke(0.3, 0)
 		w.pdf.SetDashPattern([]float64{1.6, 1.1}, 0)
@@ -70,7 +68,7 @@ func (w *paper) ink(s draw.Style) {
 }
 
 func (w *paper) label(l draw.Label, x, y float64) {
-	f := face{mm(l.Size) / pointInMM, l.Bold}
+	f := face{labelSize(mm(l.Size) / pointInMM), l.Bold}
 	text := w.print.Say(l.Text)
 	x, y = x+mm(l.At.X), y+mm(l.At.Y)
 	switch l.Anchor {
@@ -81,6 +79,17 @@ func (w *paper) label(l draw.Label, x, y float64) {
 	default:
 		w.at(x, y, f, text)
 	}
+}
+
+// labelSize is the size that a drawing's label of a size is set in: the next smaller one of
+// the paper's, for which the drawing's places have more than room.
+func labelSize(size float64) float64 {
+	for _, of := range sizes() {
+		if of <= size {
+			return of
+		}
+	}
+	return noteFace().size
 }
 
 // inTwo paints a drawing half as wide as the page in two columns.
@@ -163,6 +172,7 @@ func (w *paper) slice(d draw.Drawing, x, from, to float64) {
 	// The clip's end takes the fill back to what it was before, unknown to the library,
 	// which sets text in it.
 	w.pdf.SetFillColor(0, 0, 0)
+	w.forget()
 }
 
 // firstPart is the height of a drawing down to where it may first be cut.

@@ -45,7 +45,7 @@ func TestEachSortOfLineHasItsPen(t *testing.T) {
 	styles := []draw.Style{draw.Outline, draw.Light, draw.Dashed, draw.Thin, draw.Dashed, draw.Outline, draw.Thin, draw.Light}
 	want := map[draw.Style]string{
 		draw.Outline: "1.42 0.000 " + plain, draw.Thin: "0.57 0.000 " + plain, // 0.5 and 0.2 mm
-		draw.Light: "0.28 0.471 " + plain, draw.Dashed: "0.85 0.000 " + dashed, // 0.1 and 0.3 mm
+		draw.Light: "0.57 0.000 " + plain, draw.Dashed: "0.85 0.000 " + dashed, // 0.2, which a printer of one bit keeps, and 0.3 mm
 	}
 	var d draw.Drawing
 	var expected []string

@@ -190,6 +190,10 @@ type inUse struct {
 	face face
 }
 
+// forget has the font taken up again for the next text: where clipping or turning ends, the
+// page is set in the font that it was set in before.
+func (w *paper) forget() { w.now = inUse{page: -1} }
+
 // goTo goes to a page that was painted before. The library takes the font there for the one
 // that it set last anywhere, so one is taken up that nothing is set in.
 func (w *paper) goTo(page int) {

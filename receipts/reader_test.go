@@ -90,7 +90,14 @@ func readStream(t testing.TB, page int, content []byte, fonts map[string]readFon
 	t.Helper()
 	var font readFont
 	end := 0.0
+	var kept []readFont // where a part with a clip or a turn of its own begins
 	for line := range bytes.SplitSeq(content, []byte("\n")) {
+		switch {
+		case bytes.HasPrefix(line, []byte("q ")) || bytes.Equal(line, []byte("q")):
+			kept = append(kept, font)
+		case bytes.Equal(bytes.TrimSpace(line), []byte("Q")) && len(kept) > 0:
+			font, kept = kept[len(kept)-1], kept[:len(kept)-1]
+		}
 		if m := setFont.FindSubmatch(line); m != nil {
 			font = fonts[string(m[1])]
 			require.NotNil(t, font.runes)

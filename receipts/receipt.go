@@ -513,8 +513,9 @@ func (w *paper) cautions(f orders.Facts) block {
 // foot is what to take care of, the rules a receipt was issued under, and its seal.
 func (w *paper) foot(cautions []string, f orders.Facts, seal string) block {
 	return func() {
-		w.gap(1)
+		w.gap(1.6)
 		w.rule(hairline)
+		w.gap(0.4)
 		for _, line := range cautions {
 			w.paragraph(noteFace(), line)
 		}

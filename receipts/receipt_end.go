@@ -50,5 +50,6 @@ func (w *paper) across(text string) {
 		w.stroke(0.8, 0)
 		w.pdf.Line(x-long/2, y+3, x+long/2, y+3)
 		w.pdf.TransformEnd()
+		w.forget()
 	}
 }
