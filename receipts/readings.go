@@ -56,7 +56,7 @@ func nth(i int) string { return strconv.Itoa(i + 1) }
 // inMatrix tells whether rows fit one table: few heights in each, and one length.
 func inMatrix(rows stack.Rows) bool {
 	for _, row := range rows.Rows {
-		if len(row.Heights) > cellsAcross || len(row.Lengths) > 0 {
+		if len(row.Heights) > cellsAcross || len(row.Lengths) > 0 || row.Photo != nil {
 			return false
 		}
 	}
@@ -120,6 +120,13 @@ func (w *paper) rowRead(tape *words.Printer, n int, row stack.Row) {
 	w.need(boldFace().lead()*2 + cellHeight)
 	w.gap(1)
 	w.paragraph(boldFace(), tape.RowLine(n, row))
+	if row.Photo != nil {
+		for _, line := range tape.Photo(row.Photo) {
+			w.paragraph(noteFace(), line)
+		}
+		w.pieces(tape, w.print.Heading("Piece length of this row"), row.Pieces)
+		return
+	}
 	w.grid(tape, row.Heights, func(i int) string {
 		if i < len(row.Positions) {
 			return tape.At(row.Positions[i])

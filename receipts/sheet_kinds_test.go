@@ -1,6 +1,7 @@
 package receipts
 
 import (
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -50,4 +51,21 @@ func TestSheetOfEveryKind(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A row read from a photo stands on its sheet with all that was tapped, and with no height
+// that nobody read.
+func TestSheetOfAPhoto(t *testing.T) {
+	doc, err := os.ReadFile("../testdata/example-photo.json")
+	require.NoError(t, err)
+	pdf, err := newPainter(t).Sheet(sampleSheet(t, orders.Letter, string(doc)))
+	require.NoError(t, err)
+	sound(t, pdf)
+	look(t, "sheet-photo", pdf)
+	text := textOf(t, pdf)
+	for _, want := range []string{"Row 1: its face read from a photo", "Picture of 4000 × 3000 pixels, taken 168 in away", "sticks set with a level, 1 in nearer",
+		"−2 in along and 60 in up at 1336, 1096", "Outline tapped, 11 points: 2677, 2132; 1387, 2033;", "That is a face of 24.7", "tapping points on the photo"} {
+		require.Contains(t, text, want)
+	}
+	require.NotContains(t, text, "Row 1: 81", "a length that nobody read")
 }

@@ -272,6 +272,10 @@ func (p measurePage) readingLines(doc []byte, tally stack.Tally) []string {
 		return nil
 	}
 	for i, row := range rows.Rows {
+		if row.Photo != nil {
+			lines = append(lines, p.T("Row %d: its face read from a photo", i+1))
+			continue
+		}
 		lines = append(lines, p.T("Row %d: length %s; heights %s", i+1, joined([]stack.Reading{row.Length}), joined(row.Heights)))
 	}
 	if len(rows.Pieces) > 0 {

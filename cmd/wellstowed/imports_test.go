@@ -30,7 +30,7 @@ var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
 // rooms is the order that data moves in within measure, and doors within orders: a
 // package of one imports only those before it.
 var (
-	rooms = []string{"measure", "measure/wood", "measure/stack", "measure/rules", "measure/lot", "measure/storage", "measure/draw"}
+	rooms = []string{"measure", "measure/wood", "measure/face", "measure/stack", "measure/rules", "measure/lot", "measure/storage", "measure/draw"}
 	doors = []string{"orders/disk", "orders/act", "orders/lists", "orders/journal", "orders/day", "orders/spoken", "orders/money", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders/customers", "orders/prices", "orders", "orders/road", "orders/offers", "orders/accounts", "orders/cases", "orders/audits", "orders/privacy", "orders/proof", "orders/copies", "orders/store"}
 )
 

@@ -43,7 +43,7 @@ func (m machine) measureCommand() *cobra.Command {
 			"Several files are tallies of one stack by several people, and are combined.\n" +
 			"Exit code: 0 when every tally was measured, whatever the finding; 2 when any\n" +
 			"input was refused.",
-		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure testdata/example-short.json --under us-model\n  wellstowed measure testdata/example-short.json testdata/example-short-second.json\n  wellstowed measure --schema",
+		Example: "  wellstowed measure testdata/example-short.json\n  wellstowed measure testdata/example-short.json --json\n  wellstowed measure testdata/stacks.csv\n  wellstowed measure testdata/example-short.json --under us-model\n  wellstowed measure testdata/example-short.json testdata/example-short-second.json\n  wellstowed measure testdata/example-photo.json\n  wellstowed measure --schema",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.schema {
 				return exactArgs()(cmd, args)

@@ -52,7 +52,7 @@ func TestReadmeCommandsRun(t *testing.T) {
 	}
 	assert.Equal(t, 1, tests, "README names the test command once")
 	assert.Equal(t, 2, serves, "README shows serve with and without --demo")
-	assert.Equal(t, 3, rest, "README's worked examples")
+	assert.Equal(t, 4, rest, "README's worked examples")
 }
 
 // TestHelpExamplesRun types each line that a verb's --help gives as an example,

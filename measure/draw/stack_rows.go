@@ -128,12 +128,16 @@ func (p rowPaper) at(x, height measure.Length) Point {
 
 // addRow draws one row below what is there.
 func (d *Drawing) addRow(n int, s rowShape, row stack.Row, pieces stack.Pieces, tape, raised measure.Length, owed *due) {
-	last := d.writeRowName(n, row.Length, pieces, tape)
+	length, heights := row.Length, row.Heights
+	if row.Photo != nil { // they are of its outline, no readings
+		length, heights = nearestQuarter(length), nil
+	}
+	last := d.writeRowName(n, length, pieces, tape)
 	if owed != nil {
 		d.writeShare(last, owed.share(n-1, s))
 	}
 	p := rowPaper{shape: s, row: n, scale: d.Scale, x: margin + scaled(s.outside[0], d.Scale)}
-	readings := d.placeReadings(p, row.Heights)
+	readings := d.placeReadings(p, heights)
 	d.Height += lineHeight * measure.Length(levels(readings))
 	crest := d.Height + measure.Millimetre
 	high := s.height()
@@ -153,6 +157,12 @@ func (d *Drawing) addRow(n int, s rowShape, row stack.Row, pieces stack.Pieces, 
 	d.Height = p.base
 	d.addGround(p, raised)
 	d.Height += rowGap
+}
+
+// nearestQuarter is a length to the quarter inch, since a photo shows no finer.
+func nearestQuarter(l measure.Length) measure.Length {
+	const mark = measure.Inch / 4
+	return (l + mark/2) / mark * mark
 }
 
 // writeRowName writes what a row is, and returns the last line of it.

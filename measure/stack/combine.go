@@ -93,6 +93,7 @@ func (p *part) own() bool {
 	switch p.source {
 	case PieceSpread, FewStations, FewHeights, RowEnds, LengthReading, InsideEnds, SizeReading,
 		DiameterMean, HeightMean, CrestHeight, HeadspaceMean, WidthMean, StackLength,
+		PhotoTaps, PhotoFeet, PhotoLean, PhotoDepth, PhotoLens, PhotoLengths,
 		OneFace, RoundingNotSaid, RoundingOfHeights, RoundingOfPieces, RowsThatFit, HeapLength, HeapWidth, HeapHeight:
 		return true
 	}

@@ -110,7 +110,7 @@ func (f *Finding) decide(t *Tally, e *estimate) {
 }
 
 // mostHolds is as many as there are.
-const mostHolds = 9
+const mostHolds = 10
 
 // unanswered adds the questions about this delivery that hold short back.
 func (f *Finding) unanswered(held []Hold, t *Tally) []Hold {

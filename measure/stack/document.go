@@ -76,9 +76,9 @@ type RowsDocument struct {
 
 // A RowDocument is one row of a RowsDocument.
 type RowDocument struct {
-	Length    Reading        `json:"length"`
+	Length    Reading        `json:"length,omitempty"`
 	Lengths   []Reading      `json:"lengths,omitempty"` // the same length read at other heights
-	Heights   []Reading      `json:"heights"`
+	Heights   []Reading      `json:"heights,omitempty"`
 	Back      []Reading      `json:"back,omitempty"` // heights of the back face, station by station
 	Positions []Reading      `json:"positions,omitempty"`
 	Ends      []EndDocument  `json:"ends,omitempty"`
@@ -86,6 +86,8 @@ type RowDocument struct {
 	Pieces    []Reading      `json:"pieces,omitempty"`
 	Nominal   Reading        `json:"nominal,omitempty"`
 	Slope     *SlopeDocument `json:"slope,omitempty"`
+	// Photo stands in place of all before it but the pieces.
+	Photo *PhotoDocument `json:"photo,omitempty"`
 }
 
 // A SlopeDocument is how the ground along a row slopes, and how its heights were

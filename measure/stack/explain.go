@@ -1,6 +1,9 @@
 package stack
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/face"
+)
 
 // explain says in a few lines why the word is what it is.
 func (f *Finding) explain(t *Tally) {
@@ -65,6 +68,8 @@ func (h Hold) text(t *Tally) measure.Text {
 				fitHeights, fitShare, measure.Length(eyeLow*measure.Inch))
 		}
 		return measure.Say("It can’t be called short on these heights: that takes %d in every row, none of them for more than %.3g of it.", fitHeights, fitShare)
+	case HeldByPhoto:
+		return measure.Say("It can’t be called short on this photo: that takes at least %d points of the outline, and sticks at both ends of the row.", face.FitOutline)
 	case HeldByRounding:
 		return measure.Say("It can’t be called short while it isn’t said how readings between two marks were rounded: each may be half a mark more.")
 	}
@@ -87,6 +92,8 @@ func (h Hold) fullText() measure.Text {
 		return measure.Say("It can’t be called full on these pieces: that takes %d measured ones, and no length taken as said.", fitPieces)
 	case HeldByHeights:
 		return measure.Say("It can’t be called full on these heights: that takes %d in every row, none of them for more than %.3g of it.", fitHeights, fitShare)
+	case HeldByPhoto:
+		return measure.Say("It can’t be called full on this photo: that takes at least %d points of the outline, and sticks at both ends of the row.", face.FitOutline)
 	case HeldByRounding:
 		return measure.Say("It can’t be called full while it isn’t said how readings between two marks were rounded: each may be half a mark less.")
 	case HeldByStowing:

@@ -1,6 +1,9 @@
 package stack
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/face"
+)
 
 func rowsForm() Form {
 	row := Repeat{1, MaxRows}
@@ -31,6 +34,33 @@ func rowsForm() Form {
 		{Title: measure.Say("The pieces"), Fields: append(pieceFields("stack", "pieces"), pieceFields("stack.rows[]", "pieces of the row", row)...)},
 		{Title: measure.Say("Pieces counted"), Fields: windowFields(When{})},
 	}}
+}
+
+// photoFields are the face of a row read from one photo, in place of its length, heights
+// and all else that a tape reads of it. No form asks for them: they are tapped in a picture.
+func photoFields() []Field {
+	row := Repeat{1, MaxRows}
+	const photo, refs = "stack.rows[].photo", "stack.rows[].photo.references[]"
+	refTimes, two := Repeat{face.MinReferences, face.MaxReferences}, Repeat{2, 2}
+	outline, voids, gap := Repeat{face.MinOutline, face.MaxOutline}, Repeat{0, face.MaxVoids}, Repeat{face.MinOutline, face.MaxVoidPoints}
+	pixels := func(path, label string) Field {
+		return Field{Path: path, Label: measure.Say(label), Type: NumberField, Example: "412"}
+	}
+	count := func(path, label string, example Reading) Field {
+		return Field{Path: path, Label: measure.Say(label), Type: CountField, Example: example}
+	}
+	return []Field{
+		count(photo+".width", "Width of the picture in pixels", "4000").must().times(row),
+		count(photo+".height", "Its height in pixels", "3000").must().times(row),
+		pixels(refs+".pixel[]", "A reference in the picture: pixels from the left and from the top").must().times(row, refTimes, two),
+		lengthOf(refs+".at[]", "60 in", "Where it is: along the row from its left end, and up").must().times(row, refTimes, two),
+		pixels(photo+".outline[][]", "The outline of the wood, point by point").must().times(row, outline, two),
+		pixels(photo+".voids[][][]", "Outlines of gaps that take a piece").times(row, voids, gap, two),
+		lengthOf(photo+".proud", "1 in", "How much nearer the references stand than the face").times(row),
+		lengthOf(photo+".distance", "12 ft", "How far away the photo was taken").must().times(row),
+		Field{Path: photo + ".zoom", Label: measure.Say("How many times it was enlarged to be tapped"), Type: NumberField, Example: "4"}.times(row),
+		chosenFrom(photo+".plumb", "How the sticks were set", string(face.PlumbByEye), "By eye", string(face.PlumbLevel), "With a level").times(row),
+	}
 }
 
 // boxFields are the inside of a box at path and the heights it is filled to.

@@ -2,6 +2,7 @@ package stack
 
 import (
 	"math"
+	"slices"
 
 	"wellstowed/measure"
 )
@@ -44,6 +45,9 @@ func (s Rows) estimate(t *Tally) (estimate, error) {
 	e := b.estimate("", b.value/b.face)
 	e.at = b
 	e.holds, e.fullHolds = s.holds(), s.endsUnsaid()
+	if s.photoUnfit() {
+		e.holds = append(slices.Clone(e.holds), HeldByPhoto)
+	}
 	return e, nil
 }
 
@@ -65,6 +69,9 @@ func (s Rows) budget(t *Tally) *rowsBudget {
 func (s Rows) division(tape measure.Length) float64 {
 	d := dividerFor(tape)
 	for i := range s.Rows {
+		if s.Rows[i].Photo != nil {
+			continue
+		}
 		d.add(s.Rows[i].Heights)
 		d.add(s.Rows[i].Back)
 	}
@@ -116,6 +123,9 @@ var (
 // wellRead tells whether a row has heights enough, and none that stands for too much
 // of it.
 func (r *Row) wellRead() bool {
+	if r.Photo != nil { // that it is fit is another matter
+		return true
+	}
 	length := inches(r.Length)
 	for i := range r.Heights {
 		if r.weight(i, length) > fitShare*length*(1+1e-12) {
@@ -139,7 +149,7 @@ func (s Rows) endsUnsaid() []Hold {
 func (s Rows) mostParts() int {
 	n := 12 // stowage, one face, pieces, top, few stations, three of the tape and its scale, three of rounding
 	for i := range s.Rows {
-		n += 6 + len(s.Rows[i].Voids) // own pieces, stations, end, reading, two ends
+		n += 7 + len(s.Rows[i].Voids) // own pieces, stations, end, reading, two ends
 	}
 	return n
 }
@@ -153,6 +163,7 @@ type rowsBudget struct {
 
 	cribbed  int     // how many
 	tops     float64 // ΣLᵣPᵣ
+	taped    float64 // of that, rows whose heights were read with a tape
 	sides    float64 // ΣH̄ᵣPᵣ
 	stackNet float64 // ΣNᵣ of the rows served by the stack's pieces
 	few      fewRows
@@ -193,6 +204,9 @@ func (b *rowsBudget) net(r *Row, v view) float64 {
 // faceOf is a row's face between its ends in square inches, and the root of the sum
 // of its squared station weights in inches.
 func (b *rowsBudget) faceOf(r *Row, v view) (area, weights float64) {
+	if r.Photo != nil {
+		return b.photoFace(r, v), 0
+	}
 	return r.area(b.tally.Raised, b.length(r, v), b.up(v))
 }
 
@@ -231,14 +245,19 @@ func (b *rowsBudget) addRow(i int) {
 	} else {
 		b.stackNet += net
 	}
+	b.value += net * piece
+	b.face += net
+	b.tops += length * piece
+	if r.Photo != nil {
+		b.addPhoto(number, r.Photo, piece)
+		return
+	}
 	b.addStations(number, r, length*piece, weights*piece)
 	side := area / length * piece
 	b.add(RowEnds, number, rectangular(rowEndHalf)*side)
 	b.roundLength(LengthReading, number, side)
 	b.roundHeights(length*piece, deviation(r.Heights, meanOf(r.Heights)))
-	b.value += net * piece
-	b.face += net
-	b.tops += length * piece
+	b.taped += length * piece
 	b.sides += side
 }
 

@@ -28,8 +28,10 @@ func (b *rowsBudget) addStack(bothFaces bool) {
 	}
 	b.addTop()
 	b.addFewStations()
-	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*b.tops)
-	b.add(TapeOnLengths, 0, rectangular(tapeHalf)*b.sides)
+	if b.taped > 0 {
+		b.add(TapeOnHeights, 0, rectangular(tapeHalf)*b.taped)
+		b.add(TapeOnLengths, 0, rectangular(tapeHalf)*b.sides)
+	}
 	b.add(TapeOnPieces, 0, rectangular(tapeHalf)*b.face)
 	b.addScale(3)
 }

@@ -1,6 +1,9 @@
 package stack
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/face"
+)
 
 // noteRows says which defaults of common practice the estimate leans on.
 func (b *rowsBudget) noteRows(s Rows) {
@@ -11,6 +14,9 @@ func (b *rowsBudget) noteRows(s Rows) {
 	} else {
 		b.note("The tape is taken as true to ± %.3g of what it shows, where a row ends as ± %s, and heights of one side, read by one person, as ± %.3g of the volume: common practice.",
 			scale, end, oneFaceHalf)
+	}
+	if s.readFromPhoto() > 0 {
+		b.notes = append(b.notes, face.Practice())
 	}
 	b.notes = s.addNotes(b.notes)
 }

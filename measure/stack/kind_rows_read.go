@@ -81,6 +81,11 @@ func (r *rowsReader) lengths(path string, readings []Reading, high measure.Lengt
 
 func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 	row := Row{Ends: [2]End{{Kind: Upright, Unsaid: true}, {Kind: Upright, Unsaid: true}}}
+	if d.Photo != nil {
+		r.readPhoto(path, d, &row)
+		row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
+		return row
+	}
 	if d.Length == "" {
 		r.errs.Add(member(path, "length"), "missing", "", measure.Say("the row’s length is missing"), measure.Say("a length up to %s", measure.Length(MaxRowLength)))
 	} else {
@@ -259,6 +264,9 @@ func (s Rows) checkReadings(t *Tally, errs *measure.InputErrors) {
 }
 
 func (r *Row) checkReadings(path string, raised measure.Length, errs *measure.InputErrors) {
+	if r.Photo != nil { // what it shows goes from the underside of the lowest pieces
+		return
+	}
 	sound := r.Length > 0 && len(r.Heights) > 0
 	checkAbove(member(path, "heights"), r.Heights, raised, errs)
 	checkAbove(member(path, "back"), r.Back, raised, errs)

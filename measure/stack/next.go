@@ -27,6 +27,11 @@ const (
 	measureDiameters = "diameters"
 	readWall         = "heights" // of a round stack
 	stackIt          = "stack"
+
+	setLevel = "level" // on the sticks of a photo
+	zoomIn   = "zoom"  // when tapping it
+	tapMore  = "taps"  // of its outline, between sticks at both ends
+
 )
 
 // How many minutes an action takes: practice, only used to put actions in order.
@@ -37,7 +42,12 @@ const (
 	stowingMinutes      = 3  // a row
 	cribMinutes         = 15 // a crib
 	sayMinutes          = 1
+	levelMinutes        = 3 // a row, with the photo taken again
+	zoomMinutes         = 2 // a row
 )
+
+// zoomedIn is how far a photo is enlarged by whoever is asked to zoom in.
+const zoomedIn = 4
 
 // leastCoverage is below k of any degrees of freedom, so that U needn't be worked out where
 // it would still be too large.
@@ -77,7 +87,7 @@ func next(e *estimate, f *Finding, expanded float64) []Action {
 	var codes [mostHolds]string
 	held := e.heldActions(codes[:0], f)
 	for _, code := range [...]string{layStraightedge, measurePieces, readStations, sayRounding, checkStowing, countGaps, restackCribs, readBack,
-		gridHeights, readGrid, measureDiameters, readWall} {
+		gridHeights, readGrid, measureDiameters, readWall, setLevel, zoomIn} {
 		minutes := work(parts, code)
 		if minutes == 0 || slices.Contains(held, code) {
 			continue
@@ -134,6 +144,8 @@ func (e *estimate) lifts(by Hold) string {
 			return layStraightedge
 		}
 		return readStations
+	case HeldByPhoto:
+		return tapMore
 	case HeldByRounding:
 		return sayRounding
 	case HeldByCribs:
@@ -231,6 +243,12 @@ func rowsActionText(code string) measure.Text {
 		return measure.Say("Read the heights of the back face too, at the same places.")
 	case sayEnds:
 		return measure.Say("Say how every row ends, upright or not.")
+	case setLevel:
+		return measure.Say("Set the sticks upright with a level and take the photo again.")
+	case zoomIn:
+		return measure.Say("Zoom into the photo four times and tap its points again.")
+	case tapMore:
+		return measure.Say("Take the photo with sticks at both ends of the row, and tap at least eight points of its outline.")
 	}
 	return measure.Say("Restack the cribs as ranked rows, then measure again.")
 }

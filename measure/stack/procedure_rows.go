@@ -16,6 +16,11 @@ func (s Rows) byProcedure(t *Tally, k Reckoning) ProcedureResult {
 		b.from = measure.Say("The rules of sale state none; so NIST Handbook 133, section 3.14: from memory.")
 	}
 	b.counts(s)
+	if row := s.readFromPhoto(); row > 0 {
+		why := measure.Say("The procedure takes heights and lengths read with a tape, and the face of row %d was read from a photo.", row)
+		b.out.NoResult = &why
+		return b.out
+	}
 	for i := range s.Rows {
 		if len(s.piecesOf(i).Sample) == 0 {
 			why := measure.Say("The procedure takes the average of measured pieces, and no piece of row %d was measured.", i+1)
@@ -165,6 +170,9 @@ func (b *rowsProcedure) counts(s Rows) {
 		count("pieces", 0, len(s.Pieces.Sample), b.least.Pieces)
 	}
 	for i, r := range s.Rows {
+		if r.Photo != nil {
+			r.Heights, r.Length = nil, 0
+		}
 		count("heights", i+1, len(r.Heights), b.least.Heights)
 		if b.least.Back > 0 {
 			count("heights of the back", i+1, len(r.Back), b.least.Back)

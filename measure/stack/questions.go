@@ -117,7 +117,9 @@ func (s Rows) ask(a asker) asker {
 		r := &s.Rows[i]
 		row := func(field string) place { return place{"stack.rows", i, field, -1} }
 		a.askLong(row("length"), r.Length, i+1)
-		a.askHeights(row("heights"), r.Heights, "row", i+1)
+		if r.Photo == nil {
+			a.askHeights(row("heights"), r.Heights, "row", i+1)
+		}
 		a.askHeights(row("back"), r.Back, "back of row", i+1)
 		a.askPieces(row("pieces"), r.Pieces)
 	}

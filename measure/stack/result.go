@@ -123,6 +123,14 @@ const (
 	HeapWidth         Source = "width of the heap"
 	HeapHeight        Source = "height of the heap"
 	RowsThatFit       Source = "side that the pieces lie along"
+
+	// Of a row read from a photo.
+	PhotoTaps    Source = "taps on the photo"
+	PhotoFeet    Source = "where the sticks stand"
+	PhotoLean    Source = "sticks out of plumb"
+	PhotoDepth   Source = "depth of the face"
+	PhotoLens    Source = "lens"
+	PhotoLengths Source = "lengths between the sticks"
 )
 
 // A Contribution is one line of the doubt budget.
@@ -184,6 +192,7 @@ const (
 	HeldByUse      Hold = "used"     // use is on record elsewhere, and no amount was given
 	HeldByKind     Hold = "kind"     // wood that lies so can’t be short or full
 	HeldByPieces   Hold = "pieces"   // some row’s pieces were not measured, or fewer than five
+	HeldByPhoto    Hold = "photo"    // of a row: fewer than eight points of its outline, or no references at both ends
 	HeldByHeights  Hold = "heights"  // a row has fewer than three heights, or one stands for too much of it
 	HeldByRounding Hold = "rounding" // readings at the top of their division, or at the bottom, would not say so
 	HeldByCribs    Hold = "cribs"    // with each crib counted whole, or none, it would not say so

@@ -28,6 +28,9 @@ func Schema() []byte {
 				}
 			}
 		}
+		if form.Kind == (Rows{}).Kind() {
+			stack.addPhoto()
+		}
 		schema := stack.schema()
 		schema["title"] = form.Title.Key
 		stacks = append(stacks, schema)
@@ -45,10 +48,21 @@ func Schema() []byte {
 	return b
 }
 
+// addPhoto puts in what may stand in place of a row's length and heights.
+func (n *node) addPhoto() {
+	for _, f := range photoFields() {
+		n.addField(strings.TrimPrefix(f.Path, "stack."), &f)
+	}
+	row := n.child("rows").item
+	row.anyOf = [][]string{row.required, {"photo"}}
+	row.required = nil
+}
+
 // A node is a part of the schema: an object, a list, or a leaf.
 type node struct {
 	members  map[string]*node
 	required []string
+	anyOf    [][]string // sets of members of which one is required; empty: none
 	item     *node
 	repeat   Repeat
 	leaf     map[string]any
@@ -145,6 +159,13 @@ func (n *node) schema() map[string]any {
 	s := map[string]any{"type": "object", "properties": members, "additionalProperties": false}
 	if len(n.required) > 0 {
 		s["required"] = n.required
+	}
+	var either []any
+	for _, names := range n.anyOf {
+		either = append(either, map[string]any{"required": names})
+	}
+	if either != nil {
+		s["anyOf"] = either
 	}
 	return s
 }

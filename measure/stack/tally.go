@@ -130,6 +130,9 @@ type Row struct {
 	Ends      [2]End           // first and second
 	Voids     []Void
 	Pieces    Pieces // the row's own; zero: the stack's
+	// Photo is what the face was read from; nil: with a tape. Length and Heights are then
+	// those of the outline, to be drawn, and no readings.
+	Photo *RowPhoto
 }
 
 // Pieces is what is known of piece length: a sample, or a nominal length.

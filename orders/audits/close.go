@@ -221,6 +221,10 @@ func departures(plan Plan, measurers []Tally, tallies []stack.Tally) []measure.T
 		taped := len(rows.Pieces.Sample)
 		for n, row := range rows.Rows {
 			taped += len(row.Pieces.Sample)
+			if row.Photo != nil {
+				say(true, "%s read the face of row %d from a photo; heights with a tape were planned.", n+1)
+				continue
+			}
 			say(len(row.Heights) < plan.Stations, "%s read row %d at %d places; %d were planned.", n+1, len(row.Heights), plan.Stations)
 			say(max(len(row.Lengths), 1) < plan.Lengths, "%s read the length of row %d at %d heights; %d were planned.", n+1, max(len(row.Lengths), 1), plan.Lengths)
 			say(plan.Faces == BothFaces && len(row.Back) == 0, "%s did not read the back of row %d; both faces were planned.", n+1)

@@ -124,6 +124,8 @@ func holdKey(by stack.Hold) string {
 		return "but too few pieces were measured to call it short"
 	case stack.HeldByHeights:
 		return "but the heights that were read can’t carry that"
+	case stack.HeldByPhoto:
+		return "but the photo can’t carry that"
 	case stack.HeldByRounding:
 		return "but the way the readings were rounded could hide that much"
 	case stack.HeldByCribs:

@@ -73,6 +73,18 @@ func sourceKey(s stack.Source) string {
 		return "the tape’s hook and zero, on row lengths"
 	case stack.TapeOnPieces:
 		return "the tape’s hook and zero, on pieces"
+	case stack.PhotoTaps:
+		return "tapping points on the photo"
+	case stack.PhotoFeet:
+		return "where the sticks in the photo stand"
+	case stack.PhotoLean:
+		return "sticks in the photo out of plumb"
+	case stack.PhotoDepth:
+		return "how far the face lies from the sticks"
+	case stack.PhotoLens:
+		return "how the camera’s lens bends lines"
+	case stack.PhotoLengths:
+		return "smallest mark of the tape, on the sticks and between them"
 	}
 	return boxedSourceKey(s)
 }

@@ -124,6 +124,8 @@ func holdName(by stack.Hold) string {
 		return "few pieces measured"
 	case stack.HeldByHeights:
 		return "heights"
+	case stack.HeldByPhoto:
+		return "photo"
 	case stack.HeldByRounding:
 		return "rounding"
 	case stack.HeldByCribs:
@@ -183,6 +185,9 @@ func (p *Printer) Nominal(l measure.Length) string {
 
 // RowLine words what was read of a row besides its heights.
 func (p *Printer) RowLine(n int, row stack.Row) string {
+	if row.Photo != nil {
+		return p.say("Row %d: its face read from a photo", n)
+	}
 	parts := []string{p.say("Row %d: %s long", n, p.lengthsOf(row))}
 	parts = append(parts, p.say("first end %s", p.end(row.Ends[0])), p.say("second end %s", p.end(row.Ends[1])))
 	return strings.Join(append(parts, p.voids(row)...), "; ")

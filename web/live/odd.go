@@ -19,7 +19,7 @@ func OddHeights(print *words.Printer, t stack.Tally) []string {
 	tape := print.ForTape(t.Tape)
 	var odd []string
 	for r, row := range rows.Rows {
-		if len(row.Heights) < 3 {
+		if len(row.Heights) < 3 || row.Photo != nil {
 			continue
 		}
 		sorted := slices.Sorted(slices.Values(row.Heights))
