@@ -261,3 +261,15 @@ func TestOneRequestSentTwiceAtOnceIsOneLoad(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, h.Loads, 1)
 }
+
+// Where wood can stand is on the receipt that hands over stacked wood, and on no other: loose
+// wood has no size to stand in, and a correction or a void brings no wood.
+func TestOnlyStackedWoodHandedOverHasAPlaceToStand(t *testing.T) {
+	y := yardUnder(t, "maine", "imperial")
+	for said, stands := range map[string]bool{"64 cu ft stacked": true, "180 cu ft loose": false} {
+		issued := y.deliver(y.take(orderOf(said)).ID, orders.LoadRequest{})
+		require.Equal(t, stands, issued.Receipt.Facts.Storage != nil, said)
+		ended := y.void(issued.Receipt.Facts.Number, "The load came back")
+		require.Nil(t, ended.Receipt.Facts.Storage, said)
+	}
+}
