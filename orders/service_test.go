@@ -21,6 +21,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
+	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 )
 
@@ -68,6 +69,7 @@ type sellerYard struct {
 	*caseService
 	*auditService
 	*accountService
+	road *road.Service
 	t    *testing.T
 	ctx  context.Context
 	path string
@@ -128,6 +130,7 @@ func (y *sellerYard) openWith(printer orders.Printer) *orders.Service {
 	y.caseService = cases.New(db.Cases(), s.Rules(), printer, func() time.Time { return y.now })
 	y.accountService = accounts.New(db.Accounts(), func() time.Time { return y.now })
 	y.auditService = audits.New(db.Audits(), s.Rules(), paperless{}, func() time.Time { return y.now })
+	y.road = road.New(db.Road(), paperless{}, func() time.Time { return y.now })
 	y.Eraser = privacy.New(db.Erasing(), s.Rules(), func() time.Time { return y.now })
 	return s
 }
