@@ -20,9 +20,14 @@ import (
 // more than was found needs Differs, Code "measured-short". It is Conflict for a
 // cancelled order.
 func (s *Service) Deliver(ctx context.Context, by act.Act, orderID string, r LoadRequest) (Issued, error) {
+	return s.DeliverSigned(ctx, by, orderID, r, s.now())
+}
+
+// DeliverSigned is Deliver of a load that was signed for before.
+func (s *Service) DeliverSigned(ctx context.Context, by act.Act, orderID string, r LoadRequest, signed time.Time) (Issued, error) {
 	e := issuing{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: act.ToDeliver, Content: r}, order: orderID, batch: r.Batch}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) {
-		read, err := s.readLoad(d, r)
+		read, err := s.readLoad(d, r, signed)
 		if err != nil {
 			return paper{}, err
 		}
@@ -44,7 +49,7 @@ func (s *Service) TryDeliver(ctx context.Context, who act.Actor, orderID string,
 	})
 	if err == nil {
 		var read loadRead
-		read, err = s.readLoad(d, r)
+		read, err = s.readLoad(d, r, s.now())
 		receipt = read.receipt
 	}
 	return receipt, act.Fail(err)
@@ -75,7 +80,7 @@ func paidWith(p paper, paid *Payment, by act.Act) paper {
 }
 
 // readLoad makes the receipt of a load of what was read.
-func (s *Service) readLoad(d desk, r LoadRequest) (loadRead, error) {
+func (s *Service) readLoad(d desk, r LoadRequest, signed time.Time) (loadRead, error) {
 	customer := d.order.Customer
 	if d.order.State == Cancelled {
 		return loadRead{}, act.NewConflict("order %d is cancelled; nothing can be delivered on it", int(d.order.Number))
@@ -106,7 +111,7 @@ func (s *Service) readLoad(d desk, r LoadRequest) (loadRead, error) {
 	if paid != nil {
 		paid.OrderID = d.order.ID
 	}
-	receipt := Receipt{Facts: facts, Purchaser: customer.printed(), Signature: s.signature(&f, r, now)}
+	receipt := Receipt{Facts: facts, Purchaser: customer.printed(), Signature: s.signature(&f, r, signed)}
 	receipt.Facts.Ticket, receipt.Measurer = s.ticket(&f, set, r.TicketRequest)
 	receipt.Facts.Says = saysWith(set, facts)
 	checkReceipt(&f, set, receipt)

@@ -47,7 +47,7 @@ func (s *Service) paidHere(f *act.Fields, facts *Facts, d *desk, r LoadRequest) 
 
 // signature reads who received the wood and the lines that were drawn; nil where neither was
 // given.
-func (s *Service) signature(f *act.Fields, r LoadRequest, now time.Time) *signed.Signature {
+func (s *Service) signature(f *act.Fields, r LoadRequest, at time.Time) *signed.Signature {
 	by := f.Line("signed_by", r.SignedBy)
 	s.printable(f, "signed_by", by)
 	_, err := signed.Parse(r.Signature)
@@ -57,5 +57,5 @@ func (s *Service) signature(f *act.Fields, r LoadRequest, now time.Time) *signed
 	if by == "" {
 		f.Missing("signed_by", measure.Say("the name of who signed"))
 	}
-	return &signed.Signature{By: by, Strokes: r.Signature, At: now.UTC().Truncate(time.Second)}
+	return &signed.Signature{By: by, Strokes: r.Signature, At: at.UTC().Truncate(time.Second)}
 }

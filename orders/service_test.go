@@ -20,6 +20,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/minute"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
@@ -69,11 +70,12 @@ type sellerYard struct {
 	*caseService
 	*auditService
 	*accountService
-	road *road.Service
-	t    *testing.T
-	ctx  context.Context
-	path string
-	now  time.Time
+	minute *minute.Service
+	road   *road.Service
+	t      *testing.T
+	ctx    context.Context
+	path   string
+	now    time.Time
 }
 
 // newYard opens a shop that can issue receipts.
@@ -131,6 +133,7 @@ func (y *sellerYard) openWith(printer orders.Printer) *orders.Service {
 	y.accountService = accounts.New(db.Accounts(), func() time.Time { return y.now })
 	y.auditService = audits.New(db.Audits(), s.Rules(), paperless{}, func() time.Time { return y.now })
 	y.road = road.New(db.Road(), paperless{}, func() time.Time { return y.now })
+	y.minute = minute.New(db.Minutes(), s, func() time.Time { return y.now })
 	y.Eraser = privacy.New(db.Erasing(), s.Rules(), func() time.Time { return y.now })
 	return s
 }

@@ -22,6 +22,8 @@ type boardPage struct {
 // notices are what a seller should see before the orders.
 type notices struct {
 	Waiting []int64 // receipts whose buyer waits for an answer
+	// Unnumbered are deliveries whose receipt has no number yet.
+	Unnumbered []choice
 	// Unwitnessed says what the witness file lacks, empty for nothing.
 	Unwitnessed string
 	// Unsaved says to the owner that there is no fresh backup, empty where there is one.
@@ -36,6 +38,9 @@ func (s *Server) notices(c *fiber.Ctx, p page) (n notices, err error) {
 			return n, err
 		}
 		n.Unsaved = p.Print.Say(old)
+	}
+	if n.Unnumbered, err = s.unnumbered(c, p); err != nil {
+		return n, err
 	}
 	n.Waiting, err = s.cases.Unanswered(c.UserContext(), s.actor(c))
 	return n, err

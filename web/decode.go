@@ -34,7 +34,7 @@ func decodeWith[T any](c *fiber.Ctx, more []string) (request T, err error) {
 
 // pageFields are the fields that a page's forms have beside what a person fills in.
 func pageFields() []string {
-	return []string{tokenField, enterField, "request", "draft", "do", "clock", againName, againPassword}
+	return []string{tokenField, enterField, "request", "draft", "do", "clock", minuteField, againName, againPassword}
 }
 
 // unknown are the fields of a form that it doesn't know and that are no page's own.

@@ -34,6 +34,8 @@ type loadFormPage struct {
 	Read *yard.Moisture
 	// Spelled asks for a name and address that the receipt's font can print.
 	Spelled bool
+	// Minute tells that it can be taken back for a minute.
+	Minute bool
 	// NoFirm tells that the shop's name or address is missing.
 	NoFirm bool
 }
@@ -57,6 +59,7 @@ func (s *Server) loadForm(c *fiber.Ctx, h orders.History) (loadFormPage, error) 
 		filling: filling{Bodies: fitting(bodies, h.Order)},
 		InStock: drawable(batches, h.Order),
 		Read:    h.LatestMoisture(),
+		Minute:  s.minute != nil,
 	}, err
 }
 
@@ -73,6 +76,11 @@ func (s *Server) loadNew(c *fiber.Ctx) error {
 	history, err := s.history(c)
 	if err != nil {
 		return err
+	}
+	if s.minute != nil {
+		if _, err := s.minute.Waiting(c.UserContext(), s.actor(c), history.Order.ID); err == nil {
+			return c.Redirect(deliveredPath(history.Order.ID), fiber.StatusSeeOther)
+		}
 	}
 	p, err := s.loadForm(c, history)
 	if err != nil {
@@ -96,6 +104,9 @@ func (s *Server) loadCreate(c *fiber.Ctx) error {
 	}
 	if do != "" {
 		return s.loadTry(c, id, do)
+	}
+	if s.minute != nil && !sentJSON(c) && formValue(c)(minuteField) != "" {
+		return s.minutePut(c, id)
 	}
 	r, issued, err := doOn(s, c, orderID, s.service.Deliver)
 	if err == nil {

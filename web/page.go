@@ -303,6 +303,9 @@ func (p page) Sentence(t measure.Text) string { return sentence(p.Print.Say(t)) 
 // Upper is text with a capital first letter.
 func (p page) Upper(text string) string { return upperFirst(text) }
 
+// Refresh is in how many seconds a page is to be looked at again; 0 for never.
+func (p page) Refresh() int { return 0 }
+
 // OneLine is an address in one line.
 func (p page) OneLine(text string) string { return strings.ReplaceAll(text, "\n", ", ") }
 

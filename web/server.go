@@ -22,6 +22,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/minute"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
@@ -51,6 +52,7 @@ type Config struct {
 	Accounts *accounts.Service
 	Audits   *audits.Service
 	Road     *road.Service
+	Minute   *minute.Service // nil: a delivery is numbered at once
 	Eraser   *privacy.Eraser
 	Blank    BlankForm
 	Clock    func() time.Time
@@ -72,6 +74,7 @@ type Server struct {
 	accounts *accounts.Service
 	audits   *audits.Service
 	road     *road.Service
+	minute   *minute.Service
 	eraser   *privacy.Eraser
 	blank    BlankForm
 	clock    func() time.Time
@@ -126,7 +129,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, accounts: config.Accounts, cases: config.Cases, audits: config.Audits, road: config.Road, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, accounts: config.Accounts, cases: config.Cases, audits: config.Audits, road: config.Road, minute: config.Minute, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, worker: phone, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{

@@ -18,6 +18,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/minute"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
@@ -140,8 +141,10 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	if timer != nil {
 		defer timer.start(ctx, service)()
 	}
+	taking := minute.New(db.Minutes(), service, m.clock)
+	defer m.numberDue(ctx, taking)()
 	return m.listen(ctx, f, web.Config{
-		Service: service, Accounts: accounts.New(db.Accounts(), m.clock), Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
+		Service: service, Minute: taking, Accounts: accounts.New(db.Accounts(), m.clock), Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
 		Road: road.New(db.Road(), painter, m.clock), Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})

@@ -15,6 +15,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
+	"wellstowed/orders/minute"
 	"wellstowed/orders/people"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/road"
@@ -50,6 +51,7 @@ type shelf struct {
 	taken, dropped               orders.Wish
 	buyersCase, ownCase          cases.Case
 	link                         cases.Link
+	waiting                      minute.Delivery
 	audit, loneAudit             audits.Audit
 	auditEntry                   audits.Entry
 	measurer                     audits.Measurer
@@ -243,6 +245,8 @@ func (s *shelf) putCases(tx allTx) {
 	}
 	s.link = fill.Value(s.f, func(v *cases.Link) { v.Receipt, v.Withdrawn = 1, time.Time{} })
 	s.must(tx.AddLink(s.link))
+	s.waiting = fill.Value(s.f, func(v *minute.Delivery) { v.OrderID, v.By.Session, v.By.Stale = s.order.ID, "", false })
+	s.must(tx.KeepWaiting(s.waiting))
 }
 
 func (s *shelf) putPeople(tx allTx) {
@@ -365,6 +369,8 @@ func TestEveryFieldComesBack(t *testing.T) {
 		back(t, s.buyersCase)(tx.CaseOf(1))
 		back(t, s.ownCase)(one[cases.Case](t)(tx.OwnCases()))
 		back(t, s.link)(tx.LinkOf(1))
+		back(t, s.waiting)(one[minute.Delivery](t)(tx.AllWaiting()))
+		back(t, s.waiting)(tx.Waiting(s.order.ID))
 		back(t, s.link)(tx.LinkByHash(s.link.CodeHash))
 		s.auditsBack(tx)
 		s.peopleBack(tx)

@@ -20,7 +20,7 @@ func rows() []any {
 		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{}, &wishRow{}, &wishEndRow{},
 		&erasureRow{}, &erasedPaperRow{}, &erasedRecordRow{},
 		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{},
-		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &actRow{}, &changeRow{},
+		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &waitingRow{}, &actRow{}, &changeRow{},
 		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{},
 	}
 }

@@ -17,6 +17,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/minute"
 	"wellstowed/orders/money"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
@@ -123,6 +124,7 @@ type allTx interface {
 	cases.Tx
 	audits.Tx
 	road.Tx
+	minute.Tx
 }
 
 func write(t *testing.T, db *store.DB, do func(allTx) error) {

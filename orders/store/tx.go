@@ -12,6 +12,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/minute"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/proof"
 )
@@ -43,6 +44,11 @@ func (db *DB) Accounts() act.Store[accounts.Tx] {
 // Cases is the database as buyers' cases are kept in it.
 func (db *DB) Cases() act.Store[cases.Tx] {
 	return act.Narrow(whole{db}, func(t tx) cases.Tx { return t })
+}
+
+// Minutes is the database as deliveries that can be taken back are kept in it.
+func (db *DB) Minutes() act.Store[minute.Tx] {
+	return act.Narrow(whole{db}, func(t tx) minute.Tx { return t })
 }
 
 // Audits is the database as audits are kept in it.
