@@ -21,6 +21,7 @@ import (
 	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/minute"
 	"wellstowed/orders/prices"
@@ -53,6 +54,7 @@ type Config struct {
 	Audits   *audits.Service
 	Road     *road.Service
 	Minute   *minute.Service // nil: a delivery is numbered at once
+	Calendar *calendar.Service
 	Eraser   *privacy.Eraser
 	Blank    BlankForm
 	Clock    func() time.Time
@@ -75,6 +77,7 @@ type Server struct {
 	audits   *audits.Service
 	road     *road.Service
 	minute   *minute.Service
+	calendar *calendar.Service
 	eraser   *privacy.Eraser
 	blank    BlankForm
 	clock    func() time.Time
@@ -129,7 +132,7 @@ func New(config Config) (*Server, error) {
 		return nil, err
 	}
 	s := &Server{
-		service: config.Service, accounts: config.Accounts, cases: config.Cases, audits: config.Audits, road: config.Road, minute: config.Minute, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
+		service: config.Service, accounts: config.Accounts, cases: config.Cases, audits: config.Audits, road: config.Road, calendar: config.Calendar, minute: config.Minute, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, worker: phone, limits: newLimits(),
 	}
 	s.app = fiber.New(fiber.Config{

@@ -22,6 +22,7 @@ import (
 	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
@@ -60,7 +61,7 @@ func newDesk(t *testing.T) *desk {
 	service := orders.New(db, painter, testClock)
 	var log strings.Builder
 	server, err := web.New(web.Config{
-		Service: service, Accounts: accounts.New(db.Accounts(), testClock), Cases: cases.New(db.Cases(), service.Rules(), painter, testClock), Audits: audits.New(db.Audits(), service.Rules(), painter, testClock), Road: road.New(db.Road(), painter, testClock), Eraser: privacy.New(db.Erasing(), service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(&log, nil)),
+		Service: service, Accounts: accounts.New(db.Accounts(), testClock), Cases: cases.New(db.Cases(), service.Rules(), painter, testClock), Audits: audits.New(db.Audits(), service.Rules(), painter, testClock), Road: road.New(db.Road(), painter, testClock), Calendar: calendar.New(db.Calendar(), testClock), Eraser: privacy.New(db.Erasing(), service.Rules(), testClock), Blank: painter, Clock: testClock, Log: slog.New(slog.NewTextHandler(&log, nil)),
 	})
 	require.NoError(t, err)
 	return &desk{t: t, server: server, service: service, db: db, jar: map[string]string{}, log: &log, path: path}
@@ -79,7 +80,7 @@ func (d *desk) serverOf(clock func() time.Time, told func(*web.Config), options 
 	require.NoError(d.t, err)
 	d.service = orders.New(d.db, painter, clock, options...)
 	config := web.Config{
-		Service: d.service, Accounts: accounts.New(d.db.Accounts(), clock), Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, clock), Audits: audits.New(d.db.Audits(), d.service.Rules(), painter, clock), Road: road.New(d.db.Road(), painter, clock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), clock),
+		Service: d.service, Accounts: accounts.New(d.db.Accounts(), clock), Cases: cases.New(d.db.Cases(), d.service.Rules(), painter, clock), Audits: audits.New(d.db.Audits(), d.service.Rules(), painter, clock), Road: road.New(d.db.Road(), painter, clock), Calendar: calendar.New(d.db.Calendar(), clock), Eraser: privacy.New(d.db.Erasing(), d.service.Rules(), clock),
 		Blank: painter, Clock: clock, Log: slog.New(slog.NewTextHandler(d.log, nil)),
 	}
 	if told != nil {

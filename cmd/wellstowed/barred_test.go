@@ -28,6 +28,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/accounts"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
@@ -248,7 +249,7 @@ func serveOn(t *testing.T, path string, service *orders.Service, painter *receip
 	require.NoError(t, err)
 	t.Cleanup(func() { _ = db.Close() })
 	eraser := privacy.New(db.Erasing(), service.Rules(), testNow)
-	server, err := web.New(web.Config{Service: service, Accounts: accounts.New(db.Accounts(), testNow), Cases: cases.New(db.Cases(), service.Rules(), painter, testNow), Audits: audits.New(db.Audits(), service.Rules(), painter, testNow), Road: road.New(db.Road(), painter, testNow), Eraser: eraser, Blank: painter, Clock: testNow, Demo: true, Log: slog.New(slog.DiscardHandler)})
+	server, err := web.New(web.Config{Service: service, Accounts: accounts.New(db.Accounts(), testNow), Cases: cases.New(db.Cases(), service.Rules(), painter, testNow), Audits: audits.New(db.Audits(), service.Rules(), painter, testNow), Road: road.New(db.Road(), painter, testNow), Calendar: calendar.New(db.Calendar(), testNow), Eraser: eraser, Blank: painter, Clock: testNow, Demo: true, Log: slog.New(slog.DiscardHandler)})
 	require.NoError(t, err)
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	require.NoError(t, err)

@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
@@ -20,6 +21,7 @@ type services struct {
 	accounts *accounts.Service
 	audits   *audits.Service
 	roads    *road.Service
+	dates    *calendar.Service
 }
 
 // opened is a database that was opened, to be written or only read.
@@ -28,6 +30,7 @@ type opened interface {
 	Accounts() act.Store[accounts.Tx]
 	Audits() act.Store[audits.Tx]
 	Road() act.Store[road.Tx]
+	Calendar() act.Store[calendar.Tx]
 }
 
 // isThere refuses a database that is not there.
@@ -77,5 +80,5 @@ func (m machine) over(db opened, do func(services) error) error {
 		return err
 	}
 	s := orders.New(db, painter, m.clock)
-	return do(services{s, accounts.New(db.Accounts(), m.clock), audits.New(db.Audits(), s.Rules(), painter, m.clock), road.New(db.Road(), painter, m.clock)})
+	return do(services{s, accounts.New(db.Accounts(), m.clock), audits.New(db.Audits(), s.Rules(), painter, m.clock), road.New(db.Road(), painter, m.clock), calendar.New(db.Calendar(), m.clock)})
 }

@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders/accounts"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/minute"
@@ -145,7 +146,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	defer m.numberDue(ctx, taking)()
 	return m.listen(ctx, f, web.Config{
 		Service: service, Minute: taking, Accounts: accounts.New(db.Accounts(), m.clock), Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
-		Road: road.New(db.Road(), painter, m.clock), Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
+		Road: road.New(db.Road(), painter, m.clock), Calendar: calendar.New(db.Calendar(), m.clock), Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
 		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
 	})
 }

@@ -82,7 +82,8 @@ func (p Plan) NotReached() []measure.Text {
 		measure.Say("Paper copies, and copies of the database made before."),
 		measure.Say("On receipts, under their seals: why one was corrected or made void, what another fee was for, and why no tax was charged."),
 		measure.Say("Who worked with this program: who took an order, delivered, read a tape or a meter, or audited; and which seller was audited."),
-		measure.Say("Names typed where they don’t belong: into the names and notes of batches, or of truck and trailer beds."),
+		measure.Say("Names typed where they don’t belong: into the names and notes of batches, or of truck and trailer beds and vehicles."),
+		measure.Say("Calendars that read deliveries by a link keep what they read."),
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/minute"
@@ -45,6 +46,7 @@ type shelf struct {
 	vehicle                      road.Vehicle
 	roadYard                     road.Yard
 	plan                         road.Plan
+	dates                        calendar.Link
 	payment, reversal            orders.Payment
 	settlement                   orders.Settlement
 	step                         orders.SettlementStep
@@ -254,6 +256,8 @@ func (s *shelf) putPeople(tx allTx) {
 	s.must(tx.AddPerson(s.person))
 	s.session = fill.Value(s.f, func(v *people.Session) { v.PersonID, v.Ended = s.person.ID, time.Time{} })
 	s.must(tx.AddSession(s.session))
+	s.dates = fill.Value(s.f, func(v *calendar.Link) { v.PersonID, v.Withdrawn = s.person.ID, time.Time{} })
+	s.must(tx.AddCalendarLink(s.dates))
 	s.entryCode = fill.Value(s.f, func(v *people.Code) { v.PersonID = s.person.ID })
 	s.must(tx.AddCode(s.entryCode))
 	s.must(tx.RenewRecoveryCodes(s.person.ID, []string{s.entryCode.Hash}))
@@ -269,6 +273,7 @@ func (s *shelf) peopleBack(tx allTx) {
 	back(s.t, s.person)(one[people.Person](s.t)(tx.People()))
 	back(s.t, s.person)(tx.PersonNamed(strings.ToUpper(s.person.Name)))
 	back(s.t, s.session)(tx.SessionByHash(s.session.TokenHash))
+	back(s.t, s.dates)(one[calendar.Link](s.t)(tx.CalendarLinks()))
 	back(s.t, s.session)(one[people.Session](s.t)(tx.Sessions(s.person.ID)))
 	back(s.t, s.entryCode)(tx.Code(s.entryCode.Hash))
 	back(s.t, []string{s.entryCode.Hash})(tx.RecoveryCodes(s.person.ID))

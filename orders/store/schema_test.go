@@ -22,6 +22,8 @@ func rows() []any {
 		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{},
 		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &waitingRow{}, &actRow{}, &changeRow{},
 		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{},
+		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &actRow{}, &changeRow{},
+		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{}, &calendarLinkRow{},
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/minute"
 	"wellstowed/orders/money"
@@ -125,6 +126,7 @@ type allTx interface {
 	audits.Tx
 	road.Tx
 	minute.Tx
+	calendar.Tx
 }
 
 func write(t *testing.T, db *store.DB, do func(allTx) error) {
