@@ -17,6 +17,9 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
+
+	"wellstowed/measure"
+	"wellstowed/orders/act"
 )
 
 func main() {
@@ -77,6 +80,10 @@ func (m machine) run(ctx context.Context, args []string) int {
 	var exit *exitError
 	if errors.As(err, &exit) {
 		return exit.code
+	}
+	var input *measure.InputError
+	if act.KindOf(err) == act.Invalid || errors.As(err, &input) {
+		return exitRefused
 	}
 	return exitFailed
 }
