@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
 	"wellstowed/orders/prices"
+	"wellstowed/orders/promise"
 	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
@@ -22,8 +23,9 @@ type orderReader struct {
 	list     prices.List // what is offered today
 	set      rules.Set
 	currency string
-	line     spoken.Line  // what the line says
-	said     measure.Said // how much that is
+	answer   *promise.Answer // whether it can be promised, once that was worked out
+	line     spoken.Line     // what the line says
+	said     measure.Said    // how much that is
 }
 
 // readOrder puts what was typed into o, which holds what the order was before. The

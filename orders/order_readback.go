@@ -10,6 +10,7 @@ import (
 	"wellstowed/orders/day"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/money"
+	"wellstowed/orders/promise"
 	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
@@ -25,6 +26,9 @@ type ReadBack struct {
 	// Unusual says what is far from the shop's other orders; for the seller, not to be
 	// said to the customer.
 	Unusual []measure.Text `json:"unusual,omitempty"`
+	// Promise is whether it can be promised by the shop's batches, nil where it keeps none;
+	// for the seller too.
+	Promise *promise.Answer `json:"promise,omitempty"`
 	// Confirm is what OrderRequest.Confirmed must hold for the order to be taken so;
 	// empty where something is wrong. It is another where anything of the order is.
 	Confirm string `json:"confirmed,omitempty"`
@@ -40,6 +44,10 @@ func (s *Service) ReadBack(ctx context.Context, who act.Actor, r OrderRequest) (
 		in, err := s.readOrder(tx, &b.Order, r)
 		if in != nil {
 			b.Why, b.Line = in.understood(b.Order), in.line
+			var broken error
+			if b.Promise, broken = in.promise(tx, b.Order); broken != nil {
+				return broken
+			}
 		}
 		if err == nil {
 			b.Confirm, err = in.confirmation(b.Order)

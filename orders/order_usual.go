@@ -29,7 +29,11 @@ func (in *orderReader) unusual(tx Tx, o Order) ([]measure.Text, error) {
 			prices = append(prices, float64(p.Price.Wood.Minor)/float64(p.Quantity.Volume))
 		}
 	}
-	odd := in.offList(o)
+	promised, err := in.promise(tx, o)
+	if err != nil {
+		return nil, err
+	}
+	odd := append(in.offList(o), overPromised(promised)...)
 	if _, most, far := farOf(volumes, float64(o.Quantity.Volume)); far && float64(o.Quantity.Volume) > most {
 		odd = append(odd, measure.Say("%s is far more than the shop's other orders, the largest of which is %s", o.Quantity,
 			measure.Quantity{Volume: measure.Volume(most), Basis: o.Quantity.Basis}))

@@ -139,3 +139,6 @@ func (f *Fields) Hush(set rules.Set) {
 		}
 	}
 }
+
+// Fold is a text as it is compared with others: in small letters with single spaces.
+func Fold(text string) string { return strings.Join(strings.Fields(strings.ToLower(text)), " ") }

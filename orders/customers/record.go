@@ -51,13 +51,13 @@ func (r Record) Typed() Request {
 // customer: the name is the same but for capitals and spaces, and so is the telephone
 // number or the address.
 func (r Record) Same(name, address, phone string) bool {
-	if plain(r.Name) != plain(name) {
+	if act.Fold(r.Name) != act.Fold(name) {
 		return false
 	}
 	if a, b := figures(r.Phone), figures(phone); a != "" && b != "" {
 		return a == b
 	}
-	return plain(r.Address) == plain(address)
+	return act.Fold(r.Address) == act.Fold(address)
 }
 
 // Holds tells whether each word is part of the name, address or telephone number.
@@ -78,24 +78,21 @@ func Finds(word, name, address, phone string) bool {
 func alike(r Record, others []Record) []Record {
 	rank := func(o Record) int {
 		switch {
-		case plain(o.Name) == plain(r.Name):
+		case act.Fold(o.Name) == act.Fold(r.Name):
 			return 0
-		case figures(o.Phone) != "" && figures(o.Phone) == figures(r.Phone), o.Address != "" && plain(o.Address) == plain(r.Address):
+		case figures(o.Phone) != "" && figures(o.Phone) == figures(r.Phone), o.Address != "" && act.Fold(o.Address) == act.Fold(r.Address):
 			return 1
 		}
 		return 2
 	}
 	slices.SortStableFunc(others, func(a, b Record) int {
-		return cmp.Or(cmp.Compare(rank(a), rank(b)), strings.Compare(plain(a.Name), plain(b.Name)))
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), strings.Compare(act.Fold(a.Name), act.Fold(b.Name)))
 	})
 	return others
 }
 
 // Key is a name as it is compared: in small letters with single spaces.
-func Key(name string) string { return plain(name) }
-
-// plain is a text in small letters with single spaces.
-func plain(text string) string { return strings.Join(strings.Fields(strings.ToLower(text)), " ") }
+func Key(name string) string { return act.Fold(name) }
 
 // figures are those of a text.
 func figures(text string) string {

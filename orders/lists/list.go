@@ -104,7 +104,7 @@ func split(list []byte) (lines []Line, err error) {
 func (l *List) head(fields []string, headings map[string]string) {
 	l.at, l.Names = map[string]int{}, fields
 	for i, f := range fields {
-		name, ok := headings[strings.Join(strings.Fields(strings.ToLower(f)), " ")]
+		name, ok := headings[act.Fold(f)]
 		if _, twice := l.at[name]; !ok || twice {
 			l.Unused = append(l.Unused, Said(strings.TrimSpace(f))...)
 			continue

@@ -76,7 +76,7 @@ func acceptedHeadings() measure.Text {
 
 // request is a line as it is typed; one without a kind is of wood.
 func request(l lists.Line) Request {
-	r := Request{Kind: plain(l.Of("kind")), Species: l.Of("species"), PieceLength: l.Of("piece_length"), Seasoning: plain(l.Of("seasoning")),
+	r := Request{Kind: act.Fold(l.Of("kind")), Species: l.Of("species"), PieceLength: l.Of("piece_length"), Seasoning: act.Fold(l.Of("seasoning")),
 		Per: l.Of("per"), Place: l.Of("place"), Price: l.Of("price"), From: l.Of("from")}
 	if r.Kind == "" {
 		r.Kind = string(Wood)

@@ -46,7 +46,7 @@ type Item struct {
 // key is what two lines about the same thing have in common: a later one takes the place
 // of an earlier.
 func (i Item) key() Item {
-	i.Species, i.Place = plain(i.Species), plain(i.Place)
+	i.Species, i.Place = act.Fold(i.Species), act.Fold(i.Place)
 	if i.Kind == Least {
 		i.Per.Volume = 0
 	}
@@ -130,9 +130,9 @@ func (list *List) sort() {
 	slices.SortFunc(list.Lines, func(a, b Line) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(Kinds(), a.Kind), slices.Index(Kinds(), b.Kind)),
-			strings.Compare(plain(a.Species), plain(b.Species)), cmp.Compare(a.PieceLength, b.PieceLength),
+			strings.Compare(act.Fold(a.Species), act.Fold(b.Species)), cmp.Compare(a.PieceLength, b.PieceLength),
 			strings.Compare(string(a.Seasoning), string(b.Seasoning)), strings.Compare(string(a.Per.Basis), string(b.Per.Basis)),
-			cmp.Compare(b.Per.Volume, a.Per.Volume), cmp.Compare(a.Price.Minor, b.Price.Minor), strings.Compare(plain(a.Place), plain(b.Place)))
+			cmp.Compare(b.Per.Volume, a.Per.Volume), cmp.Compare(a.Price.Minor, b.Price.Minor), strings.Compare(act.Fold(a.Place), act.Fold(b.Place)))
 	})
 	day := func(a, b Line) int { return a.From.Midnight().Compare(b.From.Midnight()) }
 	slices.SortStableFunc(list.Coming, day)
@@ -173,7 +173,7 @@ func (list List) Wood(wanted Item) (best Line, found bool) {
 
 // holdsFor tells whether the line's price is that of wanted wood.
 func (l Line) holdsFor(w Item) bool {
-	return l.Per.Basis == w.Per.Basis && covers(l.Species, w.Species) &&
+	return l.Per.Basis == w.Per.Basis && yard.Covers(l.Species, w.Species) &&
 		(l.PieceLength == 0 || l.PieceLength == w.PieceLength) && (l.Seasoning == "" || l.Seasoning == w.Seasoning)
 }
 
@@ -203,16 +203,9 @@ func (l Line) says() int {
 	return n
 }
 
-// covers tells whether wood of a name is of the kind that another names: "oak" covers red
-// oak, and no name covers all.
-func covers(kind, name string) bool {
-	kind, name = plain(kind), plain(name)
-	return kind == "" || kind == name || strings.HasSuffix(name, " "+kind) && !strings.ContainsAny(name, ";,/%")
-}
-
 // To is the price of delivery to a place.
 func (list List) To(place string) (Line, bool) {
-	return list.first(Delivery, func(l Line) bool { return plain(l.Place) == plain(place) })
+	return list.first(Delivery, func(l Line) bool { return act.Fold(l.Place) == act.Fold(place) })
 }
 
 // Stacked is the price of stacking wood of a basis.
@@ -233,6 +226,3 @@ func (list List) first(kind Kind, is func(Line) bool) (Line, bool) {
 	}
 	return Line{}, false
 }
-
-// plain is a text in small letters with single spaces.
-func plain(text string) string { return strings.Join(strings.Fields(strings.ToLower(text)), " ") }
