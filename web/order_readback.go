@@ -14,6 +14,7 @@ type readBackPage struct {
 	Action string
 	Draft  string // key of the form's local draft
 	Lines  []string
+	Yard   []string // whether it can be promised by the batches; empty where none is kept
 	Odd    []string // what is far from the shop's other orders
 	Total  string
 	Button string
@@ -42,6 +43,9 @@ func (s *Server) readBack(c *fiber.Ctx, p orderFormPage, back orders.ReadBack) e
 	b.Lines, b.Total = p.Print.ReadBack(back)
 	for _, odd := range back.Unusual {
 		b.Odd = append(b.Odd, sentence(p.Print.Say(odd)))
+	}
+	if back.Promise != nil {
+		b.Yard = p.Print.Promise(*back.Promise)
 	}
 	p.R.Confirmed = back.Confirm
 	b.Sent = form.Filled(newOrder{p.R, p.W})

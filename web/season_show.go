@@ -99,13 +99,7 @@ func (p seasonPage) Months() draw.Drawing {
 	for i, m := range p.Sold {
 		bars[i] = draw.MonthBar{Name: measure.Say(monthNames[m.Month-1]), Now: of(m.Now), Last: of(m.Last)}
 	}
-	unit, name := measure.CubicMetre, measure.Say("cubic metres")
-	switch {
-	case p.Print.InCords() && basis == measure.Ranked:
-		unit, name = measure.Cord, measure.Say("cords")
-	case p.Shop.Units == act.Imperial:
-		unit, name = measure.CubicFoot, measure.Say("cubic feet")
-	}
+	unit, name := p.chartUnit(basis)
 	return draw.Months(bars, unit, name, pictureWidth)
 }
 

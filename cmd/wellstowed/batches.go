@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/orders"
-	"wellstowed/receipts/words"
 )
 
 func (m machine) batchesCommand() *cobra.Command {
@@ -40,8 +39,7 @@ func (m machine) batches(ctx context.Context, s *orders.Service, asJSON bool) er
 	if err != nil {
 		return err
 	}
-	set, _ := s.Rules().Get(shop.RuleSet) // of a shop whose set is not there, the zero Set: no rules
-	print := words.New(shop.Language, shop.Units).Under(set)
+	print := shopPrinter(s, shop)
 	fmt.Fprintln(m.out, print.InStock(batches)+".")
 	for _, b := range batches {
 		fmt.Fprintf(m.out, "%s: %s. %s. %s\n", b.Name, print.Left(b), b.Species, print.BatchDry(b))

@@ -45,7 +45,7 @@ func (m machine) listPrices(ctx context.Context, s *orders.Service, asJSON bool)
 	if err != nil {
 		return err
 	}
-	print := pricePrinter(s, shop)
+	print := shopPrinter(s, shop)
 	for _, l := range list.Lines {
 		fmt.Fprintf(m.out, "%s: %s\n", print.OfferedFirst(l), print.Asked(l))
 	}
@@ -61,8 +61,8 @@ func (m machine) listPrices(ctx context.Context, s *orders.Service, asJSON bool)
 	return nil
 }
 
-// pricePrinter words in the shop's units of sale.
-func pricePrinter(s *orders.Service, shop orders.Shop) *words.Printer {
+// shopPrinter words in the shop's units of sale.
+func shopPrinter(s *orders.Service, shop orders.Shop) *words.Printer {
 	set, _ := s.Rules().Get(shop.RuleSet) // of a shop whose set is not there, the zero Set: no rules
 	return words.New(shop.Language, shop.Units).Under(set)
 }
@@ -111,7 +111,7 @@ func (m machine) importPrices(ctx context.Context, s *orders.Service, list []byt
 	if err != nil {
 		return err
 	}
-	print := pricePrinter(s, shop)
+	print := shopPrinter(s, shop)
 	for _, l := range plan.Wrong {
 		fmt.Fprintf(m.out, "Line %d: not understood: %s\n", l.Number, print.Say(l.Says))
 	}

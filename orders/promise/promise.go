@@ -28,7 +28,8 @@ type Wood struct {
 
 // A Claim is wood that is ordered and still to come, or is asked about.
 type Claim struct {
-	Order       int64            `json:"order,omitempty"` // its number; 0 of what is asked about
+	ID          string           `json:"id,omitempty"`    // of the order; empty of what is asked about
+	Order       int64            `json:"order,omitempty"` // its number
 	Species     string           `json:"species"`
 	PieceLength measure.Length   `json:"piece_length"`
 	Dry         bool             `json:"dry"` // it was sold as seasoned or kiln-dried

@@ -183,3 +183,20 @@ func everyWay(y Yard, ask Claim, by act.Date) (unserved, free measure.Volume) {
 	}
 	return unserved, best[len(best)-1]
 }
+
+// What is there by month is what there is now, less what is due by then, in its three parts.
+func TestWoodByMonth(t *testing.T) {
+	y := barnyard()
+	y.Claims = []Claim{
+		{Order: 1, Species: "red oak", Dry: true, Wood: tenths(10), By: act.Date{Year: 2026, Month: time.November, Day: 20}},
+		{Order: 2, Species: "sugar maple", Wood: tenths(5), By: today.AddDays(-3)}, {Order: 3, Wood: tenths(1)},
+	}
+	months := y.Months(7, measure.Ranked)
+	want := func(i int, due, promised, dry, green int) {
+		assert.Equal(t, Month{Year: 2026, Month: time.June + time.Month(i), Due: tenths(due).Volume, Promised: tenths(promised).Volume, Dry: tenths(dry).Volume, Green: tenths(green).Volume}, months[i])
+	}
+	want(0, 5, 11, 15, 39) // the order for any wood takes oak, so that all dry maple is free
+	want(4, 5, 11, 54, 0)
+	want(5, 15, 1, 54, 0)
+	want(6, 15, 1, 54, 0)
+}

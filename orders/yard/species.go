@@ -9,10 +9,10 @@ import (
 )
 
 // Covers tells whether wood of a name is of the kind that another names: "oak" covers red
-// oak, and no name covers all. Of wood whose shares are stated only the same covers it.
+// oak, and no name covers all. Mixed wood is covered by the same name alone.
 func Covers(kind, name string) bool {
 	kind, name = act.Fold(kind), act.Fold(name)
-	return kind == "" || kind == name || strings.HasSuffix(name, " "+kind) && !strings.ContainsAny(name, ";,/%")
+	return kind == "" || kind == name || strings.HasSuffix(name, " "+kind) && !wood.StatesShares(name) && !strings.ContainsAny(name, ";,/&+") && !strings.Contains(name, " and ")
 }
 
 // Serves tells whether wood of a name may be delivered where a kind was ordered: the kind
