@@ -21,8 +21,6 @@ func rows() []any {
 		&erasureRow{}, &erasedPaperRow{}, &erasedRecordRow{},
 		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{},
 		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &waitingRow{}, &actRow{}, &changeRow{},
-		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{},
-		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &actRow{}, &changeRow{},
 		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{}, &calendarLinkRow{},
 	}
 }
