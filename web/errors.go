@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"github.com/gofiber/fiber/v2"
-	"github.com/google/uuid"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
@@ -69,7 +68,7 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	case errors.As(err, &known) && known.Kind != act.Internal:
 		if known.Kind == act.Unavailable {
 			c.Set(fiber.HeaderRetryAfter, "60")
-			s.log.ErrorContext(c.UserContext(), "not saved", "method", c.Method(), "route", c.Route().Path, "error", logged(err))
+			s.log.ErrorContext(c.UserContext(), "not saved", "request", requestID(c), "method", c.Method(), "route", c.Route().Path, "error", logged(err))
 		}
 		f := fault{status: statusOf(known.Kind), message: orDefault(known.Message, known.Kind), fields: known.Fields, saved: known.Saved}
 		if f.saved != nil {
@@ -102,8 +101,8 @@ func (s *Server) faultOf(c *fiber.Ctx, err error) fault {
 	case errors.As(err, &http) && http.Code < fiber.StatusInternalServerError:
 		return fault{status: http.Code, message: statusText(http.Code)}
 	}
-	reference := uuid.NewString()[:8]
-	s.log.ErrorContext(c.UserContext(), "request failed", "reference", reference,
+	reference := requestID(c)
+	s.log.ErrorContext(c.UserContext(), "request failed", "request", reference,
 		"method", c.Method(), "route", c.Route().Path, "error", logged(err))
 	return fault{status: fiber.StatusInternalServerError, reference: reference,
 		message: measure.Say("Something went wrong here, not with what you typed. Reference %s.", reference)}

@@ -15,8 +15,8 @@ import (
 	"wellstowed/orders/act"
 )
 
-// gate is what every request passes before its handler: a panic is caught first, and
-// what is sent back is compressed for whoever takes it so.
+// gate is what every request passes before its handler: it is named and counted, a panic
+// is caught, and what is sent back is compressed for whoever takes it so.
 func (s *Server) gate(r route) []fiber.Handler {
 	guard := func(c *fiber.Ctx) error {
 		ctx, cancel := context.WithTimeout(c.UserContext(), workTimeout)
@@ -35,7 +35,7 @@ func (s *Server) gate(r route) []fiber.Handler {
 		}
 		return nil
 	}
-	return []fiber.Handler{recover.New(), compress.New(), guard}
+	return []fiber.Handler{s.watched(r), recover.New(), compress.New(), guard}
 }
 
 // admit checks what the headers say (the name asked for, how often, from where) before

@@ -59,8 +59,10 @@ type Config struct {
 	Blank    BlankForm
 	Clock    func() time.Time
 	Log      *slog.Logger
-	Hosts    []string // names the server answers to, without port; empty: this machine's own
-	Demo     bool     // says on every page that the business is invented
+	// LogRequests logs each answer, by its route's pattern.
+	LogRequests bool
+	Hosts       []string // names the server answers to, without port; empty: this machine's own
+	Demo        bool     // says on every page that the business is invented
 	// Base is the address that others reach the server by, "https://yard.example", over
 	// TLS alone; empty: this machine alone reaches it. With it, nobody is let in without a
 	// session.
@@ -71,29 +73,31 @@ type Config struct {
 
 // A Server is the shop's pages.
 type Server struct {
-	service  *orders.Service
-	cases    *cases.Service
-	accounts *accounts.Service
-	audits   *audits.Service
-	road     *road.Service
-	minute   *minute.Service
-	calendar *calendar.Service
-	eraser   *privacy.Eraser
-	blank    BlankForm
-	clock    func() time.Time
-	log      *slog.Logger
-	hosts    map[string]bool
-	demo     bool
-	base     string
-	secure   bool
-	trust    Trust
-	proxies  []netip.Prefix
-	csrfKey  []byte // signs form tokens; new at every start
-	views    views
-	table    map[string]route // the access table, by method and path
-	assets   assets
-	worker   []byte // of phones, for work without signal
-	app      *fiber.App
+	service     *orders.Service
+	cases       *cases.Service
+	accounts    *accounts.Service
+	audits      *audits.Service
+	road        *road.Service
+	minute      *minute.Service
+	calendar    *calendar.Service
+	eraser      *privacy.Eraser
+	blank       BlankForm
+	clock       func() time.Time
+	watch       watch
+	log         *slog.Logger
+	logRequests bool
+	hosts       map[string]bool
+	demo        bool
+	base        string
+	secure      bool
+	trust       Trust
+	proxies     []netip.Prefix
+	csrfKey     []byte // signs form tokens; new at every start
+	views       views
+	table       map[string]route // the access table, by method and path
+	assets      assets
+	worker      []byte // of phones, for work without signal
+	app         *fiber.App
 	// trustApp answers in the clear, with nothing but the shop\'s authority.
 	trustApp *fiber.App
 	silent   silentSet
@@ -134,6 +138,7 @@ func New(config Config) (*Server, error) {
 	s := &Server{
 		service: config.Service, accounts: config.Accounts, cases: config.Cases, audits: config.Audits, road: config.Road, calendar: config.Calendar, minute: config.Minute, eraser: config.Eraser, blank: config.Blank, clock: config.Clock, log: config.Log,
 		hosts: hostSet(config.Hosts), demo: config.Demo, base: config.Base, trust: config.Trust, secure: config.Base != "", proxies: config.Proxies, csrfKey: key, views: pages, assets: files, worker: phone, limits: newLimits(),
+		watch: watch{answers: map[sortOfAnswer]*timed{}}, logRequests: config.LogRequests,
 	}
 	s.app = fiber.New(fiber.Config{
 		AppName: "Wellstowed", DisableStartupMessage: true,

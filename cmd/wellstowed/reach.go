@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/netip"
 	"regexp"
+	"slices"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -172,15 +173,15 @@ func loopbackOnly(ctx context.Context, address string) error {
 	if err != nil {
 		return refuse("--listen: read %q: %w; accepted: an address and port such as 127.0.0.1:8128", address, err)
 	}
-	addrs, err := net.DefaultResolver.LookupIPAddr(ctx, host)
-	if host == "" || err != nil {
-		addrs = []net.IPAddr{{}}
-	}
-	for _, a := range addrs {
-		if !a.IP.IsLoopback() {
-			return refuse("--listen: read %q: anybody who can reach that address could read and change the shop's orders, "+
-				"and what passes between would be in the clear; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
-		}
+	if !loopback(ctx, host) {
+		return refuse("--listen: read %q: anybody who can reach that address could read and change the shop's orders, "+
+			"and what passes between would be in the clear; accepted: an address of this machine alone, such as 127.0.0.1:8128", address)
 	}
 	return nil
+}
+
+// loopback tells whether a name or address leads to this machine alone.
+func loopback(ctx context.Context, host string) bool {
+	addrs, err := net.DefaultResolver.LookupIPAddr(ctx, host)
+	return host != "" && err == nil && !slices.ContainsFunc(addrs, func(a net.IPAddr) bool { return !a.IP.IsLoopback() })
 }

@@ -277,13 +277,22 @@ func running(t *testing.T, args ...string) (base, address string) {
 type hearing struct {
 	text strings.Builder
 	at   chan []string
+	look *regexp.Regexp // nil: servesNamed
 }
 
 var servesNamed = regexp.MustCompile(`serves (https://\S+) at (\S+)\.`)
 
 func (h *hearing) Write(p []byte) (int, error) {
-	if found := servesNamed.FindStringSubmatch(string(p)); found != nil {
-		h.at <- found
+	h.text.Write(p)
+	look := h.look
+	if look == nil {
+		look = servesNamed
 	}
-	return h.text.Write(p)
+	if found := look.FindStringSubmatch(h.text.String()); found != nil {
+		select {
+		case h.at <- found:
+		default: // it was told already
+		}
+	}
+	return len(p), nil
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"log/slog"
 	"net"
 	"os"
 	"path/filepath"
@@ -41,6 +40,7 @@ type serveFlags struct {
 	backup  backupFlags // its witness is the one above
 	every   time.Duration
 	reach   reachFlags
+	watch   watchFlags
 }
 
 func (m machine) serveCommand() *cobra.Command {
@@ -72,6 +72,7 @@ func (m machine) serveCommand() *cobra.Command {
 	cmd.Flags().DurationVar(&f.every, "backup-every", 6*time.Hour, "how often a backup is made, such as 6h; with --backup-to")
 	cmd.Flags().IntVar(&f.backup.keep, "backup-keep", 14, "how many good backups stay; 0 keeps all; with --backup-to")
 	f.reach.flags(cmd.Flags())
+	f.watch.flags(cmd.Flags())
 	rulesFlag(cmd, &f.rules)
 	procedureFlag(cmd, &f.procedure)
 	cmd.Flags().BoolVar(&f.demo, "demo", false, "run the demonstration on a throw-away database")
@@ -82,6 +83,9 @@ const defaultDB = "wellstowed.db"
 
 func (m machine) serve(ctx context.Context, f serveFlags) error {
 	if err := f.reach.check(ctx, f); err != nil {
+		return err
+	}
+	if err := f.watch.check(ctx); err != nil {
 		return err
 	}
 	book, err := ruleBook(f.rules)
@@ -147,7 +151,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	return m.listen(ctx, f, web.Config{
 		Service: service, Minute: taking, Accounts: accounts.New(db.Accounts(), m.clock), Cases: cases.New(db.Cases(), book, painter, m.clock), Audits: audits.New(db.Audits(), book, painter, m.clock),
 		Road: road.New(db.Road(), painter, m.clock), Calendar: calendar.New(db.Calendar(), m.clock), Eraser: privacy.New(db.Erasing(), book, m.clock), Blank: painter, Clock: m.clock, Demo: f.demo,
-		Log: slog.New(slog.NewTextHandler(m.err, &slog.HandlerOptions{Level: slog.LevelWarn})),
+		Log: f.watch.log(m.err), LogRequests: f.watch.requests,
 	})
 }
 
@@ -222,6 +226,15 @@ func (m machine) listen(ctx context.Context, f serveFlags, config web.Config) er
 	if clear != nil {
 		fmt.Fprintf(m.out, "Phones learn to trust it at %s (in the clear, that page alone). Fingerprint, SHA-256:\n%s\n", trust.Base, trust.Fingerprint)
 		go func() { _ = server.ServeTrust(clear) }()
+	}
+	metrics, err := f.watch.listen(ctx)
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	if metrics != nil {
+		defer metrics.Close()
+		fmt.Fprintf(m.out, "Metrics at http://%s/metrics.\n", metrics.Addr())
+		go func() { _ = server.ServeMetrics(metrics) }() // until it is closed
 	}
 	served := make(chan error, 1)
 	go func() { served <- server.Serve(listener) }()
