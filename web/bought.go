@@ -255,7 +255,7 @@ func (s *Server) boughtAnswer(c *fiber.Ctx, p measurePage, doc []byte, tally sta
 
 // MailTo begins an e-mail with the message; to whom is left to who sends it.
 func (p boughtAnswer) MailTo() string {
-	return "mailto:?subject=" + url.PathEscape(p.T("The wood you delivered")) + "&body=" + url.PathEscape(strings.ReplaceAll(p.Message, "\n", "\r\n"))
+	return mailTo(p.T("The wood you delivered"), p.Message)
 }
 
 // readingLines are the readings as they were typed, one line for each thing read.

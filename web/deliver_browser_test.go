@@ -1,10 +1,14 @@
 package web_test
 
 import (
+	"net/url"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // draws draws a line in the box for a signature as a finger does.
@@ -41,4 +45,24 @@ func TestPhoneDeliversPaidAndSigned(t *testing.T) {
 	assert.NotContains(t, p.text(), "Take $280.00")
 	p.open(order + "/payments")
 	assert.Contains(t, strings.ToLower(p.text()), "cash")
+}
+
+// A receipt is sent as its words by e-mail, and as its file by what the phone shares with.
+func TestPhoneSendsAReceipt(t *testing.T) {
+	d := withShop(t)
+	d.handedOver("1 cord")
+	mail := d.get("/receipts/1").doc.Find(`a[href^="mailto:"]`).AttrOr("href", "")
+	letter, err := url.Parse(mail)
+	require.NoError(t, err)
+	assert.Contains(t, letter.Query().Get("body"), "1 cord (128 ft³) of red oak, delivered on 20 November 2026.\r\n")
+	assert.Contains(t, letter.Query().Get("body"), "To pay: $280.00\r\n")
+	p := newPhone(t, d)
+	_, err = chromedp.Call(p.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{
+		Source: `window.shared = null; navigator.canShare = () => true; navigator.share = async (what) => { window.shared = what; };`})
+	require.NoError(t, err)
+	p.open("/receipts/1")
+	p.until(`document.querySelector("[data-send]").checkVisibility()`)
+	p.until(`(document.querySelector("[data-send]").click(), window.shared?.files?.[0]?.size > 1000)`)
+	assert.Equal(t, "receipt-1.pdf", ask[string](p, `window.shared.files[0].name`))
+	assert.Contains(t, ask[string](p, `window.shared.text`), "Receipt 1, Alder Lane Firewood")
 }

@@ -30,6 +30,11 @@ func dialled(scheme, phone string) template.URL {
 	return template.URL(scheme + digits)
 }
 
+// mailTo is a link that begins a letter (RFC 6068).
+func mailTo(subject, text string) string {
+	return "mailto:?subject=" + url.PathEscape(subject) + "&body=" + url.PathEscape(strings.ReplaceAll(text, "\n", "\r\n"))
+}
+
 // Geo is a link that shows an address on the phone's own map (RFC 5870, with the address as
 // the query that maps take), empty without one.
 func (p page) Geo(address string) template.URL {

@@ -60,7 +60,7 @@ func (s *Server) receiptPage(c *fiber.Ctx, issued orders.Issued) receiptPage {
 	p := receiptPage{page: s.page(c, receiptTitle(facts), "/"), Receipt: issued.Receipt,
 		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended}
 	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
-	p.Sheet = s.assets.path("deliver.css")
+	p.Sheet, p.Finder = s.assets.path("deliver.css"), s.assets.path("send.js")
 	return p
 }
 
@@ -73,6 +73,19 @@ func receiptTitle(f orders.Facts) measure.Text {
 		return measure.Say("Correction %d", int(f.Number))
 	}
 	return measure.Say("Receipt %d", int(f.Number))
+}
+
+// Message is what the receipt says in a few lines, to be sent.
+func (p receiptPage) Message() string { return p.Print.ReceiptMessage(p.Facts, p.Seal) }
+
+// MailTo begins a letter with that.
+func (p receiptPage) MailTo() string {
+	return mailTo(p.T("Receipt %d, %s", int(p.Facts.Number), p.Facts.Vendor.Name), p.Message())
+}
+
+// Sendable tells whether it is sent from here: a delivery's that holds its names.
+func (p receiptPage) Sendable() bool {
+	return p.Facts.Kind.HandsOver() && p.Ended == nil && p.Erased.IsZero() && p.Outside == ""
 }
 
 // Drawn are the lines of its signature as the path of an SVG; empty without one.
