@@ -84,7 +84,7 @@ func (s *Server) batchCreate(c *fiber.Ctx) error {
 // QuantityHint gives examples in the units of the shop's rules.
 func (p batchFormPage) QuantityHint() string {
 	if p.Print.InCords() {
-		return p.T("Stacked or loose: 1 1/2 cords, 64 cu ft, 180 cu ft loose.")
+		return p.T("Stacked or loose: 1 1/2 cords, 64 cu ft stacked, 180 cu ft loose.")
 	}
 	return p.T("Stacked or loose: 64 cu ft stacked, 3.6 m³ stacked, 5 m³ loose.")
 }

@@ -193,9 +193,9 @@ func (p orderFormPage) DraftKey() string {
 func (p orderFormPage) QuantityHint() string {
 	switch {
 	case p.Set.CordVaries():
-		return p.T("In the customer's words, with how it is prepared: 1 cord sawed and split, half a cord sawed. Or 64 cu ft.")
+		return p.T("In the customer's words, with how it is prepared: 1 cord sawed and split, half a cord sawed. Or 64 cu ft stacked.")
 	case p.Print.InCords():
-		return p.T("In the customer's words: 1 1/3 cords, half a cord of oak, 2 cords seasoned ash 18 inch, 64 cu ft.")
+		return p.T("In the customer's words: 1 1/3 cords, half a cord of oak, 2 cords seasoned ash 18 inch, 64 cu ft stacked.")
 	case p.Set.AsksBasis():
 		return p.T("In the customer's words, with stacked or loose: 3.6 m³ stacked, 5 m³ loose.")
 	}

@@ -153,7 +153,7 @@ func (p woodPage) AirHint() string {
 // QuantityHint gives examples in the units of the shop's rules.
 func (p woodPage) QuantityHint() string {
 	if p.Print.InCords() {
-		return p.T("1 cord, 64 cu ft, 180 cu ft loose.")
+		return p.T("1 cord, 64 cu ft stacked, 180 cu ft loose.")
 	}
 	return p.T("3.6 m³ stacked, 64 cu ft stacked, 5 m³ loose.")
 }
