@@ -119,6 +119,7 @@ func (s *Server) routes() []route {
 		{get, "/shares", nil, s.sharesShow, 0, false},
 		{get, "/measure", nil, s.measureNew, 0, false},
 		{post, "/measure", nil, s.measureTry, tallyBytes, true},
+		{get, "/photo", nil, s.photoShow, 0, false},
 		{get, "/sheets/:number", inside, s.sheetShow, 0, false},
 		{get, "/sheets/:number/pdf", inside, s.sheetPrint, 0, false},
 		{get, "/how-to-measure", nil, s.guideShow, 0, false},
