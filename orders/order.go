@@ -119,8 +119,10 @@ type Order struct {
 	Deposit  money.Money      `json:"deposit"`
 	Notes    string           `json:"notes" names:"erased"` // for the driver; never printed for the buyer
 	// Day is when it is to be delivered; zero where no day is set.
-	Day   day.Span `json:"day,omitzero" names:"program"`
-	State State    `json:"state"`
+	Day day.Span `json:"day,omitzero" names:"program"`
+	// SetAside is the id of the batch its wood is kept from; empty where none is.
+	SetAside string `json:"set_aside,omitempty" names:"program"`
+	State    State  `json:"state"`
 	// Outcome is the finding of the latest tally, empty without one.
 	Outcome stack.Word `json:"outcome,omitempty"`
 	Created time.Time  `json:"created"`

@@ -109,7 +109,7 @@ func woodOf(b yard.Batch) promise.Wood {
 
 // claim is what an order has still to come.
 func claim(o Order, due measure.Quantity) promise.Claim {
-	c := promise.Claim{ID: o.ID, Order: o.Number, Species: o.Species, PieceLength: o.PieceLength, Dry: o.Seasoning.Dry(), Wood: due}
+	c := promise.Claim{ID: o.ID, Order: o.Number, Species: o.Species, PieceLength: o.PieceLength, Dry: o.Seasoning.Dry(), Wood: due, SetAside: o.SetAside}
 	if !o.Day.Open() {
 		c.By = o.Day.Due()
 	}

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/orders/act"
 	"wellstowed/orders/promise"
 	"wellstowed/orders/yard"
 )
@@ -61,4 +62,32 @@ func TestOrdersArePromisedFromBatches(t *testing.T) {
 	got := faults(t, err)
 	assert.Contains(t, got, "quantity")
 	assert.Contains(t, got, "day")
+}
+
+// Wood set aside for an order is promised to nobody else, is drawn by default and can be
+// taken back; a batch with nothing left, and a driver, are refused.
+func TestWoodIsSetAsideForAnOrder(t *testing.T) {
+	y := newYard(t)
+	b, err := y.AddBatch(y.ctx, y.act(), yard.BatchRequest{Name: "north bay", Species: "white ash", Quantity: "2 cords", PieceLength: "16 in"})
+	require.NoError(t, err)
+	o := y.take(goodOrder()) // of oak, so that ash serves it only where it is set aside
+	ash := func() measure.Volume {
+		a, err := y.CanPromise(y.ctx, owner, orders.PromiseRequest{Quantity: "1 cord", Species: "white ash"})
+		require.NoError(t, err)
+		return a.Free.Volume
+	}
+	require.Equal(t, 2*measure.Cord, ash())
+	o, err = y.SetAside(y.ctx, y.act(), o.ID, orders.AsideRequest{Batch: b.ID, Version: o.Version})
+	require.NoError(t, err)
+	require.Equal(t, b.ID, o.SetAside)
+	require.Equal(t, measure.Cord, ash())
+	_, err = y.SetAside(y.ctx, y.act(), o.ID, orders.AsideRequest{Version: o.Version - 1})
+	require.Equal(t, act.Conflict, act.KindOf(err))
+	_, err = y.SetAside(y.ctx, act.Act{Actor: driver, Request: newRequest()}, o.ID, orders.AsideRequest{Version: o.Version})
+	require.Equal(t, act.Forbidden, act.KindOf(err))
+	_, err = y.SetAside(y.ctx, y.act(), o.ID, orders.AsideRequest{Batch: newRequest(), Version: o.Version})
+	require.Equal(t, map[string]string{"batch": "not-there"}, faults(t, err))
+	_, err = y.SetAside(y.ctx, y.act(), o.ID, orders.AsideRequest{Version: o.Version})
+	require.NoError(t, err)
+	require.Equal(t, 2*measure.Cord, ash())
 }

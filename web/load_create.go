@@ -87,6 +87,7 @@ func (s *Server) loadNew(c *fiber.Ctx) error {
 		return err
 	}
 	p.Fresh = true
+	p.R.Batch = asideOf(history.Order, p.InStock, p.Due)
 	if err := s.tryLoad(c, history.Order.ID, &p); err != nil {
 		p.Will = nil
 	}

@@ -19,6 +19,8 @@ type orderPage struct {
 	Total money.Money
 	Today act.Date
 	When  string // its day as typed
+	// Asides are the batches that its wood may be set aside from.
+	Asides []choice
 	// Together is what several tallies come to; nil where there are not several.
 	Together *together
 	Audits   []audits.Line // of its deliveries, for those who may audit
@@ -46,6 +48,11 @@ func (s *Server) orderPage(c *fiber.Ctx, h orders.History) (p orderPage, err err
 	if p.Together, err = combined(p.Print, h.Tallies); err != nil {
 		return p, fmt.Errorf("order %d: %w", h.Order.Number, err)
 	}
+	batches, err := s.service.Batches(c.UserContext(), p.Who)
+	if err != nil {
+		return p, err
+	}
+	p.Asides = p.asides(batches, h.Order)
 	p.Audits, err = s.audits.AuditsOf(c.UserContext(), s.actor(c), h.Order.ID)
 	if act.KindOf(err) == act.Forbidden {
 		err = nil

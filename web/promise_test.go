@@ -40,3 +40,19 @@ func TestPromisesFitAPhone(t *testing.T) {
 	p.shot("promise")
 	p.fits()
 }
+
+// Wood of a batch is set aside on the order's page, and the delivery begins with that batch.
+func TestWoodIsSetAsideOnTheOrdersPage(t *testing.T) {
+	d := withShop(t)
+	require.Equal(t, http.StatusSeeOther, d.get("/batches/new").fill("Name of the batch", "June oak").fill("Species", "red oak").fill("How much", "3 cords").press("Keep this batch").status)
+	order := d.takeOrder("1 cord")
+	page := d.get(order)
+	form := page.doc.Find(`form[action="` + order + `/aside"]`)
+	require.Equal(t, 1, form.Length())
+	batch := form.Find("option").Last().AttrOr("value", "")
+	aside := d.postJSON(order+"/aside", `{"batch": "`+batch+`", "version": `+form.Find("[name=version]").AttrOr("value", "")+`}`)
+	require.Equal(t, http.StatusOK, aside.status, aside.body)
+	assert.Contains(t, d.get(order).text(), "Set aside")
+	assert.Contains(t, d.get("/promise").text(), "set aside")
+	assert.Equal(t, batch, d.get(order+"/deliver").doc.Find(`[name=batch] option[selected], [name=batch][checked]`).AttrOr("value", ""))
+}

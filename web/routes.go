@@ -56,6 +56,7 @@ func (s *Server) routes() []route {
 		{get, "/orders/:id/edit", owner, s.orderEdit, 0, false},
 		{post, "/orders/:id/edit", owner, s.orderChange, formBytes, true},
 		{post, "/orders/:id/day", handing, s.orderDay, formBytes, true},
+		{post, "/orders/:id/aside", owner, s.orderAside, formBytes, true},
 		{post, "/orders/:id/cancel", owner, s.orderCancel, formBytes, true},
 		{get, "/orders/:id/deliver", handing, s.loadNew, 0, false},
 		{post, "/orders/:id/deliver", handing, s.loadCreate, formBytes, true},

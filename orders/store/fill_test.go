@@ -73,7 +73,7 @@ func shape(f *fill.Filler, path string) string {
 	switch name := path[strings.LastIndex(path, ".")+1:]; {
 	case strings.HasSuffix(name, "Hash"), name == "Chain", name == "SHA256", name == "Previous":
 		return fmt.Sprintf("%064x", f.Next())
-	case name == "ID", strings.HasSuffix(name, "ID"), name == "Replaces", name == "Reverses", name == "Batch":
+	case name == "ID", strings.HasSuffix(name, "ID"), name == "Replaces", name == "Reverses", name == "SetAside", name == "Batch":
 		return newID()
 	case name == "Currency":
 		return "CAD" // one on an order

@@ -44,6 +44,7 @@ type orderRow struct {
 	DayPart     string
 	DayAfter    string
 	DayBefore   string
+	SetAside    string
 	Cancelled   *int64
 	Created     int64
 	Changed     int64
@@ -164,7 +165,7 @@ func orderRowOf(o orders.Order) (orderRow, error) {
 		PieceLength: int64(o.PieceLength), Seasoning: string(o.Seasoning), Split: string(o.Split), Stacking: string(o.Stacking),
 		Currency: o.Price.Wood.Currency, Wood: o.Price.Wood.Minor, Fees: string(encoded),
 		Deposit: o.Deposit.Minor, Notes: o.Notes, Created: micros(o.Created), Changed: micros(o.Changed),
-		DayFrom: o.Day.From.String(), DayTo: o.Day.To.String(), DayPart: o.Day.Part, DayAfter: o.Day.After, DayBefore: o.Day.Before,
+		DayFrom: o.Day.From.String(), DayTo: o.Day.To.String(), DayPart: o.Day.Part, DayAfter: o.Day.After, DayBefore: o.Day.Before, SetAside: o.SetAside,
 	}
 	if o.Price.PerCord.Currency != "" {
 		row.PerCord = &o.Price.PerCord.Minor

@@ -13,7 +13,7 @@ import (
 // delivered and found is looked up by index, one order at a time.
 const orderQuery = `
 SELECT o.id, o.number, o.version, o.customer_id, o.words, o.quantity, o.basis, o.species, o.origin, o.certificate, o.piece_length,
-       o.seasoning, o.split, o.stacking, o.currency, o.per_cord, o.per_unit, o.price_unit, o.wood, o.fees, o.tax, o.distance, o.deposit, o.notes, o.day_from, o.day_to, o.day_part, o.day_after, o.day_before, o.cancelled, o.created, o.changed,
+       o.seasoning, o.split, o.stacking, o.currency, o.per_cord, o.per_unit, o.price_unit, o.wood, o.fees, o.tax, o.distance, o.deposit, o.notes, o.day_from, o.day_to, o.day_part, o.day_after, o.day_before, o.set_aside, o.cancelled, o.created, o.changed,
        c.version AS customer_version, c.name AS customer_name, c.address AS customer_address,
        c.phone AS customer_phone, c.print_name, c.print_address, coalesce(c.record_id, '') AS record,
        coalesce((SELECT sum(l.quantity) FROM standing_loads l WHERE l.order_id = o.id), 0) AS delivered,
@@ -48,7 +48,7 @@ func (v orderView) order() (orders.Order, error) {
 		ID: v.Row.ID, Number: v.Row.Number, Version: v.Row.Version, Customer: v.customer(), Words: v.Row.Words,
 		Quantity: v.Row.quantity(), Species: v.Row.Species, Origin: v.Row.Origin, Certificate: v.Row.Certificate, PieceLength: measure.Length(v.Row.PieceLength),
 		Seasoning: yard.Seasoning(v.Row.Seasoning), Split: spoken.SplitSize(v.Row.Split), Stacking: spoken.Stack(v.Row.Stacking), Price: price, Distance: measure.Length(v.Row.Distance),
-		Deposit: money.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes, Day: when,
+		Deposit: money.Money{Minor: v.Row.Deposit, Currency: v.Row.Currency}, Notes: v.Row.Notes, Day: when, SetAside: v.Row.SetAside,
 		State: v.state(), Outcome: stack.WordOf(v.Outcome), Created: instant(v.Row.Created), Changed: instant(v.Row.Changed),
 		Erased: instantOrZero(v.Erased),
 	}, err
