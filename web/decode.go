@@ -34,7 +34,7 @@ func decodeWith[T any](c *fiber.Ctx, more []string) (request T, err error) {
 
 // pageFields are the fields that a page's forms have beside what a person fills in.
 func pageFields() []string {
-	return []string{tokenField, enterField, "request", "draft", "do", "clock", minuteField, againName, againPassword}
+	return []string{tokenField, enterField, "request", "draft", "do", "clock", chooseField, minuteField, againName, againPassword}
 }
 
 // unknown are the fields of a form that it doesn't know and that are no page's own.
@@ -70,13 +70,20 @@ func refused(faults []*measure.InputError) error {
 }
 
 // formValue reads the fields of a form; bytes that are no text become the mark
-// for that, and readable says so.
+// for that, and readable says so. Where a button answered what was asked of a field, the
+// answer is what the field says.
 func formValue(c *fiber.Ctx) form.Values {
 	if sentFiles(c) {
 		return func(name string) string { return formText([]byte(c.FormValue(name))) }
 	}
 	args := c.Request().PostArgs()
-	return func(name string) string { return formText(args.Peek(name)) }
+	answered, answer, _ := strings.Cut(formText(args.Peek(chooseField)), "=")
+	return func(name string) string {
+		if name == answered && name != "" {
+			return answer
+		}
+		return formText(args.Peek(name))
+	}
 }
 
 // formText is a value as text, with the line ends that a browser sends made plain.

@@ -27,6 +27,7 @@ type orderFormPage struct {
 	W        wish  // what is said of waiting
 	Waits    bool  // it is for the waiting list
 	List     prices.List
+	Heard    *heard // what was understood of its line; nil where none was typed
 }
 
 func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
@@ -71,6 +72,9 @@ func (s *Server) newOrderForm(c *fiber.Ctx, r newOrder) orderFormPage {
 }
 
 func (s *Server) orderCreate(c *fiber.Ctx) error {
+	if c.Get(partHeader) != "" {
+		return s.orderPart(c)
+	}
 	r, order, err := s.takeOrder(c)
 	if err != nil {
 		p := s.newOrderForm(c, r)
@@ -121,6 +125,9 @@ func (s *Server) orderAgain(c *fiber.Ctx, p orderFormPage, err error) error {
 	}
 	p.Returned = true
 	p.set(f)
+	if err := s.hear(c, &p); err != nil {
+		return err
+	}
 	c.Status(f.status)
 	return s.render(c, "order_form", p)
 }
@@ -195,7 +202,7 @@ func (p orderFormPage) QuantityHint() string {
 	case p.Set.CordVaries():
 		return p.T("In the customer's words, with how it is prepared: 1 cord sawed and split, half a cord sawed. Or 64 cu ft stacked.")
 	case p.Print.InCords():
-		return p.T("In the customer's words: 1 1/3 cords, half a cord of oak, 2 cords seasoned ash 18 inch, 64 cu ft stacked.")
+		return p.T("The whole order in their words: half a cord of oak, 64 cu ft stacked, 2 cords seasoned ash 18 inch, stacked, before Christmas.")
 	case p.Set.AsksBasis():
 		return p.T("In the customer's words, with stacked or loose: 3.6 m³ stacked, 5 m³ loose.")
 	}

@@ -57,6 +57,7 @@ type page struct {
 	routes map[string]route    // the access table, by method and path
 	names  map[string]string   // labels of fields that are called otherwise on this page
 	wrong  map[string]string   // by field: what is wrong
+	chosen map[string][]choice // by field: what may be meant, to be pressed
 	asked  map[string][]asking // by field: what is asked about its reading
 	theirs map[string]string   // by field: what somebody else saved meanwhile
 }
@@ -132,7 +133,7 @@ func (p page) Kept(path, name string) string {
 // set puts a fault on the page: its message, and each field's beside the field.
 func (p *page) set(f fault) {
 	p.Message = sentence(p.Print.Say(f.message))
-	p.wrong = map[string]string{}
+	p.wrong, p.chosen = map[string]string{}, map[string][]choice{}
 	if f.saved != nil {
 		p.Request = newRequest() // sent again, it is meant
 	}
@@ -147,9 +148,20 @@ func (p *page) set(f fault) {
 		if e.Field == "clock" {
 			p.Clock, p.Sure, text = e.Accepts.String(), "", p.Sentence(e.Reason) // its box says what to do
 		}
-		p.wrong[e.Field] = text
-		p.Faults = append(p.Faults, pageFault{p.link(e.Field), p.label(e.Field), text})
+		link := p.link(e.Field)
+		if asksElsewhere(e) {
+			link, text = "#panel", sentence(p.Print.Asking(e))
+		} else {
+			p.wrong[e.Field], p.chosen[e.Field] = text, p.choices(e)
+		}
+		p.Faults = append(p.Faults, pageFault{link, p.label(e.Field), text})
 	}
+}
+
+// asksElsewhere tells whether a question is answered in another field than the one it is
+// about.
+func asksElsewhere(e *measure.InputError) bool {
+	return len(e.Choices) > 0 && e.Choices[0].Field != "" && e.Choices[0].Field != e.Field
 }
 
 // refuse makes a page say what was wrong with its form, which is shown again under
@@ -332,11 +344,12 @@ type field struct {
 	Asked                      []asking
 	Unit, Echo                 string // of a length: what a bare number is in, and what was read
 	Lines                      int
+	Choices                    []choice // what may be meant, to be pressed
 }
 
 // Field is the input of the given name, labelled from the one list of labels.
 func (p page) Field(name, value string) field {
-	return field{Name: name, Label: p.label(name), Value: value, Wrong: p.wrong[name], Asked: p.asked[name],
+	return field{Name: name, Label: p.label(name), Value: value, Wrong: p.wrong[name], Choices: p.chosen[name], Asked: p.asked[name],
 		Theirs: p.theirs[name], TheirsLabel: p.T("Saved meanwhile:"), Kind: "text"}
 }
 

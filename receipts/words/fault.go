@@ -52,6 +52,16 @@ func (p *Printer) Sentence(e *measure.InputError) string {
 	return strings.Join(append(parts, p.remedy(e)), ": ")
 }
 
+// Asking is what is asked about something typed: the question alone where its answers can
+// be pressed.
+func (p *Printer) Asking(e *measure.InputError) string {
+	e = p.lawful(e)
+	if len(e.Choices) > 0 {
+		return p.Say(e.Reason)
+	}
+	return p.remedy(e)
+}
+
 // remedy says what is wrong and what to do about it: of a field that is empty, only what
 // to fill in.
 func (p *Printer) remedy(e *measure.InputError) string {
