@@ -15,6 +15,7 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/people"
 	"wellstowed/orders/prices"
+	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
 	"wellstowed/receipts"
@@ -28,13 +29,15 @@ var demoScenario []byte
 
 // A demo is the scenario as data.
 type demo struct {
-	Shop    orders.ShopRequest   `json:"shop"`
-	Bodies  []yard.BodyRequest   `json:"bodies"`
-	Batches []demoBatch          `json:"batches"`
-	Orders  []demoOrder          `json:"orders"`
-	Audits  []demoAudit          `json:"audits"`
-	Waiting []orders.WishRequest `json:"waiting"`
-	Prices  []prices.Request     `json:"prices"`
+	Shop   orders.ShopRequest `json:"shop"`
+	Bodies []yard.BodyRequest `json:"bodies"`
+	// Vehicles name their beds as Bodies do.
+	Vehicles []road.VehicleRequest `json:"vehicles"`
+	Batches  []demoBatch           `json:"batches"`
+	Orders   []demoOrder           `json:"orders"`
+	Audits   []demoAudit           `json:"audits"`
+	Waiting  []orders.WishRequest  `json:"waiting"`
+	Prices   []prices.Request      `json:"prices"`
 }
 
 // A demoOrder is one order and what became of it, in days before today.
@@ -179,7 +182,10 @@ func (d demo) seed(ctx context.Context, db *store.DB, painter *receipts.Painter,
 			return fmt.Errorf("demo.json: audit %d: %w", i+1, err)
 		}
 	}
-	return s.catchUp(0)
+	if err := s.catchUp(0); err != nil {
+		return err
+	}
+	return s.onTheRoad(road.New(db.Road(), painter, clock), d.Vehicles)
 }
 
 type seeder struct {
