@@ -40,7 +40,7 @@
     for (const e of between.length ? between : [event]) {
       const [x, y] = at(e);
       const [lastX, lastY] = now.at(-1);
-      if (Math.abs(x - lastX) + Math.abs(y - lastY) >= 4) now.push([x, y]);
+      if (Math.abs(x - lastX) + Math.abs(y - lastY) >= 4 && strokes.flat().length < 2900) now.push([x, y]); // 3000 are taken
     }
     draw();
   });
