@@ -14,7 +14,7 @@ import (
 )
 
 // ReceiptFormat is the number of the receipt's data format.
-const ReceiptFormat = 5
+const ReceiptFormat = 6
 
 // ReceiptKind is what a receipt is for. The format knows kinds since 3.
 type ReceiptKind string
@@ -108,16 +108,19 @@ type Facts struct {
 	// Reason is why, in the words of who issued it.
 	Reason string `json:"reason,omitempty" names:"sealed"`
 	// Former is what the receipt that this one ends said; nil where it ends none.
-	Former      *Former          `json:"former,omitempty"`
-	Issued      time.Time        `json:"issued"` // UTC
-	Language    string           `json:"language" names:"program"`
-	Paper       Paper            `json:"paper"`
-	Units       act.Units        `json:"units"`
-	Zone        string           `json:"zone" names:"program"`
-	RuleSet     RuleSet          `json:"rule_set"`
-	Model       int              `json:"model"`
-	Layout      int              `json:"layout"`
-	Vendor      Party            `json:"vendor" names:"shop"`
+	Former   *Former   `json:"former,omitempty"`
+	Issued   time.Time `json:"issued"` // UTC
+	Language string    `json:"language" names:"program"`
+	Paper    Paper     `json:"paper"`
+	Units    act.Units `json:"units"`
+	Zone     string    `json:"zone" names:"program"`
+	RuleSet  RuleSet   `json:"rule_set"`
+	Model    int       `json:"model"`
+	Layout   int       `json:"layout"`
+	Vendor   Party     `json:"vendor" names:"shop"`
+	// VendorTax is what the tax office knows the vendor by, empty where none is printed;
+	// since format 6.
+	VendorTax   string           `json:"vendor_tax,omitempty" names:"shop"`
 	Order       int64            `json:"order"` // the order's number
 	DeliveredOn act.Date         `json:"delivered_on"`
 	Ordered     measure.Quantity `json:"ordered"`

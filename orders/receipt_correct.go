@@ -93,7 +93,7 @@ func (s *Service) following(d desk, set rules.Set, old Facts) Facts {
 	facts.Format, facts.Number, facts.Issued, facts.Previous = next.Format, next.Number, next.Issued, next.Previous
 	facts.Kind, facts.Of, facts.Handed = CorrectionReceipt, old.Number, nil
 	facts.Language, facts.Paper, facts.Units, facts.Zone = next.Language, next.Paper, next.Units, next.Zone
-	facts.RuleSet, facts.Model, facts.Layout, facts.Vendor = next.RuleSet, next.Model, next.Layout, next.Vendor
+	facts.RuleSet, facts.Model, facts.Layout, facts.Vendor, facts.VendorTax = next.RuleSet, next.Model, next.Layout, next.Vendor, next.VendorTax
 	facts.Ordered = next.Ordered
 	return facts
 }

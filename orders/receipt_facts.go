@@ -22,7 +22,7 @@ func (s *Service) factsOf(d desk, set rules.Set, now time.Time) Facts {
 		Language: d.shop.Language, Paper: d.shop.Paper, Units: d.shop.Units, Zone: d.shop.Zone,
 		RuleSet: RuleSetOf(set, d.shop.Units),
 		Model:   stack.ModelNumber, Layout: s.printer.Layout(),
-		Vendor: d.shop.vendor(), Order: d.order.Number,
+		Vendor: d.shop.vendor(), VendorTax: d.shop.TaxNumber, Order: d.order.Number,
 		Ordered: d.order.Quantity, Cord: cordOf(set, d.shop.Units, d.order),
 		Species: d.order.Species, Origin: d.order.Origin, Certificate: d.order.Certificate, PieceLength: d.order.PieceLength, Seasoning: d.order.Seasoning,
 		Moisture: yard.FactOf(d.readings()),

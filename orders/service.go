@@ -87,15 +87,17 @@ type LoadRequest struct {
 
 // A ShopRequest is the shop's settings as typed.
 type ShopRequest struct {
-	Name     string `json:"name"`
-	Address  string `json:"address"`
-	Phone    string `json:"phone"`
-	Currency string `json:"currency"`
-	Zone     string `json:"zone"`
-	Paper    string `json:"paper"`
-	Units    string `json:"units"`
-	RuleSet  string `json:"rule_set"`
-	Version  int64  `json:"version"`
+	Name    string `json:"name"`
+	Address string `json:"address"`
+	Phone   string `json:"phone"`
+	// TaxNumber is printed on receipts; a request without it says that there is none.
+	TaxNumber string `json:"tax_number"`
+	Currency  string `json:"currency"`
+	Zone      string `json:"zone"`
+	Paper     string `json:"paper"`
+	Units     string `json:"units"`
+	RuleSet   string `json:"rule_set"`
+	Version   int64  `json:"version"`
 }
 
 // A TallyRequest is a tally to be saved on an order.

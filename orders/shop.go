@@ -14,11 +14,14 @@ const (
 // A Shop is the firm a database belongs to. Name and address must be there
 // before a receipt can be issued.
 type Shop struct {
-	Version  int64  `json:"version"`
-	Name     string `json:"name" names:"shop"`
-	Address  string `json:"address" names:"shop"` // lines separated by \n
-	Phone    string `json:"phone" names:"shop"`
-	Currency string `json:"currency"` // ISO 4217
+	Version int64  `json:"version"`
+	Name    string `json:"name" names:"shop"`
+	Address string `json:"address" names:"shop"` // lines separated by \n
+	Phone   string `json:"phone" names:"shop"`
+	// TaxNumber is what the tax office knows the seller by, as receipts print it where a
+	// country asks for it; empty where none is printed.
+	TaxNumber string `json:"tax_number" names:"shop"`
+	Currency  string `json:"currency"` // ISO 4217
 	// Located tells that a person said the zone and the currency. Until then nothing is
 	// sold and no paper issued, since both stand on what cannot be changed afterwards.
 	Located  bool      `json:"located"`

@@ -67,6 +67,7 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 	shop.Name = s.printable(&f, "name", f.Line("name", r.Name))
 	shop.Address = s.printable(&f, "address", f.Lines("address", r.Address))
 	shop.Phone = s.printable(&f, "phone", f.Line("phone", r.Phone))
+	shop.TaxNumber = s.printable(&f, "tax_number", f.Line("tax_number", r.TaxNumber))
 	if !shop.Located {
 		placed(&f, r)
 	}
@@ -81,6 +82,7 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 		f.BarredInName(set, "name", shop.Name)
 		f.BarredInName(set, "address", shop.Address)
 		f.BarredInName(set, "phone", shop.Phone)
+		f.BarredInName(set, "tax_number", shop.TaxNumber)
 	}
 	shop.Located = true // it is not saved with a fault
 	return f.Err()

@@ -137,7 +137,8 @@ func (w *paper) row(f face, shares []float64, cells ...cell) {
 // A head is what every paper begins with: whose it is, which paper it is, its facts in a
 // line, and under the heaviest rule the sides that it speaks of.
 type head struct {
-	from         *side // whose paper it is; nil where it is nobody's of the two sides
+	from         *side  // whose paper it is; nil where it is nobody's of the two sides
+	tax          string // the number that the tax office knows it by, as it is printed; may be empty
 	kind, number string
 	facts        []string
 	sides        []side
@@ -151,7 +152,7 @@ func (w *paper) letterhead(h head) {
 	facts := w.lines(noteFace(), right, w.filled(noteFace(), right, h.facts))
 	from, which := w.lines(headFace(), left, title), facts
 	if h.from != nil {
-		from = append(w.lines(headFace(), left, h.from.party.Name), w.lines(noteFace(), left, w.inOneLine(noteFace(), left, h.from.party))...)
+		from = append(w.lines(headFace(), left, h.from.party.Name), w.lines(noteFace(), left, w.inOneLine(noteFace(), left, h.from.party), h.tax)...)
 		which = append(w.lines(headFace(), right, title), facts...)
 	}
 	w.columns(column{x: x, lines: from}, column{x: w.right(), lines: which, right: true})

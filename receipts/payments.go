@@ -35,12 +35,21 @@ func (p *Painter) Payments(h orders.History, shop orders.Shop, asOf act.Date) ([
 		facts: []string{w.print.Field("Order", number), w.print.Field("As of", w.print.Date(asOf))},
 		sides: []side{{"Customer", orders.Party{Name: c.Name, Address: c.Address, Phone: c.Phone}}},
 	})
+	w.first(h.Balance)
 	w.asked(h.Balance)
 	w.payments(h)
 	w.balance(h.Balance)
 	w.gap(3)
 	w.paragraph(noteFace(), w.print.Heading("A statement of money. It is not a delivery ticket, and doesn’t replace one."))
 	return w.bytes()
+}
+
+// first is the balance, the largest on the paper.
+func (w *paper) first(b orders.Balance) {
+	name, sum := w.print.BalanceOf(b)
+	w.gap(1)
+	w.paragraph(verdictFace(), w.print.Money(sum))
+	w.paragraph(leadFace(), name)
 }
 
 // asked is what receipts ask for and give, and what came with the order.

@@ -39,8 +39,14 @@ func TestPaymentsOnAnOrder(t *testing.T) {
 			require.Contains(t, text, want)
 		}
 	}
+	plain := plainPainter(t)
+	pdf, err := plain.Payments(samplePayments(), shop, day)
+	require.NoError(t, err)
+	large := matching(readPDF(t, plain, pdf), `^\$123\.33$`)
+	require.Len(t, large, 2, "the balance, first and in the account")
+	require.Equal(t, verdictFace().size, large[0].size)
 	barred := samplePayments()
 	barred.Payments[1].Reason = "paid for a face cord"
-	_, err := newPainter(t).Payments(barred, shop, day)
+	_, err = newPainter(t).Payments(barred, shop, day)
 	require.Error(t, err, "the law bars the term on paper")
 }

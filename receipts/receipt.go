@@ -142,7 +142,7 @@ func pictureShares() []float64 { return []float64{1, 0.85, 0.7, 0.55} }
 func receiptTexts(r orders.Receipt, seal string) []named {
 	f := r.Facts
 	texts := []named{
-		{"vendor.name", f.Vendor.Name}, {"vendor.address", f.Vendor.Address}, {"vendor.phone", f.Vendor.Phone},
+		{"vendor.name", f.Vendor.Name}, {"vendor.address", f.Vendor.Address}, {"vendor.phone", f.Vendor.Phone}, {"vendor_tax", f.VendorTax},
 		{"purchaser.name", r.Purchaser.Name}, {"purchaser.address", r.Purchaser.Address}, {"purchaser.phone", r.Purchaser.Phone},
 		{"seasoning", string(f.Seasoning)}, {"price.currency", f.Price.Wood.Currency},
 		{"rule_set.name", f.RuleSet.Name}, {"rule_set.edition", f.RuleSet.Edition}, {"seal", seal},
@@ -241,7 +241,7 @@ func (w *paper) receiptHead(r orders.Receipt) {
 		kind = "Delivery receipt"
 	}
 	w.letterhead(head{
-		from: &side{"Sold by", f.Vendor}, kind: w.print.Heading(kind), number: strconv.FormatInt(f.Number, 10), facts: facts,
+		from: &side{"Sold by", f.Vendor}, tax: w.print.TaxNumber(f.VendorTax), kind: w.print.Heading(kind), number: strconv.FormatInt(f.Number, 10), facts: facts,
 		sides: []side{{to, w.erased(r.Erased, r.Purchaser)}},
 	})
 }

@@ -90,3 +90,17 @@ func TestUnitsStayWithTheirFigures(t *testing.T) {
 		require.Equal(t, want, w.wrap(mainFace(), text, longest+0.1), text)
 	}
 }
+
+// The seller's tax number stands under the address, as it was typed.
+func TestATaxNumberStandsUnderTheAddress(t *testing.T) {
+	p := plainPainter(t)
+	r := sampleReceipt(orders.Letter)
+	r.Facts.VendorTax = "GB 123 4567 89"
+	pdf, err := p.Receipt(r, sealText)
+	require.NoError(t, err)
+	texts := readPDF(t, p, pdf)
+	number, address := matching(texts, `^Tax number: GB 123 4567 89$`), matching(texts, `^18 Hollow Road`)
+	require.Len(t, number, 1)
+	require.Less(t, number[0].y, address[0].y)
+	require.InDelta(t, address[0].x, number[0].x, 0.1)
+}

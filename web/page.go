@@ -440,7 +440,7 @@ var labels = sync.OnceValue(func() map[string]string {
 		"deposit": "Deposit paid", "notes": "Notes for the driver", "day": "When", "offers": "The offers, one a line", "delivered": "Delivered", "signed_by": "Received by", "signature": "Signature", "differs": "Why it is more than was measured", "on": "Day",
 		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",
 		"print_name": "Name as printed", "print_address": "Address as printed",
-		"name": "Firm", "address": "Address", "phone": "Phone", "currency": "Currency", "zone": "Time zone",
+		"name": "Firm", "address": "Address", "phone": "Phone", "tax_number": "Tax number", "currency": "Currency", "zone": "Time zone",
 		"paper": "Paper", "units": "Units", "rule_set": "Rules of sale", "version": "Version", "request": "Request",
 		"sold": "Sold", "apart": "Wood of this delivery that is not in the stack", "apart_some": "How much is not in this stack",
 		"tape": "Smallest mark read on the tape", "top": "Top of the wood, judged", "stowed": "Stowing checked",

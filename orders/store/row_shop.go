@@ -9,19 +9,20 @@ import (
 )
 
 type shopRow struct {
-	ID       int64 `gorm:"primaryKey;autoIncrement:false"`
-	Version  int64
-	Name     string
-	Address  string
-	Phone    string
-	Currency string
-	Zone     string
-	Paper    string
-	Units    string
-	Language string
-	RuleSet  string
-	Charges  string
-	Located  int64 // 1: it said where it is
+	ID        int64 `gorm:"primaryKey;autoIncrement:false"`
+	Version   int64
+	Name      string
+	Address   string
+	Phone     string
+	Currency  string
+	Zone      string
+	Paper     string
+	Units     string
+	Language  string
+	RuleSet   string
+	Charges   string
+	TaxNumber string
+	Located   int64 // 1: it said where it is
 }
 
 func (shopRow) TableName() string { return "shop" }
@@ -35,7 +36,7 @@ func (t tx) Shop() (orders.Shop, error) {
 	shop := orders.Shop{
 		Version: r.Version, Name: r.Name, Address: r.Address, Phone: r.Phone,
 		Currency: r.Currency, Zone: r.Zone, Paper: orders.Paper(r.Paper), Units: act.Units(r.Units),
-		Language: r.Language, RuleSet: r.RuleSet, Located: r.Located != 0,
+		Language: r.Language, RuleSet: r.RuleSet, TaxNumber: r.TaxNumber, Located: r.Located != 0,
 	}
 	return shop, json.Unmarshal([]byte(r.Charges), &shop.Charges)
 }
@@ -49,7 +50,7 @@ func (t tx) ChangeShop(s orders.Shop) error {
 	row := shopRow{
 		Version: s.Version + 1, Name: s.Name, Address: s.Address, Phone: s.Phone,
 		Currency: s.Currency, Zone: s.Zone, Paper: string(s.Paper), Units: string(s.Units),
-		Language: s.Language, RuleSet: s.RuleSet, Charges: string(charges),
+		Language: s.Language, RuleSet: s.RuleSet, TaxNumber: s.TaxNumber, Charges: string(charges),
 	}
 	if s.Located {
 		row.Located = 1

@@ -170,3 +170,11 @@ func (p *Printer) CheckNear(f orders.Facts) string {
 	}
 	return p.say("It should be %s, within 5 in 100. Much less: call %s first, and leave the stack as it is.", sold, f.Vendor.Phone)
 }
+
+// TaxNumber says by what number the tax office knows a seller; empty where there is none.
+func (p *Printer) TaxNumber(number string) string {
+	if number == "" {
+		return ""
+	}
+	return p.say("Tax number: %s", number)
+}
