@@ -12,6 +12,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
+	"wellstowed/measure/strict"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 )
@@ -276,7 +277,7 @@ type sentReading struct {
 // measurerSent takes readings of a program, handed in unless ?do=draft.
 func (s *Server) measurerSent(c *fiber.Ctx) error {
 	var sent sentReading
-	if err := stack.DecodeStrict(c.Request().Body(), &sent); err != nil {
+	if err := strict.Decode(c.Request().Body(), &sent); err != nil {
 		return err
 	}
 	err := s.saveReading(c, audits.ReadingRequest{Document: sent.Tally, HandIn: c.Query("do") != "draft", Reason: sent.Reason, Told: sent.Circumstances})

@@ -12,7 +12,7 @@ import (
 	"github.com/google/uuid"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/strict"
 	"wellstowed/orders/act"
 	"wellstowed/web/form"
 )
@@ -25,7 +25,7 @@ func decode[T any](c *fiber.Ctx) (T, error) { return decodeWith[T](c, nil) }
 // decodeWith is decode for a form with more fields than those of its type.
 func decodeWith[T any](c *fiber.Ctx, more []string) (request T, err error) {
 	if sentJSON(c) {
-		err = stack.DecodeStrict(c.Request().Body(), &request)
+		err = strict.Decode(c.Request().Body(), &request)
 		return request, err
 	}
 	request, faults := form.Read[T](formValue(c))

@@ -6,7 +6,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/strict"
 	"wellstowed/orders/act"
 	"wellstowed/orders/people"
 )
@@ -61,7 +61,7 @@ func (s *Server) passkeyAnswer(c *fiber.Ctx) (r passkeyRequest, site people.Site
 	if !sentJSON(c) {
 		return r, site, fiber.ErrUnsupportedMediaType
 	}
-	err = stack.DecodeStrict(c.Request().Body(), &r)
+	err = strict.Decode(c.Request().Body(), &r)
 	return r, site, err
 }
 

@@ -10,7 +10,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/strict"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/road"
@@ -92,7 +92,7 @@ func (s *Server) roadPrint(c *fiber.Ctx) error {
 // doRoad reads what was sent about a day, a form by its own reader, and does it.
 func doRoad[R any](s *Server, c *fiber.Ctx, on act.Date, read func(*fiber.Ctx) (R, error), do func(context.Context, act.Act, act.Date, R) (road.Day, error)) (r R, d road.Day, err error) {
 	if sentJSON(c) {
-		err = stack.DecodeStrict(c.Request().Body(), &r)
+		err = strict.Decode(c.Request().Body(), &r)
 	} else {
 		r, err = read(c)
 	}

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // wholeDocuments are whole documents of every kind, between them with every field.
@@ -35,11 +36,11 @@ func leaves(path string, part any, found map[string]any) {
 	switch v := part.(type) {
 	case map[string]any:
 		for name, p := range v {
-			leaves(member(path, name), p, found)
+			leaves(strict.Member(path, name), p, found)
 		}
 	case []any:
 		for i, p := range v {
-			leaves(item(path, i), p, found)
+			leaves(strict.Item(path, i), p, found)
 		}
 	default:
 		found[path] = v

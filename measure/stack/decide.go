@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/student"
 )
 
 // firstAlpha is the level a finding is held to at the first check of a delivery.
@@ -70,11 +71,11 @@ func (e *estimate) verdict(alpha float64) verdict {
 	}
 	v := verdict{short: e.against(stowageCounted, true), top: e.against(stowageCounted, false)}
 	bottom := e.against(loose, false)
-	v.reach = studentUpper(alpha, v.short.degrees) * v.short.u
+	v.reach = student.Upper(alpha, v.short.degrees) * v.short.u
 	if v.topReach = v.reach; v.top != v.short {
-		v.topReach = studentUpper(alpha, v.top.degrees) * v.top.u
+		v.topReach = student.Upper(alpha, v.top.degrees) * v.top.u
 	}
-	v.full = studentUpper(firstAlpha, bottom.degrees) * bottom.u
+	v.full = student.Upper(firstAlpha, bottom.degrees) * bottom.u
 	return v
 }
 
@@ -83,7 +84,7 @@ func (e *estimate) verdict(alpha float64) verdict {
 func (f *Finding) decide(t *Tally, e *estimate) {
 	due := float64(f.Due) / float64(measure.CubicInch)
 	v := e.verdict(f.Alpha)
-	f.Probability = studentCDF((e.value-due)/v.short.u, v.short.degrees)
+	f.Probability = student.CDF((e.value-due)/v.short.u, v.short.degrees)
 	f.Margin = volume(e.value) - f.Due
 	f.ShortAbove = volume(max(e.value+v.reach, e.seen(highest)+v.topReach))
 	f.FullBelow = volume(e.seen(lowest) - v.full)
@@ -183,7 +184,7 @@ func heldBy(already []Hold, e *estimate, whole view, held func(view) bool) []Hol
 // what was not looked at does, there is none.
 func (f *Finding) hiddenShortage(e *estimate) *measure.Volume {
 	c := combine(e.parts, "")
-	hidden := volume(studentUpper(f.Alpha, c.degrees)*c.u) - f.Margin
+	hidden := volume(student.Upper(f.Alpha, c.degrees)*c.u) - f.Margin
 	if hidden <= 0 {
 		hidden = f.Due - f.FullBelow
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/student"
 )
 
 // sellAs gives the tally with so much sold, ranked.
@@ -67,7 +68,7 @@ func TestProbabilityAtTheLimits(t *testing.T) {
 	e, err := tally.Stack.estimate(&tally)
 	require.NoError(t, err)
 	full := e.against(0.020, true)
-	assert.InDelta(t, 0.95, studentCDF(float64(v-f.FullBelow)/float64(measure.CubicInch)/full.u, full.degrees), 1e-9)
+	assert.InDelta(t, 0.95, student.CDF(float64(v-f.FullBelow)/float64(measure.CubicInch)/full.u, full.degrees), 1e-9)
 	assert.Greater(t, full.u, e.against(0.012, true).u)
 }
 
@@ -88,7 +89,7 @@ func TestDivisionWidensTheLimits(t *testing.T) {
 // At no shortage shown, what cannot be ruled out is S − V + t·u.
 func TestShortageThatCannotBeRuledOut(t *testing.T) {
 	r := measured(t, shortTally())
-	reach := studentQuantile(0.95, float64(r.Degrees)) * float64(r.Standard)
+	reach := student.Quantile(0.95, float64(r.Degrees)) * float64(r.Standard)
 	f := finding(t, sellAs(shortTally(), r.Quantity.Volume-measure.CubicFoot))
 	require.Equal(t, NoShortage, f.Word)
 	assert.InDelta(t, reach-float64(measure.CubicFoot), float64(*f.CannotRuleOut), 10)

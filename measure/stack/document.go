@@ -118,6 +118,9 @@ type VoidDocument struct {
 // parsing can refuse it by name.
 type Reading string
 
+// KeepsNumbers says that it takes a bare number too.
+func (Reading) KeepsNumbers() {}
+
 // UnmarshalJSON keeps a string's text, and any other token as it stands.
 func (r *Reading) UnmarshalJSON(b []byte) error {
 	if len(b) > 0 && b[0] == '"' {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"wellstowed/measure/student"
 )
 
 // A part is one line of the doubt budget as worked out, in cubic inches.
@@ -52,7 +54,7 @@ func summed(squares, tail float64) combined {
 }
 
 // coverage is k, Student's t at 97.5 %, the degrees not rounded.
-func (c combined) coverage() float64 { return studentQuantile(0.975, c.degrees) }
+func (c combined) coverage() float64 { return student.Quantile(0.975, c.degrees) }
 
 // expanded is U = k·u.
 func (c combined) expanded() float64 { return c.coverage() * c.u }
@@ -78,6 +80,3 @@ func contributions(parts []part, u float64) []Contribution {
 	}
 	return doubt
 }
-
-// manyDegrees is where Student's t is the normal distribution to seven digits.
-const manyDegrees = 1e7

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"wellstowed/measure/student"
 )
 
 // The end-gauge calibration of JCGM 100:2008, Annex H.1: table H.1 for the
@@ -24,7 +26,7 @@ func TestCombineGUMEndGauge(t *testing.T) {
 	assert.InDelta(t, 32, c.u, 0.5)
 	assert.InDelta(t, 1002, c.u*c.u, 2) // u_c² as printed, nm²
 	assert.InDelta(t, 16.7, c.degrees, 0.1)
-	k := studentQuantile(0.995, math.Floor(c.degrees)) // the guide rounds down; model 1 does not
+	k := student.Quantile(0.995, math.Floor(c.degrees)) // the guide rounds down; model 1 does not
 	assert.InDelta(t, 2.92, k, 0.005)
 	assert.InDelta(t, 93, k*c.u, 0.5)
 }
@@ -48,7 +50,7 @@ func TestStudentQuantileGUMTableG2(t *testing.T) {
 		{inf, 1.000, 1.645, 1.960, 2.000, 2.576, 0.0005},
 	}
 	for _, r := range rows {
-		within := func(p float64) float64 { return studentQuantile((1+p)/2, r.degrees) }
+		within := func(p float64) float64 { return student.Quantile((1+p)/2, r.degrees) }
 		assert.InDelta(t, r.t68, within(0.6827), r.tolerance, "68.27 %%, ν %v", r.degrees)
 		assert.InDelta(t, r.t90, within(0.90), r.tolerance, "90 %%, ν %v", r.degrees)
 		assert.InDelta(t, r.t95, within(0.95), r.tolerance, "95 %%, ν %v", r.degrees)
@@ -60,15 +62,15 @@ func TestStudentQuantileGUMTableG2(t *testing.T) {
 // With one degree t is the Cauchy distribution, with two it has a closed form.
 func TestStudentCDFClosedForms(t *testing.T) {
 	for _, x := range []float64{-40, -3, -0.5, 0, 0.1, 1, 7} {
-		assert.InDelta(t, 0.5+math.Atan(x)/math.Pi, studentCDF(x, 1), 1e-14)
-		assert.InDelta(t, 0.5+x/(2*math.Sqrt(2+x*x)), studentCDF(x, 2), 1e-14)
+		assert.InDelta(t, 0.5+math.Atan(x)/math.Pi, student.CDF(x, 1), 1e-14)
+		assert.InDelta(t, 0.5+x/(2*math.Sqrt(2+x*x)), student.CDF(x, 2), 1e-14)
 	}
 }
 
 func TestStudentQuantileUndoesCDF(t *testing.T) {
-	for _, degrees := range []float64{0.7, 1, 3.5, 16.7, 108.4607, 1e4, 1e6, manyDegrees, math.Inf(1)} {
+	for _, degrees := range []float64{0.7, 1, 3.5, 16.7, 108.4607, 1e4, 1e6, student.ManyDegrees, math.Inf(1)} {
 		for _, p := range []float64{0.95, 0.975, 0.995} {
-			assert.InDelta(t, p, studentCDF(studentQuantile(p, degrees), degrees), 1e-9, "p %v, ν %v", p, degrees)
+			assert.InDelta(t, p, student.CDF(student.Quantile(p, degrees), degrees), 1e-9, "p %v, ν %v", p, degrees)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/student"
 )
 
 // Condition is what wood was sold as.
@@ -111,7 +112,7 @@ func (f *Finding) allow(t *Tally, e *estimate, v verdict) {
 	whole := t.Shrinkage.whole(t.MostShrinkage)
 	s := whole * (1 - moisture/fibreSaturation) / 100
 	dry := volume(float64(f.Due) / float64(measure.CubicInch) * (1 - s))
-	p := studentCDF((e.value-float64(dry)/float64(measure.CubicInch))/v.short.u, v.short.degrees)
+	p := student.CDF((e.value-float64(dry)/float64(measure.CubicInch))/v.short.u, v.short.degrees)
 	f.Drying = &Drying{Shrinkage: s, DueDry: dry, Probability: p, Working: []measure.Text{
 		measure.Say("The wood was sold green and measured at %.3g percent moisture of its dry weight at most (%d pieces, %s); %s of it green may be %s now.",
 			moisture, t.Moisture.Pieces, t.Moisture.Method, f.Due, dry),

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure/strict"
 )
 
 // A filling is what is chosen on a form: a way of each set, a word of each choice.
@@ -183,14 +185,14 @@ func pathsOf(t reflect.Type, path string) []string {
 	switch {
 	case t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Struct:
 		return pathsOf(t.Elem(), path)
-	case t.Kind() == reflect.Slice && t != rawType:
+	case t.Kind() == reflect.Slice && t != strict.RawType:
 		return pathsOf(t.Elem(), path+"[]")
 	case t.Kind() != reflect.Struct:
 		return []string{path}
 	}
 	var paths []string
 	for i := range t.NumField() {
-		paths = append(paths, pathsOf(t.Field(i).Type, member(path, jsonName(t.Field(i))))...)
+		paths = append(paths, pathsOf(t.Field(i).Type, strict.Member(path, tagName(t.Field(i))))...)
 	}
 	return paths
 }
@@ -236,7 +238,7 @@ func schemaPaths(t *testing.T, s map[string]any, path string) []string {
 	assert.Equal(t, false, s["additionalProperties"], path)
 	var paths []string
 	for name, child := range s["properties"].(map[string]any) {
-		paths = append(paths, schemaPaths(t, child.(map[string]any), member(path, name))...)
+		paths = append(paths, schemaPaths(t, child.(map[string]any), strict.Member(path, name))...)
 	}
 	return paths
 }
@@ -274,4 +276,10 @@ func TestSchemaRequiresWhatIsRequired(t *testing.T) {
 	assert.ElementsMatch(t, []string{"kind", "rows"}, schema.Properties.Stack.OneOf[0].Required)
 	assert.ElementsMatch(t, []string{"kind", "length", "width", "height"}, schema.Properties.Stack.OneOf[2].Required)
 	assert.ElementsMatch(t, []string{"kind", "method"}, schema.Properties.Stack.OneOf[5].Required)
+}
+
+// tagName is a field's name in JSON.
+func tagName(field reflect.StructField) string {
+	name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
+	return name
 }

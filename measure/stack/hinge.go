@@ -1,6 +1,10 @@
 package stack
 
-import "math"
+import (
+	"math"
+
+	"wellstowed/measure/student"
+)
 
 // A Hinge is one judged constant that carries most of the give or take, and how large it
 // could be before the word falls.
@@ -57,7 +61,7 @@ func (r *Result) mostStowage() float64 {
 	}
 	reach := func(grown float64) float64 {
 		c := summed(squares+grown, tail)
-		return studentUpper(f.Alpha, c.degrees) * c.u
+		return student.Upper(f.Alpha, c.degrees) * c.u
 	}
 	most := reach(0) + float64(f.ShortOf()-f.ShortAbove)
 	low, high := 0.0, most*most // t₁₋α is above 1

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/student"
 )
 
 // What the whole estimate reaches with the stowing taken as large as the hinge says is
@@ -28,7 +29,7 @@ func TestHingeIsWhereShortFalls(t *testing.T) {
 		e, err := tally.Stack.estimate(&tally)
 		require.NoError(t, err)
 		c := e.against(h.Most, true)
-		assert.InDelta(t, sold*128, (e.value+studentQuantile(0.95, c.degrees)*c.u)/1728, 2e-4)
+		assert.InDelta(t, sold*128, (e.value+student.Quantile(0.95, c.degrees)*c.u)/1728, 2e-4)
 	}
 }
 
@@ -44,8 +45,8 @@ func TestHingeIsNeverTooLarge(t *testing.T) {
 	require.NoError(t, err)
 	whole, top := e.against(h.Most, true), e.against(h.Most, false)
 	due := float64(r.Finding.Due) / float64(measure.CubicInch)
-	assert.LessOrEqual(t, e.value+studentQuantile(0.95, whole.degrees)*whole.u, due)
-	assert.LessOrEqual(t, e.seen(highest)+studentQuantile(0.95, top.degrees)*top.u, due+1e-3)
+	assert.LessOrEqual(t, e.value+student.Quantile(0.95, whole.degrees)*whole.u, due)
+	assert.LessOrEqual(t, e.seen(highest)+student.Quantile(0.95, top.degrees)*top.u, due+1e-3)
 }
 
 func TestHingeOnlyWhereOneConstantCarriesMost(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A Bin is wood in a bin, crate or rack, by its inside.
@@ -52,7 +53,7 @@ func (s Bin) estimate(t *Tally) (estimate, error) {
 	b := budget{tally: t, basis: s.Basis(), division: divisionOf(t.Tape, s.Box.Heights), window: s.Window}
 	d, fault := b.bedOf(&s.Box, s.Lie, s.Pieces)
 	if fault != nil {
-		fault.Field = member("stack", fault.Field)
+		fault.Field = strict.Member("stack", fault.Field)
 		return estimate{}, fault
 	}
 	b.addBox(&d)
@@ -80,7 +81,7 @@ func (b *budget) addFace(p Pieces) {
 
 func decodeBin(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d BinDocument
-	decodeStrict(raw, &d, path, errs)
+	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	s := Bin{Arrangement: r.readArrangement(d.Arrangement, string(measure.Ranked), string(measure.Container))}
 	s.Box = r.readBox(path, &BoxDocument{Length: d.Length, Width: d.Width, Heights: d.Heights, Positions: d.Positions})

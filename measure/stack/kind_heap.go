@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A Heap is wood thrown on the ground. It is never short or full: the answer is to
@@ -92,16 +93,16 @@ func (s HeapForm) factor() (low, high float64) {
 
 func decodeHeap(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d HeapDocument
-	decodeStrict(raw, &d, path, errs)
+	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	s := Heap{Shape: HeapForm(d.Shape)}
 	if s.Shape == "" {
 		s.Shape = HeapFormNotSaid
 	}
-	oneOf(string(s.Shape), member(path, "shape"), errs, string(RoundedHeap), string(RidgeHeap), string(HeapFormNotSaid))
-	s.Length = r.need(member(path, "length"), d.Length, MaxRowLength)
-	s.Width = r.need(member(path, "width"), d.Width, MaxRowLength)
-	s.Height = r.need(member(path, "height"), d.Height, MaxHeight)
+	oneOf(string(s.Shape), strict.Member(path, "shape"), errs, string(RoundedHeap), string(RidgeHeap), string(HeapFormNotSaid))
+	s.Length = r.need(strict.Member(path, "length"), d.Length, MaxRowLength)
+	s.Width = r.need(strict.Member(path, "width"), d.Width, MaxRowLength)
+	s.Height = r.need(strict.Member(path, "height"), d.Height, MaxHeight)
 	s.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
 	return s
 }

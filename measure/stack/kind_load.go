@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A Load is wood in a truck, trailer or other body: filled to heights, to heights
@@ -63,7 +64,7 @@ func (s Load) estimate(t *Tally) (estimate, error) {
 	b := budget{tally: t, basis: s.Arrangement, division: s.division(t.Tape), window: s.Window, parts: make([]part, 0, 20+len(s.Wells))}
 	d, fault := b.bedOf(s.body(), s.Lie, s.Pieces)
 	if fault != nil {
-		fault.Field = member("stack", fault.Field)
+		fault.Field = strict.Member("stack", fault.Field)
 		return estimate{}, fault
 	}
 	fill := b.addFill(&s, &d)

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A LoadDocument is the "stack" of a document whose kind is "load". One of heights,
@@ -64,7 +65,7 @@ const thrown = "thrown" // the word for Loose in a document
 
 func decodeLoad(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d LoadDocument
-	decodeStrict(raw, &d, path, errs)
+	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	s := Load{Arrangement: r.readArrangement(d.Arrangement, thrown, string(measure.Ranked))}
 	r.readFill(&s, &d)
@@ -77,7 +78,7 @@ func decodeLoad(raw json.RawMessage, path string, errs *measure.InputErrors) Sta
 
 // readArrangement reads how the wood was put in.
 func (r *rowsReader) readArrangement(reading Reading, words ...string) measure.Basis {
-	if !oneOf(string(reading), member(r.path, "arrangement"), r.errs, words...) {
+	if !oneOf(string(reading), strict.Member(r.path, "arrangement"), r.errs, words...) {
 		return ""
 	}
 	if reading == thrown {
@@ -95,7 +96,7 @@ func (r *rowsReader) readFill(s *Load, d *LoadDocument) {
 		}
 	}
 	if ways != 1 {
-		r.errs.Add(member(r.path, "heights"), "one-of", "", measure.Say("it is said in %d ways how high the bed is filled", ways),
+		r.errs.Add(strict.Member(r.path, "heights"), "one-of", "", measure.Say("it is said in %d ways how high the bed is filled", ways),
 			measure.Say("one of “heights”, “grid” and “calibrated”"))
 		return
 	}
@@ -107,23 +108,23 @@ func (r *rowsReader) readFill(s *Load, d *LoadDocument) {
 		s.Grid = r.readGrid(d.Grid)
 		r.none("positions", len(d.Positions) > 0)
 		r.none("crown", d.Crown != nil)
-		s.Wells = r.readWells(member(r.path, "wells"), d.Wells, &s.Box)
+		s.Wells = r.readWells(strict.Member(r.path, "wells"), d.Wells, &s.Box)
 	default:
 		s.Box = r.readBox(r.path, &BoxDocument{Length: d.Length, Width: d.Width, Heights: d.Heights, Positions: d.Positions})
-		s.Wells = r.readWells(member(r.path, "wells"), d.Wells, &s.Box)
+		s.Wells = r.readWells(strict.Member(r.path, "wells"), d.Wells, &s.Box)
 	}
 }
 
 // none notes a field that is out of place.
 func (r *rowsReader) none(name string, given bool) {
 	if given {
-		r.errs.Add(member(r.path, name), "out-of-place", "", measure.Say("this does not go with the way the fill is given"), measure.Say("nothing here"))
+		r.errs.Add(strict.Member(r.path, name), "out-of-place", "", measure.Say("this does not go with the way the fill is given"), measure.Say("nothing here"))
 	}
 }
 
 func (r *rowsReader) readSides(s *Load, d *LoadDocument) {
-	s.Box.Length = r.need(member(r.path, "length"), d.Length, MaxRowLength)
-	s.Box.Width = r.need(member(r.path, "width"), d.Width, MaxRowLength)
+	s.Box.Length = r.need(strict.Member(r.path, "length"), d.Length, MaxRowLength)
+	s.Box.Width = r.need(strict.Member(r.path, "width"), d.Width, MaxRowLength)
 }
 
 // need reads a length that has to be there.
@@ -137,13 +138,13 @@ func (r *rowsReader) need(path string, reading Reading, high measure.Length) mea
 
 func (r *rowsReader) readBox(path string, d *BoxDocument) Box {
 	x := Box{
-		Length: r.need(member(path, "length"), d.Length, MaxRowLength),
-		Width:  r.need(member(path, "width"), d.Width, MaxRowLength),
+		Length: r.need(strict.Member(path, "length"), d.Length, MaxRowLength),
+		Width:  r.need(strict.Member(path, "width"), d.Width, MaxRowLength),
 	}
-	if at := member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
+	if at := strict.Member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
 		x.Heights = r.lengths(at, d.Heights, MaxHeight)
 	}
-	x.Positions = r.readPositions(member(path, "positions"), &RowDocument{Heights: d.Heights, Positions: d.Positions}, x.Length)
+	x.Positions = r.readPositions(strict.Member(path, "positions"), &RowDocument{Heights: d.Heights, Positions: d.Positions}, x.Length)
 	return x
 }
 
@@ -154,15 +155,15 @@ func (r *rowsReader) readWells(path string, wells []WellDocument, x *Box) []Well
 	var read []Well
 	sound := x.Length > 0 && x.Width > 0
 	for i, d := range wells {
-		at := item(path, i)
+		at := strict.Item(path, i)
 		w := Well{
-			Length: r.need(member(at, "length"), d.Length, MaxRowLength),
-			Width:  r.need(member(at, "width"), d.Width, MaxRowLength),
-			Height: r.need(member(at, "height"), d.Height, MaxHeight),
+			Length: r.need(strict.Member(at, "length"), d.Length, MaxRowLength),
+			Width:  r.need(strict.Member(at, "width"), d.Width, MaxRowLength),
+			Height: r.need(strict.Member(at, "height"), d.Height, MaxHeight),
 			Count:  max(d.Count, 1),
 		}
 		if d.Count < 0 || d.Count > maxWellSame {
-			r.errs.Add(member(at, "count"), "out-of-range", strconv.Itoa(d.Count), measure.Say("this isn’t a number of wheel wells"), measure.Say("a whole number from 1 to %d", maxWellSame))
+			r.errs.Add(strict.Member(at, "count"), "out-of-range", strconv.Itoa(d.Count), measure.Say("this isn’t a number of wheel wells"), measure.Say("a whole number from 1 to %d", maxWellSame))
 		}
 		sound = sound && w.Length > 0 && w.Width > 0
 		read = append(read, w)
@@ -177,13 +178,13 @@ func (r *rowsReader) readCrown(d *LoadDocument) Crown {
 	if d.Crown == nil {
 		return Crown{}
 	}
-	path := member(r.path, "crown")
+	path := strict.Member(r.path, "crown")
 	c := Crown{Shape: CrownShape(d.Crown.Shape)}
 	if c.Shape == "" {
 		c.Shape = ShapeNotSaid
 	}
-	oneOf(string(c.Shape), member(path, "shape"), r.errs, crownShapes()...)
-	if at := member(path, "crest"); r.counted(at, len(d.Crown.Crest), 1, MaxStations, "crests") {
+	oneOf(string(c.Shape), strict.Member(path, "shape"), r.errs, crownShapes()...)
+	if at := strict.Member(path, "crest"); r.counted(at, len(d.Crown.Crest), 1, MaxStations, "crests") {
 		c.Crest = r.lengths(at, d.Crown.Crest, MaxHeight)
 	}
 	return c
@@ -197,7 +198,7 @@ const (
 )
 
 func (r *rowsReader) readGrid(grid [][]Reading) [][]measure.Length {
-	path := member(r.path, "grid")
+	path := strict.Member(r.path, "grid")
 	if len(grid) < minGridLines {
 		r.errs.Add(path, "missing", "", measure.Say("a grid of heights has more than one line"), measure.Say("%d to %d lines", minGridLines, maxGridLines))
 		return nil
@@ -207,7 +208,7 @@ func (r *rowsReader) readGrid(grid [][]Reading) [][]measure.Length {
 	}
 	var read [][]measure.Length
 	for i, line := range grid {
-		at := item(path, i)
+		at := strict.Item(path, i)
 		switch {
 		case len(line) < minGridHeights:
 			r.errs.Add(at, "missing", "", measure.Say("a line of a grid has more than one height"), measure.Say("%d to %d heights", minGridHeights, MaxStations))
@@ -224,27 +225,27 @@ func (r *rowsReader) readGrid(grid [][]Reading) [][]measure.Length {
 // readCalibrated reads a body filled to a line. The body's own length and width are
 // read only for a crown over a volume as said.
 func (r *rowsReader) readCalibrated(s *Load, d *LoadDocument) {
-	path, c := member(r.path, "calibrated"), &Calibrated{}
+	path, c := strict.Member(r.path, "calibrated"), &Calibrated{}
 	s.Calibrated = c
 	r.none("positions", len(d.Positions) > 0)
 	r.none("wells", len(d.Wells) > 0)
 	switch read := d.Calibrated; {
 	case (read.Volume == "") == (read.Box == nil):
-		r.errs.Add(member(path, "volume"), "one-of", string(read.Volume), measure.Say("the volume up to the line is given in two ways, or in none"), measure.Say("one of “volume” and “box”"))
+		r.errs.Add(strict.Member(path, "volume"), "one-of", string(read.Volume), measure.Say("the volume up to the line is given in two ways, or in none"), measure.Say("one of “volume” and “box”"))
 	case read.Box != nil:
 		r.none("length", d.Length != "")
 		r.none("width", d.Width != "")
-		c.Box = r.readBox(member(path, "box"), read.Box)
-		c.Wells = r.readWells(member(member(path, "box"), "wells"), read.Box.Wells, &c.Box)
+		c.Box = r.readBox(strict.Member(path, "box"), read.Box)
+		c.Wells = r.readWells(strict.Member(strict.Member(path, "box"), "wells"), read.Box.Wells, &c.Box)
 	default:
-		c.Volume = r.readVolume(member(path, "volume"), read.Volume, measure.MaxQuantity)
+		c.Volume = r.readVolume(strict.Member(path, "volume"), read.Volume, measure.MaxQuantity)
 		if d.Crown != nil || d.Length != "" || d.Width != "" {
 			r.readSides(s, d)
 		}
 	}
-	c.On = r.readDay(member(path, "on"), d.Calibrated.On)
-	c.By = r.readName(member(path, "by"), d.Calibrated.By, true)
-	c.Line = r.readName(member(path, "line"), d.Calibrated.Line, false)
+	c.On = r.readDay(strict.Member(path, "on"), d.Calibrated.On)
+	c.By = r.readName(strict.Member(path, "by"), d.Calibrated.By, true)
+	c.Line = r.readName(strict.Member(path, "line"), d.Calibrated.Line, false)
 }
 
 func (r *rowsReader) readVolume(path string, reading Reading, high measure.Volume) measure.Volume {
@@ -290,7 +291,7 @@ func (s Load) checkReadings(t *Tally, errs *measure.InputErrors) {
 	}
 	checkAbove("stack.heights", s.Box.Heights, t.Raised, errs)
 	for i, line := range s.Grid {
-		checkAbove(item("stack.grid", i), line, t.Raised, errs)
+		checkAbove(strict.Item("stack.grid", i), line, t.Raised, errs)
 	}
 }
 
@@ -299,7 +300,7 @@ func (s Load) checkReadings(t *Tally, errs *measure.InputErrors) {
 func checkAbove(path string, heights []measure.Length, raised measure.Length, errs *measure.InputErrors) {
 	for i, h := range heights {
 		if h > 0 && h <= raised {
-			errs.Add(item(path, i), "not-above-raised", "", measure.Say("the height %s is not above the %s taken off below the wood", h, raised),
+			errs.Add(strict.Item(path, i), "not-above-raised", "", measure.Say("the height %s is not above the %s taken off below the wood", h, raised),
 				measure.Say("a height read from the same place as what is taken off"))
 		}
 	}

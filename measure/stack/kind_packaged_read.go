@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A PackagedDocument is the "stack" of a document whose kind is "packaged". Boxed
@@ -42,10 +43,10 @@ const (
 
 func decodePackaged(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d PackagedDocument
-	decodeStrict(raw, &d, path, errs)
+	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	s := Packaged{Method: PackageMethod(d.Method)}
-	if !oneOf(string(d.Method), member(path, "method"), errs, string(Boxed), string(Crosshatched), string(Bundled)) {
+	if !oneOf(string(d.Method), strict.Member(path, "method"), errs, string(Boxed), string(Crosshatched), string(Bundled)) {
 		return s
 	}
 	r.checkMethod(&d)
@@ -79,14 +80,14 @@ func (r *rowsReader) checkMethod(d *PackagedDocument) {
 		{"pieces", len(d.Pieces) > 0, method != Boxed},
 	} {
 		if f.given && !f.places {
-			r.errs.Add(member(r.path, f.name), "out-of-place", "", measure.Say("the method “%s” has no such readings", measure.Say(string(method))), measure.Say("nothing here"))
+			r.errs.Add(strict.Member(r.path, f.name), "out-of-place", "", measure.Say("the method “%s” has no such readings", measure.Say(string(method))), measure.Say("nothing here"))
 		}
 	}
 }
 
 // least reads a list of which the procedure asks for so many.
 func (r *rowsReader) least(name string, readings []Reading, n int, high measure.Length) []measure.Length {
-	return r.leastAt(member(r.path, name), name, readings, n, 1, high)
+	return r.leastAt(strict.Member(r.path, name), name, readings, n, 1, high)
 }
 
 func (r *rowsReader) leastAt(path, name string, readings []Reading, n int, low, high measure.Length) []measure.Length {
@@ -99,27 +100,27 @@ func (r *rowsReader) leastAt(path, name string, readings []Reading, n int, low, 
 	}
 	var ls []measure.Length
 	for i, reading := range readings {
-		ls = append(ls, reading.length(item(path, i), low, high, r.errs))
+		ls = append(ls, reading.length(strict.Item(path, i), low, high, r.errs))
 	}
 	return ls
 }
 
 func (r *rowsReader) readSections(sections []SectionDocument) []Section {
-	path := member(r.path, "sections")
+	path := strict.Member(r.path, "sections")
 	if !r.counted(path, len(sections), 1, maxSections, "sections") {
 		return nil
 	}
 	var read []Section
 	for i, d := range sections {
-		at, before := item(path, i), len(*r.errs)
+		at, before := strict.Item(path, i), len(*r.errs)
 		s := Section{
-			Inside:    r.need(member(at, "inside"), d.Inside, MaxHeight),
-			Headspace: r.leastAt(member(at, "headspace"), "headspaces", d.Headspace, packHeadspaces, 0, MaxHeight),
-			Widths:    r.leastAt(member(at, "widths"), "widths", d.Widths, packWidths, 1, MaxRowLength),
-			Pieces:    r.leastAt(member(at, "pieces"), "pieces", d.Pieces, packPieces, 1, measure.MaxPieceLength),
+			Inside:    r.need(strict.Member(at, "inside"), d.Inside, MaxHeight),
+			Headspace: r.leastAt(strict.Member(at, "headspace"), "headspaces", d.Headspace, packHeadspaces, 0, MaxHeight),
+			Widths:    r.leastAt(strict.Member(at, "widths"), "widths", d.Widths, packWidths, 1, MaxRowLength),
+			Pieces:    r.leastAt(strict.Member(at, "pieces"), "pieces", d.Pieces, packPieces, 1, measure.MaxPieceLength),
 		}
 		if len(*r.errs) == before && meanOf(s.Headspace) >= inches(s.Inside) {
-			r.errs.Add(member(at, "headspace"), "no-wood", "", measure.Say("the headspace takes up the whole box"), measure.Say("headspace less than %s", s.Inside))
+			r.errs.Add(strict.Member(at, "headspace"), "no-wood", "", measure.Say("the headspace takes up the whole box"), measure.Say("headspace less than %s", s.Inside))
 		}
 		read = append(read, s)
 	}
@@ -127,13 +128,13 @@ func (r *rowsReader) readSections(sections []SectionDocument) []Section {
 }
 
 func (r *rowsReader) readTraced(ends []TracedDocument) (read [2]Traced) {
-	path := member(r.path, "ends")
+	path := strict.Member(r.path, "ends")
 	if !r.counted(path, len(ends), len(read), len(read), "traced ends") {
 		return read
 	}
 	for i, d := range ends {
-		at := item(path, i)
-		read[i] = Traced{Quarters: r.readSquares(member(at, "squares"), d.Squares), Edge: r.need(member(at, "edge"), d.Edge, measure.Foot)}
+		at := strict.Item(path, i)
+		read[i] = Traced{Quarters: r.readSquares(strict.Member(at, "squares"), d.Squares), Edge: r.need(strict.Member(at, "edge"), d.Edge, measure.Foot)}
 	}
 	return read
 }

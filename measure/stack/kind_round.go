@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A Round is a round stack: a drum of wood, pieces pointing to its middle, with a
@@ -137,23 +138,23 @@ func (s *Round) check(t *Tally) error {
 
 func decodeRound(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d RoundDocument
-	decodeStrict(raw, &d, path, errs)
+	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	var s Round
-	across := member(path, "diameters")
+	across := strict.Member(path, "diameters")
 	switch {
 	case d.Circumference != "" && len(d.Diameters) > 0:
-		errs.Add(member(path, "circumference"), "both", string(d.Circumference), measure.Say("there are diameters as well as a circumference"), measure.Say("one of the two"))
+		errs.Add(strict.Member(path, "circumference"), "both", string(d.Circumference), measure.Say("there are diameters as well as a circumference"), measure.Say("one of the two"))
 	case d.Circumference != "":
-		s.Circumference = d.Circumference.length(member(path, "circumference"), 1, MaxRowLength, errs)
+		s.Circumference = d.Circumference.length(strict.Member(path, "circumference"), 1, MaxRowLength, errs)
 	case r.counted(across, len(d.Diameters), 1, MaxStations, "diameters"):
 		s.Diameters = r.lengths(across, d.Diameters, MaxRowLength)
 	}
-	if at := member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
+	if at := strict.Member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
 		s.Heights = r.lengths(at, d.Heights, MaxHeight)
 	}
 	if d.Cone != "" {
-		s.Cone = d.Cone.length(member(path, "cone"), 0, MaxHeight, errs)
+		s.Cone = d.Cone.length(strict.Member(path, "cone"), 0, MaxHeight, errs)
 	}
 	s.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
 	return s

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // maxVoids is the most voids a row may have.
@@ -21,19 +22,19 @@ type rowsReader struct {
 // decodeRows reads the "stack" object of kind "rows".
 func decodeRows(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d RowsDocument
-	decodeStrict(raw, &d, path, errs)
+	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
 	s := Rows{Pieces: r.readPieces(path, d.Pieces, d.Nominal)}
-	if !r.counted(member(path, "rows"), len(d.Rows), 1, MaxRows, "rows") {
+	if !r.counted(strict.Member(path, "rows"), len(d.Rows), 1, MaxRows, "rows") {
 		return s
 	}
 	s.Window = r.readWindow(d.Window, true)
 	served := d.Nominal != "" || len(d.Pieces) > 0
 	for i, row := range d.Rows {
-		at := item(member(path, "rows"), i)
+		at := strict.Item(strict.Member(path, "rows"), i)
 		s.Rows = append(s.Rows, r.readRow(at, &row))
 		if !served && row.Nominal == "" && len(row.Pieces) == 0 {
-			errs.Add(member(path, "pieces"), "missing", "", measure.Say("row %d has no piece length", i+1),
+			errs.Add(strict.Member(path, "pieces"), "missing", "", measure.Say("row %d has no piece length", i+1),
 				measure.Say("measured piece lengths or a nominal one, for the stack or the row"))
 		}
 	}
@@ -56,16 +57,16 @@ func (r *rowsReader) counted(path string, n, low, high int, things string) bool 
 
 func (r *rowsReader) readPieces(path string, sample []Reading, nominal Reading) Pieces {
 	if len(sample) > 0 && nominal != "" {
-		r.errs.Add(member(path, "nominal"), "both", string(nominal), measure.Say("there are measured pieces as well as a nominal length"), measure.Say("one of the two"))
+		r.errs.Add(strict.Member(path, "nominal"), "both", string(nominal), measure.Say("there are measured pieces as well as a nominal length"), measure.Say("one of the two"))
 	}
 	var p Pieces
 	r.pieces += len(sample)
-	at := member(path, "pieces")
+	at := strict.Member(path, "pieces")
 	if r.counted(at, r.pieces, 0, MaxPieces, "pieces") {
 		p.Sample = r.lengths(at, sample, measure.MaxPieceLength)
 	}
 	if nominal != "" {
-		p.Nominal = nominal.length(member(path, "nominal"), nominalLess+1, measure.MaxPieceLength, r.errs)
+		p.Nominal = nominal.length(strict.Member(path, "nominal"), nominalLess+1, measure.MaxPieceLength, r.errs)
 	}
 	return p
 }
@@ -74,7 +75,7 @@ func (r *rowsReader) readPieces(path string, sample []Reading, nominal Reading) 
 func (r *rowsReader) lengths(path string, readings []Reading, high measure.Length) []measure.Length {
 	var ls []measure.Length
 	for i, reading := range readings {
-		ls = append(ls, reading.length(item(path, i), 1, high, r.errs))
+		ls = append(ls, reading.length(strict.Item(path, i), 1, high, r.errs))
 	}
 	return ls
 }
@@ -87,26 +88,26 @@ func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 		return row
 	}
 	if d.Length == "" {
-		r.errs.Add(member(path, "length"), "missing", "", measure.Say("the row’s length is missing"), measure.Say("a length up to %s", measure.Length(MaxRowLength)))
+		r.errs.Add(strict.Member(path, "length"), "missing", "", measure.Say("the row’s length is missing"), measure.Say("a length up to %s", measure.Length(MaxRowLength)))
 	} else {
-		row.Length = d.Length.length(member(path, "length"), 1, MaxRowLength, r.errs)
+		row.Length = d.Length.length(strict.Member(path, "length"), 1, MaxRowLength, r.errs)
 	}
-	r.readLengths(member(path, "lengths"), d, &row)
-	if at := member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
+	r.readLengths(strict.Member(path, "lengths"), d, &row)
+	if at := strict.Member(path, "heights"); r.counted(at, len(d.Heights), 1, MaxStations, "heights") {
 		row.Heights = r.lengths(at, d.Heights, MaxHeight)
 	}
-	row.Positions = r.readPositions(member(path, "positions"), d, row.Length)
-	if at := member(path, "ends"); r.counted(at, len(d.Ends), 0, len(row.Ends), "ends") {
+	row.Positions = r.readPositions(strict.Member(path, "positions"), d, row.Length)
+	if at := strict.Member(path, "ends"); r.counted(at, len(d.Ends), 0, len(row.Ends), "ends") {
 		for i := range d.Ends {
-			row.Ends[i] = r.readEnd(item(at, i), &d.Ends[i])
+			row.Ends[i] = r.readEnd(strict.Item(at, i), &d.Ends[i])
 		}
 	}
-	if at := member(path, "voids"); r.counted(at, len(d.Voids), 0, maxVoids, "voids") {
+	if at := strict.Member(path, "voids"); r.counted(at, len(d.Voids), 0, maxVoids, "voids") {
 		row.Voids = r.readVoids(at, d.Voids, row.Length)
 	}
 	row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
-	row.Back = r.readBack(member(path, "back"), d)
-	row.Slope = r.readSlope(member(path, "slope"), d.Slope)
+	row.Back = r.readBack(strict.Member(path, "back"), d)
+	row.Slope = r.readSlope(strict.Member(path, "slope"), d.Slope)
 	return row
 }
 
@@ -142,7 +143,7 @@ func (r *rowsReader) readSlope(path string, d *SlopeDocument) Slope {
 		return Slope{}
 	}
 	s := Slope{Held: Held(d.Heights)}
-	if !oneOf(string(d.Heights), member(path, "heights"), r.errs, string(Perpendicular), string(Vertical)) {
+	if !oneOf(string(d.Heights), strict.Member(path, "heights"), r.errs, string(Perpendicular), string(Vertical)) {
 		return Slope{}
 	}
 	angled, ran := d.Degrees != nil, d.Rise != "" || d.Run != ""
@@ -152,14 +153,14 @@ func (r *rowsReader) readSlope(path string, d *SlopeDocument) Slope {
 	case s.Held == Vertical && angled == ran:
 		r.errs.Add(path, "one-of", "", measure.Say("how steep the slope is, is given in two ways, or in none"), measure.Say("“rise” and “run”, or “degrees”"))
 	case ran:
-		s.Rise = d.Rise.length(member(path, "rise"), 0, MaxRowLength, r.errs)
-		s.Run = r.need(member(path, "run"), d.Run, MaxRowLength)
+		s.Rise = d.Rise.length(strict.Member(path, "rise"), 0, MaxRowLength, r.errs)
+		s.Run = r.need(strict.Member(path, "run"), d.Run, MaxRowLength)
 		if s.Run > 0 && s.Rise > s.Run {
-			r.errs.Add(member(path, "rise"), "too-large", string(d.Rise), measure.Say("this is steeper than 45 degrees"), measure.Say("a rise up to %s", s.Run))
+			r.errs.Add(strict.Member(path, "rise"), "too-large", string(d.Rise), measure.Say("this is steeper than 45 degrees"), measure.Say("a rise up to %s", s.Run))
 		}
 	case angled:
 		const run = 100 * measure.Metre
-		steep := number(member(path, "degrees"), d.Degrees, 0, 45, r.errs)
+		steep := number(strict.Member(path, "degrees"), d.Degrees, 0, 45, r.errs)
 		s.Run, s.Rise = run, measure.Length(math.Round(math.Tan(steep*math.Pi/180)*float64(run)))
 	}
 	return s
@@ -178,13 +179,13 @@ func (r *rowsReader) readPositions(path string, d *RowDocument, length measure.L
 	var positions []measure.Length
 	for i, reading := range d.Positions {
 		before := len(*r.errs)
-		x := reading.length(item(path, i), 0, MaxRowLength, r.errs)
+		x := reading.length(strict.Item(path, i), 0, MaxRowLength, r.errs)
 		sound := len(*r.errs) == before
 		switch {
 		case sound && length > 0 && x > length:
-			r.errs.Add(item(path, i), "out-of-range", string(reading), measure.Say("this is past the end of the row, %s", length), measure.Say("a length up to %s", length))
+			r.errs.Add(strict.Item(path, i), "out-of-range", string(reading), measure.Say("this is past the end of the row, %s", length), measure.Say("a length up to %s", length))
 		case sound && i > 0 && x <= positions[i-1]:
-			r.errs.Add(item(path, i), "out-of-order", string(reading), measure.Say("this is not past the position before it, %s", positions[i-1]), measure.Say("positions that go up along the row"))
+			r.errs.Add(strict.Item(path, i), "out-of-order", string(reading), measure.Say("this is not past the position before it, %s", positions[i-1]), measure.Say("positions that go up along the row"))
 		}
 		positions = append(positions, x)
 	}
@@ -193,23 +194,23 @@ func (r *rowsReader) readPositions(path string, d *RowDocument, length measure.L
 
 func (r *rowsReader) readEnd(path string, d *EndDocument) End {
 	e := End{Kind: EndKind(d.Kind)}
-	if !oneOf(d.Kind, member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed), string(endNotSaid)) {
+	if !oneOf(d.Kind, strict.Member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed), string(endNotSaid)) {
 		return e
 	}
 	if e.Kind == endNotSaid {
 		e = End{Kind: Upright, Unsaid: true}
 	}
-	if r.belongs(member(path, "over"), string(d.Over), e.Kind, e.Kind != Upright) {
-		e.Over = d.Over.length(member(path, "over"), 1, MaxRowLength, r.errs)
+	if r.belongs(strict.Member(path, "over"), string(d.Over), e.Kind, e.Kind != Upright) {
+		e.Over = d.Over.length(strict.Member(path, "over"), 1, MaxRowLength, r.errs)
 	}
-	if r.belongs(member(path, "drop"), string(d.Drop), e.Kind, e.Kind == Shouldered) {
-		e.Drop = d.Drop.length(member(path, "drop"), 1, MaxHeight, r.errs)
+	if r.belongs(strict.Member(path, "drop"), string(d.Drop), e.Kind, e.Kind == Shouldered) {
+		e.Drop = d.Drop.length(strict.Member(path, "drop"), 1, MaxHeight, r.errs)
 	}
 	if e.Kind == Cribbed {
 		e.Share = cribShare
 	}
 	if d.Share != nil {
-		r.readShare(member(path, "share"), *d.Share, &e)
+		r.readShare(strict.Member(path, "share"), *d.Share, &e)
 	}
 	return e
 }
@@ -245,10 +246,10 @@ func (r *rowsReader) readVoids(path string, voids []VoidDocument, length measure
 	}
 	var read []Void
 	for i, v := range voids {
-		at := item(path, i)
+		at := strict.Item(path, i)
 		read = append(read, Void{
-			Width:  v.Width.length(member(at, "width"), 1, high, r.errs),
-			Height: v.Height.length(member(at, "height"), 1, MaxHeight, r.errs),
+			Width:  v.Width.length(strict.Member(at, "width"), 1, high, r.errs),
+			Height: v.Height.length(strict.Member(at, "height"), 1, MaxHeight, r.errs),
 		})
 	}
 	return read
@@ -259,7 +260,7 @@ func (r *rowsReader) readVoids(path string, voids []VoidDocument, length measure
 // were not understood are 0 and left alone.
 func (s Rows) checkReadings(t *Tally, errs *measure.InputErrors) {
 	for i := range s.Rows {
-		s.Rows[i].checkReadings(item("stack.rows", i), t.Raised, errs)
+		s.Rows[i].checkReadings(strict.Item("stack.rows", i), t.Raised, errs)
 	}
 }
 
@@ -268,8 +269,8 @@ func (r *Row) checkReadings(path string, raised measure.Length, errs *measure.In
 		return
 	}
 	sound := r.Length > 0 && len(r.Heights) > 0
-	checkAbove(member(path, "heights"), r.Heights, raised, errs)
-	checkAbove(member(path, "back"), r.Back, raised, errs)
+	checkAbove(strict.Member(path, "heights"), r.Heights, raised, errs)
+	checkAbove(strict.Member(path, "back"), r.Back, raised, errs)
 	for _, h := range r.Heights {
 		sound = sound && h > raised
 	}
@@ -279,9 +280,9 @@ func (r *Row) checkReadings(path string, raised measure.Length, errs *measure.In
 	if !sound {
 		return
 	}
-	shoulders := r.checkShoulders(member(path, "ends"), raised, errs)
+	shoulders := r.checkShoulders(strict.Member(path, "ends"), raised, errs)
 	if area, _ := r.area(raised, inches(r.Length), 0); shoulders+r.gaps() >= area {
-		errs.Add(member(path, "voids"), "more-than-face", "", measure.Say("the voids and shoulders take up the whole face of the row"),
+		errs.Add(strict.Member(path, "voids"), "more-than-face", "", measure.Say("the voids and shoulders take up the whole face of the row"),
 			measure.Say("voids and shoulders smaller than the row they are in"))
 	}
 }
@@ -297,11 +298,11 @@ func (r *Row) checkShoulders(path string, raised measure.Length, errs *measure.I
 		}
 		height := measure.Length(r.wood(i*(len(r.Heights)-1), raised, 0) * float64(measure.Inch))
 		if e.Drop > height {
-			errs.Add(member(item(path, i), "drop"), "too-large", "", measure.Say("a drop of %s is more than the height beside it, %s", e.Drop, height),
+			errs.Add(strict.Member(strict.Item(path, i), "drop"), "too-large", "", measure.Say("a drop of %s is more than the height beside it, %s", e.Drop, height),
 				measure.Say("a length up to %s", height))
 		}
 		if run += e.Over; run > r.Length {
-			errs.Add(member(item(path, i), "over"), "too-large", "", measure.Say("shoulders over %s are longer than the row, %s", run, r.Length),
+			errs.Add(strict.Member(strict.Item(path, i), "over"), "too-large", "", measure.Say("shoulders over %s are longer than the row, %s", run, r.Length),
 				measure.Say("shoulders inside the row length"))
 		}
 		face += inches(e.Drop) * inches(e.Over) / 2

@@ -1,6 +1,9 @@
 package stack
 
-import "wellstowed/measure"
+import (
+	"wellstowed/measure"
+	"wellstowed/measure/strict"
+)
 
 // Lie is how the pieces lie in a bin or a truck bed that holds whole rows; the zero
 // Lie is not said.
@@ -14,7 +17,7 @@ const (
 
 // readLie reads how pieces lie; only ranked wood lies one way.
 func (r *rowsReader) readLie(reading Reading, arrangement measure.Basis) Lie {
-	path := member(r.path, "lie")
+	path := strict.Member(r.path, "lie")
 	switch {
 	case reading == "" || !oneOf(string(reading), path, r.errs, string(Across), string(Along)):
 		return ""

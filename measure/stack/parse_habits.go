@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // firstFormat is the format of a tally that lacks what model 2 asks besides: how the
@@ -67,7 +68,7 @@ func (d *Document) readConfirmed(t *Tally, errs *measure.InputErrors) {
 	}
 	for i, key := range d.Confirmed {
 		if fault := measure.CheckText(string(key), measure.Say("the key of a question")); fault != nil {
-			errs.AddAt(item("confirmed", i), fault)
+			errs.AddAt(strict.Item("confirmed", i), fault)
 			return
 		}
 		t.Confirmed = append(t.Confirmed, string(key))
@@ -75,7 +76,7 @@ func (d *Document) readConfirmed(t *Tally, errs *measure.InputErrors) {
 }
 
 // refuseLater notes what a document of the first format can't hold.
-func (d *Document) refuseLater(t *Tally, members []jsonMember, errs *measure.InputErrors) {
+func (d *Document) refuseLater(t *Tally, members []strict.Field, errs *measure.InputErrors) {
 	later := func(path string) {
 		errs.Add(path, "needs-format", "", measure.Say("this belongs to format %d, and the document says %d", TallyFormat, firstFormat), measure.Say("“format”: %d", TallyFormat))
 	}

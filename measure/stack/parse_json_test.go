@@ -1,7 +1,6 @@
 package stack
 
 import (
-	"bytes"
 	"encoding/json"
 	"reflect"
 	"strings"
@@ -12,52 +11,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
-
-// requireTakenApart holds a text taken apart against what the library makes of it.
-func requireTakenApart(t *testing.T, doc []byte) {
-	members, isObject := membersOf(doc)
-	var object map[string]json.RawMessage
-	require.Equal(t, json.Unmarshal(doc, &object) == nil && object != nil, isObject, "%s", doc)
-	last := map[string]json.RawMessage{}
-	for _, m := range members {
-		last[m.name] = m.value
-		requireTakenApart(t, m.value)
-	}
-	require.Len(t, last, len(object), "%s", doc)
-	for name, value := range object {
-		require.Equal(t, string(value), string(last[name]), "%q of %s", name, doc)
-	}
-	elements := elementsOf(doc)
-	var list []json.RawMessage
-	if json.Unmarshal(doc, &list) == nil {
-		require.Len(t, elements, len(list), "%s", doc)
-	} else {
-		require.Empty(t, elements, "%s", doc)
-	}
-	for i, e := range elements {
-		require.Equal(t, string(list[i]), string(e), "%s", doc)
-		requireTakenApart(t, e)
-	}
-	c := cursor{doc: doc}
-	require.Equal(t, string(bytes.Trim(doc, " \t\r\n")), string(c.value()), "%s", doc)
-	require.Zero(t, c.next(), "%s", doc)
-}
-
-// Whatever is valid JSON is taken apart into the same members, elements and values.
-func FuzzCursor(f *testing.F) {
-	for _, seed := range []string{
-		`{"format": 2, "stack": {"kind": "rows", "rows": [{"length": "8 ft", "heights": ["4 ft", "3 ft"]}]}}`,
-		` [ 1 , -2.5e3,true ,null,"a\"b\\", {} ,[ ] ] `, `{"a":1,"a":2,"\u0061":3,"é":"}","b\/":"]"}`, `"x"`, `7`, ` true `, "{\"\xff\": 1}",
-	} {
-		f.Add([]byte(seed))
-	}
-	f.Fuzz(func(t *testing.T, doc []byte) {
-		if json.Valid(doc) {
-			requireTakenApart(t, doc)
-		}
-	})
-}
 
 // Every value of another kind than belongs there is named with its path, in the order
 // written, whatever stands around it.
@@ -104,16 +59,16 @@ func TestParsingIsLean(t *testing.T) {
 func TestStrictDecodingGivesWhatTheLibraryGives(t *testing.T) {
 	for kind, doc := range kindTallies() {
 		doc = strings.NewReplacer(`"buyer"`, `"b\u0075yer"`, `"straightedge"`, `"straight\u0065dge"`).Replace(doc)
-		var strict, library Document
+		var read, library Document
 		var faults measure.InputErrors
-		decodeStrict([]byte(doc), &strict, "", &faults)
+		strict.Into([]byte(doc), &read, "", &faults)
 		require.Empty(t, faults, kind)
 		require.NoError(t, json.Unmarshal([]byte(doc), &library), kind)
-		require.Equal(t, library, strict, kind)
+		require.Equal(t, library, read, kind)
 		var head struct{ Kind string }
 		require.NoError(t, json.Unmarshal(library.Stack, &head))
 		ours, theirs := reflect.New(documentTypes()[head.Kind]), reflect.New(documentTypes()[head.Kind])
-		decodeStrict(library.Stack, ours.Interface(), "stack", &faults)
+		strict.Into(library.Stack, ours.Interface(), "stack", &faults)
 		require.Empty(t, faults, kind)
 		require.NoError(t, json.Unmarshal(library.Stack, theirs.Interface()), kind)
 		require.Equal(t, theirs.Interface(), ours.Interface(), kind)
@@ -134,11 +89,11 @@ func TestStrictDecodingGivesWhatTheLibraryGives(t *testing.T) {
 		None  []Reading       `json:"none"`
 	}
 	doc := `{"half": -0.5e0, "names": ["a\n", "\ud83d\ude00", "é"], "rest": {"x": [1, "}"]}, "more": {"b": 2}, "in": {"yes": null}, "lists": [[1, 2], [], [3]], "whole": -0, "none": []}`
-	var strict, library outer
+	var read, library outer
 	require.NoError(t, json.Unmarshal([]byte(doc), &library))
-	require.NoError(t, DecodeStrict([]byte(strings.Replace(doc, `{"yes": null}`, `{}`, 1)), &strict))
-	assert.Equal(t, library, strict)
+	require.NoError(t, strict.Decode([]byte(strings.Replace(doc, `{"yes": null}`, `{}`, 1)), &read))
+	assert.Equal(t, library, read)
 	for _, bad := range []string{`{"half": "1"}`, `{"more": {"b": 1.5}}`, `{"yes": 1}`, `{"names": [1]}`, `{"lists": [[1.5]]}`, `{"whole": 1e2}`, `{"half": 1e999}`, `{"in": []}`} {
-		assert.Error(t, DecodeStrict([]byte(bad), &outer{}), bad)
+		assert.Error(t, strict.Decode([]byte(bad), &outer{}), bad)
 	}
 }

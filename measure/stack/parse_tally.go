@@ -3,17 +3,16 @@ package stack
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
-// What a tally document may nest and a reading may be.
+// What a reading may be.
 const (
-	maxNesting  = 16
 	maxLook     = 1_000
 	maxTapeMark = measure.Foot
 )
@@ -33,10 +32,10 @@ func ParseTallyUnder(terms measure.Terms, doc []byte) (Tally, error) {
 	}
 	var errs measure.InputErrors
 	var d Document
-	decodeStrict(doc, &d, "", &errs)
+	strict.Into(doc, &d, "", &errs)
 	t := d.tally(doc, terms, &errs)
 	if len(errs) > 0 {
-		sortAsWritten(errs, doc)
+		strict.SortAsWritten(errs, doc)
 		return Tally{}, errs.Listed()
 	}
 	return t, nil
@@ -52,54 +51,17 @@ func checkDocument(doc []byte) *measure.InputError {
 		return &measure.InputError{Code: "too-large", Reason: measure.Say("a tally of %d bytes is over the limit of %d", len(doc), MaxTallyBytes), Accepts: accepts}
 	case !utf8.Valid(doc):
 		return &measure.InputError{Code: "bad-text", Reason: measure.Say("this is not valid UTF-8 text"), Accepts: accepts}
-	case tooDeep(doc):
-		return &measure.InputError{Code: "too-deep", Reason: measure.Say("brackets are nested more than %d deep", maxNesting), Accepts: accepts}
+	case strict.TooDeep(doc):
+		return &measure.InputError{Code: "too-deep", Reason: measure.Say("brackets are nested more than %d deep", strict.MaxNesting), Accepts: accepts}
 	}
-	return checkJSON(doc, accepts)
-}
-
-// checkJSON refuses what is not one JSON value.
-func checkJSON(doc []byte, accepts measure.Text) *measure.InputError {
-	if json.Valid(doc) {
-		return nil
-	}
-	var value json.RawMessage
-	err := json.Unmarshal(doc, &value) // says what is wrong
-	fault := &measure.InputError{Code: "bad-json", Reason: measure.Say("this is not a JSON document: %s", err.Error()), Accepts: accepts}
-	var syntax *json.SyntaxError
-	if errors.As(err, &syntax) {
-		fault.Reason = measure.Say("this is not a JSON document, at byte %d: %s", int(syntax.Offset), err.Error())
-	}
-	return fault
-}
-
-// tooDeep tells whether brackets outside text nest deeper than maxNesting.
-func tooDeep(doc []byte) bool {
-	depth, inText := 0, false
-	for i := 0; i < len(doc); i++ {
-		switch c := doc[i]; {
-		case inText && c == '\\':
-			i++
-		case c == '"':
-			inText = !inText
-		case inText:
-		case c == '{' || c == '[':
-			depth++
-		case c == '}' || c == ']':
-			depth--
-		}
-		if depth > maxNesting {
-			return true
-		}
-	}
-	return false
+	return strict.CheckJSON(doc, accepts)
 }
 
 // tally parses every reading of d, quantities under the terms; doc is what d was
 // decoded from.
 func (d *Document) tally(doc []byte, terms measure.Terms, errs *measure.InputErrors) Tally {
 	t := Tally{By: Party(d.By), Look: d.Look, Tape: defaultTapeMark, Top: ByEye, Condition: string(d.Condition)}
-	members, _ := membersOf(doc)
+	members, _ := strict.FieldsOf(doc)
 	d.checkFormat(members, errs)
 	d.readSold(&t, terms, errs)
 	oneOf(string(d.By), "by", errs, "", string(Seller), string(Buyer), string(Inspector))
@@ -128,16 +90,16 @@ func (d *Document) tally(doc []byte, terms measure.Terms, errs *measure.InputErr
 	return t
 }
 
-func has(members []jsonMember, name string) bool {
+func has(members []strict.Field, name string) bool {
 	for _, m := range members {
-		if m.name == name {
+		if m.Name == name {
 			return true
 		}
 	}
 	return false
 }
 
-func (d *Document) checkFormat(members []jsonMember, errs *measure.InputErrors) {
+func (d *Document) checkFormat(members []strict.Field, errs *measure.InputErrors) {
 	accepts := measure.Say("“format”: %d, or %d", TallyFormat, firstFormat)
 	switch {
 	case !has(members, "format"):
@@ -186,7 +148,7 @@ func (d *Document) readApart(t *Tally, terms measure.Terms, errs *measure.InputE
 	}
 }
 
-func (d *Document) readLook(t *Tally, members []jsonMember, errs *measure.InputErrors) {
+func (d *Document) readLook(t *Tally, members []strict.Field, errs *measure.InputErrors) {
 	if !has(members, "look") {
 		t.Look = 1
 		return
@@ -208,15 +170,15 @@ func (d *Document) readStack(t *Tally, errs *measure.InputErrors) {
 		errs.Add("stack", "missing", "", measure.Say("how the wood is piled is missing"), measure.Say("an object with a “kind”: %s", kindNames()))
 		return
 	}
-	members, ok := membersOf(d.Stack)
+	members, ok := strict.FieldsOf(d.Stack)
 	if !ok {
-		wrongType(d.Stack, "stack", measure.Say("an object with a “kind”: %s", kindNames()), errs)
+		strict.WrongType(d.Stack, "stack", measure.Say("an object with a “kind”: %s", kindNames()), errs)
 		return
 	}
 	kind := ""
 	for _, m := range members {
-		if m.name == "kind" && json.Unmarshal(m.value, &kind) != nil {
-			wrongType(m.value, "stack.kind", measure.Say("one of: %s", kindNames()), errs)
+		if m.Name == "kind" && json.Unmarshal(m.Value, &kind) != nil {
+			strict.WrongType(m.Value, "stack.kind", measure.Say("one of: %s", kindNames()), errs)
 			return
 		}
 	}

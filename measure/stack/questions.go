@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // Readings that are asked about before anything is said: practice, no source.
@@ -52,13 +53,13 @@ func (p place) nth(i int) place { p.at = i; return p }
 func (p place) String() string {
 	path := p.path
 	if p.list >= 0 {
-		path = item(path, p.list)
+		path = strict.Item(path, p.list)
 	}
 	if p.field != "" {
-		path = member(path, p.field)
+		path = strict.Member(path, p.field)
 	}
 	if p.at >= 0 {
-		path = item(path, p.at)
+		path = strict.Item(path, p.at)
 	}
 	return path
 }

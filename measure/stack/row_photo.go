@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/face"
+	"wellstowed/measure/strict"
 )
 
 // A RowPhoto is a row's face as read from one photo, in place of its length and heights.
@@ -49,11 +50,11 @@ func (r *rowsReader) readPhoto(path string, d *RowDocument, row *Row) {
 		{"ends", len(d.Ends) > 0}, {"voids", len(d.Voids) > 0}, {"slope", d.Slope != nil},
 	} {
 		if other.given {
-			r.errs.Add(member(path, other.name), "out-of-place", "", measure.Say("the face of this row is read from a photo"), measure.Say("nothing here: the outline in the photo says it"))
+			r.errs.Add(strict.Member(path, other.name), "out-of-place", "", measure.Say("the face of this row is read from a photo"), measure.Say("nothing here: the outline in the photo says it"))
 		}
 	}
 	before := len(*r.errs)
-	at := member(path, "photo")
+	at := strict.Member(path, "photo")
 	p := r.photo(at, d.Photo)
 	if len(*r.errs) > before {
 		return
@@ -67,32 +68,32 @@ func (r *rowsReader) readPhoto(path string, d *RowDocument, row *Row) {
 	row.Length, row.Heights = seen.Length, seen.Heights(seenHeights)
 	row.Ends = [2]End{{Kind: Upright}, {Kind: Upright}}
 	if row.Length > MaxRowLength || row.Length <= 0 {
-		r.errs.Add(member(at, "outline"), "too-large", row.Length.String(), measure.Say("a row of %s is over the limit", row.Length), measure.Say("a row up to %s", measure.Length(MaxRowLength)))
+		r.errs.Add(strict.Member(at, "outline"), "too-large", row.Length.String(), measure.Say("a row of %s is over the limit", row.Length), measure.Say("a row up to %s", measure.Length(MaxRowLength)))
 	}
 }
 
 func (r *rowsReader) photo(path string, d *PhotoDocument) face.Photo {
-	p := face.Photo{Width: d.Width, Height: d.Height, Zoom: 1, Plumb: face.Plumb(d.Plumb), Outline: r.pixels(member(path, "outline"), d.Outline)}
+	p := face.Photo{Width: d.Width, Height: d.Height, Zoom: 1, Plumb: face.Plumb(d.Plumb), Outline: r.pixels(strict.Member(path, "outline"), d.Outline)}
 	for i, ref := range d.References {
-		at := item(member(path, "references"), i)
-		one := face.Reference{Pixel: r.pixel(member(at, "pixel"), ref.Pixel)}
+		at := strict.Item(strict.Member(path, "references"), i)
+		one := face.Reference{Pixel: r.pixel(strict.Member(at, "pixel"), ref.Pixel)}
 		if len(ref.At) != 2 {
-			r.errs.Add(member(at, "at"), "missing", "", measure.Say("a reference has two lengths: along the row, and up"), measure.Say("two lengths, such as -2 in and 60 in"))
+			r.errs.Add(strict.Member(at, "at"), "missing", "", measure.Say("a reference has two lengths: along the row, and up"), measure.Say("two lengths, such as -2 in and 60 in"))
 		} else {
-			one.X, one.Y = r.signed(item(member(at, "at"), 0), ref.At[0]), r.signed(item(member(at, "at"), 1), ref.At[1])
+			one.X, one.Y = r.signed(strict.Item(strict.Member(at, "at"), 0), ref.At[0]), r.signed(strict.Item(strict.Member(at, "at"), 1), ref.At[1])
 		}
 		p.References = append(p.References, one)
 	}
 	for i, v := range d.Voids {
-		p.Voids = append(p.Voids, r.pixels(item(member(path, "voids"), i), v))
+		p.Voids = append(p.Voids, r.pixels(strict.Item(strict.Member(path, "voids"), i), v))
 	}
 	if d.Proud != "" {
-		p.Proud = r.signed(member(path, "proud"), d.Proud)
+		p.Proud = r.signed(strict.Member(path, "proud"), d.Proud)
 	}
 	if d.Distance == "" {
-		r.errs.Add(member(path, "distance"), "missing", "", measure.Say("how far away the photo was taken is missing"), measure.Say("a length such as 12 ft; paces are near enough"))
+		r.errs.Add(strict.Member(path, "distance"), "missing", "", measure.Say("how far away the photo was taken is missing"), measure.Say("a length such as 12 ft; paces are near enough"))
 	} else {
-		p.Distance = d.Distance.length(member(path, "distance"), face.MinDistance, face.MaxDistance, r.errs)
+		p.Distance = d.Distance.length(strict.Member(path, "distance"), face.MinDistance, face.MaxDistance, r.errs)
 	}
 	if d.Zoom != nil {
 		p.Zoom = *d.Zoom
@@ -119,7 +120,7 @@ func (r *rowsReader) signed(path string, text Reading) measure.Length {
 func (r *rowsReader) pixels(path string, list []PixelDocument) []face.Pixel {
 	out := make([]face.Pixel, len(list))
 	for i, p := range list {
-		out[i] = r.pixel(item(path, i), p)
+		out[i] = r.pixel(strict.Item(path, i), p)
 	}
 	return out
 }

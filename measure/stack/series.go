@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/student"
 )
 
 // An Audited is one delivery of a seller as it was measured.
@@ -97,12 +98,12 @@ func (s *Series) spread() {
 // meanHalf is half the 95 % interval of the mean of n ≥ 2 values, t·s/√n (NIST/SEMATECH
 // e-Handbook of Statistical Methods, section 1.3.5.2, from memory).
 func meanHalf(deviation float64, n int) float64 {
-	return studentQuantile(0.975, float64(n-1)) * deviation / math.Sqrt(float64(n))
+	return student.Quantile(0.975, float64(n-1)) * deviation / math.Sqrt(float64(n))
 }
 
 // StudentQuantile is t_p of Student's t with that many degrees of freedom, a statistic;
 // p from ½ to 1, degrees above 0.
-func StudentQuantile(p, degrees float64) float64 { return studentQuantile(p, degrees) }
+func StudentQuantile(p, degrees float64) float64 { return student.Quantile(p, degrees) }
 
 // explain says what the series can carry.
 func (s *Series) explain() {

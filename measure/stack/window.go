@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"wellstowed/measure"
+	"wellstowed/measure/strict"
 )
 
 // A Window is a part of the face in which the pieces were counted. The zero Window
@@ -78,18 +79,18 @@ func (r *rowsReader) readWindow(d *WindowDocument, ranked bool) Window {
 	if d == nil {
 		return Window{}
 	}
-	path := member(r.path, "window")
+	path := strict.Member(r.path, "window")
 	if !ranked {
 		r.errs.Add(path, "out-of-place", "", measure.Say("only ranked wood has a face to count pieces in"), measure.Say("nothing here"))
 		return Window{}
 	}
 	w := Window{
-		Width:  r.need(member(path, "width"), d.Width, MaxRowLength),
-		Height: r.need(member(path, "height"), d.Height, MaxHeight),
+		Width:  r.need(strict.Member(path, "width"), d.Width, MaxRowLength),
+		Height: r.need(strict.Member(path, "height"), d.Height, MaxHeight),
 		Pieces: d.Pieces,
 	}
 	if d.Pieces < 1 || d.Pieces > maxWindow {
-		r.errs.Add(member(path, "pieces"), "out-of-range", strconv.Itoa(d.Pieces), measure.Say("this isn’t a number of pieces counted"), measure.Say("a whole number from 1 to %d", maxWindow))
+		r.errs.Add(strict.Member(path, "pieces"), "out-of-range", strconv.Itoa(d.Pieces), measure.Say("this isn’t a number of pieces counted"), measure.Say("a whole number from 1 to %d", maxWindow))
 	}
 	return w
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/student"
 )
 
 // in makes lengths of inches.
@@ -103,7 +104,7 @@ func TestWorkedExampleShort(t *testing.T) {
 	require.NoError(t, err)
 	top := e.against(stowageCounted, false)
 	assert.InDelta(t, 125.121644, e.seen(highest)/1728, 5e-7, "at the top of the division")
-	assert.InDelta(t, 0.1061148, studentCDF((e.seen(highest)/1728-128)/(top.u/1728), top.degrees), 5e-8)
+	assert.InDelta(t, 0.1061148, student.CDF((e.seen(highest)/1728-128)/(top.u/1728), top.degrees), 5e-8)
 }
 
 func ptr(t Tally) *Tally { return &t }

@@ -1,26 +1,30 @@
-package stack
+// Package student works out Student's t for any number of degrees of freedom.
+package student
 
 import "math"
 
-// studentCDF is the probability that Student's t with so many degrees of freedom,
+// ManyDegrees is where Student's t is the normal distribution to seven digits.
+const ManyDegrees = 1e7
+
+// CDF is the probability that Student's t with so many degrees of freedom,
 // not necessarily whole, stays at or below x.
-func studentCDF(x, degrees float64) float64 {
-	tail, _ := studentTail(math.Abs(x), degrees)
+func CDF(x, degrees float64) float64 {
+	tail, _ := tailOf(math.Abs(x), degrees)
 	if x < 0 {
 		return tail
 	}
 	return 1 - tail
 }
 
-// studentQuantile is the x at which studentCDF is p, for p in [0.5, 1).
-func studentQuantile(p, degrees float64) float64 { return studentUpper(1-p, degrees) }
+// Quantile is the x at which CDF is p, for p in [0.5, 1).
+func Quantile(p, degrees float64) float64 { return Upper(1-p, degrees) }
 
-// studentUpper is the x above which Student's t lies with a probability in (0, 0.5]: a
+// Upper is the x above which Student's t lies with a probability in (0, 0.5]: a
 // first guess by the normal quantile, drawn in until the tail beyond it is right to some
 // thirteen digits. It is endless where it would be above 10¹⁰⁰.
-func studentUpper(tail, degrees float64) float64 {
+func Upper(tail, degrees float64) float64 {
 	z := normalUpper(tail)
-	x := studentExpansion(z, 1/degrees)
+	x := expansion(z, 1/degrees)
 	if z*z+1 <= surelyNormal*degrees || x == 0 {
 		return x
 	}
@@ -31,7 +35,7 @@ func studentUpper(tail, degrees float64) float64 {
 // right to twelve digits: what it leaves out goes with the fifth power of it.
 const surelyNormal = 0.004
 
-// normalUpper is studentUpper of the normal distribution. What the library's inverse can
+// normalUpper is Upper of the normal distribution. What the library's inverse can
 // no longer tell from nothing is worked out from the tail itself.
 func normalUpper(tail float64) float64 {
 	const least = 1e-6
@@ -48,7 +52,7 @@ func normalUpper(tail float64) float64 {
 func refined(x, tail, degrees float64) float64 {
 	const rounds = 200 // some ten are ever needed
 	for range rounds {
-		beyond, mass := studentTail(x, degrees)
+		beyond, mass := tailOf(x, degrees)
 		step := (beyond - tail) / mass // of x
 		if !(math.Abs(step) < 0.02) {
 			x *= math.Exp(math.Log(beyond/tail) * beyond / mass)
@@ -72,12 +76,12 @@ func refined(x, tail, degrees float64) float64 {
 // outOfReach is where a quantile is as good as endless: its square still is a number.
 const outOfReach = 1e100
 
-// studentTail is how much of Student's t lies beyond x, from 0 up, and x times its density
+// tailOf is how much of Student's t lies beyond x, from 0 up, and x times its density
 // there. The tail is the incomplete beta function I_y(ν/2, 1/2)/2 at y = ν/(ν + x²), by
 // the continued fraction of the side of x on which it converges sooner (NIST Digital
 // Library of Mathematical Functions, 8.17.4 and 8.17.22, from memory).
-func studentTail(x, degrees float64) (tail, mass float64) {
-	if degrees > manyDegrees {
+func tailOf(x, degrees float64) (tail, mass float64) {
+	if degrees > ManyDegrees {
 		return math.Erfc(x/math.Sqrt2) / 2, x * math.Exp(-x*x/2) / math.Sqrt(2*math.Pi)
 	}
 	a, r := degrees/2, x*x/degrees
@@ -126,10 +130,10 @@ func gammaStep(a float64) float64 {
 	return math.Sqrt(w) * math.Exp(series) * above / below
 }
 
-// studentExpansion turns a normal quantile into Student's by the series in 1/ν
+// expansion turns a normal quantile into Student's by the series in 1/ν
 // (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5; from memory,
 // and held against the incomplete beta function in a test).
-func studentExpansion(z, perDegree float64) float64 {
+func expansion(z, perDegree float64) float64 {
 	q := z * z
 	first := z * (q + 1) / 4
 	second := z * ((5*q+16)*q + 3) / 96

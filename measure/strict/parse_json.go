@@ -1,4 +1,4 @@
-package stack
+package strict
 
 import (
 	"bytes"
@@ -14,26 +14,32 @@ import (
 	"wellstowed/measure"
 )
 
-// item gives the path of element i.
-func item(path string, i int) string { return path + "[" + strconv.Itoa(i) + "]" }
+// Item gives the path of element i.
+func Item(path string, i int) string { return path + "[" + strconv.Itoa(i) + "]" }
 
-// member gives the path of a member of the object at path.
-func member(path, name string) string {
+// Member gives the path of a member of the object at path.
+func Member(path, name string) string {
 	if path == "" {
 		return name
 	}
 	return path + "." + name
 }
 
+// A NumberKeeper is a text that keeps a bare number as its digits, so that its parser can
+// refuse it by name.
+type NumberKeeper interface{ KeepsNumbers() }
+
 var (
-	readingType = reflect.TypeFor[Reading]()
-	rawType     = reflect.TypeFor[json.RawMessage]()
+	keeperType = reflect.TypeFor[NumberKeeper]()
+	RawType    = reflect.TypeFor[json.RawMessage]()
 )
 
-// decodeStrict decodes raw, which is valid JSON, into the struct that into points
+func keepsNumbers(t reflect.Type) bool { return t.Kind() == reflect.String && t.Implements(keeperType) }
+
+// Into decodes raw, which is valid JSON, into the struct that into points
 // at, and notes every field whose name is unknown or stands twice and every value
 // of another type than its field's. Names are held to the letter.
-func decodeStrict(raw json.RawMessage, into any, path string, errs *measure.InputErrors) {
+func Into(raw json.RawMessage, into any, path string, errs *measure.InputErrors) {
 	c := cursor{doc: raw}
 	c.decode(reflect.ValueOf(into).Elem(), &spot{name: path}, errs)
 }
@@ -50,22 +56,22 @@ func (s *spot) String() string {
 	case s.in == nil:
 		return s.name
 	case s.name == "":
-		return item(s.in.String(), s.i)
+		return Item(s.in.String(), s.i)
 	}
-	return member(s.in.String(), s.name)
+	return Member(s.in.String(), s.name)
 }
 
 // decode goes past one value and puts it where it belongs, or notes that it does not fit.
 func (c *cursor) decode(into reflect.Value, path *spot, errs *measure.InputErrors) {
 	t, first := into.Type(), c.next()
 	switch {
-	case t == rawType:
+	case t == RawType:
 		into.SetBytes(bytes.Clone(c.value()))
-	case t == readingType && first != '"': // kept, so that it doesn't count as missing
+	case first != '"' && keepsNumbers(t): // kept, so that it doesn't count as missing
 		raw := c.value()
 		into.SetString(string(raw))
 		if !isNumber(first) { // a bare number is refused by its parser
-			wrongType(raw, path.String(), measure.Say("text in quotes"), errs)
+			WrongType(raw, path.String(), measure.Say("text in quotes"), errs)
 		}
 	case t.Kind() == reflect.String && first != '"':
 		c.wrongType(path, measure.Say("text in quotes"), errs)
@@ -75,9 +81,9 @@ func (c *cursor) decode(into reflect.Value, path *spot, errs *measure.InputError
 		if raw := c.value(); isWholeNumber(raw) {
 			fit(raw, into, path, errs)
 		} else {
-			wrongType(raw, path.String(), measure.Say("a whole number without quotes"), errs)
+			WrongType(raw, path.String(), measure.Say("a whole number without quotes"), errs)
 		}
-	case t == readingType || t.Kind() == reflect.String && !readsItself(t):
+	case t.Kind() == reflect.String && !readsItself(t) || keepsNumbers(t):
 		into.SetString(string(unquoted(c.value())))
 	case t.Kind() == reflect.Pointer && t.Elem().Kind() == reflect.Struct:
 		into.Set(reflect.New(t.Elem()))
@@ -125,7 +131,7 @@ func readsItself(t reflect.Type) bool {
 
 // wrongType goes past one value and notes that it is of another kind than belongs here.
 func (c *cursor) wrongType(path *spot, accepts measure.Text, errs *measure.InputErrors) {
-	wrongType(c.value(), path.String(), accepts, errs)
+	WrongType(c.value(), path.String(), accepts, errs)
 }
 
 // wholeOf tells whether t is an int, or points at one.
@@ -141,7 +147,8 @@ func isWholeNumber(raw json.RawMessage) bool {
 	return err == nil
 }
 
-func wrongType(raw json.RawMessage, path string, accepts measure.Text, errs *measure.InputErrors) {
+// WrongType notes a value of another kind than belongs at the path.
+func WrongType(raw json.RawMessage, path string, accepts measure.Text, errs *measure.InputErrors) {
 	errs.Add(path, "wrong-type", string(raw), measure.Say("this is another kind of value than belongs here"), accepts)
 }
 
@@ -160,14 +167,14 @@ func (c *cursor) decodeObject(into reflect.Value, path *spot, errs *measure.Inpu
 		i, known := fields.places[string(name)]
 		switch {
 		case known && told&(1<<i) != 0 || !known && slices.Contains(others, string(name)):
-			errs.Add(member(path.String(), string(name)), "duplicate-field", "", measure.Say("the field “%s” is here twice", measure.Seen(string(name))), measure.Say("each field once"))
+			errs.Add(Member(path.String(), string(name)), "duplicate-field", "", measure.Say("the field “%s” is here twice", measure.Seen(string(name))), measure.Say("each field once"))
 			c.value()
 		case known:
 			told |= 1 << i
 			c.decode(into.FieldByIndex(fields.at[i]), &spot{in: path, name: fields.names[i]}, errs)
 		default:
 			others = append(others, string(name))
-			errs.Add(member(path.String(), string(name)), "unknown-field", "", measure.Say("“%s” isn’t a field here", measure.Seen(string(name))), measure.Say("%s", strings.Join(fields.names, ", ")))
+			errs.Add(Member(path.String(), string(name)), "unknown-field", "", measure.Say("“%s” isn’t a field here", measure.Seen(string(name))), measure.Say("%s", strings.Join(fields.names, ", ")))
 			c.value()
 		}
 	}
@@ -297,20 +304,20 @@ func (c *cursor) text() {
 	c.at++
 }
 
-// A jsonMember is one member of a JSON object, in the order written.
-type jsonMember struct {
-	name  string
-	value json.RawMessage
+// A Field is one member of a JSON object, in the order written.
+type Field struct {
+	Name  string
+	Value json.RawMessage
 }
 
-// membersOf takes an object apart; false where raw, valid JSON, is none.
-func membersOf(raw json.RawMessage) (members []jsonMember, ok bool) {
+// FieldsOf takes an object apart; false where raw, valid JSON, is none.
+func FieldsOf(raw json.RawMessage) (members []Field, ok bool) {
 	c := cursor{doc: raw}
 	if c.next() != '{' {
 		return nil, false
 	}
 	for c.at++; c.more('}'); {
-		members = append(members, jsonMember{string(c.name()), c.value()})
+		members = append(members, Field{string(c.name()), c.value()})
 	}
 	return members, true
 }
@@ -327,9 +334,9 @@ func elementsOf(raw json.RawMessage) (elements []json.RawMessage) {
 	return elements
 }
 
-// sortAsWritten puts faults in the order in which their places stand in doc; a
+// SortAsWritten puts faults in the order in which their places stand in doc; a
 // place that is not there counts as the nearest one around it that is.
-func sortAsWritten(es measure.InputErrors, doc []byte) {
+func SortAsWritten(es measure.InputErrors, doc []byte) {
 	places := map[string]int{}
 	notePlaces(doc, "", places)
 	place := func(path string) int {
@@ -347,13 +354,13 @@ func sortAsWritten(es measure.InputErrors, doc []byte) {
 // notePlaces numbers the paths in raw in the order written.
 func notePlaces(raw json.RawMessage, path string, places map[string]int) {
 	places[path] = len(places)
-	if members, ok := membersOf(raw); ok {
+	if members, ok := FieldsOf(raw); ok {
 		for _, m := range members {
-			notePlaces(m.value, member(path, m.name), places)
+			notePlaces(m.Value, Member(path, m.Name), places)
 		}
 		return
 	}
 	for i, element := range elementsOf(raw) {
-		notePlaces(element, item(path, i), places)
+		notePlaces(element, Item(path, i), places)
 	}
 }

@@ -1,4 +1,4 @@
-package stack
+package student
 
 import (
 	"math"
@@ -15,10 +15,10 @@ func TestStudentAgreesWithTheBetaFunction(t *testing.T) {
 		for _, tail := range []float64{0.1, 0.05, 0.025, 0.0125, 0.005, 0.001, 1e-5} {
 			y := mathext.InvRegIncBeta(degrees/2, 0.5, 2*tail)
 			want := math.Sqrt(degrees * (1 - y) / y)
-			assert.InEpsilon(t, want, studentUpper(tail, degrees), 1e-12, "tail %v, ν %v", tail, degrees)
+			assert.InEpsilon(t, want, Upper(tail, degrees), 1e-12, "tail %v, ν %v", tail, degrees)
 		}
 		for _, x := range []float64{0.5, 1, 1.7, 2, 2.9, 3, 6, 40} {
-			tail, _ := studentTail(x, degrees)
+			tail, _ := tailOf(x, degrees)
 			assert.InEpsilon(t, mathext.RegIncBeta(degrees/2, 0.5, degrees/(degrees+x*x))/2, tail, 1e-12, "x %v, ν %v", x, degrees)
 		}
 	}
@@ -40,29 +40,29 @@ func TestStudentFarOut(t *testing.T) {
 		{sixtieth, 108, 11.20042941402455108271},
 		{sixtieth, math.Inf(1), 9.104410508738379250836},
 	} {
-		assert.InEpsilon(t, c.want, studentUpper(c.tail, c.degrees), 1e-12, "tail %v, ν %v", c.tail, c.degrees)
+		assert.InEpsilon(t, c.want, Upper(c.tail, c.degrees), 1e-12, "tail %v, ν %v", c.tail, c.degrees)
 	}
 	// erfc itself keeps ten digits out there.
-	assert.InEpsilon(t, 37.19158964061017865884, studentUpper(0.05*math.Pow(2, -1000), math.Inf(1)), 1e-10)
+	assert.InEpsilon(t, 37.19158964061017865884, Upper(0.05*math.Pow(2, -1000), math.Inf(1)), 1e-10)
 	for _, c := range []struct{ x, degrees, want float64 }{
 		{0.01, 100_000, 0.4960106536594115781449},
 		{2, 100_000, 0.02275148172875323162464},
 		{1.7, 1000, 0.04472094347962002102516},
 		{1.3, 5e6, 0.09680051454940707058365},
 	} {
-		tail, _ := studentTail(c.x, c.degrees)
+		tail, _ := tailOf(c.x, c.degrees)
 		assert.InEpsilon(t, c.want, tail, 1e-13, "x %v, ν %v", c.x, c.degrees)
 	}
-	assert.Zero(t, studentUpper(0.5, 3))
+	assert.Zero(t, Upper(0.5, 3))
 }
 
 // The further out, the less lies beyond; with more degrees too. Nothing in between is not
 // a number, whatever the level of a late check.
 func TestStudentUpperFalls(t *testing.T) {
-	for _, degrees := range []float64{0.5, 1, 2, 3, 10, 99, 500, 1e4, manyDegrees, math.Inf(1)} {
+	for _, degrees := range []float64{0.5, 1, 2, 3, 10, 99, 500, 1e4, ManyDegrees, math.Inf(1)} {
 		before := 0.0
 		for k := range 1000 {
-			x := studentUpper(0.4*math.Pow(2, -float64(k)), degrees)
+			x := Upper(0.4*math.Pow(2, -float64(k)), degrees)
 			if endless := math.IsInf(x, 1); !(x > before) && !endless || endless && degrees > 3 {
 				t.Fatalf("ν %v, level 0.4/2^%d: %v after %v", degrees, k, x, before)
 			}
