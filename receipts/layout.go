@@ -107,9 +107,6 @@ func (w *paper) atFoot(b block) {
 // said is a block of one text.
 func (w *paper) said(f face, text string) block { return func() { w.paragraph(f, text) } }
 
-// space is a block of nothing.
-func (w *paper) space(h float64) block { return func() { w.gap(h) } }
-
 // A cell is a text of a table, held at the left of its column or at the right.
 type cell struct {
 	text  string

@@ -2,16 +2,6 @@ package face
 
 import "math"
 
-// area of a polygon, above 0 where it goes round against the clock with y up (the shoelace
-// formula).
-func area(outline []point) (sum float64) {
-	for i, p := range outline {
-		q := outline[(i+1)%len(outline)]
-		sum += p.X*q.Y - q.X*p.Y
-	}
-	return sum / 2
-}
-
 // crosses tells whether two sides of an outline meet that are not neighbours.
 func crosses(outline []point) bool {
 	n := len(outline)

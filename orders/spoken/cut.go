@@ -166,8 +166,3 @@ func (r *reader) at(i int, words ...string) bool {
 func (r *reader) swapped(from, to int, words string) string {
 	return r.line[:r.tokens[from].from] + words + r.line[r.tokens[to-1].to:]
 }
-
-// parted is the line with a comma before a token.
-func (r *reader) parted(i int) string {
-	return strings.TrimRight(r.line[:r.tokens[i].from], " ") + ", " + r.line[r.tokens[i].from:]
-}
