@@ -159,6 +159,12 @@ func tradeDeeds() map[string]deed {
 				return y.Service.Deliver(y.ctx, by, o.ID, orders.LoadRequest{})
 			})
 		},
+		"DeliverSigned": func(y *sellerYard) func(act.Act) error {
+			o := y.take(goodOrder())
+			return ready(func(by act.Act) (orders.Issued, error) {
+				return y.Service.DeliverSigned(y.ctx, by, o.ID, orders.LoadRequest{}, y.now)
+			})
+		},
 		"Correct": func(y *sellerYard) func(act.Act) error {
 			y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 			r := y.correction(1, func(r *orders.CorrectionRequest) { r.PurchaserName = "Ada Quill-Reed" })
@@ -235,6 +241,14 @@ func tradeDeeds() map[string]deed {
 
 func yardDeeds() map[string]deed {
 	return map[string]deed{
+		"SetAside": func(y *sellerYard) func(act.Act) error {
+			o := y.take(goodOrder())
+			b, err := y.AddBatch(y.ctx, y.act(), goodBatch())
+			require.NoError(y.t, err)
+			return ready(func(by act.Act) (orders.Order, error) {
+				return y.SetAside(y.ctx, by, o.ID, orders.AsideRequest{Batch: b.ID, Version: o.Version})
+			})
+		},
 		"AddBatch": func(y *sellerYard) func(act.Act) error {
 			return ready(func(by act.Act) (yard.Batch, error) { return y.AddBatch(y.ctx, by, goodBatch()) })
 		},

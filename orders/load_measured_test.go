@@ -38,7 +38,7 @@ func TestWoodMeasuredShortIsProposedAsMeasured(t *testing.T) {
 	require.Contains(t, fieldOf(t, err, "differs").Accepts.String(), proposed.String())
 	f := y.deliver(o.ID, orders.LoadRequest{Delivered: proposed.String()}).Receipt.Facts
 	require.Equal(t, proposed, f.Delivered)
-	require.Equal(t, 4, f.Format)
+	require.Equal(t, 6, f.Format)
 	require.NotNil(t, f.Measured, "both stand on the receipt")
 	require.Equal(t, stack.Short, f.Measuring.Word)
 	require.EqualValues(t, 1, f.Measuring.Sheet)

@@ -108,7 +108,7 @@ func TestEveryTextStandsOnACaseAndAStatement(t *testing.T) {
 		require.NoError(t, err)
 		requireWords(t, "payments under "+set.Code, p, pdf, []any{h, shop}, f.Texts, map[string]string{
 			"Customer.ID": "no number", "Customer.Record": "no number", "Payment.ID": "no number", "Payment.OrderID": "its number stands", "Payment.By": "not the customer’s business",
-			"Shop.Zone": "days only"})
+			"Shop.TaxNumber": "the receipts have it", "Shop.Zone": "days only"})
 	})
 }
 

@@ -29,7 +29,7 @@ func TestWhetherWoodCanBePromised(t *testing.T) {
 	assert.Contains(t, o.text(), "would be promised twice")
 	taken := o.press("Take the order, $1,400.00")
 	require.Equal(t, http.StatusSeeOther, taken.status, "asked about, never refused")
-	assert.Contains(t, d.get("/promise").text(), "5 cords (640 ft³), red oak, no day yet")
+	assert.Contains(t, d.get("/promise").text(), "5 cords (640 ft³), red oak no day yet")
 }
 
 func TestPromisesFitAPhone(t *testing.T) {

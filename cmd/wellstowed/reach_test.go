@@ -180,6 +180,8 @@ func (p *phone) signInToReceipt(code string) {
 	path := regexp.MustCompile(`/orders/[0-9a-f-]{36}`).FindString(p.page.Find("main").Text() + html(p.t, p.page))
 	require.NotEmpty(p.t, path)
 	p.open(path + "/deliver").press(nil)
+	p.form = p.page.Find(`form[action$="/delivered/now"]`)
+	p.press(nil)
 	res, err := p.http.Get(p.base + "/receipts/1/pdf")
 	require.NoError(p.t, err)
 	defer res.Body.Close()

@@ -18,9 +18,10 @@ var licences string // written by testdata/licences
 
 func (m machine) versionCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "version",
-		Short: "Say which version this is, and what it was built with",
-		Args:  exactArgs(),
+		Use:     "version",
+		Short:   "Say which version this is, and what it was built with",
+		Example: "  wellstowed version",
+		Args:    exactArgs(),
 		RunE: func(*cobra.Command, []string) error {
 			_, err := fmt.Fprintf(m.out, "wellstowed %s, %s, %s/%s\n", builtAs(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
 			return err
@@ -49,9 +50,10 @@ func builtAs() string {
 
 func (m machine) licencesCommand() *cobra.Command {
 	return &cobra.Command{
-		Use:   "licences",
-		Short: "Print the licences of the libraries that are compiled in",
-		Args:  exactArgs(),
+		Use:     "licences",
+		Short:   "Print the licences of the libraries that are compiled in",
+		Example: "  wellstowed licences",
+		Args:    exactArgs(),
 		RunE: func(*cobra.Command, []string) error {
 			_, err := fmt.Fprint(m.out, licences)
 			return err

@@ -10,7 +10,7 @@ import (
 )
 
 // standing are the words for how wood stands when its volume is taken.
-var standing = map[string]string{"stacked": "stacked", "ranked": "stacked", "loose": "loose", "thrown": "loose", "tipped": "loose"}
+var standing = map[string]string{"stacked": "stacked", "ranked": "stacked", "loose": "loose", "thrown": "thrown", "tipped": "loose"}
 
 // stands takes the word for how the wood stands, where the quantity leaves it open: of
 // cords it says nothing, since they are stacked, and it is then about the stacking.
@@ -37,7 +37,7 @@ func (r *reader) stands() {
 			continue
 		}
 		switch {
-		case cords && how == "loose" && r.about.LooseCords, !cords && q.weak:
+		case cords && how != "stacked" && r.about.LooseCords, !cords && q.weak:
 			q.value, q.weak = q.value+" "+how, false
 			r.mark(Quantity, i, i+1)
 		case cords && r.at(i, "loose", "thrown"):
