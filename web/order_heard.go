@@ -30,7 +30,7 @@ const chooseField = "choose"
 
 // choices are the answers to what is asked of a field, as buttons.
 func (p page) choices(e *measure.InputError) (list []choice) {
-	for _, c := range e.Choices {
+	for _, c := range p.Print.Lawful(e).Choices {
 		list = append(list, choice{Value: cmp.Or(c.Field, e.Field) + "=" + c.Value, Label: p.Capital(c.Label)})
 	}
 	return list

@@ -175,6 +175,11 @@ func demoShop(t *testing.T, path string, set rules.Set, units string, book rules
 			*typed = plainly(t, *typed, set, units == "metric")
 		}
 	}
+	for i := range d.Prices {
+		if typed := &d.Prices[i].Per; *typed != "" {
+			*typed = plainly(t, *typed, set, units == "metric")
+		}
+	}
 	db, err := store.Open(t.Context(), path)
 	require.NoError(t, err)
 	t.Cleanup(func() { db.Close() })
@@ -393,14 +398,17 @@ func jsonText(t *testing.T, body []byte) string {
 }
 
 // pdfText is the text of a PDF, empty where the machine has no tool to read it.
-func pdfText(t *testing.T, pdf []byte) string {
+func pdfText(t *testing.T, pdf []byte) string { return pdfTextBy(t, pdf, "-layout") }
+
+// pdfTextBy is the text in the order that an option of pdftotext gives.
+func pdfTextBy(t *testing.T, pdf []byte, order string) string {
 	t.Helper()
 	tool, err := exec.LookPath("pdftotext")
 	if err != nil {
 		require.NotEqual(t, "true", os.Getenv("CI"), "pdftotext is not installed; CI needs it")
 		return ""
 	}
-	cmd := exec.CommandContext(t.Context(), tool, "-layout", "-", "-")
+	cmd := exec.CommandContext(t.Context(), tool, order, "-", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	require.NoError(t, err)
@@ -589,7 +597,7 @@ func (c *crawler) showsTheSet() {
 	c.t.Helper()
 	kind, pdf := c.fetch("/receipts/1/pdf", "application/pdf")
 	require.Equal(c.t, "application/pdf", kind)
-	if text := onOneLine(pdfText(c.t, pdf)); text != "" {
+	if text := onOneLine(pdfTextBy(c.t, pdf, "-raw")); text != "" { // as it is read out, a column after the other
 		assert.Contains(c.t, text, onOneLine(c.set.Name), "the receipt names the rules it was made under")
 	}
 	if len(c.set.Barred) == 0 && len(c.set.Loose) == 0 { // then it bars nothing by name, and gives this no size

@@ -30,7 +30,7 @@ type ChoiceJSON struct {
 
 // InputError gives a fault as data.
 func (p *Printer) InputError(e *measure.InputError) ErrorJSON {
-	e = p.lawful(e)
+	e = p.Lawful(e)
 	out := ErrorJSON{Field: e.Field, Code: e.Code, Read: e.Got, Wrong: p.Say(e.Reason), Accepted: p.Say(e.Accepts)}
 	for _, c := range e.Choices {
 		out.Choices = append(out.Choices, ChoiceJSON{cmp.Or(c.Field, e.Field), c.Value, p.Say(c.Label)})
@@ -41,7 +41,7 @@ func (p *Printer) InputError(e *measure.InputError) ErrorJSON {
 // Sentence gives a fault for people: where it is, what was read, what is wrong
 // and what would be accepted.
 func (p *Printer) Sentence(e *measure.InputError) string {
-	e = p.lawful(e)
+	e = p.Lawful(e)
 	parts := []string{}
 	if e.Field != "" {
 		parts = append(parts, p.Place(e.Field))
@@ -55,7 +55,7 @@ func (p *Printer) Sentence(e *measure.InputError) string {
 // Asking is what is asked about something typed: the question alone where its answers can
 // be pressed.
 func (p *Printer) Asking(e *measure.InputError) string {
-	e = p.lawful(e)
+	e = p.Lawful(e)
 	if len(e.Choices) > 0 {
 		return p.Say(e.Reason)
 	}
@@ -94,9 +94,9 @@ func asks(accepts string) bool {
 	return false
 }
 
-// lawful is a fault that repeats no term the rule set bars, neither as typed nor as
+// Lawful is a fault that repeats no term the rule set bars, neither as typed nor as
 // an example of what would be accepted.
-func (p *Printer) lawful(e *measure.InputError) *measure.InputError {
+func (p *Printer) Lawful(e *measure.InputError) *measure.InputError {
 	bars := func(text string) bool { return len(p.set.BarredIn(text)) > 0 }
 	clean := *e
 	if bars(e.Got) {
