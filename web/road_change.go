@@ -108,11 +108,12 @@ func (s *Server) roadChange(c *fiber.Ctx) error {
 		return made(c, fiber.StatusOK, roadPath(on), day)
 	}
 	return showAgain(s, c, "road_form", err, func(c *fiber.Ctx) (roadFormPage, error) { return s.roadForm(c, on) }, func(p *roadFormPage) {
+		typed := slices.Clone(r.Stops)
 		for i, row := range p.Rows {
-			for _, stop := range r.Stops {
-				if stop.Order == row.Order.ID && stop.Nanolitres == int64(row.Wood.Volume) {
-					p.Rows[i].Trip, p.Rows[i].Place = stop.Trip, stop.Place
-				}
+			at := slices.IndexFunc(typed, func(o road.StopRequest) bool { return o.Order == row.Order.ID && o.Nanolitres == p.Nanolitres(row) })
+			if at >= 0 {
+				p.Rows[i].Trip, p.Rows[i].Place = typed[at].Trip, typed[at].Place
+				typed = slices.Delete(typed, at, at+1) // of two loads alike each has its own
 			}
 		}
 		r.Version = p.Version // sent again, it is meant

@@ -70,9 +70,11 @@ type placedStop struct {
 func (v view) changed(r ChangeRequest) (Plan, error) {
 	var in act.Fields
 	var stops []placedStop
+	planned := v.planned()
 	for i, stop := range r.Stops {
+		before, was := take(planned, stop.Order, measure.Volume(stop.Nanolitres))
 		if strings.TrimSpace(stop.Trip) != "" {
-			stops = append(stops, v.placed(&in, "stops["+strconv.Itoa(i)+"]", stop))
+			stops = append(stops, v.placed(&in, "stops["+strconv.Itoa(i)+"]", stop, before, was))
 		}
 	}
 	v.enough(&in, stops)
@@ -107,10 +109,9 @@ func (v view) rank(id string) int {
 	return slices.IndexFunc(v.park.Vehicles, func(o Vehicle) bool { return o.ID == id })
 }
 
-// placed reads where a stop goes.
-func (v view) placed(in *act.Fields, field string, r StopRequest) (out placedStop) {
+// placed reads where a stop goes, which was planned as before says if it was.
+func (v view) placed(in *act.Fields, field string, r StopRequest, before PlannedStop, was bool) (out placedStop) {
 	stop, open := v.open[r.Order]
-	was, loaded := v.was(r.Order, measure.Volume(r.Nanolitres))
 	if !open && !was {
 		in.Add(field+".trip", "not-due", "", measure.Say("nothing of that order is still to be delivered"), measure.Say("orders that are to be delivered"))
 		return out
@@ -126,9 +127,9 @@ func (v view) placed(in *act.Fields, field string, r StopRequest) (out placedSto
 			in.Add(field+".place", "not-a-number", text, measure.Say("it isn’t the number of a stop"), measure.Say("1 for the first stop"))
 		}
 	}
-	out.Order, out.Wood, out.Loaded = r.Order, stop.Due, loaded
+	out.Order, out.Wood, out.Loaded = r.Order, stop.Due, before.Loaded
 	if !open {
-		out.Wood = v.wood(r.Order)
+		out.Wood = before.Wood
 	}
 	if r.Nanolitres != 0 {
 		out.Wood.Volume = measure.Volume(r.Nanolitres)
@@ -147,28 +148,25 @@ func (v view) enough(in *act.Fields, stops []placedStop) {
 	}
 }
 
-// was tells whether so much of an order was planned before, and whether it is loaded.
-func (v view) was(order string, volume measure.Volume) (planned, loaded bool) {
+// planned are the stops of the plan before, in order.
+func (v view) planned() *[]PlannedStop {
+	var all []PlannedStop
 	for _, t := range v.plan.Trips {
-		for _, s := range t.Stops {
-			if s.Order == order && s.Wood.Volume == volume {
-				return true, s.Loaded
-			}
-		}
+		all = append(all, t.Stops...)
 	}
-	return false, false
+	return &all
 }
 
-// wood is what was planned of an order.
-func (v view) wood(order string) (q measure.Quantity) {
-	for _, t := range v.plan.Trips {
-		for _, s := range t.Stops {
-			if s.Order == order {
-				return s.Wood
-			}
-		}
+// take takes the first stop with so much of an order out of those planned, so that of two alike
+// each is what one was before; false where there is none.
+func take(planned *[]PlannedStop, order string, volume measure.Volume) (s PlannedStop, found bool) {
+	at := slices.IndexFunc(*planned, func(s PlannedStop) bool { return s.Order == order && s.Wood.Volume == volume })
+	if at < 0 {
+		return PlannedStop{}, false
 	}
-	return q
+	s = (*planned)[at]
+	*planned = slices.Delete(*planned, at, at+1)
+	return s, true
 }
 
 // driver is who drives a vehicle.

@@ -242,6 +242,35 @@ func TestWhatIsPlannedByHandStaysAndTooMuchIsAskedAbout(t *testing.T) {
 	assert.Equal(t, measure.Cord/4, d.Waiting[1].Wood.Volume)
 }
 
+// Two loads of one order that are as large: one is loaded, and stays the only one.
+func TestOfTwoLoadsAlikeTheLoadedOneStaysLoaded(t *testing.T) {
+	l := newLot(t)
+	red := l.vehicle("red truck", "4 ft", "24000 lb")
+	a := l.order("Ada", "2 cords", "28 November 2026", 10)
+	cord := int64(measure.Cord)
+	r := road.ChangeRequest{Stops: []road.StopRequest{{Order: a.ID, Nanolitres: cord, Trip: red.ID + " 1"}, {Order: a.ID, Nanolitres: cord, Trip: red.ID + " 2"}}}
+	for loaded := range 2 {
+		d, err := l.road.Change(t.Context(), l.by(owner), day, r)
+		require.NoError(t, err)
+		for trip := range 2 {
+			ticked := road.LoadedRequest{Trip: int64(trip + 1), Version: d.Version}
+			if trip == loaded {
+				ticked.Loaded = []int64{1}
+			}
+			d, err = l.road.Load(t.Context(), l.by(owner), day, ticked)
+			require.NoError(t, err)
+		}
+		r.Version, r.Drivers = d.Version, []road.DriverRequest{{Vehicle: red.ID, Driver: "Wren"}}
+		d, err = l.road.Change(t.Context(), l.by(owner), day, r)
+		require.NoError(t, err)
+		require.Len(t, d.Trips, 2)
+		for trip := range 2 {
+			assert.Equal(t, trip == loaded, d.Trips[trip].Drops[0].Loaded, "loaded %d, trip %d", loaded, trip)
+		}
+		r.Version = d.Version
+	}
+}
+
 func TestADriverSeesHisTripsAndTicksThem(t *testing.T) {
 	l := newLot(t)
 	red, blue := l.vehicle("red truck", "4 ft", "24000 lb"), l.vehicle("blue truck", "4 ft", "24000 lb")
