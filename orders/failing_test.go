@@ -162,7 +162,7 @@ func tradeDeeds() map[string]deed {
 		"DeliverSigned": func(y *sellerYard) func(act.Act) error {
 			o := y.take(goodOrder())
 			return ready(func(by act.Act) (orders.Issued, error) {
-				return y.Service.DeliverSigned(y.ctx, by, o.ID, orders.LoadRequest{}, y.now)
+				return y.Service.DeliverSigned(y.ctx, by, o.ID, orders.LoadRequest{}, y.now, agreed)
 			})
 		},
 		"Correct": func(y *sellerYard) func(act.Act) error {

@@ -20,14 +20,18 @@ import (
 // more than was found needs Differs, Code "measured-short". It is Conflict for a
 // cancelled order.
 func (s *Service) Deliver(ctx context.Context, by act.Act, orderID string, r LoadRequest) (Issued, error) {
-	return s.DeliverSigned(ctx, by, orderID, r, s.now())
+	return s.DeliverSigned(ctx, by, orderID, r, s.now(), func(Receipt) error { return nil })
 }
 
-// DeliverSigned is Deliver of a load that was signed for before.
-func (s *Service) DeliverSigned(ctx context.Context, by act.Act, orderID string, r LoadRequest, signed time.Time) (Issued, error) {
+// DeliverSigned is Deliver of a load that was signed for before; what agreed answers of its
+// receipt refuses it.
+func (s *Service) DeliverSigned(ctx context.Context, by act.Act, orderID string, r LoadRequest, signed time.Time, agreed func(Receipt) error) (Issued, error) {
 	e := issuing{Write: act.Write{Verb: LoadDelivered, Subject: orderID, May: act.ToDeliver, Content: r}, order: orderID, batch: r.Batch}
 	return issue(ctx, s, by, e, func(d desk) (paper, error) {
 		read, err := s.readLoad(d, r, signed)
+		if err == nil {
+			err = agreed(read.receipt)
+		}
 		if err != nil {
 			return paper{}, err
 		}
@@ -79,7 +83,8 @@ func paidWith(p paper, paid *Payment, by act.Act) paper {
 	return p
 }
 
-// readLoad makes the receipt of a load of what was read.
+// readLoad makes the receipt of a load of what was read; where no day is said, it came on the
+// day it was signed for.
 func (s *Service) readLoad(d desk, r LoadRequest, signed time.Time) (loadRead, error) {
 	customer := d.order.Customer
 	if d.order.State == Cancelled {
@@ -99,7 +104,7 @@ func (s *Service) readLoad(d desk, r LoadRequest, signed time.Time) (loadRead, e
 	addressHere(&f, &customer, set, r.CustomerAddress)
 	s.spell(&f, &customer, spellings{r.PrintName, r.PrintAddress})
 	facts := s.factsOf(d, set, now)
-	facts.DeliveredOn = deliveredOn(&f, r.On, act.DateOf(now.In(zone)))
+	facts.DeliveredOn = deliveredOn(&f, r.On, act.DateOf(signed.In(zone)))
 	howMuch(&f, &facts, d, set, r)
 	fromBatch(&f, &facts, d, set, r.Batch)
 	in := orderReader{service: s, set: set}

@@ -89,10 +89,29 @@ func TestANumberedDeliveryIsNumberedOnce(t *testing.T) {
 	o := y.take(goodOrder())
 	d, err := y.minute.Put(y.ctx, y.act(), o.ID, orders.LoadRequest{})
 	require.NoError(t, err)
-	_, err = y.DeliverSigned(y.ctx, act.Act{Actor: d.By, Request: d.ID}, o.ID, d.Request, d.At)
+	_, err = y.DeliverSigned(y.ctx, act.Act{Actor: d.By, Request: d.ID}, o.ID, d.Request, d.At, agreed)
 	require.NoError(t, err)
 	issued, err := y.minute.Number(y.ctx, o.ID)
 	require.NoError(t, err)
 	require.EqualValues(t, 1, issued.Receipt.Facts.Number)
 	require.Len(t, y.history(o.ID).Loads, 1)
+}
+
+// agreed takes whatever a receipt says.
+func agreed(orders.Receipt) error { return nil }
+
+// Wood that came a moment before midnight came on that day, though it is numbered on the next.
+func TestADeliveryBeforeMidnightIsOfItsDay(t *testing.T) {
+	y := newYard(t)
+	o := y.take(goodOrder())
+	zone, err := time.LoadLocation("America/New_York")
+	require.NoError(t, err)
+	y.now = time.Date(2026, time.March, 10, 23, 59, 30, 0, zone)
+	_, err = y.minute.Put(y.ctx, y.act(), o.ID, orders.LoadRequest{})
+	require.NoError(t, err)
+	y.now = y.now.Add(minute.Long)
+	require.NoError(t, y.minute.NumberDue(y.ctx))
+	h := y.history(o.ID)
+	require.Len(t, h.Loads, 1)
+	require.Equal(t, act.Date{Year: 2026, Month: time.March, Day: 10}, h.Loads[0].On)
 }

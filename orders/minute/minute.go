@@ -58,16 +58,19 @@ type Service struct {
 
 // New makes a Service over a store, with the orders that it delivers and a clock.
 func New(store act.Store[Tx], sold *orders.Service, clock func() time.Time) *Service {
-	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
-	return &Service{acts: act.Doer[Tx]{Store: store, Now: now}, orders: sold}
+	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}, orders: sold}
 }
 
 // Put keeps a delivery for a minute. It is refused as Deliver of orders refuses it, and is
 // Conflict where one of that order waits.
 func (s *Service) Put(ctx context.Context, by act.Act, orderID string, r orders.LoadRequest) (Delivery, error) {
-	says, err := s.says(ctx, by.Actor, orderID, r)
+	would, err := s.orders.TryDeliver(ctx, by.Actor, orderID, r)
 	if err != nil {
 		return Delivery{}, err
+	}
+	says, err := said(would)
+	if err != nil {
+		return Delivery{}, act.Fail(err)
 	}
 	w := act.Write{Verb: Put, Subject: orderID, May: act.ToDeliver, Content: r}
 	return act.Do(ctx, s.acts, by, w, func(tx Tx) (string, error) {
@@ -100,15 +103,10 @@ func put(tx Tx, orderID string) (Delivery, error) {
 	return d, err
 }
 
-// says is the hash of what a receipt would say now, its number and what follows on others
-// aside.
-func (s *Service) says(ctx context.Context, who act.Actor, orderID string, r orders.LoadRequest) (string, error) {
-	would, err := s.orders.TryDeliver(ctx, who, orderID, r)
-	if err != nil {
-		return "", err
-	}
-	would.Facts.Number, would.Facts.Issued, would.Facts.Previous, would.Signature = 0, time.Time{}, "", nil
-	text, err := ledger.Canonical(would)
+// said is the hash of what a receipt says, its number and what follows on others aside.
+func said(r orders.Receipt) (string, error) {
+	r.Facts.Number, r.Facts.Issued, r.Facts.Previous, r.Signature = 0, time.Time{}, "", nil
+	text, err := ledger.Canonical(r)
 	return ledger.Hash(text), err
 }
 
@@ -189,30 +187,13 @@ func (s *Service) claim(ctx context.Context, orderID string) (d Delivery, err er
 
 func (s *Service) number(ctx context.Context, d Delivery) (orders.Issued, error) {
 	by := act.Act{Actor: d.By, Request: d.ID, Clock: d.Clock}
-	if done, err := s.done(ctx, d.ID); err != nil || done {
-		if err != nil {
-			return orders.Issued{}, err
+	return s.orders.DeliverSigned(ctx, by, d.OrderID, d.Request, d.At, func(would orders.Receipt) error {
+		says, err := said(would)
+		if err == nil && says != d.Says {
+			err = act.NewConflict("what the receipt would say has changed since it was delivered; take it back, look at it, and deliver again")
 		}
-		return s.orders.DeliverSigned(ctx, by, d.OrderID, d.Request, d.At)
-	}
-	says, err := s.says(ctx, d.By, d.OrderID, d.Request)
-	if err != nil {
-		return orders.Issued{}, err
-	}
-	if says != d.Says {
-		return orders.Issued{}, act.NewConflict("what the receipt would say has changed since it was delivered; take it back, look at it, and deliver again")
-	}
-	return s.orders.DeliverSigned(ctx, by, d.OrderID, d.Request, d.At)
-}
-
-// done tells whether a receipt was made before, by a program that stopped on the way.
-func (s *Service) done(ctx context.Context, request string) (found bool, err error) {
-	err = s.acts.Store.Read(ctx, func(tx Tx) error {
-		before, err := tx.Done(request)
-		found = before != nil
 		return err
 	})
-	return found, act.Fail(err)
 }
 
 // NumberDue makes the receipts of those whose minute is over. One that can't be made is left
