@@ -22,7 +22,7 @@ type HandedFact struct {
 func (s *Service) paidHere(f *act.Fields, facts *Facts, d *desk, r LoadRequest) *Payment {
 	if r.PaidBy == "" || PaymentMethod(r.PaidBy) == NotYetPay {
 		if r.Reference != "" {
-			f.Add("reference", "not-needed", "", measure.Say("nothing is paid now, so there is no number to it"), measure.Say("nothing here; or how it was paid"))
+			f.Add("reference", "not-needed", "", measure.Say("nothing is paid now, so no number goes with it"), measure.Say("nothing here; or how it was paid"))
 		}
 		return nil
 	}

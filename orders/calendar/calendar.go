@@ -48,8 +48,7 @@ type Service struct{ acts act.Doer[Tx] }
 
 // New makes a Service over a store, by a clock.
 func New(store act.Store[Tx], clock func() time.Time) *Service {
-	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
-	return &Service{acts: act.Doer[Tx]{Store: store, Now: now}}
+	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}}
 }
 
 // Links are those that hold: an owner sees all, a driver his own.

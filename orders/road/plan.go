@@ -14,7 +14,7 @@ type Plan struct {
 	Version int64         `json:"version"`
 	Trips   []PlannedTrip `json:"trips"`
 	ByHand  bool          `json:"by_hand"` // changed by hand since it was arranged
-	// Proven tells that there is no way with fewer trips or a shorter one.
+	// Proven tells that it was found among all ways: see pack.
 	Proven  bool      `json:"proven"`
 	Changed time.Time `json:"changed"`
 }

@@ -33,7 +33,7 @@ type Store interface {
 	// Yard is where the vehicles start; the zero Yard where nobody said.
 	Yard() (Yard, error)
 	SaveYard(y Yard) error
-	// Plan is that of a day; one with no trips and Version 0 where there is none.
+	// Plan is that of a day; one without trips, at Version 0, before there is one.
 	Plan(on act.Date) (Plan, error)
 	// SavePlan saves over the plan at p.Version and raises the version.
 	SavePlan(p Plan) error
@@ -57,6 +57,5 @@ type Service struct {
 
 // New makes a Service over a store that prints in a font, by a clock.
 func New(store act.Store[Tx], font act.Font, clock func() time.Time) *Service {
-	now := func() time.Time { return clock().UTC().Truncate(time.Microsecond) }
-	return &Service{acts: act.Doer[Tx]{Store: store, Now: now}, font: font}
+	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}, font: font}
 }

@@ -30,7 +30,7 @@ const (
 type Point struct{ X, Y int }
 
 // Parse reads strokes: points as "x,y" with spaces between, x to Width and y to Height, and
-// strokes with ";" between. No text is no strokes.
+// strokes with ";" between. Empty text has none.
 func Parse(text string) ([][]Point, error) {
 	if text == "" {
 		return nil, nil

@@ -170,7 +170,7 @@ func (r *reader) loads() bool {
 }
 
 // loadsCounted is how many loads the words before a token say, and how many words that are;
-// 0 where it is no whole number of them.
+// 0 where that isn’t a whole number.
 func (r *reader) loadsCounted(before int) (count, words int) {
 	if before == 0 || r.tokens[before].apart {
 		return 1, 0

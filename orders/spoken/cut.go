@@ -54,7 +54,7 @@ func (r *reader) cut() {
 	}
 }
 
-// inToken tells whether a character that is no space belongs to a token, and doesn't part
+// inToken tells whether a character other than a space belongs to a token, and doesn't part
 // two of them.
 func (r *reader) inToken(at int, c rune) bool {
 	before, _ := utf8.DecodeLastRuneInString(r.line[:at])
@@ -79,7 +79,7 @@ func (r *reader) inToken(at int, c rune) bool {
 
 func isSpace(c rune) bool { return c == utf8.RuneError || unicode.IsSpace(c) }
 
-// lastMark is the last character before a place that is no space.
+// lastMark is the last character before a place, spaces aside.
 func (r *reader) lastMark(at int) rune {
 	c, _ := utf8.DecodeLastRuneInString(strings.TrimRightFunc(r.line[:at], unicode.IsSpace))
 	return c

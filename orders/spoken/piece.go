@@ -24,7 +24,7 @@ func pieceUnit(text string) bool {
 
 var eitherLength = regexp.MustCompile(`(?i)^([\d.,/½¼¾⅓⅔]+)\s*(?:"|in\.?|cm)?\s*(?:-|–|—|\bto\b|\bor\b)\s*([\d.,/½¼¾⅓⅔]+)\s*(\S+)$`)
 
-// twoLengths are two figures that are no fraction of an inch: "25/33 cm".
+// twoLengths are two figures that aren't a fraction of an inch: "25/33 cm".
 var twoLengths = regexp.MustCompile(`^\d{2,3}/\d{2,3} ?(cm|in|inch|")$`)
 
 // pieces takes the lengths of pieces.
@@ -43,7 +43,7 @@ func (r *reader) pieces() {
 }
 
 // aLength tells whether a run may be a length: it ends in a unit, or has one inside (1 ft 4),
-// and “in” is no preposition.
+// and its “in” isn’t a preposition.
 func (r *reader) aLength(from, to int) bool {
 	last := r.tokens[to-1].text
 	if r.at(to-1, "in") && r.at(to, "the", "a", "my", "his", "her", "their", "our") || r.at(from, "a", "an") && !r.at(from+1, "metre", "meter", "foot") {

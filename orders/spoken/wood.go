@@ -169,7 +169,7 @@ func namesWood(text string) bool {
 	return err == nil && !slices.Contains(coloured, strings.ToLower(text))
 }
 
-// coloured are words of wood's names that alone are no wood.
+// coloured are words of wood's names that alone don't name wood.
 var coloured = strings.Fields("red white black yellow silver sugar green river water swamp paper hard soft rock sweet grey gray blue honey eastern western american european english northern southern common mountain tree trees")
 
 func joins(word string) bool { return word == "/" || word == "&" || strings.EqualFold(word, "and") }
