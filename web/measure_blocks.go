@@ -39,7 +39,7 @@ type formPart struct {
 	Blocks []formBlock
 }
 
-// hangs is what a part of the form hangs on: a choice, or the way of a set; in plain
+// hangs is what a part of the form depends on: a choice, or the way of a set; in plain
 // words where scripts are off.
 type hangs struct{ Only, When, Is, Set, Ways string }
 
@@ -162,7 +162,7 @@ func (p measurePage) typedIn(blocks []formBlock) bool {
 	})
 }
 
-// hangsOn words what fields hang on; a set whose ways are not chosen between hides
+// hangsOn words what fields depend on; a set whose ways are not chosen between hides
 // nothing.
 func (p measurePage) hangsOn(when stack.When, either *stack.Field) hangs {
 	var h hangs
@@ -220,7 +220,7 @@ func (p measurePage) wayName(way string) string {
 	return p.T(way)
 }
 
-// blocks words the blocks of a form. What the group as a whole hangs on is not said
+// blocks words the blocks of a form. What the group as a whole depends on is not said
 // again.
 func (p measurePage) blocks(blocks []form.Block, shown map[string]bool, group hangs) []formBlock {
 	var list []formBlock

@@ -25,7 +25,7 @@ const (
 // shown is the width on paper of the drawings that the page shows; live.ReadingWidth where it
 // doesn't say how wide they are.
 func shown(c *fiber.Ctx) measure.Length {
-	px, _ := strconv.Atoi(c.Get(widthHeader)) // 0 where it is no number
+	px, _ := strconv.Atoi(c.Get(widthHeader)) // 0 where that isn't a number
 	return live.Shown(px)
 }
 

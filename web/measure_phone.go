@@ -20,7 +20,7 @@ const program = "measure.wasm"
 // come from here alone.
 var measuringPolicy = strings.Replace(contentPolicy, "script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'", 1)
 
-// answersThere lets the page answer by itself where all that its answer hangs on is on the
+// answersThere lets the page answer by itself where all that its answer depends on is on the
 // page: of no order or of an order, in English, under rules that are built in.
 func (s *Server) answersThere(c *fiber.Ctx, p *measurePage) {
 	builtIn, err := rules.BuiltIn()
@@ -46,8 +46,8 @@ func (s *Server) answersThere(c *fiber.Ctx, p *measurePage) {
 	c.Set(fiber.HeaderContentSecurityPolicy, measuringPolicy)
 }
 
-// saleThere is what the order says to a tally; unknown where what its cords were hangs on
-// the wood.
+// saleThere is what the order says to a tally; unknown where how much wood its cords were
+// depends on the wood.
 func (p *measurePage) saleThere() (live.Sale, bool) {
 	o := p.Order
 	if o.Quantity.Basis == measure.Loose || p.Set.CordVaries() {

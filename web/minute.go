@@ -81,8 +81,11 @@ func (s *Server) minuteDue(c *fiber.Ctx, d minute.Delivery) error {
 	if err == nil {
 		return c.Redirect(receiptPath(issued), fiber.StatusSeeOther)
 	}
+	if _, gone := s.waiting(c, d.OrderID); act.KindOf(gone) == act.NotFound { // another numbered it meanwhile
+		return c.Redirect(deliveredPath(d.OrderID), fiber.StatusSeeOther)
+	}
 	var known *act.Error
-	if !errors.As(err, &known) {
+	if !errors.As(err, &known) || known.Kind == act.Internal || known.Kind == act.Unavailable {
 		return err
 	}
 	return s.minuteAgain(c, d, known)
@@ -101,55 +104,46 @@ func (s *Server) minuteAgain(c *fiber.Ctx, d minute.Delivery, stuck *act.Error) 
 		return err
 	}
 	if stuck != nil {
-		p.Stuck = p.Sentence(stuck.Message)
+		p.Stuck = p.Sentence(orDefault(stuck.Message, stuck.Kind))
 		c.Status(fiber.StatusConflict)
 	}
 	return s.render(c, "delivered", p)
 }
 
-// minuteNumber numbers it before its minute is over.
-func (s *Server) minuteNumber(c *fiber.Ctx) error {
+// onWaiting does what a button of the page says with the delivery that waits; where none does
+// any more, it leads on to its receipt.
+func (s *Server) onWaiting(c *fiber.Ctx, do func(*fiber.Ctx, minute.Delivery) error) error {
 	id, err := orderID(c)
 	if err != nil {
 		return err
 	}
 	d, err := s.waiting(c, id)
-	if act.KindOf(err) == act.NotFound {
+	switch {
+	case act.KindOf(err) == act.NotFound:
 		return c.Redirect(deliveredPath(id), fiber.StatusSeeOther)
-	}
-	if err != nil {
+	case err != nil:
 		return err
-	}
-	if formValue(c)(enterField) != "" {
+	case formValue(c)(enterField) != "":
 		return s.minuteAgain(c, d, nil)
 	}
-	return s.minuteDue(c, d)
+	return do(c, d)
 }
 
+// minuteNumber numbers it before its minute is over.
+func (s *Server) minuteNumber(c *fiber.Ctx) error { return s.onWaiting(c, s.minuteDue) }
+
 // minuteBack takes it back and shows its form as it was filled in.
-func (s *Server) minuteBack(c *fiber.Ctx) error {
-	id, err := orderID(c)
-	if err != nil {
-		return err
-	}
-	d, err := s.waiting(c, id)
-	if act.KindOf(err) == act.NotFound {
-		return c.Redirect(deliveredPath(id), fiber.StatusSeeOther)
-	}
-	if err != nil {
-		return err
-	}
-	if formValue(c)(enterField) != "" {
-		return s.minuteAgain(c, d, nil)
-	}
+func (s *Server) minuteBack(c *fiber.Ctx) error { return s.onWaiting(c, s.takeBack) }
+
+func (s *Server) takeBack(c *fiber.Ctx, d minute.Delivery) error {
 	by, err := s.act(c)
 	if err == nil {
-		err = s.minute.TakeBack(c.UserContext(), by, id)
+		err = s.minute.TakeBack(c.UserContext(), by, d.OrderID)
 	}
 	if err != nil {
 		return err
 	}
-	history, err := s.service.History(c.UserContext(), s.actor(c), id)
+	history, err := s.service.History(c.UserContext(), s.actor(c), d.OrderID)
 	if err != nil {
 		return err
 	}
@@ -159,7 +153,7 @@ func (s *Server) minuteBack(c *fiber.Ctx) error {
 	}
 	p.R, p.Request = d.Request, newRequest()
 	p.fill(d.Request.Body)
-	if err := s.tryLoad(c, id, &p); err != nil && !mendable(err) {
+	if err := s.tryLoad(c, d.OrderID, &p); err != nil && !mendable(err) {
 		return err
 	}
 	return s.render(c, "load_form", p)

@@ -69,6 +69,35 @@ func TestADeliveryThatWouldSaySomethingElseIsShown(t *testing.T) {
 	assert.Zero(t, d.receipts(order))
 }
 
+// Whenever another numbers it while its page is asked for, the page leads on to the receipt.
+func TestADeliveryNumberedMeanwhileIsShown(t *testing.T) {
+	for nth := 1; ; nth++ {
+		d := withShop(t)
+		now, left := testClock(), 0
+		clock := func() time.Time { return now }
+		others := minute.New(d.db.Minutes(), d.service, clock)
+		counted := func() time.Time {
+			if left--; left == 0 {
+				require.NoError(t, others.NumberDue(t.Context()))
+			}
+			return now
+		}
+		d.server = d.serverOf(counted, func(c *web.Config) { c.Minute = minute.New(d.db.Minutes(), d.service, counted) })
+		order := d.takeOrder("1 cord")
+		require.Equal(t, http.StatusSeeOther, d.get(order+"/deliver").press("Make the receipt").status)
+		now, left = now.Add(minute.Long), nth
+		page := d.get(order + "/delivered")
+		if page.header.Get("Location") == order+"/delivered" {
+			page = d.get(order + "/delivered")
+		}
+		assert.Equal(t, "/receipts/1", page.header.Get("Location"), "at the clock's look %d", nth)
+		assert.Equal(t, 1, d.receipts(order))
+		if left > 0 { // the page doesn't look so often
+			return
+		}
+	}
+}
+
 // On a phone the drawn name is there again once a delivery was taken back, and the receipt can
 // be numbered before the minute is over.
 func TestPhoneTakesADeliveryBack(t *testing.T) {

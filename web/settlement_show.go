@@ -35,7 +35,7 @@ func (s *Server) settlementForm(c *fiber.Ctx) (settlementPage, error) {
 	if last := history.Settlement(); last != nil {
 		p.R.Replaces, owed = last.ID, last.Left()
 		p.G.Given = last.Worth.Amount()
-		if len(last.Steps) == 0 { // what is left of a measured load is no number to read out
+		if len(last.Steps) == 0 { // what is left of a measured load isn't a number to read out
 			p.B.Brought = p.Spell(last.Left())
 		}
 	}

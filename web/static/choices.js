@@ -11,7 +11,7 @@ export const mend = (field) => {
   if (!document.querySelector(".faults li")) document.getElementById("faults")?.remove();
 };
 
-// What hangs on a choice shows once that choice is taken.
+// What depends on a choice shows once that choice is taken.
 export const hang = (form) => {
   const show = () => {
     const sent = new FormData(form);
