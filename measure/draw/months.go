@@ -28,25 +28,12 @@ func Months(bars []MonthBar, unit measure.Volume, name measure.Text, width measu
 		Width:       paperWidth(width), Height: margin + typeSize,
 	}
 	d.write(Point{margin, d.Height}, Start, name, "view")
-	step := roundStep(most.In(unit))
-	c := monthChart{left: margin + 9*measure.Millimetre, right: d.Width - margin, top: d.Height + 6*measure.Millimetre, unit: unit, step: step}
-	c.most, c.bottom = step*math.Ceil(most.In(unit)/step), c.top+chartHeight
-	d.addMonthScale(c)
-	each := (c.right - c.left) / measure.Length(len(bars))
-	every := 1 // names, where they would touch every second one
-	for _, b := range bars {
-		if textWidth(b.Name, typeSize)+measure.Millimetre > each {
-			every = 2
-		}
-	}
+	c := d.addMonthChart(most, unit, 6*measure.Millimetre, chartHeight)
+	names := make([]measure.Text, len(bars))
 	for i, b := range bars {
-		x := c.left + each*measure.Length(i)
-		d.addMonth(c, i+1, b, x+each/6, x+each*5/6)
-		if i%every == 0 {
-			d.write(Point{x + each/2, c.bottom + lineHeight}, Middle, b.Name, "month")
-		}
+		names[i] = b.Name
 	}
-	d.Height = c.bottom + lineHeight + margin
+	d.addMonths(c, names, func(i int, x, each measure.Length) { d.addMonth(c, i+1, bars[i], x+each/6, x+each*5/6) })
 	return d
 }
 
@@ -55,6 +42,36 @@ type monthChart struct {
 	left, right, top, bottom measure.Length
 	unit                     measure.Volume
 	most, step               float64 // in the unit
+}
+
+// addMonthChart draws the scale of bars up to a volume, so far below what is drawn and so
+// high.
+func (d *Drawing) addMonthChart(most, unit measure.Volume, below, high measure.Length) monthChart {
+	step := roundStep(most.In(unit))
+	c := monthChart{left: margin + 9*measure.Millimetre, right: d.Width - margin, top: d.Height + below, unit: unit, step: step}
+	c.most, c.bottom = step*math.Ceil(most.In(unit)/step), c.top+high
+	d.addMonthScale(c)
+	return c
+}
+
+// addMonths draws each month's bar, told where its share of the chart begins and how wide
+// that is, with the month's name below: every second name where they would touch.
+func (d *Drawing) addMonths(c monthChart, names []measure.Text, bar func(i int, x, each measure.Length)) {
+	each := (c.right - c.left) / measure.Length(len(names))
+	every := 1
+	for _, name := range names {
+		if textWidth(name, typeSize)+measure.Millimetre > each {
+			every = 2
+		}
+	}
+	for i, name := range names {
+		x := c.left + each*measure.Length(i)
+		bar(i, x, each)
+		if i%every == 0 {
+			d.write(Point{x + each/2, c.bottom + lineHeight}, Middle, name, "month")
+		}
+	}
+	d.Height = c.bottom + lineHeight + margin
 }
 
 // at is how high a volume reaches.

@@ -1,10 +1,6 @@
 package draw
 
-import (
-	"math"
-
-	"wellstowed/measure"
-)
+import "wellstowed/measure"
 
 // A StockBar is the wood that is there at the end of a month once what is due by then is
 // delivered.
@@ -31,25 +27,12 @@ func Stock(bars []StockBar, unit measure.Volume, name measure.Text, width measur
 	}
 	d.write(Point{margin, d.Height}, Start, name, "view")
 	d.addStockKey()
-	step := roundStep(most.In(unit))
-	c := monthChart{left: margin + 9*measure.Millimetre, right: d.Width - margin, top: d.Height + 3*measure.Millimetre, unit: unit, step: step}
-	c.most, c.bottom = step*math.Ceil(most.In(unit)/step), c.top+chartHeight*3/2
-	d.addMonthScale(c)
-	each := (c.right - c.left) / measure.Length(len(bars))
-	every := 1 // names, where they would touch every second one
-	for _, b := range bars {
-		if textWidth(b.Name, typeSize)+measure.Millimetre > each {
-			every = 2
-		}
-	}
+	c := d.addMonthChart(most, unit, 3*measure.Millimetre, chartHeight*3/2)
+	names := make([]measure.Text, len(bars))
 	for i, b := range bars {
-		x := c.left + each*measure.Length(i)
-		d.addStock(c, i+1, b, x+each/8, x+each*7/8)
-		if i%every == 0 {
-			d.write(Point{x + each/2, c.bottom + lineHeight}, Middle, b.Name, "month")
-		}
+		names[i] = b.Name
 	}
-	d.Height = c.bottom + lineHeight + margin
+	d.addMonths(c, names, func(i int, x, each measure.Length) { d.addStock(c, i+1, bars[i], x+each/8, x+each*7/8) })
 	return d
 }
 
