@@ -3,6 +3,7 @@
 package words
 
 import (
+	"slices"
 	"strings"
 
 	"wellstowed/measure"
@@ -145,7 +146,7 @@ func goesOn(s, longer string) bool {
 }
 
 // lettered says two sources together that differ in one letter in brackets: the last of
-// some in the first source, and the only one in the second.
+// some in the first source, and the only one in the second. A letter that is there already is said once.
 func lettered(s, next string) (both string, ok bool) {
 	at := 0
 	for at < min(len(s), len(next)) && s[at] == next[at] {
@@ -158,6 +159,9 @@ func lettered(s, next string) (both string, ok bool) {
 	said, isSame := strings.CutSuffix(strings.TrimPrefix(s, head), tail)
 	if !isSame || !onlyLetters(said) {
 		return "", false
+	}
+	if slices.Contains(strings.Split(said, ", ("), letter) {
+		return s, true
 	}
 	return head + said + ", (" + letter + tail, true
 }

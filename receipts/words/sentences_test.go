@@ -337,6 +337,16 @@ func TestRuleSetsAreToldWhole(t *testing.T) {
 	}
 }
 
+// Two fields that one paragraph asks for name it once.
+func TestAParagraphIsNamedOnceAmongTheSourcesOfATicket(t *testing.T) {
+	book, err := rules.BuiltIn()
+	require.NoError(t, err)
+	set, err := book.Get("us-model")
+	require.NoError(t, err)
+	sources := words.New("en", act.Imperial).TicketSources(set)
+	require.Contains(t, strings.Join(sources, "\n"), "section 2.4.5(a), (b), (c), (d), (e); the list")
+}
+
 // saying counts the sources that say one: as it is, with more behind it, or among the
 // letters of paragraphs.
 func saying(sources []string, one string) (n int) {
