@@ -122,7 +122,7 @@ func (c *checker) lots(s Set) {
 	c.known("lots.short", l.Short.Known)
 	c.known("lots.twice", l.Twice.Known)
 	if len(s.Tolerance.StepsFor(CubicDecimetre)) == 0 && s.Extends == "" {
-		c.fail("lots", "there is no tolerance for a package, which is sold in %q", CubicDecimetre)
+		c.fail("lots", "the tolerance of a package is missing: give the set’s tolerance steps in %q", CubicDecimetre)
 	}
 	c.lotSamples(l.Samples.Rows)
 	last := 0
