@@ -55,8 +55,8 @@ func (w *paper) formSale() {
 		box{"Smallest mark of the tape", 0.23, nil}, box{"Raised (below the wood)", 0.23, nil},
 		box{"Top of the wood", 0.32, []string{"straightedge", "by eye"}}, box{"Stowing", 0.22, []string{"checked"}})
 	w.boxes(11,
-		box{"Between two marks", 0.34, []string{"nearest mark", "mark below"}}, box{"The tape is made of", 0.24, []string{"steel", "cloth"}},
-		box{"Gaps a test stick goes into", 0.22, nil}, box{"Among how many pieces", 0.2, nil})
+		box{"Between two marks", 0.34, []string{"nearest mark", "mark below"}}, box{"The tape is made of", 0.22, []string{"steel", "cloth"}},
+		box{"Gaps a test stick goes into", 0.22, nil}, box{"Among how many pieces", 0.22, nil})
 }
 
 // A box is to be filled in by hand: a name, its share of the width, and choices
