@@ -118,18 +118,28 @@ func (w *paper) packages(l lot.Lot, v lot.Verdict) {
 	}
 	w.setLotTable(&t)
 	w.heading(w.print.Heading("Packages: error = measured − labelled"), 4*noteFace().lead())
-	for i := range min(t.across, len(t.rows)) {
-		w.tableLine(t, i, labelFace(), w.headings(t.names))
-	}
-	w.y += labelFace().lead()
+	w.lotHeadings(t)
 	for from := 0; from < len(t.rows); from += t.across {
-		w.need(mainFace().lead())
+		if page := w.pdf.PageNo(); from > 0 {
+			w.need(mainFace().lead())
+			if w.pdf.PageNo() > page {
+				w.lotHeadings(t)
+			}
+		}
 		for i, row := range t.rows[from:min(from+t.across, len(t.rows))] {
 			w.tableLine(t, i, mainFace(), row)
 		}
 		w.y += mainFace().lead()
 	}
 	w.paragraph(noteFace(), w.print.Star(v))
+}
+
+// lotHeadings paints the names of the columns, as many times as packages stand side by side.
+func (w *paper) lotHeadings(t lotTable) {
+	for i := range min(t.across, len(t.rows)) {
+		w.tableLine(t, i, labelFace(), w.headings(t.names))
+	}
+	w.y += labelFace().lead()
 }
 
 // setLotTable puts as many packages side by side as there is room for, at most three,

@@ -97,6 +97,26 @@ func TestLargestLotReport(t *testing.T) {
 	require.Contains(t, text, "Signature")
 }
 
+// Each page that packages stand on says what their columns are.
+func TestEachPageOfALotNamesItsColumns(t *testing.T) {
+	l, p := sampleLot(300, 100), plainPainter(t)
+	v, err := lot.Judge(rules.Set{}, l)
+	require.NoError(t, err)
+	pdf, err := p.Lot("en", rules.Set{}, l, v, orders.Letter, act.Imperial, printedAt)
+	require.NoError(t, err)
+	named, filled := map[int]bool{}, map[int]bool{}
+	for _, text := range readPDF(t, p, pdf) {
+		switch text.text {
+		case "Picked":
+			named[text.page] = true
+		case "typed", "drawn":
+			filled[text.page] = true
+		}
+	}
+	require.Len(t, filled, 2)
+	require.Equal(t, filled, named)
+}
+
 // The report says which packages the seed drew and which were typed, goes by the factor
 // of the number measured, and names every seed that was drawn for the lot.
 func TestLotReportSaysWhatWasDrawnAndWhatWasTyped(t *testing.T) {
