@@ -45,7 +45,7 @@ func (p *Painter) Under(book rules.Book) *Painter {
 
 // Layout is the number of the layout that papers are printed in. It changes
 // whenever the same data would come out as other bytes.
-func (p *Painter) Layout() int { return 11 }
+func (p *Painter) Layout() int { return 12 }
 
 // Printable returns the characters of text that the paper's font lacks, each
 // once. A byte that is no UTF-8 counts as U+FFFD; line ends and tabs are blanks.

@@ -79,9 +79,11 @@ func TestACaseIsTheSamePaperAllDay(t *testing.T) {
 func TestUnitsStayWithTheirFigures(t *testing.T) {
 	w := blankPaper(t, newPainter(t))
 	for text, want := range map[string][]string{
-		"Issued 9 March 2026, 15:05 EDT":  {"Issued 9 March 2026,", "15:05 EDT"},
-		"Delivered 1 1/3 cords (171 ft³)": {"Delivered", "1 1/3 cords (171 ft³)"},
-		"about 48 1/2 in":                 {"about", "48 1/2 in"},
+		"Issued 9 March 2026, 15:05 EDT":    {"Issued 9 March 2026,", "15:05 EDT"},
+		"Delivered 1 1/3 cords (171 ft³)":   {"Delivered", "1 1/3 cords (171 ft³)"},
+		"about 48 1/2 in":                   {"about", "48 1/2 in"},
+		"of 9 March 2026, seal " + sealText: {"of 9 March 2026,", "seal " + sealText},
+		"sealed 1D3P-JFQN-7XHJ.":            {"sealed 1D3P-JFQN-7XHJ."},
 	} {
 		longest := 0.0
 		for _, line := range want {

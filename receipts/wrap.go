@@ -1,6 +1,7 @@
 package receipts
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -67,13 +68,20 @@ func unbroken(text string) []string {
 	return words
 }
 
+// sealNumber is a seal as it is printed, with what ends a sentence.
+var sealNumber = regexp.MustCompile(`^[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}\W*$`)
+
 // belongs tells whether a word goes with the one before it: "1 1/3 cords", "48 ½ in",
-// "15:05 EDT", and what is in brackets after one: "1 cord (128 ft³)".
+// "15:05 EDT", "seal ABCD-EFGH-JKMN", and what is in brackets after a figure: "1 cord
+// (128 ft³)".
 func belongs(before, word string) bool {
 	const longest = 6 // of a unit
 	last, first := lastOf(before), firstOf(word)
 	if first == '(' {
 		return unicode.IsNumber(firstOf(before))
+	}
+	if sealNumber.MatchString(word) {
+		return unicode.IsLetter(last)
 	}
 	if !unicode.IsNumber(last) {
 		return false
