@@ -1,6 +1,7 @@
 package face
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -129,12 +130,7 @@ func (s *scene) grouped() (sticks [][]int) {
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortFunc(order, func(a, b int) int {
-		if s.places[a].X < s.places[b].X {
-			return -1
-		}
-		return 1
-	})
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(s.places[a].X, s.places[b].X) })
 	for n, i := range order {
 		if n == 0 || s.places[i].X-s.places[order[n-1]].X > stickApart {
 			sticks = append(sticks, nil)
