@@ -5,6 +5,7 @@ package face
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"wellstowed/measure"
@@ -196,9 +197,18 @@ func (s *scene) mapped(h *homography, path string) (errs measure.InputErrors) {
 			break
 		}
 	}
+	var gaps [][]point
 	for i, v := range s.voids {
 		at := path + ".voids[" + strconv.Itoa(i) + "]"
-		for _, q := range s.check(h, front, v, at, &errs) {
+		gap := s.check(h, front, v, at, &errs)
+		if gap == nil {
+			continue
+		}
+		if slices.ContainsFunc(gaps, func(other []point) bool { return overlap(gap, other) }) {
+			errs.Add(at, "gaps-overlap", "", measure.Say("the gap overlaps another one, and the same room would be taken off twice"), measure.Say("each gap once, apart from the others"))
+		}
+		gaps = append(gaps, gap)
+		for _, q := range gap {
 			if len(whole) > 0 && !inside(q, whole) {
 				errs.Add(at, "outside-outline", "", measure.Say("the gap reaches out of the outline of the wood"), measure.Say("a gap within the outline"))
 				break

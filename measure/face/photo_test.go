@@ -124,6 +124,7 @@ func TestPhotosThatAreRefused(t *testing.T) {
 		"crosses-itself":     func(p *Photo) { p.Outline[1], p.Outline[2] = p.Outline[2], p.Outline[1] },
 		"outside-references": func(p *Photo) { p.Outline[1].X, p.Outline[2].X = 2700, 2700 },
 		"outside-outline":    func(p *Photo) { p.Voids[0][1].X = 2100; p.Voids[0][2].X = 2100 },
+		"gaps-overlap":       func(p *Photo) { p.Voids = append(p.Voids, p.Voids[0]) },
 		"outside-picture":    func(p *Photo) { p.Outline[0].Y = 3001 },
 		"out-of-range":       func(p *Photo) { p.Distance = 0 },
 		"unknown":            func(p *Photo) { p.Plumb = "string" },
@@ -145,6 +146,29 @@ func TestPhotosThatAreRefused(t *testing.T) {
 	few.References = few.References[:3]
 	_, err := Measure(few, "photo")
 	assert.ErrorContains(t, err, "3 points are not from 4 to 12")
+}
+
+// Gaps that have room in common would be taken off twice: refused however they lie over
+// each other, and gaps beside each other are taken off one by one.
+func TestGapsAreTakenOffOnce(t *testing.T) {
+	at := func(left, right, up, down float64) []Pixel {
+		return []Pixel{{left, down}, {right, down}, {right, up}, {left, up}}
+	}
+	for name, second := range map[string][]Pixel{
+		"within":  at(1220, 1260, 1720, 1760),
+		"round":   at(1150, 1350, 1650, 1850),
+		"corner":  at(1250, 1400, 1750, 1900),
+		"through": at(1240, 1260, 1650, 1850),
+	} {
+		p := square()
+		p.Voids = append(p.Voids, second)
+		_, err := Measure(p, "photo")
+		require.ErrorContains(t, err, "taken off twice", name)
+	}
+	p := square()
+	p.Voids = append(p.Voids, at(1400, 1500, 1700, 1800))
+	assert.InDelta(t, 200, float64(mustMeasure(t, p).Voids), 1e-6)
+	assert.InDelta(t, 4800, float64(mustMeasure(t, p).Area), 1e-6)
 }
 
 // A photo whose references are left of the row alone can't carry an accusation.

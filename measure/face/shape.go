@@ -18,6 +18,19 @@ func crosses(outline []point) bool {
 	return false
 }
 
+// overlap tells whether two outlines, neither of which crosses itself, have a point in
+// common.
+func overlap(a, b []point) bool {
+	for i := range a {
+		for j := range b {
+			if meet(a[i], a[(i+1)%len(a)], b[j], b[(j+1)%len(b)]) {
+				return true
+			}
+		}
+	}
+	return inside(a[0], b) || inside(b[0], a)
+}
+
 // meet tells whether the line from a to b and that from c to d have a point in common.
 func meet(a, b, c, d point) bool {
 	return turn(a, b, c)*turn(a, b, d) <= 0 && turn(c, d, a)*turn(c, d, b) <= 0 && boxesMeet(a, b, c, d)
