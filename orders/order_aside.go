@@ -26,14 +26,9 @@ func (s *Service) SetAside(ctx context.Context, by act.Act, id string, r AsideRe
 }
 
 func (s *Service) setAside(tx Tx, id string, r AsideRequest) error {
-	o, err := tx.Order(id)
-	switch {
-	case err != nil:
+	o, err := seenOrder(tx, id, r.Version)
+	if err != nil {
 		return err
-	case o.State == Cancelled:
-		return act.NewConflict("order %d is cancelled; take a new one", int(o.Number))
-	case r.Version != o.Version:
-		return changedMeanwhile(o)
 	}
 	if r.Batch != "" {
 		h, err := yard.ReadBatch(tx, r.Batch)

@@ -73,14 +73,27 @@ func (s *Service) openOrder(tx Tx, id string, version int64) (Order, error) {
 		return Order{}, err
 	case len(refs) > 0:
 		return Order{}, act.NewConflict("a receipt is out; order %d stays as receipt %d says", int(o.Number), int(refs[0].Number))
-	case o.State == Cancelled:
-		return Order{}, act.NewConflict("order %d is cancelled; take a new one", int(o.Number))
-	case version != o.Version:
-		return Order{}, changedMeanwhile(o)
 	}
-	return o, nil
+	return o, o.stands(version)
 }
 
-func changedMeanwhile(o Order) error {
-	return act.NewConflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
+// seenOrder gives an order that isn't cancelled, at the version that was seen, whether or not
+// receipts are out.
+func seenOrder(tx Tx, id string, version int64) (Order, error) {
+	o, err := tx.Order(id)
+	if err != nil {
+		return Order{}, err
+	}
+	return o, o.stands(version)
+}
+
+// stands refuses an order that is cancelled or was changed since it was seen.
+func (o Order) stands(version int64) error {
+	switch {
+	case o.State == Cancelled:
+		return act.NewConflict("order %d is cancelled; take a new one", int(o.Number))
+	case version != o.Version:
+		return act.NewConflict("somebody else changed order %d first; look at it as it is now and change it again", int(o.Number))
+	}
+	return nil
 }

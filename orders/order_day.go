@@ -33,14 +33,9 @@ func (s *Service) SetDay(ctx context.Context, by act.Act, id string, r DayReques
 }
 
 func (s *Service) setDay(tx Tx, id string, r DayRequest) error {
-	o, err := tx.Order(id)
-	switch {
-	case err != nil:
+	o, err := seenOrder(tx, id, r.Version)
+	if err != nil {
 		return err
-	case o.State == Cancelled:
-		return act.NewConflict("order %d is cancelled; take a new one", int(o.Number))
-	case r.Version != o.Version:
-		return changedMeanwhile(o)
 	}
 	shop, err := tx.Shop()
 	if err != nil {
