@@ -2,7 +2,6 @@ package customers
 
 import (
 	"context"
-	"errors"
 	"slices"
 	"strings"
 
@@ -55,7 +54,7 @@ func (s *Service) Import(ctx context.Context, by act.Act, q ImportRequest) (out 
 		}
 		if len(out.Wrong) > 0 {
 			l := out.Wrong[0]
-			return "", act.NewInvalid("list", "not-understood", l.Name, measure.Say("line %d: %s", l.Number, l.Says), measure.Say("a list without such lines"))
+			return "", lists.Refusal(l.Number, l.Name, l.Says)
 		}
 		for _, r := range out.New {
 			if _, err := s.add(tx, r); err != nil {
@@ -81,14 +80,13 @@ func plan(tx Tx, list []byte) (out Import, err error) {
 	for _, l := range sent.Lines {
 		r, err := read(Record{}, request(l))
 		line := Line{Number: l.Number, Name: r.Name}
-		var e *act.Error
-		switch {
-		case errors.As(err, &e) && len(e.Fields) > 0:
-			line.Says = measure.Say("%s: %s", measure.Say(labels[e.Fields[0].Field]), e.Fields[0].Reason)
+		says, wrong := lists.Fault(err, labels)
+		if err != nil && !wrong {
+			return out, err
+		}
+		if line.Says = says; wrong {
 			out.Wrong = append(out.Wrong, line)
 			continue
-		case err != nil:
-			return out, err
 		}
 		if slices.ContainsFunc(out.New, func(o Record) bool { return o.Same(r.Name, r.Address, r.Phone) }) {
 			line.Says = measure.Say("twice in the list")

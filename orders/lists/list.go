@@ -113,6 +113,21 @@ func (l *List) head(fields []string, headings map[string]string) {
 	}
 }
 
+// Fault says what is wrong with a line, of the error of reading it: its first field, as the labels
+// call that, and why. It is false where the error is about no field.
+func Fault(err error, labels map[string]string) (says measure.Text, typed bool) {
+	var e *act.Error
+	if !errors.As(err, &e) || len(e.Fields) == 0 {
+		return measure.Text{}, false
+	}
+	return measure.Say("%s: %s", measure.Say(labels[e.Fields[0].Field]), e.Fields[0].Reason), true
+}
+
+// Refusal refuses a list for a line that was not understood, and says what Fault said of it.
+func Refusal(line int, name string, says measure.Text) error {
+	return act.NewInvalid("list", "not-understood", name, measure.Say("line %d: %s", line, says), measure.Say("a list without such lines"))
+}
+
 // Said are the texts that aren't empty.
 func Said(texts ...string) []string {
 	return slices.DeleteFunc(texts, func(t string) bool { return t == "" })

@@ -2,7 +2,6 @@ package prices
 
 import (
 	"context"
-	"errors"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
@@ -51,7 +50,7 @@ func (s *Service) Import(ctx context.Context, by act.Act, r ImportRequest) (out 
 		}
 		if len(out.Wrong) > 0 {
 			l := out.Wrong[0]
-			return "", act.NewInvalid("list", "not-understood", "", measure.Say("line %d: %s", l.Number, l.Says), measure.Say("a list without such lines"))
+			return "", lists.Refusal(l.Number, "", l.Says)
 		}
 		for _, l := range out.New {
 			if _, err := add(tx, l, by.Actor.Person); err != nil {
@@ -97,12 +96,13 @@ func (s *Service) plan(tx Tx, list []byte) (out Import, err error) {
 	if err != nil {
 		return out, err
 	}
+	empty, err := s.reader(tx)
+	if err != nil {
+		return out, err
+	}
 	out = Import{New: []Line{}, Same: []ImportLine{}, Wrong: []ImportLine{}, Unused: sent.Unused}
 	for _, sentLine := range sent.Lines {
-		in, err := s.reader(tx)
-		if err != nil {
-			return out, err
-		}
+		in := *empty
 		l := ImportLine{Number: sentLine.Number, Line: in.line(request(sentLine))}
 		if len(in.Faults) == 0 {
 			in.asks(l.Line, now, "")
@@ -115,9 +115,8 @@ func (s *Service) plan(tx Tx, list []byte) (out Import, err error) {
 
 // sort puts a line where it belongs.
 func (out *Import) sort(l ImportLine, err error, now List) {
-	var e *act.Error
-	if errors.As(err, &e) && len(e.Fields) > 0 {
-		l.Says = measure.Say("%s: %s", measure.Say(labels[e.Fields[0].Field]), e.Fields[0].Reason)
+	if says, wrong := lists.Fault(err, labels); wrong {
+		l.Says = says
 		out.Wrong = append(out.Wrong, l)
 		return
 	}
