@@ -117,9 +117,15 @@ func (w *paper) noMeasure(f cases.File) {
 	}
 }
 
-// caseFacts are what was bought, of whom and how it was paid, in three columns.
+// caseFacts are what was bought, of whom and how it was paid, in three columns on one page.
 func (w *paper) caseFacts(f cases.File) {
-	w.heading(w.print.Heading("What was bought"), 4*mainFace().lead())
+	w.lay(w.together(func() {
+		w.heading(w.print.Heading("What was bought"), 0)
+		w.caseCells(f)
+	}))
+}
+
+func (w *paper) caseCells(f cases.File) {
 	third := w.inner() / 3
 	var cells []column
 	flush := func() {

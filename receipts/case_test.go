@@ -136,6 +136,21 @@ func look(t *testing.T, name string, pdf []byte) {
 	}
 }
 
+// What was bought stands on one page, under its heading.
+func TestWhatWasBoughtStaysTogether(t *testing.T) {
+	p := plainPainter(t)
+	pdf, err := p.Case(sampleCase(t, "us-model", act.Imperial), orders.Letter, time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC))
+	require.NoError(t, err)
+	pages := map[string]int{}
+	for _, text := range readPDF(t, p, pdf) {
+		pages[text.text] = text.page
+	}
+	for _, label := range []string{"Bought", "Vehicle", "Delivered", "Price", "Closely stacked"} {
+		require.Contains(t, pages, label)
+		require.Equal(t, pages["WHAT WAS BOUGHT"], pages[label], label)
+	}
+}
+
 // Wood sold in words that name no measure: its volume, and neither short nor full.
 func TestCasePaperOfWordsThatNameNoMeasure(t *testing.T) {
 	made := time.Date(2026, 3, 12, 15, 0, 0, 0, time.UTC)
