@@ -115,3 +115,18 @@ func TestADeliveryBeforeMidnightIsOfItsDay(t *testing.T) {
 	require.Len(t, h.Loads, 1)
 	require.Equal(t, act.Date{Year: 2026, Month: time.March, Day: 10}, h.Loads[0].On)
 }
+
+// Wood of an order that is cancelled meanwhile isn't numbered: it waits to be taken back.
+func TestADeliveryOfACancelledOrderIsNotNumbered(t *testing.T) {
+	y := newYard(t)
+	o := y.take(goodOrder())
+	_, err := y.minute.Put(y.ctx, y.act(), o.ID, orders.LoadRequest{})
+	require.NoError(t, err)
+	_, err = y.CancelOrder(y.ctx, y.act(), o.ID, o.Version)
+	require.NoError(t, err)
+	y.now = y.now.Add(minute.Long)
+	require.ErrorContains(t, y.minute.NumberDue(y.ctx), "is cancelled")
+	require.Empty(t, y.history(o.ID).Loads)
+	require.NoError(t, y.minute.TakeBack(y.ctx, y.act(), o.ID))
+	require.NoError(t, y.minute.NumberDue(y.ctx))
+}
