@@ -55,7 +55,7 @@ func (p Photo) TapUAt(zoom float64) float64 {
 	return max(tapLeast, tapShare*float64(max(p.Width, p.Height))/max(1, zoom))
 }
 
-// taps is what all taps together come to, each of its own.
+// taps is the doubt of all taps together, each of its own.
 func (s *scene) taps(p Photo) float64 {
 	u := p.TapU()
 	var squares float64
@@ -94,7 +94,7 @@ func (s *scene) slope(step float64, to ...*float64) float64 {
 	return (up - down) / (2 * step)
 }
 
-// sticks is what the feet and the tops of the sticks come to; where no reference is above
+// sticks is the doubt of the feet and of the tops of the sticks; where no reference is above
 // another nothing leans.
 func (s *scene) sticks(plumb Plumb) (foot, lean float64) {
 	half := eyeLean

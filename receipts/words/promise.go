@@ -11,7 +11,7 @@ import (
 )
 
 // Promise says whether wood can be promised, in one to three sentences: the first is the
-// answer, the second what it hangs on; none is empty.
+// answer, the second what it depends on; none is empty.
 func (p *Printer) Promise(a promise.Answer) (lines []string) {
 	switch a.Word {
 	case promise.Yes:
