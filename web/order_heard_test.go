@@ -59,3 +59,20 @@ func TestPhoneShowsWhatIsUnderstoodWhileItIsTyped(t *testing.T) {
 	assert.Empty(t, d.orders(), "nothing is taken by typing")
 	assert.LessOrEqual(t, ask[int](p, `document.documentElement.scrollWidth`), 390)
 }
+
+// On a phone a pressed answer goes into the line, and what is understood shows it: nothing is
+// sent, and no fault of what is still to be typed is shown.
+func TestPhoneAnswersADoubtfulLineInPlace(t *testing.T) {
+	d := withShop(t)
+	p := newPhone(t, d)
+	p.open("/orders/new")
+	p.fill("Price per cord", "280")
+	p.fill("How much", "two 1/2 cords oak")
+	require.NoError(t, chromedp.Do(p.ctx, chromedp.WaitVisible(`#panel button[name=choose]`)))
+	assert.Equal(t, "Asked about: 1", ask[string](p, `document.getElementById("running").innerText`))
+	p.tap("button", "1 cord")
+	p.until(`document.getElementById("running").innerText === "In all $280.00"`)
+	assert.Equal(t, "/orders/new", ask[string](p, `location.pathname`))
+	assert.Zero(t, ask[int](p, `document.querySelectorAll(".fault").length`))
+	assert.Equal(t, "panel", ask[string](p, `document.activeElement.id`), "the keyboard goes on from there")
+}

@@ -89,6 +89,24 @@ const put = (form, { ok, part }, offline) => {
   run(fault || (part.getElementById("running") ?? offline));
 };
 
+// An answer that is pressed goes into its field in place of what was typed; nothing is sent for
+// it. The button is gone once the form is read again: the keyboard goes on from the panel.
+const choose = (form, event) => {
+  const pressed = event.target.closest('#panel button[name="choose"]');
+  const [name, ...words] = pressed?.value.split("=") ?? [];
+  const field = form.elements.namedItem(name ?? "");
+  if (!(field instanceof HTMLInputElement)) return;
+  event.preventDefault();
+  field.value = words.join("=");
+  form.addEventListener("answered", () => {
+    if (document.activeElement !== document.body) return;
+    const panel = document.getElementById("panel");
+    panel.tabIndex = -1;
+    panel.focus();
+  }, { once: true });
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+};
+
 // Answers while one types: soon after each reading, at once where a step was made.
 export const live = (form) => {
   let timer = 0;
@@ -109,6 +127,7 @@ export const live = (form) => {
     }
   };
   const soon = () => { outdate(changed); clearTimeout(timer); timer = setTimeout(ask, 350); };
+  form.addEventListener("click", (event) => choose(form, event));
   form.addEventListener("input", soon);
   form.addEventListener("stepped", () => { clearTimeout(timer); timer = setTimeout(ask, 0); });
   return soon;
