@@ -32,7 +32,7 @@ func (m machine) customersCommand() *cobra.Command {
 	}
 	cmd.PersistentFlags().StringVar(&db, "db", defaultDB, "the shop's database file")
 	cmd.PersistentFlags().BoolVar(&asJSON, "json", false, "print them as JSON")
-	cmd.AddCommand(m.importCommand(&db, &asJSON))
+	cmd.AddCommand(m.customersImportCommand(&db, &asJSON))
 	return cmd
 }
 
@@ -62,28 +62,31 @@ func (m machine) listCustomers(ctx context.Context, s *orders.Service, text stri
 	return nil
 }
 
-func (m machine) importCommand(db *string, asJSON *bool) *cobra.Command {
-	var dryRun bool
-	cmd := &cobra.Command{
-		Use:   "import FILE",
+func (m machine) customersImportCommand(db *string, asJSON *bool) *cobra.Command {
+	return m.importCommand(db, &cobra.Command{
 		Short: "Keep the customers of a CSV list that aren't kept yet",
 		Long: "Keep the customers of a CSV list that aren't kept yet.\n\nIts first line names the columns: name, address (or street, town, state, zip), phone, how to get in,\n" +
 			"stacking, place. With --dry-run it says what would come of it and keeps nothing. Where a line is not\nunderstood, none is kept.",
 		Example: "  wellstowed customers import --db shop.db --dry-run testdata/customers.csv",
-		Args:    exactArgs("FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			list, err := os.ReadFile(args[0])
-			if err != nil {
-				return err
-			}
-			open := m.withShop
-			if dryRun {
-				open = m.withShopToRead
-			}
-			return open(cmd.Context(), *db, func(s services) error {
-				return m.importCustomers(cmd.Context(), s.Service, list, dryRun, *asJSON)
-			})
-		},
+	}, func(ctx context.Context, s *orders.Service, list []byte, dryRun bool) error {
+		return m.importCustomers(ctx, s, list, dryRun, *asJSON)
+	})
+}
+
+// importCommand brings a CSV list into the shop of db, or says what would come of that.
+func (m machine) importCommand(db *string, cmd *cobra.Command, bring func(ctx context.Context, s *orders.Service, list []byte, dryRun bool) error) *cobra.Command {
+	var dryRun bool
+	cmd.Use, cmd.Args = "import FILE", exactArgs("FILE")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		list, err := os.ReadFile(args[0])
+		if err != nil {
+			return err
+		}
+		open := m.withShop
+		if dryRun {
+			open = m.withShopToRead
+		}
+		return open(cmd.Context(), *db, func(s services) error { return bring(cmd.Context(), s.Service, list, dryRun) })
 	}
 	cmd.Flags().BoolVar(&dryRun, "dry-run", false, "say what would come of it, and keep nothing")
 	return cmd

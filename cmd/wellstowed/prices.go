@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"os"
 
 	"github.com/google/uuid"
 	"github.com/spf13/cobra"
@@ -68,31 +67,15 @@ func shopPrinter(s *orders.Service, shop orders.Shop) *words.Printer {
 }
 
 func (m machine) pricesImportCommand(db *string, asJSON *bool) *cobra.Command {
-	var dryRun bool
-	cmd := &cobra.Command{
-		Use:   "import FILE",
+	return m.importCommand(db, &cobra.Command{
 		Short: "Put the lines of a CSV list on the price list",
 		Long: "Put the lines of a CSV list on the price list.\n\nIts first line names the columns: kind (wood, delivery, stacking or least; empty is wood), wood, piece length,\n" +
 			"seasoning, per (how much the price is for; empty is one unit of sale), place, price, from (a day; empty is today).\nWith --dry-run it says what would come of it and keeps nothing. Where a line is not understood, or its\n" +
 			"price is far from the one now, none is kept.",
 		Example: "  wellstowed prices import --db shop.db --dry-run testdata/prices.csv",
-		Args:    exactArgs("FILE"),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			list, err := os.ReadFile(args[0])
-			if err != nil {
-				return err
-			}
-			open := m.withShop
-			if dryRun {
-				open = m.withShopToRead
-			}
-			return open(cmd.Context(), *db, func(s services) error {
-				return m.importPrices(cmd.Context(), s.Service, list, dryRun, *asJSON)
-			})
-		},
-	}
-	cmd.Flags().BoolVar(&dryRun, "dry-run", false, "say what would come of it, and keep nothing")
-	return cmd
+	}, func(ctx context.Context, s *orders.Service, list []byte, dryRun bool) error {
+		return m.importPrices(ctx, s, list, dryRun, *asJSON)
+	})
 }
 
 func (m machine) importPrices(ctx context.Context, s *orders.Service, list []byte, dryRun, asJSON bool) error {
