@@ -127,6 +127,18 @@ func (out *Import) sort(l ImportLine, err error, now List) {
 			return
 		}
 	}
+	for _, n := range out.New {
+		if n.key() != l.Line.key() || n.From != l.Line.From {
+			continue
+		}
+		if l.Says = measure.Say("twice in the list"); n.Price == l.Line.Price {
+			out.Same = append(out.Same, l)
+		} else {
+			l.Says = measure.Say("twice in the list, with two prices from the same day")
+			out.Wrong = append(out.Wrong, l)
+		}
+		return
+	}
 	out.New = append(out.New, l.Line)
 }
 
