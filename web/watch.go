@@ -71,6 +71,9 @@ func (s *Server) watched(r route) fiber.Handler {
 		c.Set(requestIDHeader, hex.EncodeToString(id))
 		began := time.Now()
 		err := c.Next()
+		if err != nil { // a panic that was caught: what is sent for it is what counts
+			err = s.fail(c, err)
+		}
 		took, status := time.Since(began), c.Response().StatusCode()
 		s.watch.note(sortOfAnswer{r.method, r.path, status}, took)
 		if s.logRequests {
