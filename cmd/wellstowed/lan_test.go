@@ -135,9 +135,7 @@ func poolOf(t *testing.T, file string) *x509.CertPool {
 // two network namespaces.
 func TestFromAnotherNetwork(t *testing.T) {
 	ip, err := exec.LookPath("ip")
-	if err != nil {
-		t.Skip("the program ip is not here")
-	}
+	toolOr(t, err, "the program ip is not here:")
 	const ns, near, far = "wellstowed-phone", "wellstowed0", "wellstowed1"
 	run := func(args ...string) error { return exec.Command(ip, args...).Run() }
 	if err := run("netns", "add", ns); err != nil {
