@@ -69,8 +69,7 @@ func (p *Painter) receipt(r orders.Receipt, seal string) *paper {
 	}
 	switch {
 	case f.Kind == orders.VoidReceipt:
-		w.lay(w.ends(r), sign("Made void and acknowledged"))
-		w.atFoot(w.foot(nil, f, seal))
+		w.void(r, sign("Made void and acknowledged"), w.foot(nil, f, seal))
 	case f.Settles != nil:
 		w.lay(w.settles(f), w.wood(r), sign("Settled and acknowledged"))
 		w.atFoot(w.foot(nil, f, seal))

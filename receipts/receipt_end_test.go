@@ -1,6 +1,10 @@
 package receipts
 
 import (
+	"cmp"
+	"os/exec"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -118,4 +122,47 @@ func TestMeasuredShortOnPaper(t *testing.T) {
 	require.NotContains(t, textOf(t, pdf), "Prepaid", "no line for nothing")
 	require.NotContains(t, textOf(t, pdf), "$0.00")
 	keep(t, "short.pdf", pdf)
+}
+
+// What crosses an ended receipt out is two thin lines, between which all of it is read; the
+// words stand in the margin, over none of its figures.
+func TestTheWordsOfAnEndedReceiptCoverNothing(t *testing.T) {
+	p := plainPainter(t)
+	for _, kind := range []orders.ReceiptKind{orders.VoidReceipt, orders.CorrectionReceipt} {
+		ended, err := p.Ended(sampleReceipt(orders.Letter), sealText, orders.Ending{Number: 1234, Kind: kind})
+		require.NoError(t, err)
+		says := map[orders.ReceiptKind]string{orders.VoidReceipt: "Void: receipt 1234 says why.", orders.CorrectionReceipt: "Corrected by receipt 1234."}[kind]
+		boxes, err := exec.Command(tool(t, "pdftotext"), "-bbox", fileOf(t, ended), "-").Output()
+		require.NoError(t, err)
+		inMargin := 0
+		for _, m := range regexp.MustCompile(`xMin="([\d.]+)" yMin="[\d.]+" xMax="([\d.]+)" yMax="[\d.]+">([^<]*)</word>`).FindAllStringSubmatch(string(boxes), -1) {
+			from, to := points(t, []byte(m[1])), points(t, []byte(m[2]))
+			if from < (marginLeft-1)*72/25.4 {
+				require.LessOrEqual(t, to, marginLeft*72/25.4+1, m[3])
+				require.Contains(t, says, m[3])
+				inMargin++
+			}
+		}
+		require.Equal(t, len(strings.Fields(says)), inMargin)
+	}
+}
+
+// A void fills its page: its parts are spread over it, and who signs stands at its foot.
+func TestAVoidFillsItsPage(t *testing.T) {
+	for _, size := range []orders.Paper{orders.Letter, orders.A4} {
+		r := sampleReceipt(size)
+		r.Facts.Kind, r.Facts.Of, r.Facts.Reason, r.Facts.Former = orders.VoidReceipt, 11, "The load came back", formerOf(r.Facts)
+		p := plainPainter(t)
+		pdf, err := p.Receipt(r, sealText)
+		require.NoError(t, err)
+		texts := readPDF(t, p, pdf)
+		slices.SortStableFunc(texts, func(a, b painted) int { return cmp.Compare(b.y, a.y) })
+		high := points(t, mediaBox.FindSubmatch(pdf)[2])
+		last := high - marginTop*72/25.4
+		for _, text := range texts {
+			require.Less(t, last-text.y, high/5, "nothing stands above “%s”", text.text)
+			last = text.y
+		}
+		require.Less(t, matching(texts, `^Seal `)[0].y, high/6)
+	}
 }
