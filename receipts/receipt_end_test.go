@@ -163,6 +163,6 @@ func TestAVoidFillsItsPage(t *testing.T) {
 			require.Less(t, last-text.y, high/5, "nothing stands above “%s”", text.text)
 			last = text.y
 		}
-		require.Less(t, matching(texts, `^Seal `)[0].y, high/6)
+		require.Less(t, matching(texts, `^Seal `+sealText)[0].y, high/6)
 	}
 }
