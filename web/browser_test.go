@@ -298,6 +298,15 @@ func TestPhoneKeepsADraft(t *testing.T) {
 	assert.Equal(t, "96", ask[string](p, `document.getElementById("stack.rows[0].length").value`))
 }
 
+// At a desk all rule sets stand side by side without scrolling sideways.
+func TestRulesSideBySideFitADesk(t *testing.T) {
+	p := newPhone(t, withShop(t))
+	require.NoError(t, chromedp.Do(p.ctx, chromedp.EmulateViewport(1280, 900)))
+	require.NoError(t, chromedp.Do(p.ctx, chromedp.Navigate(p.base+"/rules")))
+	wide := ask[[]int](p, `[...document.querySelectorAll(".wide")].map((e) => e.scrollWidth - e.clientWidth)`)
+	assert.Equal(t, []int{0, 0}, wide)
+}
+
 // At 320 px, which is also a page at 400 % on a desk, nothing runs off the side.
 func TestPagesReflow(t *testing.T) {
 	d := withShop(t)

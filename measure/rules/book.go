@@ -42,6 +42,9 @@ func (b Book) With(file []byte) (Book, error) {
 			return Book{}, err
 		}
 	}
+	if s, err = s.withNation(); err != nil {
+		return Book{}, err
+	}
 	sets := slices.DeleteFunc(b.All(), func(old Set) bool { return old.Code == s.Code })
 	sets = append(sets, s)
 	slices.SortFunc(sets, func(a, b Set) int { return strings.Compare(a.Code, b.Code) })
@@ -61,7 +64,7 @@ func (s Set) over(base Set, text []byte) (Set, error) {
 	s.Gaps = joined(base.Gaps, s.Gaps, func(gap string) string { return gap })
 	s.Pieces, s.Seasoned, s.Label = either(s.Pieces, base.Pieces), either(s.Seasoned, base.Seasoned), either(s.Label, base.Label)
 	s.Lots = either(s.Lots, base.Lots)
-	s.Moving = joined(base.Moving, s.Moving, func(m Moving) string { return m.Words })
+	s.Moving = movings(base.Moving, s.Moving)
 	s.Printed = joined(base.Printed, s.Printed, func(p Printed) string { return p.Words })
 	s.Reading = either(s.Reading, base.Reading)
 	s.Tolerance = either(s.Tolerance, base.Tolerance)

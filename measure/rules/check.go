@@ -61,6 +61,9 @@ func (c *checker) head(s Set) {
 		c.fail("date", "%q is not a date such as 2026-01-31", s.Date)
 	}
 	c.known("", s.Known)
+	if s.Nation != "" && !slices.Contains(Nations(), s.Nation) {
+		c.fail("nation", "%q is none of %q", s.Nation, Nations())
+	}
 }
 
 // words asks for text.

@@ -8,7 +8,7 @@ import (
 	"sync"
 )
 
-//go:embed *-law.json
+//go:embed *-law.json *-moving.json
 var files embed.FS
 
 // BuiltIn gives every set built in, in the order of their codes. An error means
@@ -19,7 +19,7 @@ func BuiltIn() (Book, error) { return builtIn() }
 var builtIn = sync.OnceValues(readBuiltIn)
 
 func readBuiltIn() (Book, error) {
-	names, err := fs.Glob(files, "*.json")
+	names, err := fs.Glob(files, "*-law.json")
 	if err != nil {
 		return Book{}, err
 	}
@@ -34,6 +34,9 @@ func readBuiltIn() (Book, error) {
 		}
 		if sets[i].Code != codeOf(name) {
 			return Book{}, fmt.Errorf("rule set %s: its code is %q", name, sets[i].Code)
+		}
+		if sets[i], err = sets[i].withNation(); err != nil {
+			return Book{}, err
 		}
 	}
 	return Book{sets}, nil

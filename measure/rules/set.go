@@ -30,6 +30,9 @@ type Set struct {
 	Extends string `json:"extends,omitempty"`
 	Edition string `json:"edition"` // of the law
 	Date    string `json:"date"`    // of this reading, YYYY-MM-DD
+	// Nation is the code of the nation whose rules on moving wood hold as well, one of
+	// Nations; empty: none are built in. They are read into Moving.
+	Nation string `json:"nation,omitempty"`
 	Known
 
 	Units []Unit `json:"units"` // that a sale may be made in

@@ -41,6 +41,10 @@ func TestSets(t *testing.T) {
 		{"new-jersey", rules.Cord, rules.CubicMetre, false, []string{"a pile"}, "1 cord", "number", 6},
 		// California Code of Regulations, title 4, as county offices restate it
 		{"california", rules.Cord, rules.Cord, false, []string{"a face cord"}, "1 cord", "price", 0},
+		// Florida Administrative Code 5J-22.003 (NIST Handbook 130, 2023); Florida Statutes 531.46
+		{"florida", rules.Cord, rules.CubicMetre, false, []string{"2 piles"}, "1 cord", "package-count", 0},
+		// Utah Administrative Code R70-910-4 (NIST Handbook 130, 2024)
+		{"utah", rules.Cord, rules.CubicMetre, false, []string{"a truckload"}, "1 cord", "identity", 0},
 		// Measurement Canada, selling firewood; Lucknow Sentinel, 15 December 1993
 		{"canada", rules.Cord, rules.CubicMetre, false, []string{"a short cord", "a single cord", "a bush cord"}, "1 cord", "quantity", 0},
 		// ISO 17225-5, voluntary and from memory: nothing is barred
@@ -433,6 +437,32 @@ func TestConditionsHold(t *testing.T) {
 	exactly := dear
 	exactly.Volume = half.Volume
 	assert.False(t, (&rules.Condition{Under: half}).Holds(exactly), "half a cord is not under half a cord")
+}
+
+// A nation's rules on moving wood hold in each set that names it, a shop's own as well, once.
+func TestANationsRulesOnMovingHoldInItsSets(t *testing.T) {
+	b := book(t)
+	ended := func(s rules.Set) (n int) {
+		for _, m := range s.Moving {
+			if m.Source == "85 FR 81085, 15 December 2020" {
+				n++
+			}
+		}
+		return n
+	}
+	for code, want := range map[string]int{"vermont": 1, "florida": 1, "us-model": 1, "canada": 0, "germany": 0} {
+		s, err := b.Get(code)
+		require.NoError(t, err)
+		assert.Equal(t, want, ended(s), code)
+	}
+	for _, own := range []string{`"extends": "utah"`, `"extends": "utah", "nation": "us"`, `"extends": "europe", "nation": "us"`} {
+		s, faults := b.Check([]byte(`{"code": "ours", ` + own + `, "name": "ours", "edition": "1", "date": "2026-01-31", "source": "the town", "status": "read"}`))
+		require.Empty(t, faults, own)
+		assert.Equal(t, 1, ended(s), own)
+	}
+	_, faults := b.Check([]byte(`{"code": "ours", "extends": "utah", "nation": "mars", "name": "ours", "edition": "1", "date": "2026-01-31", "source": "the town", "status": "read"}`))
+	require.Len(t, faults, 1)
+	assert.Contains(t, faults[0].Reason, "mars")
 }
 
 // Each way that a load may be sold under rules on moving wood is found by its code.

@@ -17,6 +17,9 @@ type RuleRow struct {
 	Cells []string `json:"cells"`
 }
 
+// RuleSelling is how many cells of a RuleRow, from the first, are on selling.
+const RuleSelling = 4
+
 // RuleColumns are the heads of the table of all sets.
 func (p *Printer) RuleColumns() []string {
 	return []string{p.say("Set"), p.say("Sold by"), p.say("Loose"), p.say("Fields a receipt must hold"), p.say("Tolerance"), p.say("Dryness"), p.say("Moving"), p.say("Read / second-hand / from memory")}
@@ -28,7 +31,7 @@ func (p *Printer) RuleTable(sets []rules.Set) []RuleRow {
 	for i, s := range sets {
 		read, second, memory := s.HowKnown()
 		rows[i] = RuleRow{s.Code, s.Name, []string{
-			p.soldBy(s), p.yes(s.SellsOn(measure.Loose)), p.say("%d", asked(s)), p.toleranceOf(s), p.drynessOf(s), p.yes(len(s.Moving) > 0),
+			p.soldBy(s), p.yes(s.SellsOn(measure.Loose)), p.say("%d", asked(s)), p.toleranceOf(s), p.drynessOf(s), p.movingOf(s),
 			p.say("%d / %d / %d", read, second, memory),
 		}}
 	}
@@ -84,6 +87,18 @@ func (p *Printer) drynessOf(s rules.Set) string {
 		}
 	}
 	return p.say("no figure")
+}
+
+// movingOf tells whether the set has rules on moving wood, and whether they ask something of
+// a receipt.
+func (p *Printer) movingOf(s rules.Set) string {
+	switch {
+	case len(s.Ways()) > 0:
+		return p.say("rules, and a line on the receipt")
+	case len(s.Moving) > 0:
+		return p.say("rules")
+	}
+	return p.say("none held")
 }
 
 func (p *Printer) yes(yes bool) string {
