@@ -129,6 +129,10 @@ func tradeDeeds() map[string]deed {
 			shop.Name, shop.Version = "Alder Bend Wood", 2
 			return ready(func(by act.Act) (orders.Shop, error) { return y.ChangeShop(y.ctx, by, shop) })
 		},
+		"Begin": func(y *sellerYard) func(act.Act) error {
+			*y = *bareYard(y.t) // the one given has begun
+			return ready(func(by act.Act) (orders.Shop, error) { return y.Begin(y.ctx, by, newShop()) })
+		},
 		"ChangeCharges": func(y *sellerYard) func(act.Act) error {
 			r := salesTax()
 			r.Version = 2

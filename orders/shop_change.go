@@ -41,7 +41,13 @@ func (s *Service) shop(ctx context.Context) (shop Shop, err error) {
 // Conflict when the version is not the latest.
 func (s *Service) ChangeShop(ctx context.Context, by act.Act, r ShopRequest) (Shop, error) {
 	w := act.Write{Verb: ShopChanged, May: act.ToManage, Content: r}
-	return s.changeShop(ctx, by, w, r.Version, func(tx Tx, shop *Shop) error { return s.fillShop(tx, shop, r) })
+	return s.changeShop(ctx, by, w, r.Version, func(tx Tx, shop *Shop) error {
+		var f act.Fields
+		if err := s.fillShop(&f, tx, shop, r); err != nil {
+			return err
+		}
+		return f.Err()
+	})
 }
 
 // changeShop saves what fill makes of the shop as it is at a version.
@@ -62,20 +68,19 @@ func (s *Service) changeShop(ctx context.Context, by act.Act, w act.Write, versi
 }
 
 // fillShop puts what was typed into shop.
-func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
-	var f act.Fields
-	shop.Name = s.printable(&f, "name", f.Line("name", r.Name))
-	shop.Address = s.printable(&f, "address", f.Lines("address", r.Address))
-	shop.Phone = s.printable(&f, "phone", f.Line("phone", r.Phone))
-	shop.TaxNumber = s.printable(&f, "tax_number", f.Line("tax_number", r.TaxNumber))
+func (s *Service) fillShop(f *act.Fields, tx Tx, shop *Shop, r ShopRequest) error {
+	shop.Name = s.printable(f, "name", f.Line("name", r.Name))
+	shop.Address = s.printable(f, "address", f.Lines("address", r.Address))
+	shop.Phone = s.printable(f, "phone", f.Line("phone", r.Phone))
+	shop.TaxNumber = s.printable(f, "tax_number", f.Line("tax_number", r.TaxNumber))
 	if !shop.Located {
-		placed(&f, r)
+		placed(f, r)
 	}
-	zone(&f, &shop.Zone, r.Zone)
-	paperOf(&f, &shop.Paper, r.Paper)
-	units(&f, &shop.Units, r.Units)
-	ruleSet(&f, s.rules, &shop.RuleSet, r.RuleSet)
-	if err := currencyOf(&f, tx, &shop.Currency, r.Currency); err != nil {
+	zone(f, &shop.Zone, r.Zone)
+	paperOf(f, &shop.Paper, r.Paper)
+	units(f, &shop.Units, r.Units)
+	ruleSet(f, s.rules, &shop.RuleSet, r.RuleSet)
+	if err := currencyOf(f, tx, &shop.Currency, r.Currency); err != nil {
 		return err
 	}
 	if set, err := s.rules.Get(shop.RuleSet); err == nil {
@@ -85,7 +90,7 @@ func (s *Service) fillShop(tx Tx, shop *Shop, r ShopRequest) error {
 		f.BarredInName(set, "tax_number", shop.TaxNumber)
 	}
 	shop.Located = true // it is not saved with a fault
-	return f.Err()
+	return nil
 }
 
 // placed asks where a shop is.
@@ -110,7 +115,7 @@ func zone(f *act.Fields, to *string, text string) {
 		return
 	}
 	if _, err := time.LoadLocation(text); err != nil || text == "Local" {
-		f.Add("zone", "unknown", text, measure.Say("no such time zone is known"), measure.Say("a zone by its name, such as America/New_York or UTC"))
+		f.Add("zone", "unknown", text, measure.Say("that isn’t the name of a time zone"), measure.Say("a large city in it, as America/New_York, America/Chicago or Europe/London"))
 		return
 	}
 	*to = text

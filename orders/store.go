@@ -146,6 +146,7 @@ const (
 // The verbs that write.
 const (
 	ShopChanged    act.Verb = "change shop"
+	ShopBegun      act.Verb = "begin shop"
 	OrderTaken     act.Verb = "take order"
 	OrderChanged   act.Verb = "change order"
 	OrderCancelled act.Verb = "cancel order"

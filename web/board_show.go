@@ -56,6 +56,9 @@ func (s *Server) boardShow(c *fiber.Ctx) error {
 		return c.JSON(board)
 	}
 	p := boardPage{page: s.page(c, measure.Say("Board"), "/"), Board: board}
+	if p.begins() {
+		return c.Redirect("/begin", fiber.StatusSeeOther)
+	}
 	p.Sheet = s.assets.path("board.css")
 	if p.notices, err = s.notices(c, p.page); err != nil {
 		return err

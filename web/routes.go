@@ -36,6 +36,8 @@ func (s *Server) routes() []route {
 	const get, post = fiber.MethodGet, fiber.MethodPost
 	return append([]route{
 		{get, "/", inside, s.boardShow, 0, false},
+		{get, "/begin", owner, s.beginNew, 0, false},
+		{post, "/begin", owner, s.beginCreate, formBytes, true},
 		{get, "/orders", inside, s.orderList, 0, false},
 		{get, "/orders/new", owner, s.orderNew, 0, false},
 		{post, "/orders", owner, s.orderCreate, formBytes, true},

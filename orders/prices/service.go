@@ -64,24 +64,32 @@ func (s *Service) List(ctx context.Context, who act.Actor) (list List, err error
 // "confirmed".
 func (s *Service) Set(ctx context.Context, by act.Act, r Request) (Line, error) {
 	return act.Do(ctx, s.acts, by, act.Write{Verb: Set, May: act.ToManage, Content: r}, func(tx Tx) (string, error) {
-		in, err := s.reader(tx)
-		if err != nil {
-			return "", err
-		}
-		list, err := s.Today(tx)
-		if err != nil {
-			return "", err
-		}
-		l := in.line(r)
-		if len(in.Faults) == 0 {
-			in.asks(l, list, r.Confirmed)
-		}
-		in.Hush(in.set)
-		if err := in.Err(); err != nil {
-			return "", err
-		}
-		return add(tx, l, by.Actor.Person)
+		return s.Put(tx, by.Actor, r)
 	}, find)
+}
+
+// Put is Set within a transaction that does something else too.
+func (s *Service) Put(tx Tx, who act.Actor, r Request) (id string, err error) {
+	if err := act.Allow(who, act.ToManage); err != nil {
+		return "", err
+	}
+	in, err := s.reader(tx)
+	if err != nil {
+		return "", err
+	}
+	list, err := s.Today(tx)
+	if err != nil {
+		return "", err
+	}
+	l := in.line(r)
+	if len(in.Faults) == 0 {
+		in.asks(l, list, r.Confirmed)
+	}
+	in.Hush(in.set)
+	if err := in.Err(); err != nil {
+		return "", err
+	}
+	return add(tx, l, who.Person)
 }
 
 // An EndRequest is from when something isn't offered any more.
