@@ -20,6 +20,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/photos"
 )
 
 // sampleTally is two rows of 16 in wood that come to about 0.6 cord; high is their height
@@ -511,7 +512,8 @@ func TestPhotosThatAreRefused(t *testing.T) {
 		"text":           {[]byte("<html>a photo</html>"), "not-a-photo"},
 		"an absurd size": {huge, "out-of-range"},
 		"cut off":        {picture(t, "jpeg", 640, 640)[:2000], "damaged"},
-		"too many bytes": {make([]byte, audits.MaxPhotoBytes+1), "too-large"},
+		"a phone’s HEIC": {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), "heic"},
+		"too many bytes": {make([]byte, photos.MaxBytes+1), "too-large"},
 	} {
 		_, err := y.AddPhoto(y.ctx, y.auditing(), a.ID, audits.PhotoRequest{Of: "stack", Bytes: row.bytes})
 		assert.Equal(t, map[string]string{"photo": row.code}, faults(t, err), name)

@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/yard"
 )
@@ -18,7 +19,9 @@ import (
 // order; each of them of Zephyrine Ostrak.
 func (y *sellerYard) loose() (order orders.Order, audit audits.Audit) {
 	y.t.Helper()
-	order, err := y.CancelOrder(y.ctx, y.act(), y.take(namedOrder()).ID, 1)
+	taken := y.take(namedOrder())
+	y.photograph(taken.ID, photos.Request{Name: "Zephyrine.png", Shows: "place", Of: "behind the Ostrak barn", Bytes: picture(y.t, "png", 8, 8)})
+	order, err := y.CancelOrder(y.ctx, y.act(), taken.ID, 1)
 	require.NoError(y.t, err)
 	wish := y.wait(orders.WishRequest{Order: namedOrder(), WantedFor: "until Zephyrine calls"})
 	_, err = y.DropWish(y.ctx, y.act(), wish.ID, orders.DropRequest{Reason: "Ostrak bought elsewhere"})

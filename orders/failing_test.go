@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
@@ -410,6 +411,10 @@ func auditDeeds() map[string]deed {
 			a := y.audited()
 			r := audits.PhotoRequest{Name: "a.png", Of: "front", Bytes: picture(y.t, "png", 8, 8)}
 			return ready(func(by act.Act) (audits.Audit, error) { return y.AddPhoto(y.ctx, by, a.ID, r) })
+		},
+		"Photos.Keep": func(y *sellerYard) func(act.Act) error {
+			id, r := y.take(goodOrder()).ID, photos.Request{Name: "a.png", Shows: "load", Bytes: picture(y.t, "png", 8, 8)}
+			return ready(func(by act.Act) (photos.Kept, error) { return y.Photos.Keep(y.ctx, by, id, r) })
 		},
 		"NoteAttendance": func(y *sellerYard) func(act.Act) error {
 			a := y.prepared(y.audited())

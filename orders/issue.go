@@ -6,6 +6,7 @@ import (
 
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/yard"
 )
 
@@ -19,6 +20,8 @@ type desk struct {
 	bodies      []yard.Body
 	batchID     string             // of the batch a load names, empty without one
 	batch       *yard.BatchHistory // nil where there is none of that id
+	photos      []photos.Kept      // that no sheet names
+	pictures    [][]byte           // their shown copies, in their order
 	payments    []Payment
 	settlements []Settlement
 	refs        []ReceiptRef
@@ -70,7 +73,46 @@ func (e issuing) desk(tx Tx) (desk, error) {
 	if e.of != 0 {
 		d.old, err = tx.StoredReceipt(e.of)
 	}
+	if err == nil && e.Verb == TallySaved {
+		err = d.readPhotos(tx)
+	}
 	return d, err
+}
+
+// readPhotos reads the photos of the order that no sheet names.
+func (d *desk) readPhotos(tx Tx) error {
+	all, err := tx.OrderPhotos(d.order.ID)
+	if err != nil {
+		return err
+	}
+	for _, k := range all {
+		if k.Sheet != 0 {
+			continue
+		}
+		shown, err := tx.OrderPhotoBytes(d.order.ID, k.ID, false)
+		if err != nil {
+			return err
+		}
+		d.photos, d.pictures = append(d.photos, k), append(d.pictures, shown)
+	}
+	return nil
+}
+
+// namePhotos writes down that a sheet names the photos on the desk; act.ErrMoved where one
+// of them was dropped, or named by another, since.
+func (d *desk) namePhotos(tx Tx, sheet int64) error {
+	ids := make([]string, len(d.photos))
+	for i, k := range d.photos {
+		ids[i] = k.ID
+	}
+	if len(ids) == 0 {
+		return nil
+	}
+	named, err := tx.NameOrderPhotos(ids, sheet)
+	if err == nil && named != len(ids) {
+		err = act.ErrMoved
+	}
+	return err
 }
 
 // readDesk reads all of an order, and of a batch where one is named.

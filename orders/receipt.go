@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure/storage"
 	"wellstowed/orders/act"
 	"wellstowed/orders/money"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/signed"
 	"wellstowed/orders/yard"
 )
@@ -209,7 +210,7 @@ type Issued struct {
 }
 
 // SheetFormat is the number of the measurement sheet's data format.
-const SheetFormat = 2
+const SheetFormat = 3
 
 // A Sheet is the measurement sheet of one tally, a snapshot in plain data.
 type Sheet struct {
@@ -233,7 +234,12 @@ type Sheet struct {
 	// Procedure is the procedure's own result by the rule set of the day; nil on
 	// sheets of format 1.
 	Procedure *stack.ProcedureResult `json:"procedure,omitempty" names:"program"`
-	Previous  string                 `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
+	// Photos are those of the order that no sheet before named; since format 3.
+	Photos   []photos.Fact `json:"photos,omitempty"`
+	Previous string        `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2
+	// Pictures are the shown copies of Photos, in their order; nil once the names were
+	// erased. They are printed, and never among the bytes that are hashed.
+	Pictures [][]byte `json:"-" names:"erased"`
 	// Erased is as in Receipt; it is never among the bytes that are hashed.
 	Erased act.Date `json:"names_erased_on,omitzero"`
 }

@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/yard"
 )
@@ -117,6 +118,7 @@ type Service struct {
 	People        *people.Service // who works with it
 	Customers     *customers.Service
 	Prices        *prices.Service
+	Photos        *photos.Service
 
 	store   Store
 	printer Printer
@@ -148,6 +150,7 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 	s.Service = yard.New(act.Doer[yard.Tx]{Store: act.Narrow(store, func(tx Tx) yard.Tx { return tx }), Now: s.now}, s.rules, printer)
 	s.Customers = customers.New(act.Doer[customers.Tx]{Store: act.Narrow(store, func(tx Tx) customers.Tx { return tx }), Now: s.now})
 	s.Prices = prices.New(act.Doer[prices.Tx]{Store: act.Narrow(store, func(tx Tx) prices.Tx { return tx }), Now: s.now}, s.rules, printer)
+	s.Photos = photos.New(act.Doer[photos.Tx]{Store: act.Narrow(store, func(tx Tx) photos.Tx { return tx }), Now: s.now}, s.rules, printer)
 	s.People = people.New(act.Doer[people.Tx]{Store: act.Narrow(store, func(tx Tx) people.Tx { return tx }), Now: s.now})
 	return s
 }

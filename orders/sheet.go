@@ -43,6 +43,10 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		Vendor: d.shop.vendor(), Purchaser: customer.printed(), Order: d.order.Number, Receipts: d.refs,
 		ReadBy: readBy, Tally: m.Document, Result: m.Result, Previous: d.sheet,
 	}
+	for _, k := range d.photos {
+		sheet.Photos = append(sheet.Photos, k.Fact())
+	}
+	sheet.Pictures = d.pictures
 	procedure := stack.ByProcedure(m.Tally, set.Reckoning(set.SoldIn(d.shop.Units == act.Metric)))
 	sheet.Procedure = &procedure
 	return s.paintSheet(d, customer, sheet, m)
@@ -74,6 +78,9 @@ func (s *Service) paintSheet(d desk, customer Customer, sheet Sheet, m Measureme
 			return err
 		}
 		if err := tx.AddSheet(stored); err != nil {
+			return err
+		}
+		if err := d.namePhotos(tx, stored.Number); err != nil {
 			return err
 		}
 		return tx.AddTally(tally)

@@ -9,6 +9,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/people"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/yard"
 )
@@ -44,6 +45,7 @@ type Tx interface {
 	yard.Tx
 	customers.Tx
 	prices.Tx
+	photos.Tx
 	people.Tx
 }
 

@@ -21,6 +21,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/proof"
 )
 
@@ -51,6 +52,8 @@ func paperedTables() []papered {
 			"n": "counts savings", "typed": "the form; what was read of it is sealed"}},
 		{"audit_reports", "1", "audit 1", map[string]string{"audit_id": "joins rows by itself"}},
 		{"audit_photos", "1", "audit 1", map[string]string{"added": "the report holds it", "shown": "made of the original", "sha256": "the facts hold it"}},
+		{"order_photos", "1", "photo", map[string]string{
+			"id": "names nothing", "added": "puts photos in order", "shown": "made of the original", "sha256": "the facts hold it"}},
 	}
 }
 
@@ -109,6 +112,7 @@ func matrixYard(t *testing.T) *sellerYard {
 	y.void(1, "The load came back")
 	y.deliver(y.take(goodOrder()).ID, orders.LoadRequest{})
 	y.measure(y.orderOf(2))
+	y.photograph(y.orderOf(4), photos.Request{Name: "b.png", Shows: "stack", Bytes: picture(t, "png", 9, 8)})
 	y.measure(y.orderOf(4))
 	a, err := y.OpenAudit(y.ctx, y.auditing(), audits.Request{Auditor: "Pim Holt", Capacity: "volunteer", Receipt: "2"})
 	require.NoError(t, err)
@@ -230,6 +234,7 @@ func spoilings() []func(*sellerYard) {
 		sql(`UPDATE sheets SET sheet = CAST(replace(CAST(sheet AS TEXT), '"issued"', '"posted"') AS BLOB) WHERE number = 1`),
 		sql(`UPDATE sheets SET sheet = x'00' WHERE number = 1`),
 		sql(`DELETE FROM audit_reports`),
+		sql(`DELETE FROM order_photos`),
 		sql(`UPDATE loads SET batch_id = 'elsewhere' WHERE receipt = 2`),
 		sql(`UPDATE receipts SET personal = x'', salt = zeroblob(16) WHERE number = 2`),
 		sql(`UPDATE sheets SET personal = x'' WHERE number = 1`),

@@ -25,6 +25,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/photos"
 )
 
 const auditHash = "3f0a6f1c2f7d3f6f6dd3b2f3a7b8c9d0e1f2031425364758697a8b9cadbecfd0"
@@ -158,7 +159,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 	require.NoError(t, err)
 	held := wood.HoldShares(stated, counted, set.ShareLimit())
 	r.Shares = &held
-	r.Photos = []audits.Photo{
+	r.Photos = []photos.Photo{
 		{ID: "a", Of: "The stack from the front", SHA256: auditHash, Taken: day(13, 15), FromCamera: true, By: "Nora Feld", Added: day(16, 0)},
 		{ID: "b", Of: "The tape at row 1", SHA256: auditHash, Taken: day(13, 16), By: "Nora Feld", Added: day(16, 0)},
 		{ID: "c", Of: "The end of row 3", SHA256: auditHash, By: "Nora Feld", Added: day(16, 0)},

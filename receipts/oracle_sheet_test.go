@@ -14,6 +14,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
 	"wellstowed/testdata/fill"
 )
@@ -47,6 +48,7 @@ func filledSheet(t *testing.T, doc string, set orders.RuleSet, units act.Units, 
 	measured := sampleSheet(t, paper, doc)
 	return fill.Value(paperFiller(t), func(s *orders.Sheet) {
 		s.RuleSet, s.Units, s.Paper, s.Language, s.Zone, s.Erased = set, units, paper, "en", "America/New_York", act.Date{}
+		s.Pictures = [][]byte{picture(t, 60, 40)}
 		s.Tally, s.Result = measured.Tally, measured.Result
 		tally, err := readTally(s.Tally)
 		require.NoError(t, err)
@@ -68,8 +70,10 @@ func sheetMentions(t *testing.T, print *words.Printer) map[string]mention {
 			}
 			return texts
 		}},
-		"Sheet.Tally":  {least: true, says: func(v any) []string { return readingsOf(t, print, v.(stack.Document)) }},
-		"Sheet.Result": sentences(), "Sheet.Procedure": sentences(),
+		"Sheet.Pictures": never("they are seen"), "Sheet.Photos.FromCamera": never("it goes with when"), "Sheet.Photos.TakenLocal": never("it goes with when"),
+		"Sheet.Photos.Shows": {least: true, says: func(v any) []string { return []string{print.PhotoKind(v.(photos.Kind))} }},
+		"Sheet.Tally":        {least: true, says: func(v any) []string { return readingsOf(t, print, v.(stack.Document)) }},
+		"Sheet.Result":       sentences(), "Sheet.Procedure": sentences(),
 	}
 }
 

@@ -36,6 +36,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 			break
 		}
 	}
+	w.sheetPhotos(s)
 	if err := w.inside(s.Tally); err != nil {
 		return nil, err
 	}

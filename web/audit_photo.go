@@ -12,13 +12,14 @@ import (
 
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/photos"
 )
 
 // photoPath is the one route that takes files.
 const photoPath = "/audits/:id/photos"
 
 // photoBytes is the largest form with a photo.
-const photoBytes = audits.MaxPhotoBytes + formBytes
+const photoBytes = photos.MaxBytes + formBytes
 
 // takesFiles tells whether a form with files may be sent here.
 func (r route) takesFiles() bool { return r.path == photoPath && r.method == fiber.MethodPost }
@@ -102,14 +103,14 @@ func (s *Server) auditPhotoFile(c *fiber.Ctx) error {
 	return c.Send(b)
 }
 
-func (s *Server) photo(c *fiber.Ctx, original bool) (audits.Photo, []byte, error) {
+func (s *Server) photo(c *fiber.Ctx, original bool) (photos.Photo, []byte, error) {
 	id, err := auditID(c)
 	if err != nil {
-		return audits.Photo{}, nil, err
+		return photos.Photo{}, nil, err
 	}
 	photo, err := uuid.Parse(c.Params("photo"))
 	if err != nil {
-		return audits.Photo{}, nil, &act.Error{Kind: act.NotFound}
+		return photos.Photo{}, nil, &act.Error{Kind: act.NotFound}
 	}
 	return s.audits.AuditPhoto(c.UserContext(), s.actor(c), id, photo.String(), original)
 }

@@ -11,7 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
-	"wellstowed/orders/audits"
+	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
 )
 
@@ -141,7 +141,7 @@ func statusText(code int) measure.Text {
 	case fiber.StatusMethodNotAllowed:
 		return measure.Say("This page cannot be used in that way.")
 	case fiber.StatusRequestEntityTooLarge:
-		return measure.Say("That is more than can be taken here. A photo may have up to %d MB.", audits.MaxPhotoBytes/1_000_000)
+		return measure.Say("That is more than can be taken here. A photo may have up to %d MB.", photos.MaxBytes/1_000_000)
 	case fiber.StatusUnsupportedMediaType:
 		return measure.Say("Send a form or JSON, not compressed.")
 	}

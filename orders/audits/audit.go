@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/yard"
 )
 
@@ -34,14 +35,14 @@ type Audit struct {
 	OpenedBy string    `json:"opened_by" names:"staff"`
 	Opened   time.Time `json:"opened"`
 	// What follows is in the order it was written down; the last of each holds.
-	Notices     []Notice     `json:"notices,omitempty"`
-	Attendances []Attendance `json:"attendances,omitempty"`
-	Holds       []Hold       `json:"holds,omitempty"`
-	Plans       []Plan       `json:"plans,omitempty"` // the first was fixed, the others amend it
-	Measurers   []Measurer   `json:"measurers,omitempty"`
-	Checklist   []Item       `json:"checklist"`
-	Photos      []Photo      `json:"photos,omitempty"`
-	Notes       []Note       `json:"notes,omitempty"`
+	Notices     []Notice       `json:"notices,omitempty"`
+	Attendances []Attendance   `json:"attendances,omitempty"`
+	Holds       []Hold         `json:"holds,omitempty"`
+	Plans       []Plan         `json:"plans,omitempty"` // the first was fixed, the others amend it
+	Measurers   []Measurer     `json:"measurers,omitempty"`
+	Checklist   []Item         `json:"checklist"`
+	Photos      []photos.Photo `json:"photos,omitempty"`
+	Notes       []Note         `json:"notes,omitempty"`
 	// ClosedAt, Word and Hash are of a closed audit only.
 	ClosedAt time.Time  `json:"closed_at,omitzero"`
 	Word     stack.Word `json:"word,omitempty"` // the finding
@@ -193,28 +194,6 @@ type Item struct {
 	Filled  bool      `json:"filled,omitempty"`
 	By      string    `json:"by,omitempty" names:"erased"`
 	Written time.Time `json:"written,omitzero"`
-}
-
-// A Photo is a photo kept as evidence. The original bytes are kept and given
-// only as a file; pages and papers show a copy without what is hidden in it.
-type Photo struct {
-	ID     string `json:"id"`
-	Name   string `json:"name" names:"erased"` // of the file as uploaded
-	Of     string `json:"of" names:"erased"`   // what it shows
-	Type   string `json:"type" names:"erased"` // "image/jpeg" or "image/png"
-	SHA256 string `json:"sha256"`              // of the original, hex
-	Bytes  int    `json:"bytes"`               // of the original
-	Width  int    `json:"width"`               // of the original, pixels
-	Height int    `json:"height"`              // of the original, pixels
-	// Taken is when it was taken: by the camera's own word where FromCamera, else as
-	// stated by who uploaded it; zero where neither said.
-	Taken      time.Time `json:"taken,omitzero"`
-	FromCamera bool      `json:"from_camera,omitempty"`
-	// TakenLocal tells that the camera gave no zone: Taken is its clock read in the
-	// shop's zone.
-	TakenLocal bool      `json:"taken_local,omitempty"`
-	By         string    `json:"by" names:"erased"`
-	Added      time.Time `json:"added"`
 }
 
 // NoteKind is what a note on a closed or open audit is.

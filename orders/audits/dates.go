@@ -5,6 +5,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/orders/photos"
 )
 
 // OutOfOrder says what of an audit has dates out of their order: what should come before
@@ -115,7 +116,7 @@ func (o *outOfOrder) measurer(m Measurer) {
 	o.say(!closed.IsZero() && c.Ended.After(closed), "The audit was closed %s, before %s ended reading (%s).", o.clock(closed), m.Name, o.clock(c.Ended))
 }
 
-func (o *outOfOrder) photo(n int, p Photo) {
+func (o *outOfOrder) photo(n int, p photos.Photo) {
 	if p.Taken.IsZero() {
 		return
 	}

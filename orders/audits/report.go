@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/photos"
 )
 
 // ReportFormat is the number of the report's data format.
@@ -36,13 +37,13 @@ type Report struct {
 	Days     int       `json:"days"`    // from delivery to closing
 
 	// What follows is in the order it was written down; the last of each holds.
-	Notices     []Notice     `json:"notices"`
-	Attendances []Attendance `json:"attendances"`
-	Holds       []Hold       `json:"holds"`
-	Plans       []Plan       `json:"plans"`
-	Checklist   []Item       `json:"checklist"`
-	Photos      []Photo      `json:"photos,omitempty"`
-	Notes       []Note       `json:"notes,omitempty"` // written before closing
+	Notices     []Notice       `json:"notices"`
+	Attendances []Attendance   `json:"attendances"`
+	Holds       []Hold         `json:"holds"`
+	Plans       []Plan         `json:"plans"`
+	Checklist   []Item         `json:"checklist"`
+	Photos      []photos.Photo `json:"photos,omitempty"`
+	Notes       []Note         `json:"notes,omitempty"` // written before closing
 
 	Measurers []Tally `json:"measurers"` // in the order they were added
 	// Together is what several measurers come to; nil with one measurer.
@@ -121,7 +122,7 @@ type Keeper struct {
 
 // A Picture is the shown copy of a photo, for print.
 type Picture struct {
-	Photo Photo
+	Photo photos.Photo
 	JPEG  []byte // without what was hidden in the original
 }
 

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/photos"
 )
 
 // Tx is one transaction on audits, which rest on receipts and tallies. What is not
@@ -47,14 +48,14 @@ const (
 // A Service is all that can be done with audits, packaged lots and what wood that was
 // stacked again shows. It holds no state but the lock of decoding photos.
 type Service struct {
-	acts     act.Doer[Tx]
-	book     rules.Book
-	printer  Printer
-	decoding chan struct{} // holds one photo at a time
+	acts    act.Doer[Tx]
+	book    rules.Book
+	printer Printer
+	lens    photos.Lens
 }
 
 // New makes a Service over a store, by the rules of a book, with a printer of reports
 // and a clock.
 func New(store act.Store[Tx], book rules.Book, printer Printer, clock func() time.Time) *Service {
-	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}, book: book, printer: printer, decoding: make(chan struct{}, 1)}
+	return &Service{acts: act.Doer[Tx]{Store: store, Now: act.Clock(clock)}, book: book, printer: printer, lens: photos.NewLens()}
 }

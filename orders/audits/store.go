@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
+	"wellstowed/orders/photos"
 )
 
 // Store keeps audits. Entries, readings, photos and reports are only ever added;
@@ -36,7 +37,7 @@ type Store interface {
 	AddAuditReading(measurerID string, r SavedReading) error
 	// StrikeAuditReading marks what was handed in as struck.
 	StrikeAuditReading(measurerID string, n int, at time.Time, reason string) error
-	AddAuditPhoto(auditID string, p Photo, original, shown []byte) error
+	AddAuditPhoto(auditID string, p photos.Photo, original, shown []byte) error
 	// AuditPhotoBytes gives the original of a photo, or the copy that is shown.
 	AuditPhotoBytes(auditID, photoID string, original bool) ([]byte, error)
 	// CloseAudit adds the report and closes the audit at version.

@@ -7,6 +7,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/photos"
 )
 
 // audits holds the reports of closed audits, and the photos they name, against their
@@ -115,8 +116,8 @@ func (p auditPapers) agree() bool {
 }
 
 // photos holds the photos of an audit against their hashes.
-func (v *verifier) photos(tx audits.Tx, a audits.ID, photos []audits.Photo) error {
-	for _, photo := range photos {
+func (v *verifier) photos(tx audits.Tx, a audits.ID, all []photos.Photo) error {
+	for _, photo := range all {
 		original, err := tx.AuditPhotoBytes(a.ID, photo.ID, true)
 		if err != nil && act.KindOf(err) != act.NotFound {
 			return err

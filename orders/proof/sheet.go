@@ -65,6 +65,7 @@ func (v *verifier) sheet(s orders.StoredSheet, previous string, gap bool) {
 		v.fault("sheet %d: it is filed under another order", n)
 	}
 	v.tallyOf(s, sheet)
+	v.naming(s, sheet)
 	if unchained(s, sheet) && previous == "" {
 		return
 	}

@@ -14,6 +14,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/photos"
 )
 
 // A Verification is what reading all receipts came to.
@@ -51,7 +52,7 @@ func Verify(ctx context.Context, store act.Store[Tx], who act.Actor, seals map[i
 	if err := act.Allow(who, act.ToRead); err != nil {
 		return Verification{}, err
 	}
-	v := verifier{seals: maps.Clone(seals), witness: witness}
+	v := verifier{seals: maps.Clone(seals), witness: witness, named: map[int64]naming{}}
 	v.found.Limit = measure.Say("Without a printed seal or a witness file kept elsewhere, a rolled-back database, or one whose papers and journal were wholly written again, cannot be told from an honest one.")
 	if witness != nil {
 		v.found.Faults = append(v.found.Faults, witness.faults...)
@@ -77,6 +78,9 @@ type Tx interface {
 	// NamesBack are the records that were erased and hold names again.
 	NamesBack() ([]NamedAgain, error)
 	Journal
+	// AllOrderPhotos say what the photos of all orders are, by order, oldest first; of one
+	// whose facts can't be read, only where it is filed.
+	AllOrderPhotos() ([]photos.Kept, error)
 	// Damage is what the database finds wrong with its own file, in its words.
 	Damage() ([]string, error)
 }
@@ -87,7 +91,8 @@ type verifier struct {
 	chain string // of the receipt before
 	seals map[int64]string
 
-	witness *Testimony // nil without one
+	witness *Testimony       // nil without one
+	named   map[int64]naming // photos that sheets name, by the sheet's number
 }
 
 func (v *verifier) fault(key string, args ...any) {
@@ -252,6 +257,9 @@ func (v *verifier) end(tx Tx) error {
 	}
 	v.unheard(ledger.Receipt, v.found.Last)
 	if err := v.sheets(tx); err != nil {
+		return err
+	}
+	if err := v.orderPhotos(tx); err != nil {
 		return err
 	}
 	if err := v.namesBack(tx); err != nil {

@@ -109,6 +109,7 @@ func orderErasings() []erasing {
 		emptied("settlements", ofOrder, noText, privacy.Columns[orders.Settlement]()...),
 		[]erasing{
 			{table: "deliveries_waiting", rows: ofOrder},
+			{table: "order_photos", rows: ofOrder},
 			{table: "buyer_links", column: "withdrawn", left: "coalesce(withdrawn, @at)", once: true,
 				rows: "receipt IN (SELECT number FROM receipts WHERE order_id = @id)"},
 			{table: "customer_records", rows: ofNobodyElse},

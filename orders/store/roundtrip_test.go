@@ -18,6 +18,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/minute"
 	"wellstowed/orders/people"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
@@ -58,7 +59,8 @@ type shelf struct {
 	auditEntry                   audits.Entry
 	measurer                     audits.Measurer
 	readings                     []audits.SavedReading
-	photo                        audits.Photo
+	photo                        photos.Photo
+	kept                         photos.Kept
 	report                       audits.StoredReport
 	result                       stack.Result
 	done                         act.Done
@@ -81,6 +83,7 @@ func stocked(t *testing.T) *shelf {
 	write(t, s.db, func(tx allTx) error {
 		s.putShopAndOrders(tx)
 		s.putPapers(tx)
+		s.putPhotos(tx)
 		s.putYard(tx)
 		s.putMoney(tx)
 		s.putWishes(tx)
@@ -319,7 +322,7 @@ func (s *shelf) fillAudit(tx allTx, a *audits.Audit) {
 	}
 	s.readings[1].Struck, s.readings[1].Reason = time.UnixMicro(7).UTC(), s.f.Word("SavedReading.Reason")
 	s.must(tx.StrikeAuditReading(s.measurer.ID, 2, s.readings[1].Struck, s.readings[1].Reason))
-	s.photo = fill.Value[audits.Photo](s.f)
+	s.photo = fill.Value[photos.Photo](s.f)
 	s.original, s.shown = []byte(s.f.Word("photo, original")), []byte(s.f.Word("photo, shown"))
 	s.must(tx.AddAuditPhoto(a.ID, s.photo, s.original, s.shown))
 	s.report = fill.Value(s.f, func(v *audits.StoredReport) { v.Bytes = []byte(s.f.Word("AuditReport")) })
@@ -327,7 +330,7 @@ func (s *shelf) fillAudit(tx allTx, a *audits.Audit) {
 	s.must(tx.CloseAudit(a.ID, 1, s.report, s.result))
 	a.Version, a.State, a.ClosedAt, a.Word, a.Hash = 2, audits.Closed, s.report.Issued, s.result.Finding.Word, s.report.Hash
 	s.measurer.Drafts, s.measurer.HandedIn, s.measurer.Struck = 1, s.readings[1].Created, 1
-	a.Measurers, a.Photos = []audits.Measurer{s.measurer}, []audits.Photo{s.photo}
+	a.Measurers, a.Photos = []audits.Measurer{s.measurer}, []photos.Photo{s.photo}
 }
 
 // back holds what was read against what was written.
@@ -368,6 +371,7 @@ func TestEveryFieldComesBack(t *testing.T) {
 		back(t, []orders.StoredSheet{s.sheet})(tx.StoredSheets(0, 9))
 		back(t, s.tally)(one[orders.Tally](t)(tx.Tallies(s.order.ID)))
 		back(t, s.loads[1])(one[yard.Load](t)(tx.Loads(s.order.ID))) // the other was corrected
+		back(t, s.kept)(one[photos.Kept](t)(tx.OrderPhotos(s.order.ID)))
 		s.yardBack(tx)
 		s.moneyBack(tx)
 		back(t, s.buyersCase)(tx.Case(s.buyersCase.ID))
@@ -406,6 +410,16 @@ func (s *shelf) yardBack(tx allTx) {
 	back(s.t, s.vehicle)(one[road.Vehicle](s.t)(tx.Vehicles()))
 	back(s.t, s.roadYard)(tx.Yard())
 	back(s.t, s.plan)(tx.Plan(s.plan.Day))
+}
+
+// putPhotos puts a photo that a sheet names into an order.
+func (s *shelf) putPhotos(tx allTx) {
+	s.kept = fill.Value(s.f, func(v *photos.Kept) { v.OrderID, v.Sheet = s.order.ID, 0 })
+	s.must(tx.AddOrderPhoto(s.kept, []byte(s.f.Word("photo, original")), []byte(s.f.Word("photo, shown"))))
+	named, err := tx.NameOrderPhotos([]string{s.kept.ID}, s.sheet.Number)
+	s.must(err)
+	require.Equal(s.t, 1, named)
+	s.kept.Sheet = s.sheet.Number
 }
 
 func (s *shelf) moneyBack(tx allTx) {

@@ -4,7 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 
-	"wellstowed/orders/audits"
+	"wellstowed/orders/photos"
 )
 
 type auditPhotoRow struct {
@@ -20,24 +20,24 @@ type auditPhotoRow struct {
 func (auditPhotoRow) TableName() string { return "audit_photos" }
 
 // auditPhotos says what the photos of an audit are, oldest first.
-func (t tx) auditPhotos(auditID string) ([]audits.Photo, error) {
+func (t tx) auditPhotos(auditID string) ([]photos.Photo, error) {
 	var rows []auditPhotoRow
 	if err := t.db.Select("id", "facts").Where("audit_id = ?", auditID).Order("added, id").Find(&rows).Error; err != nil {
 		return nil, err
 	}
-	var photos []audits.Photo
+	var all []photos.Photo
 	for _, r := range rows {
-		var p audits.Photo
+		var p photos.Photo
 		if err := json.Unmarshal([]byte(r.Facts), &p); err != nil {
 			return nil, fmt.Errorf("photo %s: %w", r.ID, err)
 		}
-		photos = append(photos, p)
+		all = append(all, p)
 	}
-	return photos, nil
+	return all, nil
 }
 
 // AddAuditPhoto adds a photo, its original bytes and the copy that is shown.
-func (t tx) AddAuditPhoto(auditID string, p audits.Photo, original, shown []byte) error {
+func (t tx) AddAuditPhoto(auditID string, p photos.Photo, original, shown []byte) error {
 	facts, err := json.Marshal(p)
 	if err != nil {
 		return err
@@ -49,14 +49,16 @@ func (t tx) AddAuditPhoto(auditID string, p audits.Photo, original, shown []byte
 
 // AuditPhotoBytes gives the original of a photo, or the copy that is shown.
 func (t tx) AuditPhotoBytes(auditID, photoID string, original bool) ([]byte, error) {
+	return t.photoBytes(&auditPhotoRow{}, original, "id = ? AND audit_id = ?", photoID, auditID)
+}
+
+// photoBytes gives the original of a photo in the table of a row, or the copy that is shown.
+func (t tx) photoBytes(row any, original bool, where string, args ...any) ([]byte, error) {
 	column := "shown"
 	if original {
 		column = "original"
 	}
-	var r auditPhotoRow
-	err := t.db.Select(column).Where("id = ? AND audit_id = ?", photoID, auditID).Take(&r).Error
-	if original {
-		return r.Original, missing(err, "that photo isn’t here")
-	}
-	return r.Shown, missing(err, "that photo isn’t here")
+	var r struct{ Bytes []byte }
+	err := t.db.Model(row).Select(column+" AS bytes").Where(where, args...).Take(&r).Error
+	return r.Bytes, missing(err, "that photo isn’t here")
 }

@@ -147,19 +147,6 @@ func (p *Printer) AuditAnswer(i audits.Item) string {
 	return p.say(string(i.Answer))
 }
 
-// PhotoTaken says when a photo was taken and on whose word.
-func (p *Printer) PhotoTaken(photo audits.Photo, zone string) string {
-	switch {
-	case photo.Taken.IsZero():
-		return p.say("When it was taken is not known.")
-	case photo.FromCamera && photo.TakenLocal:
-		return p.say("Taken %s by the camera’s clock, read in the shop’s zone.", p.Time(photo.Taken, zone))
-	case photo.FromCamera:
-		return p.say("Taken %s by the camera’s clock.", p.Time(photo.Taken, zone))
-	}
-	return p.say("Taken %s, as stated by %s.", p.Time(photo.Taken, zone), photo.By)
-}
-
 // AuditStruck says when and why readings were crossed out, and what they had come to.
 func (p *Printer) AuditStruck(s audits.StruckTally, zone string) string {
 	handed := p.Time(s.HandedIn, zone)

@@ -21,6 +21,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/money"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/yard"
 	"wellstowed/receipts/words"
@@ -217,10 +218,10 @@ func TestAuditsAreTold(t *testing.T) {
 		{"no answer", p.AuditAnswer(audits.Item{})},
 		{"yes", p.AuditAnswer(audits.Item{Answer: "yes"})},
 		{"yes, off the receipt", p.AuditAnswer(audits.Item{Answer: "yes", Filled: true})},
-		{"When it was taken is not known.", p.PhotoTaken(audits.Photo{}, "UTC")},
-		{"Taken " + at8 + " by the camera’s clock.", p.PhotoTaken(audits.Photo{Taken: noon(8), FromCamera: true}, "UTC")},
-		{"Taken " + at8 + " by the camera’s clock, read in the shop’s zone.", p.PhotoTaken(audits.Photo{Taken: noon(8), FromCamera: true, TakenLocal: true}, "UTC")},
-		{"Taken " + at8 + ", as stated by Wren.", p.PhotoTaken(audits.Photo{Taken: noon(8), By: "Wren"}, "UTC")},
+		{"When it was taken is not known.", p.PhotoTaken(photos.Photo{}, "UTC")},
+		{"Taken " + at8 + " by the camera’s clock.", p.PhotoTaken(photos.Photo{Taken: noon(8), FromCamera: true}, "UTC")},
+		{"Taken " + at8 + " by the camera’s clock, read in the shop’s zone.", p.PhotoTaken(photos.Photo{Taken: noon(8), FromCamera: true, TakenLocal: true}, "UTC")},
+		{"Taken " + at8 + ", as stated by Wren.", p.PhotoTaken(photos.Photo{Taken: noon(8), By: "Wren"}, "UTC")},
 		{"Tape: maker Alder, number 7, not checked.", p.AuditTape(tape)},
 		{"Tape: maker Alder, number 7, checked on 1 March 2026 against the county’s bench.", p.AuditTape(checked)},
 		{"Alder, no. 7; not checked", p.AuditTapeShort(tape)},
