@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"os"
 	"strings"
 	"testing"
 
@@ -80,5 +81,37 @@ func TestGoingOnFromNothingIsABlankForm(t *testing.T) {
 		p := d.get(path + "/measure?from=" + from)
 		assert.Equal(t, http.StatusOK, p.status)
 		assert.Empty(t, p.labelled("Row 1, length").AttrOr("value", ""))
+	}
+}
+
+// A tally with a row read from a photo comes back whole, whether its page can show all of it
+// (two sticks) or not (the example's stand outside the row); each row keeps its own way.
+func TestARowReadFromAPhotoComesBack(t *testing.T) {
+	example, err := os.ReadFile("../testdata/example-photo.json")
+	require.NoError(t, err)
+	var doc struct{ Stack json.RawMessage }
+	require.NoError(t, json.Unmarshal(example, &doc))
+	moved := strings.NewReplacer(`"-2 in"`, `"0 in"`, `"82.75 in"`, `"84.75 in"`)
+	for name, stack := range map[string]string{
+		"as it is":  string(doc.Stack),
+		"two rows":  moved.Replace(string(doc.Stack)),
+		"tape too":  strings.Replace(moved.Replace(string(doc.Stack)), `"photo": {`, `"length":"80 3/4 in","heights":["44 in","43 1/2 in","44 1/2 in","43 in"],"ends":[{"kind":"upright"},{"kind":"upright"}],"photo": {`, 1),
+		"mixed":     strings.Replace(moved.Replace(string(doc.Stack)), `"rows": [`, `"rows": [{"length":"8 ft","heights":["48 in","47 in","46 in","47 1/2 in"],"ends":[{"kind":"upright"},{"kind":"upright"}]},`, 1),
+		"with gaps": strings.Replace(moved.Replace(string(doc.Stack)), `"plumb"`, `"voids":[[[1700,1700],[1800,1700],[1800,1800]],[[2000,1700],[2100,1700],[2050,1800]]],"plumb"`, 1),
+	} {
+		t.Run(name, func(t *testing.T) {
+			d := withShop(t)
+			path := d.takeOrder("1 cord")
+			made := d.postJSON(path+"/measure", `{"format":2,"apart":"none","tape":"1/4 in","stack":`+stack+`}`)
+			require.Equal(t, http.StatusCreated, made.status, made.body)
+			p := d.get(d.get("/sheets/1").doc.Find(`a:contains("Measure more")`).AttrOr("href", ""))
+			assert.Contains(t, p.doc.Find("#panel").Text(), "cord", "the answer so far")
+			again := p.press("Save and make the sheet").follow()
+			require.Equal(t, http.StatusOK, again.status, again.text())
+			first, second := d.getJSON("/sheets/1").body, d.getJSON("/sheets/2").body
+			assert.Equal(t, volumeIn(t, first), volumeIn(t, second))
+			assert.Equal(t, strings.Count(first, `"references"`), strings.Count(second, `"references"`))
+			assert.Equal(t, strings.Count(first, `"voids"`), strings.Count(second, `"voids"`))
+		})
 	}
 }

@@ -141,7 +141,7 @@ func (p *page) set(f fault) {
 		p.Message = p.T("You saved this already, at %s. What you changed since isn’t saved yet.", p.Print.Time(f.saved.At, p.Shop.Zone))
 		p.Before = savingOf(p.Print, *f.saved, f.savedPath)
 	}
-	for _, e := range f.fields {
+	for _, e := range form.AtFields(f.fields) {
 		bare := *e
 		bare.Field, bare.Got = "", "" // the field itself shows both
 		text := sentence(p.Print.Sentence(&bare))

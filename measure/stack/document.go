@@ -86,7 +86,8 @@ type RowDocument struct {
 	Pieces    []Reading      `json:"pieces,omitempty"`
 	Nominal   Reading        `json:"nominal,omitempty"`
 	Slope     *SlopeDocument `json:"slope,omitempty"`
-	// Photo stands in place of all before it but the pieces.
+	// Photo stands in place of all before it but the pieces; beside a length and heights it
+	// is a second reading, held against theirs.
 	Photo *PhotoDocument `json:"photo,omitempty"`
 }
 

@@ -82,7 +82,7 @@ func (r *rowsReader) lengths(path string, readings []Reading, high measure.Lengt
 
 func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 	row := Row{Ends: [2]End{{Kind: Upright, Unsaid: true}, {Kind: Upright, Unsaid: true}}}
-	if d.Photo != nil {
+	if d.Photo != nil && !d.taped() {
 		r.readPhoto(path, d, &row)
 		row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
 		return row
@@ -108,8 +108,14 @@ func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 	row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
 	row.Back = r.readBack(strict.Member(path, "back"), d)
 	row.Slope = r.readSlope(strict.Member(path, "slope"), d.Slope)
+	if d.Photo != nil {
+		row.Beside = r.seen(strict.Member(path, "photo"), d.Photo)
+	}
 	return row
 }
+
+// taped tells whether a tape was laid to the row, whether or not there is a photo of it too.
+func (d *RowDocument) taped() bool { return d.Length != "" || len(d.Heights) > 0 }
 
 // readLengths reads a row's length at other heights; its length is the mean of all.
 func (r *rowsReader) readLengths(path string, d *RowDocument, row *Row) {

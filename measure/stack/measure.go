@@ -31,6 +31,9 @@ func Measure(t Tally) (Result, error) {
 	}
 	r.Next = next(&e, r.Finding, expanded)
 	r.Questions = questions(&t, &r)
+	if rows, ok := t.Stack.(Rows); ok {
+		r.Faces = rows.facePairs(&t)
+	}
 	return r, nil
 }
 

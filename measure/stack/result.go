@@ -34,6 +34,8 @@ type Result struct {
 	// Pieces is about how many pieces the wood is; zero where the piece length is
 	// not known or the wood is not ranked.
 	Pieces PieceCount `json:"pieces,omitzero"`
+	// Faces are the rows that were read with a tape and from a photo.
+	Faces []FacePair `json:"faces,omitempty"`
 	// Procedure is the packer's own arithmetic where a packaged lot is measured by a
 	// published procedure, with its rounding; nil for any other.
 	Procedure *Procedure `json:"procedure,omitempty"`

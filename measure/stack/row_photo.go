@@ -46,30 +46,41 @@ func (r *rowsReader) readPhoto(path string, d *RowDocument, row *Row) {
 		name  string
 		given bool
 	}{
-		{"length", d.Length != ""}, {"lengths", len(d.Lengths) > 0}, {"heights", len(d.Heights) > 0}, {"back", len(d.Back) > 0}, {"positions", len(d.Positions) > 0},
-		{"ends", len(d.Ends) > 0}, {"voids", len(d.Voids) > 0}, {"slope", d.Slope != nil},
+		{"lengths", len(d.Lengths) > 0}, {"back", len(d.Back) > 0}, {"positions", len(d.Positions) > 0}, {"ends", len(d.Ends) > 0}, {"voids", len(d.Voids) > 0}, {"slope", d.Slope != nil},
 	} {
 		if other.given {
 			r.errs.Add(strict.Member(path, other.name), "out-of-place", "", measure.Say("the face of this row is read from a photo"), measure.Say("nothing here: the outline in the photo says it"))
 		}
 	}
-	before := len(*r.errs)
 	at := strict.Member(path, "photo")
-	p := r.photo(at, d.Photo)
-	if len(*r.errs) > before {
+	seen := r.seen(at, d.Photo)
+	if seen == nil {
 		return
 	}
-	seen, err := face.Measure(p, at)
-	if faults, bad := err.(measure.InputErrors); bad {
-		*r.errs = append(*r.errs, faults...)
-		return
-	}
-	row.Photo = &RowPhoto{p, seen}
-	row.Length, row.Heights = seen.Length, seen.Heights(seenHeights)
-	row.Ends = [2]End{{Kind: Upright}, {Kind: Upright}}
+	row.readFrom(seen)
 	if row.Length > MaxRowLength || row.Length <= 0 {
 		r.errs.Add(strict.Member(at, "outline"), "too-large", row.Length.String(), measure.Say("a row of %s is over the limit", row.Length), measure.Say("a row up to %s", measure.Length(MaxRowLength)))
 	}
+}
+
+// readFrom makes a photo what a row is read from, in place of anything else.
+func (r *Row) readFrom(seen *RowPhoto) {
+	*r = Row{Photo: seen, Length: seen.Face.Length, Heights: seen.Face.Heights(seenHeights), Ends: [2]End{{Kind: Upright}, {Kind: Upright}}, Pieces: r.Pieces}
+}
+
+// seen measures a photo; nil, with its faults noted, where it can't be.
+func (r *rowsReader) seen(at string, d *PhotoDocument) *RowPhoto {
+	before := len(*r.errs)
+	p := r.photo(at, d)
+	if len(*r.errs) > before {
+		return nil
+	}
+	face, err := face.Measure(p, at)
+	if faults, bad := err.(measure.InputErrors); bad {
+		*r.errs = append(*r.errs, faults...)
+		return nil
+	}
+	return &RowPhoto{p, face}
 }
 
 func (r *rowsReader) photo(path string, d *PhotoDocument) face.Photo {

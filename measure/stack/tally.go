@@ -133,6 +133,9 @@ type Row struct {
 	// Photo is what the face was read from; nil: with a tape. Length and Heights are then
 	// those of the outline, to be drawn, and no readings.
 	Photo *RowPhoto
+	// Beside is what a photo says of a row that was read with a tape too; nil: nothing.
+	// What the tape says counts.
+	Beside *RowPhoto
 }
 
 // Pieces is what is known of piece length: a sample, or a nominal length.

@@ -172,6 +172,9 @@ func fieldKeys() map[string]string {
 		"widths": "widths", "lengths": "lengths", "squares": "squares", "edge": "edge of a square", "sold_condition": "sold as",
 		"moisture": "moisture", "percent": "percent", "basis": "percent of what", "shrinkage": "shrinkage",
 		"basic_gravity": "basic specific gravity", "loose_cord": "loose cord",
+		"photo": "photo", "taps": "points in the picture", "gaps": "gaps", "tall": "how tall the sticks are", "between": "how far apart they stand",
+		"distance": "how far away it was taken", "proud": "how far the sticks stand out", "plumb": "how the sticks were set", "zoom": "how much it was enlarged",
+		"outline": "outline of the wood", "references": "ends of the sticks",
 	}
 }
 

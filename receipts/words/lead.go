@@ -41,6 +41,9 @@ func (p *Printer) After(t stack.Tally, r stack.Result) []string {
 	if f := r.Finding; f != nil && f.Drying != nil {
 		add(p.allowance(*f))
 	}
+	for _, pair := range r.Faces {
+		add(p.BothWays(pair))
+	}
 	if r.Procedure != nil {
 		add(p.say("By the published procedure, with its rounding: %s.", r.Procedure.Volume))
 	}

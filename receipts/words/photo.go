@@ -32,6 +32,16 @@ func (p *Printer) Photo(photo *stack.RowPhoto) []string {
 	return append(lines, p.say("That is a face of %s square feet, %s long.", p.decimal(float64(photo.Face.Area)/144, 2), p.Reading(nearest(photo.Face.Length))))
 }
 
+// BothWays says whether what a tape and a photo say of one row agrees.
+func (p *Printer) BothWays(f stack.FacePair) string {
+	feet := func(a face.SquareInches) string { return p.decimal(float64(a)/144, 1) }
+	read := p.say("Row %d was read both ways: by the tape its face is %s square feet, give or take %s, by the photo %s, give or take %s.", f.Row, feet(f.Tape), feet(f.TapeDoubt), feet(f.Photo), feet(f.PhotoDoubt))
+	if f.Agree {
+		return read + " " + p.say("They agree within that. The tape’s reading is the one that counts.")
+	}
+	return read + " " + p.say("They differ by more than both allow: look for a slip in either before relying on the answer.")
+}
+
 // nearest is a length to the quarter inch, since a photo shows no finer.
 func nearest(l measure.Length) measure.Length {
 	const mark = measure.Inch / 4

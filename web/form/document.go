@@ -39,7 +39,11 @@ func walk(path string, value any, field func(name, value string)) {
 	switch v := value.(type) {
 	case map[string]any:
 		for name, inner := range v {
-			walk(path+"."+name, inner, field)
+			if name == "photo" {
+				photoFields(path+"."+name, inner, field)
+			} else {
+				walk(path+"."+name, inner, field)
+			}
 		}
 	case []any:
 		for i, inner := range slices.All(v) {

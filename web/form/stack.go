@@ -109,7 +109,7 @@ func (s *Stack) Knows(name string) bool {
 		return true
 	}
 	n := s.shape.find(name)
-	return n != nil && n.field != nil
+	return n != nil && n.field != nil || s.Kind == rowsKind && ofPhoto(name)
 }
 
 func (s *Stack) set(name, value string) {

@@ -29,6 +29,8 @@ type Row struct {
 	Positions []string
 	Ends      [2]End
 	Voids     []Void
+	Photo     Photo // none where the row is read with a tape
+	Both      bool  // the tape is asked for beside the photo
 }
 
 // An End is one end of a row.
@@ -79,6 +81,8 @@ func Blank(unit Unit, by stack.Party) Tally {
 
 // upright are the ends of a row of which nothing is said.
 func upright() [2]End { return [2]End{{Kind: string(stack.Upright)}, {Kind: string(stack.Upright)}} }
+
+const rowsKind = "rows"
 
 var (
 	rowPath   = regexp.MustCompile(`^stack\.rows\[(\d{1,5})\]\.(.+)$`)
@@ -151,6 +155,12 @@ func (r *Row) set(name, value string) {
 		r.Length = value
 		return
 	}
+	if of, found := strings.CutPrefix(name, "photo."); found {
+		if into := r.Photo.field(of); into != nil {
+			*into = value
+		}
+		return
+	}
 	m := indexPath.FindStringSubmatch(name)
 	if m == nil {
 		return
@@ -212,7 +222,8 @@ func grown[T any](list *[]T, index string, limit int) *T {
 }
 
 // Change makes more or less room on the form: "row+", "row-", "pieces+",
-// "heights+2" and "voids+2" for the third row. It tells whether it knew the change.
+// "heights+2" and "voids+2" for the third row, "photo+2", "both+2" and "tape+2" for a photo
+// in place of its tape, for both, and back. It tells whether it knew the change.
 func (t *Tally) Change(do string) bool {
 	switch do {
 	case "row+":
@@ -237,8 +248,14 @@ func (t *Tally) Change(do string) bool {
 		r.Heights = append(r.Heights, "", "")
 	case kind == "voids" && len(r.Voids) < stack.MaxStations:
 		r.Voids = append(r.Voids, Void{})
+	case kind == "photo":
+		r.Photo.On = "yes"
+	case kind == "tape":
+		r.Photo.On = ""
+	case kind == "both":
+		r.Both = true
 	}
-	return kind == "heights" || kind == "voids"
+	return slices.Contains([]string{"heights", "voids", "photo", "tape", "both"}, kind)
 }
 
 // addRow adds a row with as many stations as the last one has.
@@ -248,7 +265,7 @@ func (t *Tally) addRow() {
 	}
 	stations := 4
 	if len(t.Rows) > 0 {
-		stations = len(t.Rows[len(t.Rows)-1].Heights)
+		stations = max(stations, len(t.Rows[len(t.Rows)-1].Heights))
 	}
 	t.Rows = append(t.Rows, Row{Heights: make([]string, stations), Ends: upright()})
 }
@@ -277,6 +294,7 @@ func (t *Tally) lengths() []*string {
 		all = append(all, &r.Length)
 		each(r.Heights)
 		each(r.Positions)
+		all = append(all, r.Photo.lengths()...)
 		for e := range r.Ends {
 			all = append(all, &r.Ends[e].Over, &r.Ends[e].Drop)
 		}
@@ -298,7 +316,7 @@ func (t Tally) Started() bool {
 }
 
 func (r Row) empty() bool {
-	return r.Length == "" && len(filled(r.Heights)) == 0 && len(filled(r.Positions)) == 0
+	return !r.Photo.Taken() && r.Length == "" && len(filled(r.Heights)) == 0 && len(filled(r.Positions)) == 0
 }
 
 // Shaped tells whether anything is said of the row's ends, gaps or places.
@@ -321,7 +339,7 @@ func (r Row) Places() []string {
 // Document is the form as a tally document: bare numbers get the page's units,
 // empty readings at the end of a list and empty rows at the end are left out.
 func (t Tally) Document() ([]byte, error) {
-	read := stack.RowsDocument{Kind: "rows", Rows: []stack.RowDocument{}}
+	read := stack.RowsDocument{Kind: rowsKind, Rows: []stack.RowDocument{}}
 	for _, piece := range filled(t.Pieces) {
 		read.Pieces = append(read.Pieces, t.Unit.with(piece))
 	}
@@ -363,12 +381,15 @@ func apart(chosen, some string) string {
 }
 
 func (r Row) document(unit Unit) stack.RowDocument {
-	doc := stack.RowDocument{Length: unit.with(r.Length), Heights: []stack.Reading{}}
+	doc := stack.RowDocument{Length: unit.with(r.Length), Heights: []stack.Reading{}, Photo: r.Photo.document(unit)}
 	for _, h := range filled(r.Heights) {
 		doc.Heights = append(doc.Heights, unit.with(h))
 	}
 	for _, p := range filled(r.Positions) {
 		doc.Positions = append(doc.Positions, unit.with(p))
+	}
+	if doc.Photo != nil && len(doc.Heights) == 0 && len(doc.Positions) == 0 {
+		return doc // the ends and gaps are those of the outline
 	}
 	for _, e := range r.Ends {
 		doc.Ends = append(doc.Ends, e.document(unit))

@@ -2,6 +2,7 @@
 import { hang, mend } from "./choices.js";
 import { fill, keep, offerAnew, rebuild, saves, store } from "./drafts.js";
 import "./enter.js";
+import { faces } from "./face.js";
 import { live } from "./live.js";
 import "./offers.js";
 import { grow } from "./rows.js";
@@ -40,6 +41,7 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
   const key = form.dataset.draft;
   const soon = "live" in form.dataset ? live(form) : () => {};
   if ("phone" in form.dataset) phone(form);
+  faces(form);
   form.addEventListener("input", () => keep(form, key, false));
   form.addEventListener("submit", (event) => keep(form, key, saves(event.submitter)));
   const fit = "steps" in form.dataset ? steps(form) : () => {};

@@ -58,11 +58,12 @@ export const addRow = (form) => {
   for (const old of row.querySelectorAll(".question, .fault")) old.remove();
   for (const figure of row.querySelectorAll("figure")) figure.replaceChildren();
   for (const echo of row.querySelectorAll(".echo")) echo.textContent = "";
-  for (const field of row.querySelectorAll("input, select")) {
+  row.classList.remove("from-photo", "both");
+  for (const field of row.querySelectorAll("input, select, textarea")) {
     field.removeAttribute("aria-invalid");
     if (field.matches("[type=radio], [type=checkbox]")) field.checked = field.defaultChecked = false;
     else if (field.matches("select")) field.selectedIndex = 0;
-    else if (field.type !== "hidden") field.value = "";
+    else if (field.type !== "hidden" || "kept" in field.dataset) field.value = "";
     field.closest(".wrong")?.classList.remove("wrong");
   }
   for (const details of row.querySelectorAll("details")) details.open = false;

@@ -19,14 +19,14 @@ export const steps = (form) => {
 
   // The fields that the keypad leads through, in their order.
   const listOf = (field) => field.closest(".cells[data-grows]");
-  const ofRow = (row) => [row.querySelector(".field input"), ...places(row.querySelector(".group .cells"))];
+  const ofRow = (row) => [row.querySelector(":scope > .field input"), ...places(row.querySelector(":scope > .group .cells"))];
   const places = (list) => {
     const fields = cells(list);
     const filled = fields.filter((f) => f.value).length;
     const plan = Number(list.dataset.plan ?? NaN);
     return Number.isNaN(plan) ? fields.slice(0, filled + 1) : fields.filter((f, i) => i < plan || f.value);
   };
-  const ofStep = (step) => step.matches(".row") ? ofRow(step) : step.id === "pieces" ? places(step.querySelector(".cells")) : [];
+  const ofStep = (step) => step.matches(".from-photo:not(.both)") ? [] : step.matches(".row") ? ofRow(step) : step.id === "pieces" ? places(step.querySelector(".cells")) : [];
 
   // What a field in hand is: "length", "height" or "piece"; another length has no steps.
   const kind = (field) => field.closest("#pieces .cells") ? "piece" : field.closest(".row > .group") ? "height" : field.matches(".row > .field input") ? "length" : "";
@@ -64,7 +64,8 @@ export const steps = (form) => {
     const step = current();
     delete form.dataset.open;
     if (!step?.matches(".row")) return;
-    const list = step.querySelector(".group .cells");
+    step.classList.toggle("begun", Boolean(ofRow(step)[0].value)); // there is room for other ways only before that
+    const list = step.querySelector(":scope > .group .cells");
     const fields = places(list);
     if ("plan" in list.dataset && fields.every((f) => f.value)) return;
     form.dataset.open = step.id;
@@ -208,11 +209,11 @@ export const steps = (form) => {
     if (hand) next();
   });
   form.addEventListener("click", (event) => {
-    if (event.target.closest("button[value='row+']")) {
+    if (event.target.closest("button[value='row+']") && !form.querySelector("[name$='.photo.whole']")) {
       event.preventDefault();
       const row = addRow(form);
       if (form.classList.contains("stepping")) lead(row);
-      else row.querySelector("input").focus();
+      else row.querySelector(":scope > .field input").focus();
     } else if (event.target.closest(".unit-line button")) {
       event.preventDefault();
       turn(form, event.target.closest("button").value.slice("unit ".length));
@@ -241,6 +242,7 @@ export const steps = (form) => {
     const [step, field] = home();
     if (step) go(step, field);
   };
+  form.addEventListener("reshaped", (event) => go(event.detail));
   addEventListener("popstate", follow);
   addEventListener("hashchange", follow);
 
@@ -257,7 +259,7 @@ export const steps = (form) => {
     form.classList.toggle("stepping", narrow.matches);
     document.body.classList.toggle("in-steps", narrow.matches);
     line.hidden = !narrow.matches;
-    for (const field of form.querySelectorAll(".length input")) field.inputMode = narrow.matches ? "none" : "";
+    for (const field of form.querySelectorAll(".length input")) field.inputMode = narrow.matches && !field.closest(".photo-part") ? "none" : "";
     if (!narrow.matches) {
       pad.hidden = on.hidden = true;
       document.documentElement.style.removeProperty("--out");
