@@ -31,13 +31,14 @@ var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
 // package of one imports only those before it.
 var (
 	rooms = []string{"measure", "measure/strict", "measure/student", "measure/wood", "measure/face", "measure/stack", "measure/rules", "measure/lot", "measure/storage", "measure/draw"}
-	doors = []string{"orders/disk", "orders/act", "orders/lists", "orders/journal", "orders/day", "orders/spoken", "orders/money", "orders/signed", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders/customers", "orders/prices", "orders/photos", "orders/promise", "orders", "orders/road", "orders/calendar", "orders/offers", "orders/accounts", "orders/cases", "orders/minute", "orders/audits", "orders/privacy", "orders/proof", "orders/copies", "orders/store"}
+	doors = []string{"orders/disk", "orders/act", "orders/lists", "orders/journal", "orders/day", "orders/spoken", "orders/money", "orders/signed", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders/customers", "orders/prices", "orders/photos", "orders/promise", "orders", "orders/road", "orders/calendar", "orders/offers", "orders/accounts", "orders/cases", "orders/minute", "orders/audits", "orders/privacy", "orders/proof", "orders/copies", "orders/postgres", "orders/postgres/servertest", "orders/store"}
 )
 
 // homes are the libraries that live behind one door.
 var homes = []struct{ module, home, reason string }{
 	{"gorm.io/", "wellstowed/orders/store", "the database stays behind orders.Store"},
 	{"modernc.org/sqlite", "wellstowed/orders/store", "the database stays behind orders.Store"},
+	{"github.com/jackc/pgx", "wellstowed/orders/postgres", "a server is spoken to in one place"},
 	{"github.com/pressly/goose", "wellstowed/orders/store", "migrations belong to the store"},
 	{"github.com/gofiber/", "wellstowed/web", "a request never leaves web"},
 	{"github.com/jung-kurt/gofpdf", "wellstowed/receipts", "the PDF library is unmaintained: one place to replace it"},

@@ -14,6 +14,9 @@ import (
 // itself, while others read and write on. Nothing that was deleted is in it. A file that
 // is there is left alone; one that was begun and failed is removed.
 func (db *DB) CopyTo(ctx context.Context, path string) error {
+	if db.says == postgresSQL {
+		return errors.New("a database on a server is no file that could be copied")
+	}
 	full, err := filepath.Abs(path)
 	if err != nil {
 		return err
@@ -36,6 +39,9 @@ func (db *DB) CopyTo(ctx context.Context, path string) error {
 // Damage is what SQLite finds wrong with the file: its own check of all pages and indexes,
 // and rows that name another that isn't there.
 func (t tx) Damage() ([]string, error) {
+	if t.says == postgresSQL {
+		return t.serverDamage()
+	}
 	var found []string
 	var pages []string
 	if err := t.db.Raw("PRAGMA integrity_check(20)").Scan(&pages).Error; err != nil {

@@ -37,7 +37,8 @@ func (e erasing) back() string {
 	if e.column == "" {
 		return fmt.Sprintf("EXISTS (SELECT 1 FROM %s WHERE %s)", e.table, e.rows)
 	}
-	return fmt.Sprintf("EXISTS (SELECT 1 FROM %s WHERE (%s) AND %s IS NOT %s)", e.table, e.rows, e.column, e.left)
+	// What is left is worked out of the rows alone: elsewhere the column may hold what it can't be worked out of.
+	return fmt.Sprintf("EXISTS (SELECT 1 FROM %s WHERE (%s) AND CASE WHEN %s THEN %s IS DISTINCT FROM %s ELSE false END)", e.table, e.rows, e.rows, e.column, e.left)
 }
 
 // emptied are columns of one table that hold nothing afterwards.
@@ -49,42 +50,34 @@ func emptied(table, rows, nothing string, columns ...string) []erasing {
 	return all
 }
 
-// without is a column of JSON less some of its members.
-func without(column string, members ...string) string {
-	return "json_remove(" + column + ", '$." + strings.Join(members, "', '$.") + "')"
-}
-
-// noText and noBytes are what is left of a column.
-const (
-	noText  = "''"
-	noBytes = "x''"
-)
+// noText is what is left of a column of text.
+const noText = "''"
 
 // nobody is a party without a name, as JSON.
-const nobody = `json('{"name":"","address":""}')`
+const nobody = `{"name":"","address":""}`
 
 // erasings are what takes the names out of a record of a kind, in the order in which it
 // is done: the columns and members that the doors declare (privacy.Declared), and the rows that
 // go whole. A test fills every text that is stored and holds what is left against what is declared.
-func erasings(kind orders.RecordKind) []erasing {
+func (d dialect) erasings(kind orders.RecordKind) []erasing {
 	switch kind {
 	case orders.OrderRecord:
-		return slices.Concat(orderErasings(),
-			caseErasings("case_id IN (SELECT c.id FROM cases c JOIN receipts r ON r.number = c.receipt WHERE r.order_id = @id)"),
-			placeErasings("SELECT wish_id FROM wish_ends WHERE order_id = @id"))
+		return slices.Concat(d.orderErasings(),
+			d.caseErasings("case_id IN (SELECT c.id FROM cases c JOIN receipts r ON r.number = c.receipt WHERE r.order_id = @id)"),
+			d.placeErasings("SELECT wish_id FROM wish_ends WHERE order_id = @id"))
 	case orders.PlaceRecord:
-		return placeErasings("@id")
+		return d.placeErasings("@id")
 	case orders.CaseRecord:
-		return caseErasings("case_id = @id")
+		return d.caseErasings("case_id = @id")
 	case orders.AuditRecord:
-		return auditErasings()
+		return d.auditErasings()
 	}
 	return nil
 }
 
 // orderErasings are those of an order, its customer, its papers and its money. Who read
 // is compared with the customer, so the customer goes last.
-func orderErasings() []erasing {
+func (d dialect) orderErasings() []erasing {
 	const (
 		ofOrder  = "order_id = @id"
 		customer = "id = (SELECT customer_id FROM orders WHERE id = @id)"
@@ -96,13 +89,13 @@ func orderErasings() []erasing {
 		unchained = ofOrder + " AND sheet_sha256 = ''"
 	)
 	return slices.Concat(
-		emptied("receipts", ofOrder, noBytes, "personal", "pdf"),
-		emptied("receipts", ofOrder, "zeroblob(16)", "salt"),
-		emptied("sheets", ofOrder, noBytes, "personal", "salt", "pdf"),
+		emptied("receipts", ofOrder, d.bytes(""), "personal", "pdf"),
+		emptied("receipts", ofOrder, d.bytes(strings.Repeat("\x00", saltBytes)), "salt"),
+		emptied("sheets", ofOrder, d.bytes(""), "personal", "salt", "pdf"),
 		[]erasing{
 			{table: "sheets", column: "sheet", rows: unchained,
-				left: "CAST(json_set(CAST(sheet AS TEXT), '$.purchaser', " + nobody + ", '$.read_by', '') AS BLOB)"},
-			{table: "tallies", column: "read_by", left: "@reader", rows: ofOrder + " AND (json_extract(CAST(document AS TEXT), '$.by') = 'buyer' OR " + byBuyer + ")", once: true},
+				left: d.bytesOf(d.with(d.with(d.textOf("sheet"), "purchaser", d.json(nobody)), "read_by", d.text("''")))},
+			{table: "tallies", column: "read_by", left: "@reader", rows: ofOrder + " AND (" + d.member(d.textOf("document"), "by") + " = 'buyer' OR " + byBuyer + ")", once: true},
 			{table: "moistures", column: "read_by", left: "@reader", rows: ofOrder + " AND " + byBuyer, once: true},
 		},
 		emptied("payments", ofOrder, noText, privacy.Columns[orders.Payment]()...),
@@ -119,8 +112,8 @@ func orderErasings() []erasing {
 		emptied("customers", customer, noText, slices.DeleteFunc(privacy.Columns[orders.Customer](), isName)...),
 		emptied("orders", "id = @id", noText, privacy.Columns[orders.Order]()...),
 		[]erasing{
-			{table: "orders", column: "fees", rows: "id = @id", left: "(SELECT json_group_array(json_remove(value, '$.words')) FROM json_each(fees))"},
-			{table: "orders", column: "tax", rows: "id = @id AND tax <> '' AND tax ->> '$.exempt' <> ''", left: "json_set(tax, '$.exempt', @name)"},
+			{table: "orders", column: "fees", rows: "id = @id", left: "(SELECT " + d.list(d.without("e.j", "words"), true) + " FROM " + d.elements("fees") + ")"},
+			{table: "orders", column: "tax", rows: "id = @id AND CASE WHEN tax = '' THEN '' ELSE coalesce(" + d.member("tax", "exempt") + ", '') END <> ''", left: d.with("tax", "exempt", d.text("@name"))},
 			{table: "customers", column: "version", left: "version + 1", rows: customer, once: true},
 			{table: "orders", column: "version", left: "version + 1", rows: "id = @id", once: true},
 		})
@@ -130,45 +123,45 @@ func orderErasings() []erasing {
 func isName(column string) bool { return column == "name" }
 
 // placeErasings are those of places on the waiting list. What was asked for stays.
-func placeErasings(ids string) []erasing {
+func (d dialect) placeErasings(ids string) []erasing {
 	rows := "id IN (" + ids + ")"
 	return slices.Concat(
 		emptied("wishes", rows, noText, "wanted_for"),
-		[]erasing{{table: "wishes", column: "request", rows: rows, left: "json_set(" + without("request", privacy.Members[orders.OrderRequest]()...) + ", '$.customer_name', @name)"}},
+		[]erasing{{table: "wishes", column: "request", rows: rows, left: d.with(d.without("request", privacy.Members[orders.OrderRequest]()...), "customer_name", d.text("@name"))}},
 		emptied("wish_ends", "wish_id IN ("+ids+")", noText, "reason"))
 }
 
 // caseErasings are those of buyers' cases. A name can stand anywhere in what was
 // written, so it goes whole.
-func caseErasings(rows string) []erasing {
+func (d dialect) caseErasings(rows string) []erasing {
 	return slices.Concat(
 		[]erasing{{table: "case_tallies", column: "read_by", left: "@reader", rows: rows}},
 		emptied("case_entries", rows, noText, privacy.Columns[cases.Entry]()...),
 		emptied("case_accounts", rows, noText, "words"),
 		[]erasing{{table: "case_accounts", column: "account", rows: rows,
-			left: without("account", privacy.Members[cases.Statement]()...)}})
+			left: d.without("account", privacy.Members[cases.Statement]()...)}})
 }
 
 // auditErasings are those of an audit. Who bought and where is blanked; what was
 // recorded, read and photographed, and the report of it, go whole. Its result stays.
-func auditErasings() []erasing {
+func (d dialect) auditErasings() []erasing {
 	const ofAudit = "audit_id = @id"
 	return slices.Concat(
 		[]erasing{
-			{table: "audits", column: "subject", rows: "id = @id", left: "json_set(subject, '$.purchaser', " + nobody + ", '$.place', '')"},
+			{table: "audits", column: "subject", rows: "id = @id", left: d.with(d.with("subject", "purchaser", d.json(nobody)), "place", d.text("''"))},
 			{table: "audit_entries", rows: ofAudit},
 			{table: "audit_readings", rows: "measurer_id IN (SELECT id FROM audit_measurers WHERE audit_id = @id)"},
 			{table: "audit_link_openings", rows: "measurer_id IN (SELECT id FROM audit_measurers WHERE audit_id = @id)"},
 			{table: "audit_measurers", rows: ofAudit},
 			{table: "audit_photos", rows: ofAudit},
 		},
-		emptied("audit_reports", ofAudit, noBytes, "report", "pdf"),
+		emptied("audit_reports", ofAudit, d.bytes(""), "report", "pdf"),
 		[]erasing{{table: "audits", column: "version", left: "version + 1", rows: "id = @id", once: true}})
 }
 
 // EraseNames takes the names out of a record and what belongs to it.
 func (t tx) EraseNames(r orders.Record, at time.Time) error {
-	for _, e := range erasings(r.Kind) {
+	for _, e := range t.says.erasings(r.Kind) {
 		if err := t.db.Exec(e.statement(), erasureArgs(r.ID, at)...).Error; err != nil {
 			return fmt.Errorf("%s.%s: %w", e.table, e.column, err)
 		}
@@ -205,7 +198,7 @@ func (t tx) NamesBack() ([]proof.NamedAgain, error) {
 // holdsNames tells whether a record that was erased holds names. The papers of an order
 // are held against the log by themselves.
 func (t tx) holdsNames(kind orders.RecordKind, id string) (bool, error) {
-	for _, e := range erasings(kind) {
+	for _, e := range t.says.erasings(kind) {
 		if e.once || e.table == "receipts" || e.table == "sheets" {
 			continue
 		}

@@ -35,19 +35,43 @@ type watch struct {
 // watching has a connection tell a watch of each row, until stop is called.
 func watching(conn *sql.Conn, tables map[string]table) (w *watch, stop func(), err error) {
 	w = &watch{tables: tables, seen: map[string]bool{}}
-	err = setHook(conn, w.note)
-	return w, func() { _ = setHook(conn, nil) }, err
-}
-
-func setHook(conn *sql.Conn, hook sqlite.PreUpdateHookFn) error {
-	return conn.Raw(func(driverConn any) error {
-		hooked, can := driverConn.(interface{ RegisterPreUpdateHook(sqlite.PreUpdateHookFn) })
-		if !can {
-			return errors.New("the SQLite driver tells nobody what it writes")
+	err = conn.Raw(func(driverConn any) error {
+		switch c := driverConn.(type) {
+		case interface{ RegisterPreUpdateHook(sqlite.PreUpdateHookFn) }:
+			stop = onRaw(conn, func() { c.RegisterPreUpdateHook(nil) })
+			c.RegisterPreUpdateHook(w.note)
+		case interface {
+			Watch(keys map[string][]string, tell func(table string, key []any))
+		}:
+			stop = onRaw(conn, func() { c.Watch(nil, nil) })
+			c.Watch(keyColumns(tables), w.noteKey)
+		default:
+			return errors.New("the database driver tells nobody what it writes")
 		}
-		hooked.RegisterPreUpdateHook(hook)
 		return nil
 	})
+	return w, stop, err
+}
+
+// onRaw does something to a connection that nothing else uses meanwhile.
+func onRaw(conn *sql.Conn, do func()) func() {
+	return func() {
+		_ = conn.Raw(func(any) error {
+			do()
+			return nil
+		})
+	}
+}
+
+// keyColumns are the columns that a row of each table is known by.
+func keyColumns(tables map[string]table) map[string][]string {
+	keys := map[string][]string{}
+	for name, t := range tables {
+		for _, at := range t.key {
+			keys[name] = append(keys[name], t.columns[at])
+		}
+	}
+	return keys
 }
 
 // note is called before each row that is written.
@@ -61,12 +85,18 @@ func (w *watch) note(d sqlite.SQLitePreUpdateData) {
 		if read(values...) != nil {
 			continue // there is no such side
 		}
-		row := touched{table: t, by: t.keyOf(values)}
-		row.key = keyText(row.by)
-		if at := t.name + "\x00" + row.key; !w.seen[at] {
-			w.seen[at] = true
-			w.rows = append(w.rows, row)
-		}
+		w.keep(t, t.keyOf(values))
+	}
+}
+
+// noteKey is called after a statement for each row that it wrote.
+func (w *watch) noteKey(table string, key []any) { w.keep(w.tables[table], key) }
+
+func (w *watch) keep(t table, by []any) {
+	row := touched{table: t, key: keyText(by), by: by}
+	if at := t.name + "\x00" + row.key; !w.seen[at] {
+		w.seen[at] = true
+		w.rows = append(w.rows, row)
 	}
 }
 
@@ -87,9 +117,11 @@ func (p *pending) unasked(at time.Time, person, verb string) {
 }
 
 // journaled runs do in a transaction and writes the rows that it changed into the journal,
-// in the same transaction.
-func (db *DB) journaled(ctx context.Context, do func(tx) error) error {
-	return db.gorm.WithContext(ctx).Connection(func(g *gorm.DB) error {
+// in the same transaction. It tells whether the transaction came to its commit, and what is
+// known of the act.
+func (db *DB) journaled(ctx context.Context, do func(tx) error) (committing bool, of *pending, err error) {
+	of = &pending{}
+	err = db.gorm.WithContext(ctx).Connection(func(g *gorm.DB) error {
 		conn, single := g.Statement.ConnPool.(*sql.Conn)
 		if !single {
 			return errors.New("no connection of its own to write on")
@@ -100,14 +132,20 @@ func (db *DB) journaled(ctx context.Context, do func(tx) error) error {
 		}
 		defer stop()
 		return g.Transaction(func(g *gorm.DB) error {
-			t := tx{db: g, pending: &pending{}}
-			if err := do(t); err != nil {
+			if err := db.says.alone(g); err != nil {
 				return err
 			}
-			stop()
-			return t.journal(w.rows)
+			t := tx{db: g, says: db.says, pending: of}
+			err := do(t)
+			if err == nil {
+				stop()
+				err = t.journal(w.rows)
+			}
+			committing = err == nil
+			return err
 		})
 	})
+	return committing, of, err
 }
 
 // journal writes an act with the rows that it changed; nothing where no row did.
@@ -264,7 +302,7 @@ func newSalt() ([]byte, error) {
 const (
 	addChange = `INSERT INTO journal_rows (id, act_id, of_table, key, did, fields, before, after, salt, marks) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 	// dropSalt leaves of a change that another followed nothing that could be guessed from.
-	dropSalt = `UPDATE journal_rows SET salt = NULL, marks = x'' WHERE id = ?`
+	dropSalt = `UPDATE journal_rows SET salt = NULL, marks = ? WHERE id = ?`
 )
 
 func (b *book) add(c journal.Change, former int64, salt, marks []byte) error {
@@ -276,7 +314,7 @@ func (b *book) add(c journal.Change, former int64, salt, marks []byte) error {
 	if former != 0 {
 		drop, err := b.prepared(dropSalt)
 		if err == nil {
-			_, err = drop.Exec(former)
+			_, err = drop.Exec([]byte{}, former)
 		}
 		if err != nil {
 			return err

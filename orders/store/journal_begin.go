@@ -14,9 +14,9 @@ import (
 
 // writtenFor is the schema for which the journal last wrote down all rows, 0 where it has
 // not begun.
-func writtenFor(ctx context.Context, from sqlTx) (schema int64, err error) {
+func (d dialect) writtenFor(ctx context.Context, from sqlTx) (schema int64, err error) {
 	var there int
-	err = from.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name = 'journal_acts'`).Scan(&there)
+	err = from.QueryRowContext(ctx, d.exists(), "journal_acts").Scan(&there)
 	if err != nil || there == 0 {
 		return 0, err
 	}
@@ -33,12 +33,12 @@ func writtenFor(ctx context.Context, from sqlTx) (schema int64, err error) {
 
 // disagreeing are the rows that do not agree with a journal of this schema before the
 // tables are changed: they are not written down anew as if they did.
-func disagreeing(ctx context.Context, pool *sql.DB) (map[string]bool, error) {
-	has, _, err := schemas(ctx, pool)
+func (d dialect) disagreeing(ctx context.Context, pool *sql.DB) (map[string]bool, error) {
+	has, _, err := d.schemas(ctx, pool)
 	if err != nil {
 		return nil, nil // a new file
 	}
-	written, err := writtenFor(ctx, pool)
+	written, err := d.writtenFor(ctx, pool)
 	if err != nil || written == 0 || written != has {
 		return nil, err
 	}
@@ -46,7 +46,7 @@ func disagreeing(ctx context.Context, pool *sql.DB) (map[string]bool, error) {
 	if err != nil || has == known {
 		return nil, err
 	}
-	tables, err := tablesOf(ctx, pool)
+	tables, err := d.tablesOf(ctx, pool)
 	if err != nil {
 		return nil, err
 	}
@@ -61,12 +61,12 @@ func disagreeing(ctx context.Context, pool *sql.DB) (map[string]bool, error) {
 
 // beginJournal writes down all rows, where the journal has not begun or the tables were
 // changed since it last did; rows that are apart stay as the journal has them.
-func beginJournal(ctx context.Context, pool *sql.DB, tables map[string]table, apart map[string]bool) error {
-	has, _, err := schemas(ctx, pool)
+func (d dialect) beginJournal(ctx context.Context, pool *sql.DB, tables map[string]table, apart map[string]bool) error {
+	has, _, err := d.schemas(ctx, pool)
 	if err != nil {
 		return err
 	}
-	if written, err := writtenFor(ctx, pool); err != nil || written == has {
+	if written, err := d.writtenFor(ctx, pool); err != nil || written == has {
 		return err
 	}
 	begun, err := pool.BeginTx(ctx, nil)
@@ -74,7 +74,12 @@ func beginJournal(ctx context.Context, pool *sql.DB, tables map[string]table, ap
 		return err
 	}
 	defer begun.Rollback()
-	if written, err := writtenFor(ctx, begun); err != nil || written == has {
+	if d == postgresSQL {
+		if _, err := begun.ExecContext(ctx, lockShop); err != nil {
+			return err
+		}
+	}
+	if written, err := d.writtenFor(ctx, begun); err != nil || written == has {
 		return err // another program did meanwhile
 	}
 	b, err := bookOf(ctx, begun)
@@ -96,26 +101,56 @@ func beginJournal(ctx context.Context, pool *sql.DB, tables map[string]table, ap
 // table writes down all rows of a table that are not as the journal has them, and those
 // that are gone.
 func (b *book) table(ctx context.Context, t table, apart map[string]bool) error {
-	var k kept
-	place := t.places(&k.id, &k.did, &k.after, &k.salt, &k.marks)
-	rows, err := b.tx.QueryContext(ctx, t.all)
+	var last []any
+	for {
+		some, err := b.some(ctx, t, last)
+		if err != nil || len(some) == 0 {
+			return err
+		}
+		for _, row := range some {
+			last = t.keyOf(row.values)
+			key := keyText(last)
+			if apart[t.name+"\x00"+key] {
+				continue
+			}
+			if err := b.begins(t, key, row.values, row.was); err != nil {
+				return err
+			}
+		}
+	}
+}
+
+// A pair is a row as it is and its newest change.
+type pair struct {
+	values []any
+	was    kept
+}
+
+// mostAtOnce is how many rows are held in memory: one connection doesn't read on and write
+// everywhere.
+const mostAtOnce = 200
+
+// some are the next rows of a table after the one of a key.
+func (b *book) some(ctx context.Context, t table, after []any) (some []pair, err error) {
+	query := t.all
+	if after != nil {
+		query += t.after
+	}
+	rows, err := b.tx.QueryContext(ctx, query+t.inOrder+" LIMIT "+strconv.Itoa(mostAtOnce), after...)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer rows.Close()
 	for rows.Next() {
+		var p pair
+		place := t.places(&p.was.id, &p.was.did, &p.was.after, &p.was.salt, &p.was.marks)
 		if err := rows.Scan(place.into...); err != nil {
-			return err
+			return nil, err
 		}
-		key := keyText(t.keyOf(place.got))
-		if apart[t.name+"\x00"+key] {
-			continue
-		}
-		if err := b.begins(t, key, place.got, k); err != nil {
-			return err
-		}
+		p.values = place.got
+		some = append(some, p)
 	}
-	return rows.Err()
+	return some, rows.Err()
 }
 
 // begins writes down one row as it is now.

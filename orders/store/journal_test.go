@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/journal"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 )
@@ -46,6 +47,7 @@ func refusesSchema(path string) bool {
 // stockedFile is a closed database in which one of everything was put.
 func stockedFile(t *testing.T) (path string, content []byte) {
 	t.Helper()
+	servertest.FileOnly(t)
 	s := stocked(t)
 	require.NoError(t, s.db.Close())
 	content, err := os.ReadFile(s.path)
@@ -196,10 +198,7 @@ func TestTheJournalIsOfTheSameTransaction(t *testing.T) {
 	require.Empty(t, faults)
 	require.Equal(t, []string{"Tam Birch", "change shop", done.Request, done.Session}, []string{head.Person, head.Verb, head.Request, head.Session})
 	require.Equal(t, done.At, head.At)
-	raw, err := sql.Open("sqlite", "file:"+path)
-	require.NoError(t, err)
-	defer raw.Close()
 	var fields string
-	require.NoError(t, raw.QueryRow(`SELECT fields FROM journal_rows WHERE act_id = ? AND of_table = 'shop'`, head.ID).Scan(&fields))
+	require.NoError(t, raw(t, path).QueryRow(`SELECT fields FROM journal_rows WHERE act_id = ? AND of_table = 'shop'`, head.ID).Scan(&fields))
 	require.Equal(t, "version,phone", fields)
 }

@@ -24,7 +24,7 @@ func (t tx) WalkJournal() (head journal.Act, faults []journal.Fault, err error) 
 	if err := w.chain(); err != nil {
 		return head, nil, err
 	}
-	tables, err := tablesOf(ctx, under)
+	tables, err := t.says.tablesOf(ctx, under)
 	if err != nil {
 		return head, nil, err
 	}
@@ -159,13 +159,13 @@ func (w *walk) table(t table) error {
 	}
 	keys := make([]string, len(t.key))
 	for i, at := range t.key {
-		keys[i] = `CAST("` + t.columns[at] + `" AS TEXT)`
+		keys[i] = `CAST(t."` + t.columns[at] + `" AS TEXT)`
 	}
 	key := keys[0]
 	for _, more := range keys[1:] {
 		key += " || '/' || " + more
 	}
-	return w.each(`SELECT ?, key FROM (SELECT key FROM journal_rows WHERE of_table = ? AND salt IS NOT NULL EXCEPT SELECT `+key+` FROM `+t.name+`) LIMIT 20`,
+	return w.each(`SELECT ?, key FROM (SELECT key FROM journal_rows WHERE of_table = ? AND salt IS NOT NULL EXCEPT SELECT `+key+` FROM `+t.source()+`) lacking LIMIT 20`,
 		journal.Missing, t.name, t.name)
 }
 

@@ -10,7 +10,7 @@ import (
 	"github.com/pressly/goose/v3"
 )
 
-//go:embed migrations/*.sql
+//go:embed migrations/*.sql migrations/postgres/*.sql
 var migrations embed.FS
 
 // migrate brings the schema up to date. A schema newer than this program knows is

@@ -1,4 +1,5 @@
-// Package store keeps a shop's data in one SQLite file.
+// Package store keeps a shop's data in one SQLite file, or in a database of a PostgreSQL
+// server.
 package store
 
 import (
@@ -16,6 +17,7 @@ import (
 	_ "modernc.org/sqlite" // the driver named "sqlite"
 
 	"wellstowed/orders"
+	server "wellstowed/orders/postgres"
 )
 
 // A DB is an open database of one shop. Many may be open on one file, also from
@@ -23,7 +25,8 @@ import (
 type DB struct {
 	gorm    *gorm.DB
 	pool    *sql.DB
-	path    string
+	says    dialect
+	path    string      // of the file; empty where a server has it
 	opened  os.FileInfo // the file as it was opened; nil where it is only read
 	failing atomic.Bool // the last write failed because of the file or its disk
 	// tables are those whose rows the journal holds.
@@ -40,8 +43,12 @@ const mostConnections = 8
 
 // Open opens the database file at path, makes it when it is missing, readable by
 // its owner only, and brings its schema up to date. It refuses a file with a newer
-// schema, and to start where SQLite would not keep what is promised.
+// schema, and to start where SQLite would not keep what is promised. A path that is the
+// URL of a PostgreSQL database opens that in the same way; the database has to be there.
 func Open(ctx context.Context, path string) (*DB, error) {
+	if server.Is(path) {
+		return openServer(ctx, path)
+	}
 	full, err := makeFile(path)
 	if err != nil {
 		return nil, err
@@ -93,17 +100,7 @@ func prepare(ctx context.Context, pool *sql.DB) (*gorm.DB, map[string]table, err
 	if err := checkPromises(ctx, pool); err != nil {
 		return nil, nil, err
 	}
-	apart, err := disagreeing(ctx, pool)
-	if err != nil {
-		return nil, nil, err
-	}
-	if err := migrate(ctx, pool); err != nil {
-		return nil, nil, err
-	}
-	tables, err := tablesOf(ctx, pool)
-	if err == nil {
-		err = beginJournal(ctx, pool, tables, apart)
-	}
+	tables, err := sqliteSQL.upToDate(ctx, pool, func() error { return migrate(ctx, pool) })
 	if err != nil {
 		return nil, nil, err
 	}
@@ -111,8 +108,24 @@ func prepare(ctx context.Context, pool *sql.DB) (*gorm.DB, map[string]table, err
 	if _, err := pool.ExecContext(ctx, "PRAGMA wal_checkpoint(PASSIVE)"); err != nil {
 		return nil, nil, err
 	}
-	over, err := overPool(pool)
+	over, err := sqliteSQL.overPool(pool)
 	return over, tables, err
+}
+
+// upToDate brings the schema up to date and has the journal know of it.
+func (d dialect) upToDate(ctx context.Context, pool *sql.DB, migrate func() error) (map[string]table, error) {
+	apart, err := d.disagreeing(ctx, pool)
+	if err != nil {
+		return nil, err
+	}
+	if err := migrate(); err != nil {
+		return nil, err
+	}
+	tables, err := d.tablesOf(ctx, pool)
+	if err == nil {
+		err = d.beginJournal(ctx, pool, tables, apart)
+	}
+	return tables, err
 }
 
 // makeFile makes the file when it is missing and gives its whole path.
@@ -151,6 +164,9 @@ func lacksLog(state condition, full string) error {
 // Close lets go of the file. The last to do so leaves all that was saved in the file itself,
 // without a log beside it.
 func (db *DB) Close() error {
+	if db.says == postgresSQL {
+		return db.pool.Close()
+	}
 	last, err := sql.Open("sqlite", sourceName(db.path)+"?_pragma=busy_timeout(0)&_pragma=synchronous(FULL)")
 	if err != nil {
 		return errors.Join(err, db.pool.Close())

@@ -8,11 +8,13 @@ import (
 	"os"
 	"path/filepath"
 
+	"gorm.io/driver/postgres"
 	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
 	"gorm.io/gorm/logger"
 
 	"wellstowed/orders/disk"
+	server "wellstowed/orders/postgres"
 )
 
 // toRead are the settings of a connection that changes nothing.
@@ -61,6 +63,9 @@ func OpenToRead(ctx context.Context, path string) (*View, error) {
 
 // OpenToCopy opens a database of any schema to be copied.
 func OpenToCopy(ctx context.Context, path string) (*View, error) {
+	if server.Is(path) {
+		return viewServer(ctx, path)
+	}
 	full, err := resolved(path)
 	if err != nil {
 		return nil, err
@@ -120,10 +125,15 @@ func view(ctx context.Context, full, settings string) (*View, error) {
 	if err != nil {
 		return nil, err
 	}
+	return viewOf(ctx, pool, sqliteSQL)
+}
+
+// viewOf looks at the database of a pool, or closes it.
+func viewOf(ctx context.Context, pool *sql.DB, d dialect) (v *View, err error) {
 	pool.SetMaxOpenConns(mostConnections)
-	v := &View{DB: &DB{pool: pool, writing: make(chan struct{}, 1)}}
-	if v.Schema, v.Known, err = schemas(ctx, pool); err == nil {
-		v.gorm, err = overPool(pool)
+	v = &View{DB: &DB{pool: pool, says: d, writing: make(chan struct{}, 1)}}
+	if v.Schema, v.Known, err = d.schemas(ctx, pool); err == nil {
+		v.gorm, err = d.overPool(pool)
 	}
 	if err != nil {
 		return nil, errors.Join(err, pool.Close())
@@ -132,14 +142,14 @@ func view(ctx context.Context, full, settings string) (*View, error) {
 }
 
 // schemas are the schema of a database and the newest that this program knows.
-func schemas(ctx context.Context, pool *sql.DB) (has, known int64, err error) {
+func (d dialect) schemas(ctx context.Context, pool *sql.DB) (has, known int64, err error) {
 	var ours int
-	err = pool.QueryRowContext(ctx, `SELECT count(*) FROM sqlite_schema WHERE name = 'goose_db_version'`).Scan(&ours)
+	err = pool.QueryRowContext(ctx, d.exists(), "goose_db_version").Scan(&ours)
 	if err == nil && ours == 0 {
 		err = errors.New("it is no shop’s database")
 	}
 	if err == nil {
-		err = pool.QueryRowContext(ctx, `SELECT coalesce(max(version_id), 0) FROM goose_db_version WHERE is_applied = 1`).Scan(&has)
+		err = pool.QueryRowContext(ctx, `SELECT coalesce(max(version_id), 0) FROM goose_db_version WHERE is_applied`).Scan(&has)
 	}
 	if err != nil {
 		return 0, 0, err
@@ -148,9 +158,13 @@ func schemas(ctx context.Context, pool *sql.DB) (has, known int64, err error) {
 	return has, known, err
 }
 
-func overPool(pool *sql.DB) (*gorm.DB, error) {
+func (d dialect) overPool(pool *sql.DB) (*gorm.DB, error) {
+	over := gorm.Dialector(dialector{&sqlite.Dialector{DriverName: "sqlite", Conn: pool}})
+	if d == postgresSQL {
+		over = serverDialector{&postgres.Dialector{Config: &postgres.Config{Conn: pool}}}
+	}
 	return gorm.Open(
-		dialector{&sqlite.Dialector{DriverName: "sqlite", Conn: pool}},
+		over,
 		&gorm.Config{Logger: logger.Discard, SkipDefaultTransaction: true, TranslateError: true},
 	)
 }

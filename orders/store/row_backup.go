@@ -5,7 +5,7 @@ import (
 )
 
 type backupRow struct {
-	ID     int64 `gorm:"primaryKey"`
+	ID     int64 `gorm:"primaryKey;autoIncrement:false"`
 	At     int64
 	Path   string
 	Person string
@@ -16,7 +16,11 @@ func (backupRow) TableName() string { return "backups" }
 // AddBackup writes down that a backup was made.
 func (t tx) AddBackup(b orders.Backup) error {
 	t.pending.unasked(b.At, b.By, "note backup")
-	return t.db.Create(&backupRow{At: micros(b.At), Path: b.Path, Person: b.By}).Error
+	id, err := t.nextID("backups")
+	if err != nil {
+		return err
+	}
+	return t.db.Create(&backupRow{ID: id, At: micros(b.At), Path: b.Path, Person: b.By}).Error
 }
 
 // Backups gives the newest backups, newest first.

@@ -29,3 +29,9 @@ func (t tx) NextNumber(c act.Counter) (int64, error) {
 	}
 	return t.LastNumber(c)
 }
+
+// nextID is the id of a table's next row.
+func (t tx) nextID(table string) (id int64, err error) {
+	err = t.db.Raw("SELECT coalesce(max(id), 0) + 1 FROM " + table).Scan(&id).Error
+	return id, err
+}

@@ -172,6 +172,9 @@ func (db *DB) Clear(ctx context.Context) (err error) {
 		return ctx.Err()
 	}
 	defer func() { <-db.writing }()
+	if db.says == postgresSQL {
+		return db.clearServer(ctx)
+	}
 	conn, err := db.pool.Conn(ctx)
 	if err != nil {
 		return err

@@ -94,17 +94,19 @@ func (t tx) ordersOf(query string, args ...any) ([]orders.Order, error) {
 // openQuery reads the orders that may have something left to do. What a finished order's
 // receipts ask for is its price, and a settlement may give some of it back, so that money
 // is owed only where what was paid is not the price, or something was given.
-const openQuery = `
+func (d dialect) openQuery() string {
+	return `
 SELECT v.* FROM (` + orderQuery + `) v
 WHERE v.erased IS NULL AND CASE WHEN v.cancelled IS NOT NULL
   THEN v.deposit + (SELECT coalesce(sum(p.amount), 0) FROM payments p WHERE p.order_id = v.id) <> 0
   ELSE v.delivered < v.quantity OR v.outcome IN ('short', 'unresolved')
     OR EXISTS (SELECT 1 FROM settlements s WHERE s.order_id = v.id)
     OR v.deposit + (SELECT coalesce(sum(p.amount), 0) FROM payments p WHERE p.order_id = v.id)
-      <> v.wood + (SELECT coalesce(sum(f.value ->> '$.minor'), 0) FROM json_each(v.fees) f)
-         + CASE WHEN v.tax = '' THEN 0 ELSE coalesce(v.tax ->> '$.amount.minor', 0) END
+      <> v.wood + (SELECT coalesce(sum(` + whole64(d.member("e.j", "minor")) + `), 0) FROM ` + d.elements("v.fees") + `)
+         + CASE WHEN v.tax = '' THEN 0 ELSE coalesce(` + whole64(d.member("v.tax", "amount", "minor")) + `, 0) END
   END
 ORDER BY v.number`
+}
 
 // CustomerOrders gives the orders of a customer's record, newest first.
 func (t tx) CustomerOrders(record string) ([]orders.Order, error) {
@@ -112,7 +114,7 @@ func (t tx) CustomerOrders(record string) ([]orders.Order, error) {
 }
 
 // OpenOrders gives the orders that may have something left to do.
-func (t tx) OpenOrders() ([]orders.Order, error) { return t.ordersOf(openQuery) }
+func (t tx) OpenOrders() ([]orders.Order, error) { return t.ordersOf(t.says.openQuery()) }
 
 // AddOrder adds an order.
 func (t tx) AddOrder(o orders.Order) error {

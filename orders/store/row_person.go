@@ -37,7 +37,7 @@ func (t tx) AnyPerson() (bool, error) {
 // People are all, those let in first, by name.
 func (t tx) People() ([]people.Person, error) {
 	var rows []personRow
-	err := t.db.Order("state, name").Find(&rows).Error
+	err := t.db.Order("state, lower(name)").Find(&rows).Error
 	all := make([]people.Person, len(rows))
 	for i, r := range rows {
 		all[i] = r.person()
@@ -52,7 +52,7 @@ func (t tx) Person(id string) (people.Person, error) {
 
 // PersonNamed finds a person by name, capitals or not.
 func (t tx) PersonNamed(name string) (people.Person, error) {
-	return t.onePerson("name = ?", name) // compared by the column's rule
+	return t.onePerson("lower(name) = lower(?)", name)
 }
 
 func (t tx) onePerson(where, value string) (people.Person, error) {
@@ -109,7 +109,7 @@ func (t tx) AddCode(c people.Code) error {
 
 // UseCodes marks a person's codes as used, or, for "", those that make an owner.
 func (t tx) UseCodes(personID string, at time.Time) error {
-	return t.db.Model(&codeRow{}).Where("person_id IS ? AND used IS NULL", orNull(personID)).
+	return t.db.Model(&codeRow{}).Where("person_id IS NOT DISTINCT FROM ? AND used IS NULL", orNull(personID)).
 		Select("Used").Updates(codeRow{Used: microsOf(at)}).Error
 }
 
@@ -146,7 +146,7 @@ func (t tx) UseRecoveryCode(hash string) error {
 }
 
 type peopleLogRow struct {
-	ID       int64 `gorm:"primaryKey"`
+	ID       int64 `gorm:"primaryKey;autoIncrement:false"`
 	At       int64
 	What     string
 	Name     string
@@ -159,7 +159,11 @@ func (peopleLogRow) TableName() string { return "people_log" }
 // AddLine adds a line to the log of who was let in and out.
 func (t tx) AddLine(l people.Line) error {
 	t.pending.unasked(l.At, cmp.Or(l.By, l.Name), string(l.What))
-	return t.db.Create(&peopleLogRow{At: micros(l.At), What: string(l.What), Name: l.Name, By: l.By, CameFrom: l.From}).Error
+	id, err := t.nextID("people_log")
+	if err != nil {
+		return err
+	}
+	return t.db.Create(&peopleLogRow{ID: id, At: micros(l.At), What: string(l.What), Name: l.Name, By: l.By, CameFrom: l.From}).Error
 }
 
 // Lines are the last of the log, newest first.

@@ -23,11 +23,11 @@ func (t tx) StackedTallies() ([]audits.StackedTally, error) {
 	err := t.db.Raw(`
 SELECT 'order ' || t.order_id AS delivery, o.number, 0 AS receipt, t.look, t.document, t.created
   FROM tallies t JOIN orders o ON o.id = t.order_id
- WHERE t.order_id IN (SELECT order_id FROM tallies WHERE CAST(document AS TEXT) LIKE @says)
+ WHERE t.order_id IN (SELECT order_id FROM tallies WHERE `+t.says.textOf("document")+` LIKE @says)
 UNION ALL
 SELECT 'case ' || t.case_id, 0, coalesce(c.receipt, 0), t.look, t.document, t.created
   FROM case_tallies t JOIN cases c ON c.id = t.case_id
- WHERE t.case_id IN (SELECT case_id FROM case_tallies WHERE CAST(document AS TEXT) LIKE @says)
+ WHERE t.case_id IN (SELECT case_id FROM case_tallies WHERE `+t.says.textOf("document")+` LIKE @says)
  ORDER BY 1, 4`, map[string]any{"says": saysStacked}).Scan(&rows).Error
 	if err != nil {
 		return nil, err

@@ -20,6 +20,7 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/minute"
 	"wellstowed/orders/money"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
@@ -33,11 +34,19 @@ func open(t *testing.T, path string) *store.DB {
 	return db
 }
 
-func newPath(t *testing.T) string { return filepath.Join(t.TempDir(), "shop.db") }
+// newPath is where a database can be: a file, or where tests are run on a server, one there.
+func newPath(t *testing.T) string {
+	t.Helper()
+	if servertest.Everywhere() != "" {
+		return servertest.Start(t).Database(t)
+	}
+	return filepath.Join(t.TempDir(), "shop.db")
+}
 
 // raw opens the file without the store.
 func raw(t *testing.T, path string) *sql.DB {
 	t.Helper()
+	servertest.FileOnly(t)
 	db, err := sql.Open("sqlite", "file:"+path)
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
@@ -45,6 +54,7 @@ func raw(t *testing.T, path string) *sql.DB {
 }
 
 func TestOpenMakesAFileForItsOwnerOnly(t *testing.T) {
+	servertest.FileOnly(t)
 	path := newPath(t)
 	open(t, path)
 	info, err := os.Stat(path)
@@ -68,6 +78,7 @@ func TestOpenRefuses(t *testing.T) {
 		require.ErrorIs(t, err, os.ErrNotExist)
 	})
 	t.Run("a file that is no database", func(t *testing.T) {
+		servertest.FileOnly(t)
 		path := newPath(t)
 		require.NoError(t, os.WriteFile(path, []byte("a letter about firewood, long enough to be read as a header of a file"), 0o600))
 		_, err := store.Open(context.Background(), path)

@@ -3,11 +3,13 @@ package store
 import (
 	"errors"
 
+	"gorm.io/driver/postgres"
 	"gorm.io/driver/sqlite"
 	"gorm.io/gorm"
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	server "wellstowed/orders/postgres"
 )
 
 // dialector is gorm's SQLite with constraint errors told apart.
@@ -30,13 +32,41 @@ func (dialector) Translate(err error) error {
 	}
 	switch coded.Code() {
 	case primaryKeyFailed, uniqueFailed:
-		return &act.Error{Kind: act.Conflict, Err: err, Message: measure.Say("somebody else saved the same first; look again and repeat it")}
+		return savedFirst(err)
 	case foreignKeyFailed:
-		return &act.Error{Kind: act.Conflict, Err: err, Message: measure.Say("what this belongs to is not there, or something else belongs to it")}
+		return notThere(err)
 	case checkFailed:
-		return &act.Error{Kind: act.Invalid, Err: err, Message: measure.Say("a value is out of its range; nothing was saved")}
+		return outOfRange(err)
 	}
 	return err
+}
+
+// serverDialector is gorm's PostgreSQL with the same told apart.
+type serverDialector struct{ *postgres.Dialector }
+
+// Translate is as the other's, by the server's codes (PostgreSQL manual, appendix A).
+func (serverDialector) Translate(err error) error {
+	switch server.State(err) {
+	case "23505":
+		return savedFirst(err)
+	case "23503":
+		return notThere(err)
+	case "23514", "23502", "22P02", "22001", "22003", "22021": // out of a check, null, no JSON, too long, too large, no text
+		return outOfRange(err)
+	}
+	return err
+}
+
+func savedFirst(err error) error {
+	return &act.Error{Kind: act.Conflict, Err: err, Message: measure.Say("somebody else saved the same first; look again and repeat it")}
+}
+
+func notThere(err error) error {
+	return &act.Error{Kind: act.Conflict, Err: err, Message: measure.Say("what this belongs to is not there, or something else belongs to it")}
+}
+
+func outOfRange(err error) error {
+	return &act.Error{Kind: act.Invalid, Err: err, Message: measure.Say("a value is out of its range; nothing was saved")}
 }
 
 // busy tells that another holds the file's lock (primary result code 5).

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"time"
 
 	"gorm.io/gorm"
@@ -20,6 +19,8 @@ import (
 // tx is one transaction; its methods are by noun in row_*.go.
 type tx struct {
 	db *gorm.DB
+	// says is the SQL that the database speaks.
+	says dialect
 	// pending is what the journal will say of the write; nil where nothing is written.
 	pending *pending
 }
@@ -81,7 +82,9 @@ var _ act.Store[tx] = whole{}
 
 // Read is as DB's.
 func (w whole) Read(ctx context.Context, do func(tx) error) error {
-	return told(w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g}) }, &sql.TxOptions{ReadOnly: true}))
+	return told(w.db.insisting(ctx, func() (bool, error) {
+		return true, w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g, says: w.db.says}) }, w.db.says.reading())
+	}))
 }
 
 // Write is as DB's.
@@ -94,7 +97,10 @@ func (w whole) Write(ctx context.Context, do func(tx) error) error {
 	defer func() { <-w.db.writing }()
 	err := w.db.stays()
 	if err == nil {
-		err = told(w.db.journaled(ctx, do))
+		err = told(w.db.insisting(ctx, func() (bool, error) {
+			committing, of, err := w.db.journaled(ctx, do)
+			return !committing || of.act.Request != "", err
+		}))
 	}
 	w.db.failing.Store(act.KindOf(err) == act.Unavailable)
 	return err
