@@ -78,8 +78,7 @@ type Tx interface {
 	// NamesBack are the records that were erased and hold names again.
 	NamesBack() ([]NamedAgain, error)
 	Journal
-	// AllOrderPhotos say what the photos of all orders are, by order, oldest first; of one
-	// whose facts can't be read, only where it is filed.
+	// AllOrderPhotos say what the photos of all orders are, by order, oldest first.
 	AllOrderPhotos() ([]photos.Kept, error)
 	// Damage is what the database finds wrong with its own file, in its words.
 	Damage() ([]string, error)

@@ -28,46 +28,30 @@ func (t tx) Photographed(orderID string) (photos.Subject, error) {
 
 // OrderPhotos say what the photos of an order are, oldest first.
 func (t tx) OrderPhotos(orderID string) ([]photos.Kept, error) {
-	rows, err := t.orderPhotoRows("order_id = ?", orderID)
+	return t.orderPhotos("order_id = ?", orderID)
+}
+
+// AllOrderPhotos say what the photos of all orders are, by order, oldest first.
+func (t tx) AllOrderPhotos() ([]photos.Kept, error) { return t.orderPhotos("TRUE") }
+
+func (t tx) orderPhotos(where string, args ...any) ([]photos.Kept, error) {
+	var rows []orderPhotoRow
+	if err := t.db.Select("id", "order_id", "sheet", "facts").Where(where, args...).Order("order_id, added, id").Find(&rows).Error; err != nil {
+		return nil, err
+	}
 	var all []photos.Kept
 	for _, r := range rows {
-		k, err := r.kept()
-		if err != nil {
-			return nil, err
+		var k photos.Kept
+		if err := json.Unmarshal([]byte(r.Facts), &k); err != nil {
+			return nil, fmt.Errorf("photo %s: %w", r.ID, err)
+		}
+		k.ID, k.OrderID, k.Sheet = r.ID, r.OrderID, 0
+		if r.Sheet != nil {
+			k.Sheet = *r.Sheet
 		}
 		all = append(all, k)
 	}
-	return all, err
-}
-
-// AllOrderPhotos say what the photos of all orders are, by order, oldest first; of one whose
-// facts can't be read, only where it is filed.
-func (t tx) AllOrderPhotos() ([]photos.Kept, error) {
-	rows, err := t.orderPhotoRows("TRUE")
-	all := make([]photos.Kept, len(rows))
-	for i, r := range rows {
-		all[i], _ = r.kept()
-	}
-	return all, err
-}
-
-func (t tx) orderPhotoRows(where string, args ...any) (rows []orderPhotoRow, err error) {
-	err = t.db.Select("id", "order_id", "sheet", "facts").Where(where, args...).Order("order_id, added, id").Find(&rows).Error
-	return rows, err
-}
-
-// kept is what a row says of its photo; with an error, only where it is filed.
-func (r orderPhotoRow) kept() (photos.Kept, error) {
-	k := photos.Kept{}
-	err := json.Unmarshal([]byte(r.Facts), &k)
-	if err != nil {
-		k, err = photos.Kept{}, fmt.Errorf("photo %s: %w", r.ID, err)
-	}
-	k.ID, k.OrderID = r.ID, r.OrderID
-	if r.Sheet != nil {
-		k.Sheet = *r.Sheet
-	}
-	return k, err
+	return all, nil
 }
 
 // AddOrderPhoto adds a photo that no sheet names, its original bytes and the copy that is

@@ -14,3 +14,4 @@ CREATE TABLE order_photos (
 ) STRICT;
 
 CREATE INDEX order_photos_order ON order_photos (order_id);
+CREATE INDEX order_photos_sheet ON order_photos (sheet);
