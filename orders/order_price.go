@@ -1,6 +1,8 @@
 package orders
 
 import (
+	"slices"
+
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
@@ -35,6 +37,7 @@ func (in *orderReader) price(o Order) Price {
 			measure.Say("a price by the unit of sale or for the whole"))
 	case by.typed == "" && total == "" && isListed:
 		p = listedPrice(listed, by.unit, v)
+	case by.typed == "" && total == "" && in.asksPrice():
 	case by.typed == "" && total == "":
 		in.Missing(by.field, measure.Say("the wood's price, by the unit of sale or for the whole"))
 	case by.typed != "" && total != "":
@@ -52,6 +55,11 @@ func (in *orderReader) price(o Order) Price {
 	in.stacking(&p, o.Quantity)
 	in.fee(&p, OtherLine, "other_fee", in.typed.OtherFee, in.otherFee())
 	return p
+}
+
+// asksPrice tells whether the line says a price that is asked about.
+func (in *orderReader) asksPrice() bool {
+	return slices.ContainsFunc(in.line.Questions, func(q *measure.InputError) bool { return q.Code == "price" })
 }
 
 // boundPrice refuses a price that comes to more than an amount may.

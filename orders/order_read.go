@@ -62,6 +62,7 @@ func (s *Service) readOrder(tx Tx, o *Order, r OrderRequest) (*orderReader, erro
 	o.Notes = in.Lines("notes", r.Notes)
 	in.day("day", &o.Day, r.Day)
 	in.carry(o)
+	in.carryPrice()
 	o.Price = in.price(*o)
 	in.addCharges(o)
 	in.boundPrice(o.Price)

@@ -1,12 +1,14 @@
 package orders
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/orders/act"
+	"wellstowed/orders/money"
 	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
 )
@@ -92,6 +94,30 @@ func (in *orderReader) carry(o *Order) {
 		if !strings.Contains(strings.ToLower(o.Notes), strings.ToLower(note)) {
 			o.Notes = strings.TrimPrefix(o.Notes+"\n"+note, "\n")
 		}
+	}
+}
+
+// carryPrice takes the price that the line says to its field, and asks where a field says
+// otherwise.
+func (in *orderReader) carryPrice() {
+	said := in.line.Price
+	if said.Amount == "" {
+		return
+	}
+	field, to := "price_total", &in.typed.PriceTotal
+	if unit := in.set.SoldIn(in.shop.Units == act.Metric); said.Each && unit != rules.Cord && unit != "" {
+		field, to = "price_per_unit", &in.typed.PricePerUnit
+	} else if said.Each {
+		field, to = "price_per_cord", &in.typed.PricePerCord
+	}
+	words, err := money.Parse(said.Amount, in.currency)
+	typed := cmp.Or(*to, in.typed.PricePerCord, in.typed.PricePerUnit, in.typed.PriceTotal)
+	if typed == "" {
+		*to = said.Amount
+		return
+	}
+	if is, fault := money.Parse(*to, in.currency); err != nil || fault != nil || is != words {
+		in.Add(field, "conflict", *to, measure.Say("the words say %s, and a price is typed as well: %s", said.Amount, typed), measure.Say("the same in both, or one of them"))
 	}
 }
 

@@ -70,6 +70,7 @@ func written(l Line) string {
 	put("split", string(l.Split))
 	put("stacking", string(l.Stacking))
 	put("day", l.Day.String())
+	put("price", strings.TrimSpace(l.Price.Amount+map[bool]string{true: " each"}[l.Price.Each]))
 	for _, note := range l.Notes {
 		put("note", note)
 	}

@@ -1,7 +1,6 @@
 package spoken
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -189,29 +188,6 @@ func (r *reader) conditional() {
 		r.askAll(&measure.InputError{Field: string(a.kind), Code: "conflict", Got: r.text(a.from, b.to), Reason: measure.Say("Which of the two?"), Accepts: measure.Say("one of them"),
 			Choices: []measure.Choice{r.choice(r.only(a, b), measure.Say("%s", r.text(a.from, a.to))), r.choice(r.only(b, a), measure.Say("%s", r.text(b.from, b.to)))}}, a, b)
 		r.mark(Asked, i, i+1)
-	}
-}
-
-var price = regexp.MustCompile(`^[$€£]\d[\d.,]*(/\S+)?$|^\d[\d.,]*[$€£]$`)
-
-var priceWords = strings.Fields("dollars bucks euro euros pounds quid usd eur gbp cad a per the each")
-
-// priced asks for a price where its own field is: a line takes none.
-func (r *reader) priced() {
-	for i := range r.tokens {
-		money := price.MatchString(r.tokens[i].text) || bare.MatchString(r.tokens[i].text) && r.at(i+1, "dollars", "bucks", "euro", "euros", "pounds", "quid", "usd", "eur", "gbp", "cad")
-		if !r.loose(i) || !money {
-			continue
-		}
-		to := i + 1
-		for to < len(r.tokens) && !r.tokens[to].apart && r.at(to, priceWords...) {
-			to++
-		}
-		if r.at(to-1, "a", "per", "the", "each") && to < len(r.tokens) && !r.tokens[to].apart && measured(r.tokens[to].text) {
-			to++
-		}
-		r.ask(&measure.InputError{Field: "quantity", Code: "price", Got: r.text(i, to), Reason: measure.Say("The price goes in its own field: %s", r.text(i, to)), Accepts: measure.Say("the line without it"),
-			Choices: []measure.Choice{r.noted(group{from: i, to: to})}}, i, to)
 	}
 }
 

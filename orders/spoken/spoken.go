@@ -26,6 +26,7 @@ const (
 	Split     Kind = "split"
 	Stacking  Kind = "stacking"
 	Day       Kind = "day"
+	Cost      Kind = "price"
 	Idle      Kind = "idle"
 	Note      Kind = "note"
 	Asked     Kind = "asked"
@@ -93,6 +94,12 @@ type Load struct {
 	Count int // ≥ 1
 }
 
+// A Price is what a line says that the wood costs; the zero Price is not said.
+type Price struct {
+	Amount string // as money reads it: "280", "$280", "280 EUR"
+	Each   bool   // for one unit of sale, else for all of the wood
+}
+
 // A Line is an order's line as it was understood. What a line doesn't say is zero.
 type Line struct {
 	// Quantity are the words for how much wood it is, for measure to read: "2 cords",
@@ -106,6 +113,7 @@ type Line struct {
 	Split     SplitSize
 	Stacking  Stack
 	Day       day.Span
+	Price     Price
 	Notes     []string // what wasn't understood, as typed
 	// Parts are the line's words in order, each in one part; only marks that part words
 	// are in none.

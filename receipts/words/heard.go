@@ -32,9 +32,24 @@ func (p *Printer) Heard(b orders.ReadBack) (parts []Fact) {
 	}
 	put(p.say("Split"), p.Splitting(l.Split))
 	put(p.say("Stacking"), p.Stacking(l.Stacking))
+	put(p.saidPrice(b))
 	put(p.say("When"), p.Promised(l.Day, act.Date{}))
 	put(p.say("Note"), quoted(l.Notes))
 	return parts
+}
+
+// saidPrice is the price that the line says, empty where it says none that can be read.
+func (p *Printer) saidPrice(b orders.ReadBack) (label, text string) {
+	price := b.Order.Price
+	switch {
+	case b.Line.Price.Amount == "" || price.Wood.Minor == 0:
+		return "", ""
+	case price.PerCord.Minor > 0:
+		return p.say("Price per cord"), p.Money(price.PerCord)
+	case price.PerUnit.Minor > 0:
+		return p.PerUnit(), p.Money(price.PerUnit)
+	}
+	return p.say("Price for all of the wood"), p.Money(price.Wood)
 }
 
 func quoted(notes []string) string {
