@@ -84,3 +84,28 @@ func TestACorrectionIsNotSignedByWhoSignedBefore(t *testing.T) {
 	require.Nil(t, next.Receipt.Facts.Handed)
 	require.Equal(t, next.Receipt.Facts.Price.Total(), next.Receipt.Facts.Paid, "what was paid is still taken off")
 }
+
+// Part of what is due may be paid at the door, by card too: the receipt takes that off, the
+// books hold it, and the rest stays due. More than is due is refused.
+func TestPartOfItIsPaidAtTheDoor(t *testing.T) {
+	y := newYard(t)
+	o := y.take(goodOrder())
+	total := o.Price.Total().Minor
+	issued := y.deliver(o.ID, orders.LoadRequest{PaidBy: "card", Paid: "100"})
+	f := issued.Receipt.Facts
+	require.EqualValues(t, 10000, f.Paid.Minor)
+	require.Equal(t, orders.HandedFact{Method: orders.Card, Amount: f.Paid}, *f.Handed)
+	require.Equal(t, total-10000, f.Balance().Minor)
+	h := y.history(o.ID)
+	require.Equal(t, []any{int64(10000), orders.Card}, []any{h.Payments[0].Amount.Minor, h.Payments[0].Method})
+	require.Equal(t, total-10000, h.Balance.Due.Minor)
+	y.noFaults()
+
+	again := y.take(goodOrder())
+	for amount, code := range map[string]string{"100000": "too-large", "0": "nothing", "some": "not-an-amount"} {
+		_, err := y.Deliver(y.ctx, y.act(), again.ID, orders.LoadRequest{PaidBy: "cash", Paid: amount})
+		require.Equal(t, map[string]string{"paid": code}, faults(t, err))
+	}
+	_, err := y.Deliver(y.ctx, y.act(), again.ID, orders.LoadRequest{Paid: "10"})
+	require.Equal(t, map[string]string{"paid": "not-needed"}, faults(t, err))
+}

@@ -72,9 +72,11 @@ type LoadRequest struct {
 	// Differs is why more is delivered than was measured short before, in words that the
 	// receipt prints.
 	Differs string `json:"differs"`
-	// PaidBy is how all that is due was paid as it was delivered: "cash", "cheque", "card",
+	// PaidBy is how what is due was paid as it was delivered: "cash", "cheque", "card",
 	// "transfer" or "voucher"; empty or "not yet": it wasn't. Reference is as in PaymentRequest.
+	// Paid is how much of it came; empty: all that is due on the order.
 	PaidBy    string `json:"paid_by"`
+	Paid      string `json:"paid"`
 	Reference string `json:"reference"`
 	// SignedBy is the printed name of who received it, Signature what was drawn, as
 	// signed.Parse reads it; both may be empty.

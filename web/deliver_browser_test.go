@@ -47,6 +47,25 @@ func TestPhoneDeliversPaidAndSigned(t *testing.T) {
 	assert.Contains(t, strings.ToLower(p.text()), "cash")
 }
 
+// Half of it is paid at the door by card: the button says how much comes, the receipt takes
+// it off, and the rest is the order's next step.
+func TestPhoneDeliversPaidInPart(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("1 cord")
+	p := newPhone(t, d)
+	p.open(order + "/deliver")
+	p.tap("label", "Card")
+	p.fill("How much, if not all", "100")
+	p.until(`document.querySelector("button.main").textContent === "Delivered, $100.00 by card"`)
+	p.until(`document.querySelector("#panel").innerText.includes("Paid on delivery, card")`)
+	p.fits()
+	p.shot("deliver-part")
+	p.press("button", "Delivered, $100.00 by card")
+	assert.Contains(t, p.text(), "$180.00")
+	p.open(order)
+	assert.Contains(t, p.text(), "Take $180.00")
+}
+
 // A receipt is sent as its words by e-mail, and as its file by what the phone shares with.
 func TestPhoneSendsAReceipt(t *testing.T) {
 	d := withShop(t)

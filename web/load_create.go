@@ -168,7 +168,7 @@ func (s *Server) loadAgain(c *fiber.Ctx, id string, r orders.LoadRequest, wrong 
 // would be paid with it.
 func (s *Server) tryLoad(c *fiber.Ctx, id string, p *loadFormPage) error {
 	unpaid := p.R
-	unpaid.PaidBy, unpaid.Reference = "", ""
+	unpaid.PaidBy, unpaid.Paid, unpaid.Reference = "", "", ""
 	will, err := s.service.TryDeliver(c.UserContext(), s.actor(c), id, unpaid)
 	p.ToPay = will.Facts.Balance()
 	if will.Facts.Owed.Minor > p.ToPay.Minor {
@@ -184,7 +184,7 @@ func (s *Server) tryLoad(c *fiber.Ctx, id string, p *loadFormPage) error {
 // Unfolded tells that something is to be seen of what can be changed: what was wrong, or asked
 // about.
 func (p loadFormPage) Unfolded() bool {
-	return slices.ContainsFunc([]string{"delivered", "body", "on", "batch"}, func(field string) bool { return p.At(field) != "" }) ||
+	return slices.ContainsFunc([]string{"delivered", "body", "on"}, func(field string) bool { return p.At(field) != "" }) ||
 		p.R.Body != "" || p.Will == nil
 }
 
@@ -194,17 +194,24 @@ func (p loadFormPage) Paid() []choice {
 	return []choice{
 		{string(orders.Cash), p.T("Cash"), given == orders.Cash},
 		{string(orders.Cheque), p.T("Cheque"), given == orders.Cheque},
+		{string(orders.Card), p.T("Card"), given == orders.Card},
 		{string(orders.NotYetPay), p.T("Later"), given == "" || given == orders.NotYetPay},
 	}
 }
 
 // Says is what the button does when it was paid so.
 func (p loadFormPage) Says(by string) string {
+	comes := p.ToPay
+	if part, err := money.Parse(p.R.Paid, comes.Currency); err == nil {
+		comes = part
+	}
 	switch orders.PaymentMethod(by) {
 	case orders.Cash:
-		return p.T("Delivered, %s in cash", p.Print.Money(p.ToPay))
+		return p.T("Delivered, %s in cash", p.Print.Money(comes))
 	case orders.Cheque:
-		return p.T("Delivered, %s by cheque", p.Print.Money(p.ToPay))
+		return p.T("Delivered, %s by cheque", p.Print.Money(comes))
+	case orders.Card:
+		return p.T("Delivered, %s by card", p.Print.Money(comes))
 	}
 	return p.T("Make the receipt")
 }
