@@ -13,11 +13,11 @@ func TestHistorySaysWhoDidWhat(t *testing.T) {
 	makeShop(t, db)
 	r := program(t, "", "history", "order", "1", "--db", db)
 	require.Equal(t, exitDone, r.code, r.err)
-	assert.Contains(t, r.out, "deliver, by ")
-	assert.Contains(t, r.out, "take order, by ")
+	assert.Contains(t, r.out, "the owner delivered, and the receipt was made.")
+	assert.Contains(t, r.out, "the owner took the order.")
 	audit := program(t, "", "history", "audit", "1", "--db", db)
 	require.Equal(t, exitDone, audit.code, audit.err)
-	assert.Contains(t, audit.out, "open audit, by ")
+	assert.Contains(t, audit.out, "the owner opened the audit.")
 	for _, asked := range [][]string{{"order", "first"}, {"receipt", "1"}, {"customer", "nobody at all"}} {
 		assert.Equal(t, exitRefused, program(t, "", "history", asked[0], asked[1], "--db", db).code, asked)
 	}
