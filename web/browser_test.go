@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"strconv"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -160,7 +161,9 @@ func (p *phone) until(condition string) {
 	}, 20*time.Second, 20*time.Millisecond, condition)
 }
 
-func (p *phone) text() string { return ask[string](p, `document.querySelector("main").innerText`) }
+func (p *phone) text() string {
+	return strings.ReplaceAll(ask[string](p, `document.querySelector("main").innerText`), "\u00a0", " ")
+}
 
 // fits checks that nothing runs off the side and that everything to be tapped,
 // but for a link inside a sentence, is large enough for a glove.

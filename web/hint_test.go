@@ -41,6 +41,16 @@ func TestExamplesInHintsAreUnderstood(t *testing.T) {
 				page := d.get("/wood?" + asked.Encode())
 				assert.Equal(t, http.StatusOK, page.status, "%s, %s: %q: %s", set.Code, units, example, page.doc.Find(".wrong").Text())
 			}
+			storage := d.get("/storage").set("piece_length", "16 in").set("place", "wall").set("width", "20 ft").set("depth", "4 ft")
+			for _, example := range hinted(storage, "quantity") {
+				page := storage.set("quantity", example).press("Show the best plans")
+				assert.Equal(t, http.StatusOK, page.status, "storage, %s, %s: %q: %s", set.Code, units, example, page.doc.Find(".wrong").Text())
+			}
+			trips := d.get("/trips").set("bed_length", "8 ft").set("bed_width", "5 ft").set("bed_sides", "20 in").set("placard", "1500 lb").set("people", "180 lb")
+			for _, example := range hinted(trips, "quantity") {
+				page := trips.set("quantity", example).press("Show the trips")
+				assert.Equal(t, http.StatusOK, page.status, "trips, %s, %s: %q: %s", set.Code, units, example, page.doc.Find(".wrong").Text())
+			}
 			hint := d.get("/wood").doc.Find("#air-hint").Text()
 			bare := map[string]string{"imperial": "In °F", "metric": "In °C"}[units]
 			assert.True(t, strings.HasPrefix(hint, bare), hint)

@@ -21,7 +21,7 @@ type minutePage struct {
 	Put   minute.Delivery
 	Order orders.Order
 	Will  orders.Receipt // what the receipt would say
-	Left  int            // seconds that it can be taken back
+	Left  int            // whole seconds, after which it can’t be taken back
 	// Stuck says why the receipt can't be numbered, empty where it can.
 	Stuck string
 }
@@ -97,8 +97,8 @@ func (s *Server) minuteAgain(c *fiber.Ctx, d minute.Delivery, stuck *act.Error) 
 	if err != nil {
 		return err
 	}
-	p := minutePage{page: s.page(c, measure.Say("Delivered, order %d", int(h.Order.Number)), "/"), Put: d, Order: h.Order, Left: int(d.Left(s.clock()).Seconds())}
-	p.Sheet = s.assets.path("deliver.css")
+	p := minutePage{page: s.page(c, measure.Say("Delivered, order %d", int(h.Order.Number)), "/"), Put: d, Order: h.Order, Left: int(d.Left(s.clock()).Seconds()) + 1}
+	p.Sheet, p.Finder = s.assets.path("deliver.css"), s.assets.path("waits.js")
 	p.Will, err = s.service.TryDeliver(c.UserContext(), s.actor(c), d.OrderID, d.Request)
 	if err != nil && !mendable(err) {
 		return err
@@ -174,12 +174,4 @@ func (s *Server) unnumbered(c *fiber.Ctx, p page) (list []choice, err error) {
 		list = append(list, choice{Value: deliveredPath(d.OrderID), Label: said})
 	}
 	return list, err
-}
-
-// Refresh is in how many seconds the page is to be looked at again; 0 for never.
-func (p minutePage) Refresh() int {
-	if p.Stuck != "" {
-		return 0
-	}
-	return p.Left + 1
 }

@@ -39,7 +39,9 @@ func TestADeliveryCanBeTakenBackForAMinute(t *testing.T) {
 	page := put.follow()
 	assert.Contains(t, page.text(), "1 cord (128 ft³) delivered")
 	assert.Contains(t, page.text(), "$280.00 paid, cash")
-	assert.Equal(t, "61", page.doc.Find(`meta[http-equiv="refresh"]`).AttrOr("content", ""), "it is looked at again by itself")
+	assert.Zero(t, page.doc.Find(`meta[http-equiv="refresh"]`).Length(), "nobody is moved on while reading")
+	assert.Regexp(t, `numbered at \d\d:\d\d:\d\d [A-Z]+`, page.text(), "to the second")
+	assert.Equal(t, order+"/delivered", page.doc.Find("#numbered a").AttrOr("href", ""), "without scripts too it can be looked at again")
 	assert.Zero(t, d.receipts(order))
 	assert.Equal(t, http.StatusSeeOther, d.get(order+"/deliver").status, "it isn’t delivered twice")
 	again := page.inForm("/back").press("Take it back")
@@ -118,4 +120,24 @@ func TestPhoneTakesADeliveryBack(t *testing.T) {
 	p.press("button", "Number it now")
 	assert.Contains(t, p.text(), "1 cord (128 ft³) delivered")
 	assert.Contains(t, p.text(), "Signed on the screen")
+}
+
+// Once the minute is over the page says that the receipt is numbered and links to it; it stays
+// where it is.
+func TestPhoneIsToldThatADeliveryIsNumbered(t *testing.T) {
+	d, later := takingBack(t)
+	order := d.takeOrder("1 cord")
+	require.Equal(t, http.StatusSeeOther, d.get(order+"/deliver").press("Make the receipt").status)
+	p := newPhone(t, d)
+	p.open(order + "/delivered")
+	assert.Contains(t, p.text(), "Is it numbered yet?")
+	p.fits()
+	later(minute.Long)
+	ask[bool](p, `document.dispatchEvent(new Event("visibilitychange"))`) // the phone is taken up again
+	p.until(`document.querySelector("#numbered a").textContent === "Numbered: open the receipt"`)
+	assert.Equal(t, order+"/delivered", ask[string](p, `location.pathname`))
+	assert.NotContains(t, p.text(), "Take it back", "that is too late")
+	p.shot("numbered")
+	p.press("a", "Numbered: open the receipt")
+	assert.Equal(t, "/receipts/1", ask[string](p, `location.pathname`))
 }

@@ -315,8 +315,12 @@ func (p page) Sentence(t measure.Text) string { return sentence(p.Print.Say(t)) 
 // Upper is text with a capital first letter.
 func (p page) Upper(text string) string { return upperFirst(text) }
 
-// Refresh is in how many seconds a page is to be looked at again; 0 for never.
-func (p page) Refresh() int { return 0 }
+// Whole is a quantity to be read at a glance: neither figure is ever parted from its unit.
+func (p page) Whole(q measure.Quantity) string {
+	much, rest := p.Print.QuantityParts(q)
+	unbroken := func(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
+	return strings.TrimSpace(unbroken(much) + " " + unbroken(rest))
+}
 
 // OneLine is an address in one line.
 func (p page) OneLine(text string) string { return strings.ReplaceAll(text, "\n", ", ") }
@@ -487,3 +491,12 @@ var labels = sync.OnceValue(func() map[string]string {
 		"text": "In your words", "remedy": "What is asked for", "accepts": "The seller’s answer",
 	}
 })
+
+// AmountHint gives examples of wood that isn't sold on the page, which are read as they are
+// under the shop's rules.
+func (p page) AmountHint() string {
+	if p.Print.InCords() {
+		return p.T("1 cord, 64 cu ft stacked, 180 cu ft loose.")
+	}
+	return p.T("3.6 m³ stacked, 64 cu ft stacked, 5 m³ loose.")
+}

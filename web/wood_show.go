@@ -149,11 +149,3 @@ func (p woodPage) AirHint() string {
 	}
 	return p.T("In °F, or 21 C.")
 }
-
-// QuantityHint gives examples in the units of the shop's rules.
-func (p woodPage) QuantityHint() string {
-	if p.Print.InCords() {
-		return p.T("1 cord, 64 cu ft stacked, 180 cu ft loose.")
-	}
-	return p.T("3.6 m³ stacked, 64 cu ft stacked, 5 m³ loose.")
-}

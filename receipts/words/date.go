@@ -20,21 +20,27 @@ func (p *Printer) Date(d act.Date) string {
 
 // Day words the day of an instant in an IANA zone; UTC where that is not known.
 func (p *Printer) Day(t time.Time, zone string) string {
-	place, err := time.LoadLocation(zone)
-	if err != nil {
-		place = time.UTC
-	}
-	return p.Date(act.DateOf(t.In(place)))
+	return p.Date(act.DateOf(inZone(t, zone)))
 }
 
 // Time words an instant in an IANA zone: "12 March 2026, 14:05 EDT". A zone that
 // is not known is UTC, and says so.
 func (p *Printer) Time(t time.Time, zone string) string {
+	t = inZone(t, zone)
+	year, month, day := t.Date()
+	return p.say("%s, %s", p.Date(act.Date{Year: year, Month: month, Day: day}), t.Format("15:04 MST"))
+}
+
+// Clock words the time of day of an instant in an IANA zone, to the second: "14:05:09 EDT".
+func (p *Printer) Clock(t time.Time, zone string) string {
+	return inZone(t, zone).Format("15:04:05 MST")
+}
+
+// inZone is an instant in an IANA zone; in UTC where that is not known.
+func inZone(t time.Time, zone string) time.Time {
 	place, err := time.LoadLocation(zone)
 	if err != nil {
 		place = time.UTC
 	}
-	t = t.In(place)
-	year, month, day := t.Date()
-	return p.say("%s, %s", p.Date(act.Date{Year: year, Month: month, Day: day}), t.Format("15:04 MST"))
+	return t.In(place)
 }

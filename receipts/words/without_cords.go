@@ -18,9 +18,6 @@ func keysWithoutCords() map[string]string {
 	return map[string]string{
 		"wood, cords": "wood, in 128 ft³ stacked",
 		"As they say it: 2 cords seasoned oak 16 inch.":                                           "As they say it: 128 cu ft stacked, seasoned oak, 16 inch.",
-		"1 1/2 cords, 64 cu ft.":                                                                  "64 cu ft, 1.8 m³ stacked.",
-		"1 1/2 cords, 64 cu ft, 180 cu ft loose.":                                                 "64 cu ft, 1.8 m³ stacked, 180 cu ft loose.",
-		"1 cord, 64 cu ft, 180 cu ft loose.":                                                      "64 cu ft, 1.8 m³ stacked, 180 cu ft loose.",
 		"Solid wood in a cord: %s to %s.":                                                         "Solid wood in 128 ft³ stacked: %s to %s.",
 		"A cord is taken to hold 80 ft³ of solid wood, and 70 to 90 ft³ for the range.":           "128 ft³ stacked are taken to hold 80 ft³ of solid wood, and 70 to 90 ft³ for the range.",
 		"Heat in a cord of this wood at 20 %% dry basis: %d to %d million Btu.":                   "Heat in 128 ft³ of this wood, stacked, at 20 %% dry basis: %d to %d million Btu.",
