@@ -175,8 +175,9 @@ func (a *auditPaper) stack() {
 		a.list("Why", a.texts(f.Why))
 	}
 	stack := draw.Stack(a.measurers[0].tally, a.r.Measurers[0].Result, onPaper(a.inner()/2))
-	a.heading(a.print.Say(measure.Say("%s, as read by %s", stack.Title, a.r.Measurers[0].Name)), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
-	a.inTwo(stack)
+	title := measure.Say("%s, as read by %s", stack.Title, a.r.Measurers[0].Name)
+	a.heading(a.print.Say(title), max(firstPart(stack)+2, min(mm(stack.Height)/2+10, 60)))
+	a.inTwo(stack, title)
 }
 
 // gauge holds what was measured against what was sold.

@@ -2,6 +2,7 @@ package receipts
 
 import (
 	"math"
+	"strings"
 
 	"github.com/jung-kurt/gofpdf"
 
@@ -92,12 +93,13 @@ func labelSize(size float64) float64 {
 	return noteFace().size
 }
 
-// inTwo paints a drawing half as wide as the page in two columns.
-func (w *paper) inTwo(d draw.Drawing) { w.abreast(d, 2) }
+// inTwo paints a drawing half as wide as the page in two columns, under a heading.
+func (w *paper) inTwo(d draw.Drawing, heading measure.Text) { w.abreast(d, heading, 2) }
 
 // abreast paints a drawing in columns side by side, cut between its parts, and goes on
-// overleaf as often as it takes. The drawing is as wide as a column.
-func (w *paper) abreast(d draw.Drawing, count int) {
+// overleaf as often as it takes, where its heading is said again. The drawing is as wide as
+// a column.
+func (w *paper) abreast(d draw.Drawing, heading measure.Text, count int) {
 	height, heads := mm(d.Height), heads(d)
 	from := 0.0
 	if len(heads) > 0 {
@@ -107,13 +109,15 @@ func (w *paper) abreast(d draw.Drawing, count int) {
 		w.y += columnHeight(heads, from, height, height+1, count)
 		return
 	}
+	turned := w.y <= marginTop // nothing but the heading is above
 	for from < height {
 		room := w.bottom() - w.y
 		high := columnHeight(heads, from, height, room, count)
 		cuts := columnCuts(heads, from, high, height, count)
 		if cuts[count] < height && !rising(cuts) { // no place to cut on what is left of this page
-			if w.y > marginTop {
+			if !turned {
 				w.turn()
+				turned = true
 				continue
 			}
 			for i := range cuts {
@@ -126,6 +130,9 @@ func (w *paper) abreast(d draw.Drawing, count int) {
 		w.y += high
 		if from = cuts[count]; from < height {
 			w.turn()
+			turned = true
+			w.paragraph(labelFace(), strings.ToUpper(w.print.Say(measure.Say("%s, continued", heading))))
+			w.gap(1)
 		}
 	}
 }

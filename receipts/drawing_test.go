@@ -78,7 +78,7 @@ func TestADrawingWithNoPlaceToCutGoesOnOverleaf(t *testing.T) {
 		p := plainPainter(t)
 		w := blankPaper(t, p)
 		w.y = top
-		w.inTwo(d)
+		w.inTwo(d, measure.Say("The stack as measured"))
 		pdf, err := w.bytes()
 		require.NoError(t, err)
 		seen := map[string]bool{}
@@ -90,5 +90,6 @@ func TestADrawingWithNoPlaceToCutGoesOnOverleaf(t *testing.T) {
 		for _, text := range captions {
 			require.True(t, seen[text], "%q is on no page, begun at %.0f mm", text, top)
 		}
+		require.True(t, seen["THE STACK AS MEASURED, CONTINUED"], "what is overleaf says what it is")
 	}
 }

@@ -178,7 +178,7 @@ const mostPicture = 60
 // stackPicture is a stack in columns under its heading.
 func (w *paper) stackPicture(d draw.Drawing, columns int) {
 	w.heading(w.print.Say(d.Title), max(firstPart(d)+2, min(mm(d.Height)/float64(columns)+10, 60)))
-	w.abreast(d, columns)
+	w.abreast(d, d.Title, columns)
 }
 
 // signed are lines to sign on, with a printed name and a day.
