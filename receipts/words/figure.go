@@ -192,9 +192,13 @@ func cordParts(v measure.Volume) (n, parts int64, ok bool) {
 	return 0, 0, false
 }
 
-// amount words a difference on a basis: "0.04 cord (4.8 ft³)", "0.14 m³".
+// leastDifference is the least difference of ranked wood that is given in cords: what is
+// less would be next to nothing of one, or nothing at all.
+const leastDifference = measure.Cord / 200
+
+// amount words a difference on a basis: "0.04 cord (4.8 ft³)", "0.05 ft³", "0.14 m³".
 func (p *Printer) amount(v measure.Volume, basis measure.Basis) string {
-	if !p.InCords() || basis != measure.Ranked {
+	if !p.InCords() || basis != measure.Ranked || v < leastDifference && v > -leastDifference {
 		return p.Volume(v)
 	}
 	return p.say("%s (%s)", p.Cords(v), v)
@@ -202,7 +206,7 @@ func (p *Printer) amount(v measure.Volume, basis measure.Basis) string {
 
 // main words an amount on a basis in its main unit alone.
 func (p *Printer) main(v measure.Volume, basis measure.Basis) string {
-	if !p.InCords() || basis != measure.Ranked {
+	if !p.InCords() || basis != measure.Ranked || v < leastDifference && v > -leastDifference {
 		return p.Volume(v)
 	}
 	return p.Cords(v)

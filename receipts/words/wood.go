@@ -42,7 +42,7 @@ func (p *Printer) Mix(mix wood.Mix) string {
 	for i, part := range mix {
 		item := part.Species.Name
 		if len(mix) > 1 {
-			item = p.say("%s %s %%", item, p.decimal(100*part.Share, 1))
+			item = p.say("%s %s %%", item, p.share(part.Share))
 		}
 		if i > 0 {
 			item = p.say("%s, %s", text, item)
@@ -50,6 +50,14 @@ func (p *Printer) Mix(mix wood.Mix) string {
 		text = item
 	}
 	return text
+}
+
+// share is percent of a load; what is in it is never said to be 0.
+func (p *Printer) share(of float64) string {
+	if of > 0 && of < 0.001 {
+		return p.say("less than %s", p.decimal(0.1, 1))
+	}
+	return p.decimal(100*of, 1)
 }
 
 // Drying words a forecast as a band: a plan, not a promise.
