@@ -102,12 +102,12 @@ func wordsOf(all []painted) (said []string) {
 	return said
 }
 
-// The budget of a sheet has its figures under each other, beside each as many marks as the
+// The budget of a working has its figures under each other, beside each as many marks as the
 // share has fiftieths, and they and the rest together are the whole.
 func TestSharesOfTheDoubtAreDrawnAsTheyAre(t *testing.T) {
 	p := plainPainter(t)
 	s := sampleSheet(t, orders.Letter, shortTally)
-	pdf, err := p.Sheet(s)
+	pdf, err := p.Working(s)
 	require.NoError(t, err)
 	texts := readPDF(t, p, pdf)
 	lines, _ := readPen(t, pdf)
@@ -273,7 +273,7 @@ func TestTheFirstRowIsWithItsHeading(t *testing.T) {
 			require.NoError(t, err)
 			w := blankPaper(t, p)
 			w.y = w.bottom() - room
-			w.pictures(s.Result, tally, 0)
+			w.pictures(s.Result, tally, 0, all)
 			pdf, err := w.bytes()
 			require.NoError(t, err)
 			texts := readPDF(t, p, pdf)
@@ -298,4 +298,20 @@ func TestTheFirstRowIsWithItsHeading(t *testing.T) {
 			require.True(t, share >= row.from && share <= row.to, "%s takes %.2f of the width", name, share)
 		}
 	}
+}
+
+// The shares on a sheet of one page, the largest one by one and the rest together, are the
+// whole.
+func TestSharesOnASheetAreTheWhole(t *testing.T) {
+	p := plainPainter(t)
+	pdf, err := p.Sheet(sampleSheet(t, orders.Letter, shortTally))
+	require.NoError(t, err)
+	shares := matching(readPDF(t, p, pdf), `^[\d.]+ %$`)
+	require.Len(t, shares, 5)
+	sum := 0.0
+	for _, share := range shares {
+		require.InDelta(t, shares[0].to, share.to, 0.1)
+		sum += number(t, strings.TrimSuffix(share.text, " %"))
+	}
+	require.InDelta(t, 100, sum, 0.3)
 }

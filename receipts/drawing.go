@@ -196,7 +196,7 @@ func firstPart(d draw.Drawing) float64 {
 
 // within is the part of a drawing that reaches between two heights.
 func within(d draw.Drawing, from, to float64) draw.Drawing {
-	part := draw.Drawing{Width: d.Width, Height: d.Height}
+	part := draw.Drawing{Title: d.Title, Width: d.Width, Height: d.Height}
 	for _, p := range d.Polygons {
 		if a, b := reach(p.Points...); b >= from && a <= to {
 			part.Polygons = append(part.Polygons, p)

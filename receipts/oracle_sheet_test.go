@@ -73,7 +73,7 @@ func sheetMentions(t *testing.T, print *words.Printer) map[string]mention {
 		"Sheet.Pictures": never("they are seen"), "Sheet.Photos.FromCamera": never("it goes with when"), "Sheet.Photos.TakenLocal": never("it goes with when"),
 		"Sheet.Photos.Shows": {least: true, says: func(v any) []string { return []string{print.PhotoKind(v.(photos.Kind))} }},
 		"Sheet.Tally":        {least: true, says: func(v any) []string { return readingsOf(t, print, v.(stack.Document)) }},
-		"Sheet.Result":       sentences(), "Sheet.Procedure": sentences(),
+		"Sheet.Result":       sentences(), "Sheet.Procedure": sentences(), // on its working
 	}
 }
 
@@ -106,8 +106,8 @@ func readingsOf(t *testing.T, print *words.Printer, doc stack.Document) (read []
 	return read
 }
 
-// Every fact and every reason of a measurement sheet stands on it once, whatever was
-// measured and found, under all rule sets.
+// Every fact of a measurement sheet stands on it once, and every reason on its working,
+// whatever was measured and found, under all rule sets.
 func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 	p := plainPainter(t)
 	used, found := map[string]bool{}, map[stack.Word]bool{}
@@ -123,7 +123,15 @@ func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 			print := words.New("en", units).SoldIn(set.Unit)
 			pdf, err := p.Sheet(s)
 			require.NoError(t, err)
-			consult(t, fmt.Sprintf("%s under %s, %s", name, set.Code, units), p, pdf, print, s.Zone, sheetMentions(t, print), s, used)
+			of := fmt.Sprintf("%s under %s, %s", name, set.Code, units)
+			mentions := sheetMentions(t, print)
+			reasons := mentions["Sheet.Result"]
+			mentions["Sheet.Result"], mentions["Sheet.Procedure"] = never("on its working"), never("on its working")
+			consult(t, of, p, pdf, print, s.Zone, mentions, s, used)
+			working, err := p.Working(s)
+			require.NoError(t, err)
+			consult(t, of+", working", p, working, print, s.Zone, map[string]mention{"Result": reasons}, s.Result, used)
+			consult(t, of+", working", p, working, print, s.Zone, map[string]mention{"ProcedureResult": reasons}, *s.Procedure, used)
 		}
 		underSome(t, n, check)
 		underSome(t, n+23, check) // other rules, in other units

@@ -89,21 +89,22 @@ func (w *paper) matrix(tape *words.Printer, rows stack.Rows) {
 		}
 		w.rule(hairline)
 	}
-	for _, text := range tape.RowShapes(rows.Rows) {
-		w.paragraph(noteFace(), text)
-	}
+	said := tape.RowShapes(rows.Rows)
 	for i, row := range rows.Rows {
 		if slope := tape.Slope(row.Slope); slope != "" {
-			w.paragraph(noteFace(), w.print.Field("Slope", slope))
+			said = append(said, w.print.Field("Slope", slope))
 		}
-		w.pieces(tape, w.print.Heading("Piece length of this row")+" "+nth(i), row.Pieces)
+		if read := pieceLengths(tape, row.Pieces); read != "" {
+			said = append(said, w.print.Field(w.print.Heading("Piece length of this row")+" "+nth(i), read))
+		}
 	}
+	w.paragraph(noteFace(), w.filled(noteFace(), w.inner(), said))
 }
 
 // matrixLine is one line of the table of heights: what it is of, and a cell for each
 // station.
 func (w *paper) matrixLine(f face, stations int, first, second string, cell func(i int) string) {
-	const name, long, high = 10.0, 22.0, 5.2
+	const name, long, high = 10.0, 22.0, 4.7
 	width := min((w.inner()-name-long)/float64(stations), 22)
 	w.need(high)
 	w.y += high
@@ -146,21 +147,26 @@ func (w *paper) rowRead(tape *words.Printer, n int, row stack.Row) {
 
 // pieces are a sample of pieces, or the length they were said to have.
 func (w *paper) pieces(tape *words.Printer, name string, p stack.Pieces) {
-	switch {
-	case len(p.Sample) > 0:
-		read := make([]string, len(p.Sample))
-		for i, l := range p.Sample {
-			read[i] = tape.Reading(l)
-		}
-		w.paragraph(mainFace(), w.print.Field(name, strings.Join(read, "; ")))
-	case p.Nominal > 0:
-		w.paragraph(mainFace(), w.print.Field(name, tape.Nominal(p.Nominal)))
+	if read := pieceLengths(tape, p); read != "" {
+		w.paragraph(mainFace(), w.print.Field(name, read))
 	}
+}
+
+func pieceLengths(tape *words.Printer, p stack.Pieces) string {
+	if len(p.Sample) == 0 && p.Nominal > 0 {
+		return tape.Nominal(p.Nominal)
+	}
+	read := make([]string, len(p.Sample))
+	for i, l := range p.Sample {
+		read[i] = tape.Reading(l)
+	}
+	return strings.Join(read, "; ")
 }
 
 const (
 	cellsAcross = 10
 	cellHeight  = 9.0
+	leastCell   = 17.0
 )
 
 // grid is a table of lengths as the tape shows them.
@@ -172,12 +178,13 @@ func (w *paper) grid(tape *words.Printer, read []measure.Length, name func(int) 
 	w.cells(texts, name)
 }
 
-// cells are a table of readings, ten across, each under its number or its place.
+// cells are a table of readings, ten across a page, each under its number or its place.
 func (w *paper) cells(read []string, name func(int) string) {
-	width := w.inner() / cellsAcross
-	for from := 0; from < len(read); from += cellsAcross {
+	across := min(cellsAcross, int(w.inner()/leastCell))
+	width := w.inner() / float64(across)
+	for from := 0; from < len(read); from += across {
 		w.need(cellHeight)
-		for i := from; i < min(from+cellsAcross, len(read)); i++ {
+		for i := from; i < min(from+across, len(read)); i++ {
 			x := w.left() + float64(i-from)*width
 			w.frame(x, w.y, width, cellHeight, hairline)
 			small := w.shrink(noteFace(), name(i), width-2)

@@ -3,7 +3,6 @@ package receipts
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,10 +30,13 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 		return nil, err
 	}
 	var w *paper
-	for _, try := range sheetTries() {
-		if w = p.sheet(s, tally, try); w.pdf.PageNo() == 1 || try.overleaf && w.full() {
+	for _, much := range []detail{all, withTable, brief} {
+		if w = p.shortSheet(s, tally, much); w.pdf.PageNo() == 1 {
 			break
 		}
+	}
+	if w.pdf.PageNo() > 1 {
+		w = p.longSheet(s, tally)
 	}
 	w.sheetPhotos(s)
 	if err := w.inside(s.Tally); err != nil {
@@ -43,45 +45,99 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	return w.bytes()
 }
 
-// A sheetTry is a way to set a sheet: what it rests on overleaf or below what is signed,
-// and how many lines of the budget one by one.
+// A detail is how much of what a page may have room for is on a sheet of one page.
+type detail int
+
+const (
+	brief     detail = iota // an office's result in a line, the stack somewhat smaller
+	withTable               // the result in a table
+	all                     // and what would make the measurement surer
+)
+
+// shortSheet paints a sheet that holds what was found, what was read, and how sure that is.
+// What it rests on is the sheet's working. It is more than one page where that is more than
+// a page holds.
+func (p *Painter) shortSheet(s orders.Sheet, tally stack.Tally, much detail) *paper {
+	w := p.sheetPaper(measure.Say("Measurement sheet %d", int(s.Number)), s)
+	if much == brief {
+		w.air = -0.9
+	}
+	w.sheetHead("Measurement", s, tally)
+	w.answer(s.Result, tally)
+	foot := func() {
+		w.signed("Read by", "Seen by")
+		w.gap(0.8)
+		w.paragraph(noteFace(), w.print.Heading("A measurement of the wood as it stood, not an official result. Its working and sources are a paper of their own."))
+	}
+	below := []block{
+		func() { w.paragraph(noteFace(), w.filled(noteFace(), w.inner(), w.howRead(s, tally, much))) },
+		func() { w.list("Asked about the readings", w.print.Questions(s.Result)) },
+		w.beside(
+			span{1, 6, func() { w.toDo(s, tally, much) }},
+			span{7, gridColumns, func() { w.howSure(s.Result) }},
+		),
+	}
+	if _, ok := tally.Stack.(stack.Rows); ok {
+		below = append([]block{func() { w.readings(tally) }}, below...)
+		w.pictures(s.Result, tally, w.high(append(below, foot)...), much)
+	} else {
+		w.gauge(s.Result)
+		w.lay(w.beside(
+			span{1, 6, func() { w.stackPicture(w.stackOf(s.Result, tally, much), 1) }},
+			span{7, gridColumns, func() { w.readings(tally) }},
+		))
+	}
+	w.lay(below...)
+	w.atFoot(foot)
+	return w
+}
+
+// longSheet paints a sheet of more readings than a page holds, with its working.
+func (p *Painter) longSheet(s orders.Sheet, tally stack.Tally) (w *paper) {
+	for _, try := range sheetTries() {
+		if w = p.sheetWithWorking(s, tally, try); try.overleaf && w.full() {
+			break
+		}
+	}
+	return w
+}
+
+// A sheetTry is a way to set a long sheet: what it rests on overleaf or below what is
+// signed, and how many lines of the budget one by one.
 type sheetTry struct {
 	overleaf bool
 	doubt    int
 }
 
-// sheetTries are the ways to set a sheet, the best first: on one page, then with all that
-// it rests on overleaf, and so that no last page holds but a few lines.
+// sheetTries are the ways to set a long sheet, the best first: with all that it rests on
+// overleaf, and so that no last page holds but a few lines.
 func sheetTries() []sheetTry {
-	return []sheetTry{{false, 14}, {true, 14}, {true, 9}, {true, 6}, {true, 14}}
+	return []sheetTry{{true, 14}, {true, 9}, {true, 6}, {true, 14}}
 }
 
-// sheet paints a sheet in one way of setting it.
-func (p *Painter) sheet(s orders.Sheet, tally stack.Tally, try sheetTry) *paper {
-	w := p.paper(setup{
-		title: measure.Say("Measurement sheet %d", int(s.Number)),
-		paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit, language: s.Language, made: s.Issued, whose: s.Vendor.Name, zone: s.Zone,
+func (p *Painter) sheetPaper(title measure.Text, s orders.Sheet) *paper {
+	return p.paper(setup{
+		title: title, paper: s.Paper, units: s.Units, unit: s.RuleSet.Unit,
+		language: s.Language, made: s.Issued, whose: s.Vendor.Name, zone: s.Zone,
 	})
-	w.sheetHead(s, tally)
+}
+
+// sheetWithWorking paints a long sheet in one way of setting it.
+func (p *Painter) sheetWithWorking(s orders.Sheet, tally stack.Tally, try sheetTry) *paper {
+	w := p.sheetPaper(measure.Say("Measurement sheet %d", int(s.Number)), s)
+	w.sheetHead("Measurement", s, tally)
 	w.answer(s.Result, tally)
 	below := []block{
 		func() { w.readings(tally) },
 		func() { w.list("What to do", w.print.Advice(tally.By, s.Result)) },
 		func() { w.signed("Read by", "Seen by") },
 	}
-	w.pictures(s.Result, tally, w.high(below...))
+	w.pictures(s.Result, tally, w.high(below...), all)
 	w.lay(below...)
 	if try.overleaf && w.pdf.PageNo() == 1 {
 		w.turn()
 	}
-	w.circumstances(s, tally)
-	w.doubt(s.Result, try.doubt)
-	if s.Procedure != nil {
-		w.list(w.print.ProcedureTitle(s.Procedure.Named != nil), w.procedureLines(*s.Procedure))
-	}
-	w.list("Asked about the readings", w.print.Questions(s.Result))
-	w.list("What would make it surer", w.nextLines(s.Result, tally))
-	w.list("Notes", w.notes(s))
+	w.working(s, tally, try.doubt, w.print.Advice(tally.By, s.Result))
 	return w
 }
 
@@ -118,27 +174,29 @@ func badTally(err error) error {
 
 // sheetHead is the number with its facts, and below it in small type who sold, who bought,
 // who read, and what the sheet speaks of.
-func (w *paper) sheetHead(s orders.Sheet, t stack.Tally) {
-	w.letterhead(head{kind: w.print.Heading("Measurement"), number: strconv.FormatInt(s.Number, 10), facts: []string{
+func (w *paper) sheetHead(kind string, s orders.Sheet, t stack.Tally) {
+	w.letterhead(head{kind: w.print.Heading(kind), number: strconv.FormatInt(s.Number, 10), facts: []string{
 		w.print.Field("Saved", w.print.Time(s.Issued, s.Zone)),
 		w.print.Field("Order", strconv.FormatInt(s.Order, 10)), w.print.Field("Check", strconv.Itoa(t.Look)),
 		w.print.Field("Read by", w.print.Reader(s.ReadBy, t.By)),
 	}})
 	purchaser := w.erased(s.Erased, s.Purchaser)
+	var known []string
 	for _, p := range []side{{"Seller", s.Vendor}, {"Purchaser", purchaser}} {
-		w.paragraph(noteFace(), w.print.Field(p.label, w.filled(noteFace(), w.inner()-20, []string{p.party.Name, strings.ReplaceAll(p.party.Address, "\n", ", "), p.party.Phone})))
+		known = append(known, w.print.Field(p.label, w.inOneLine(noteFace(), w.inner(), orders.Party{Address: oneLine(p.party.Name) + " · " + strings.ReplaceAll(p.party.Address, "\n", ", "), Phone: p.party.Phone})))
 	}
 	if len(s.Receipts) == 0 {
-		w.paragraph(noteFace(), w.print.Heading("No receipt was issued when this was measured."))
+		known = append(known, w.print.Heading("No receipt was issued when this was measured."))
 	}
 	for _, r := range s.Receipts {
-		w.paragraph(noteFace(), w.print.ReceiptRef(r))
+		known = append(known, w.print.ReceiptRef(r))
 	}
+	w.paragraph(noteFace(), w.filled(noteFace(), w.inner(), known))
 }
 
 // answer is the verdict, what is here of what is due, and how sure that is.
 func (w *paper) answer(r stack.Result, t stack.Tally) {
-	w.gap(2)
+	w.gap(2 + w.air)
 	head, rest := w.print.Verdict(r)
 	w.paragraph(verdictFace(), head)
 	w.paragraph(leadFace(), rest)
@@ -148,42 +206,91 @@ func (w *paper) answer(r stack.Result, t stack.Tally) {
 	}
 }
 
+// gauge is left out where wood that is not ranked is held against nothing: it has no place
+// on one.
+func (w *paper) gauge(r stack.Result) {
+	if r.Finding == nil && r.Quantity.Basis != measure.Ranked {
+		return
+	}
+	gauge := draw.Gauge(r, onPaper(w.inner()), w.print.GaugeUnit())
+	w.need(mm(gauge.Height))
+	w.drawing(gauge, w.left(), w.y)
+	w.y += mm(gauge.Height)
+}
+
+// A pictured draws a stack to stand in so many columns, with what is said beside its
+// heading.
+type pictured func(columns int) (d draw.Drawing, note string)
+
+// stackOf draws a stack for the column that the paper is in. Briefly it is somewhat smaller,
+// without the same wood drawn as a cord.
+func (w *paper) stackOf(r stack.Result, t stack.Tally, much detail) pictured {
+	return func(columns int) (draw.Drawing, string) {
+		wide := w.inner() / float64(columns)
+		if much > brief {
+			return w.besideHeading(draw.Stack(t, r, onPaper(wide)))
+		}
+		const smaller = 0.94
+		d := draw.Stack(t, r, onPaper(smaller*wide))
+		for _, l := range d.Labels {
+			if top, _ := labelReach(l); l.Role == "cord" {
+				d = within(d, 0, top-1)
+				d.Height = onPaper(inkFoot(d))
+				break
+			}
+		}
+		return w.besideHeading(d)
+	}
+}
+
 // pictures are the gauge and the stack to scale, the stack in fewer and so larger columns
-// where that leaves room on the page for what comes below. Wood that is not ranked and is
-// held against nothing has no place on the gauge.
-func (w *paper) pictures(r stack.Result, t stack.Tally, below float64) {
-	if r.Finding != nil || r.Quantity.Basis == measure.Ranked {
-		gauge := draw.Gauge(r, onPaper(w.inner()), w.print.GaugeUnit())
-		w.need(mm(gauge.Height))
-		w.drawing(gauge, w.left(), w.y)
-		w.y += mm(gauge.Height)
+// where that leaves room on the page for what comes below.
+func (w *paper) pictures(r stack.Result, t stack.Tally, below float64, much detail) {
+	w.gauge(r)
+	picture := w.stackOf(r, t, much)
+	fits := func(columns int) bool {
+		return w.y+w.high(func() { w.stackPicture(picture, columns) })+below <= w.bottom()
 	}
 	columns := 2
 	if rows, ok := t.Stack.(stack.Rows); ok && len(rows.Rows) > 1 {
 		columns = 3
-	}
-	picture := func(columns int) draw.Drawing { return draw.Stack(t, r, onPaper(w.inner()/float64(columns))) }
-	fits := func(columns int) bool {
-		return w.y+w.high(func() { w.stackPicture(picture(columns), columns) })+below <= w.bottom()
-	}
-	if columns == 2 && (firstPart(picture(2)) > mostPicture || !fits(2) && fits(3)) {
+	} else if d, _ := picture(2); firstPart(d) > mostPicture || !fits(2) && fits(3) {
 		columns = 3
 	}
-	w.stackPicture(picture(columns), columns)
+	w.stackPicture(picture, columns)
 }
 
 // mostPicture is how high, in millimetres, a row may be drawn on half the page.
 const mostPicture = 60
 
+// besideHeading takes what a drawing says of the whole of it off it, to be said beside its
+// heading, and what is empty at its foot.
+func (w *paper) besideHeading(d draw.Drawing) (draw.Drawing, string) {
+	var notes []string
+	d.Labels = slices.DeleteFunc(slices.Clone(d.Labels), func(l draw.Label) bool {
+		ofAll := l.Role == "note" || l.Role == "share" && !l.Bold
+		if ofAll {
+			notes = append(notes, w.print.Say(l.Text))
+		}
+		return ofAll
+	})
+	if len(notes) > 0 {
+		d.Height = onPaper(inkFoot(d))
+	}
+	return d, strings.Join(notes, " · ")
+}
+
 // stackPicture is a stack in columns under its heading.
-func (w *paper) stackPicture(d draw.Drawing, columns int) {
+func (w *paper) stackPicture(picture pictured, columns int) {
+	d, note := picture(columns)
 	w.heading(w.print.Say(d.Title), max(firstPart(d)+2, min(mm(d.Height)/float64(columns)+10, 60)))
+	w.rightAt(w.right(), w.y-0.6-labelFace().lead()*0.14, noteFace(), note)
 	w.abreast(d, d.Title, columns)
 }
 
 // signed are lines to sign on, with a printed name and a day.
 func (w *paper) signed(who ...string) {
-	const high = 13.0
+	const high = 12.0
 	w.need(high)
 	width := w.inner()/float64(len(who)) - 4
 	for i, name := range who {
@@ -192,121 +299,64 @@ func (w *paper) signed(who ...string) {
 	w.y += high
 }
 
-// circumstances are what was measured, with what and how, and why the result is what it
-// is.
-func (w *paper) circumstances(s orders.Sheet, t stack.Tally) {
-	w.heading(w.print.Heading("How it was read"), 5*mainFace().lead())
-	w.circumstancesOf(s.Result, t)
-	if f := s.Result.Finding; f != nil {
-		w.list("Why", w.print.Lines(f.Why))
+// toDo is what to do, and what an office's procedure makes of the same readings.
+func (w *paper) toDo(s orders.Sheet, t stack.Tally, much detail) {
+	advice := w.print.Advice(t.By, s.Result)
+	w.list("What to do", advice)
+	if much == all || much == withTable && len(advice) == 0 {
+		w.list("What would make it surer", w.nextLines(s.Result, t, advice))
+	}
+	if s.Procedure == nil || much == brief {
+		return
+	}
+	w.heading(w.print.ProcedureTitle(s.Procedure.Named != nil), 0)
+	for _, line := range w.print.ProcedureTable(*s.Procedure) {
+		w.row(noteFace(), []float64{0.55, 0.45}, cell{text: line.Label}, cell{text: line.Text, right: true})
 	}
 }
 
-// circumstancesOf are with what and how a tally was read, said or not.
-func (w *paper) circumstancesOf(r stack.Result, t stack.Tally) {
-	var cells []column
-	const across = 4
-	width := w.inner() / across
-	for i, fact := range w.print.HowRead(t, r) {
-		lines := append(w.lines(noteFace(), width-3, fact.Label), w.lines(boldFace(), width-3, fact.Text)...)
-		if cells = append(cells, column{x: w.left() + float64(i%across)*width, lines: lines}); i%across == across-1 {
-			w.columns(cells...)
-			cells = nil
-		}
-	}
-	w.columns(cells...)
-}
-
-// doubt is the budget in plain words, with ticks for the shares: so many lines one by one,
-// and one for the rest together.
-func (w *paper) doubt(r stack.Result, most int) {
-	w.heading(w.print.Heading("How sure is this?"), 4*noteFace().lead())
+// howSure is what the give or take is made of, the largest parts one by one.
+func (w *paper) howSure(r stack.Result) {
+	const most = 4
+	w.heading(w.print.Heading("How sure is this?"), 0)
 	lines, rest := r.Doubt, []stack.Contribution(nil)
 	if len(lines) > most+1 {
 		lines, rest = r.Doubt[:most], r.Doubt[most:]
 	}
-	f := noteFace()
-	w.doubtLine(labelFace(), w.print.Heading("Source"), w.print.Heading("Standard uncertainty"), w.print.Heading("Share"), 0)
 	for _, c := range lines {
-		w.doubtLine(f, w.print.Source(c.Source, c.Row), w.print.Column(c.Standard), w.print.Percent(c.Share), c.Share)
+		w.sureLine(w.print.Source(c.Source, c.Row), c.Share)
 	}
 	if len(rest) > 0 {
-		standard, share := combined(rest)
-		w.doubtLine(f, w.print.Smaller(len(rest)), w.print.Column(standard), w.print.Percent(share), share)
+		_, share := combined(rest)
+		w.sureLine(w.print.Smaller(len(rest)), share)
 	}
-	w.doubtLine(labelFace(), w.print.Heading("All together"), w.print.Column(r.Standard), w.print.Percent(1), 0)
-	w.paragraph(f, w.print.Coverage(r))
 }
 
-// combined adds contributions: the root of their squares, and their share.
-func combined(cs []stack.Contribution) (measure.Volume, float64) {
-	var square, share float64
-	for _, c := range cs {
-		square += float64(c.Standard) * float64(c.Standard)
-		share += c.Share
-	}
-	return measure.Volume(math.Round(math.Sqrt(square))), share
-}
-
-func (w *paper) doubtLine(f face, source, standard, share string, part float64) {
-	const bar = 52.0
-	x := w.right() - bar
-	room := x - 42 - w.left()
-	for i, line := range w.wrap(f, source, room) {
-		w.need(f.lead())
+// sureLine is one part of the give or take with its share, as a number and as ticks.
+func (w *paper) sureLine(source string, share float64) {
+	const bar, number = 24.0, 13.0
+	f := noteFace()
+	for i, line := range w.wrap(f, source, w.inner()-bar-number) {
 		w.y += f.lead()
 		y := w.y - f.lead()*0.24
 		w.at(w.left(), y, f, line)
-		if i > 0 {
-			continue
-		}
-		w.rightAt(x-19, y, f, standard)
-		w.rightAt(x-3, y, f, share)
-		w.ticks(x, y, bar, part)
-	}
-}
-
-// ticks draw a share as a scale stick: a mark for each two per cent, a longer one
-// for every ten.
-func (w *paper) ticks(x, y, width, part float64) {
-	for i := range int(math.Round(min(max(part, 0), 1) * 50)) {
-		long := 1.5
-		if (i+1)%5 == 0 {
-			long = 2.6
-		}
-		at := x + float64(i)*width/50
-		w.line(at, y, at, y-long, hairline)
-	}
-}
-
-// procedureLines are a procedure's result and what it rests on.
-func (w *paper) procedureLines(r stack.ProcedureResult) []string {
-	lines := []string{w.print.ProcedureLead(r)}
-	for _, part := range w.print.Procedure(r) {
-		lines = append(lines, w.print.Field(part.Heading, strings.Join(part.Lines, " ")))
-	}
-	return lines
-}
-
-// nextLines are what would make a result surer, but for what stands under it already.
-func (w *paper) nextLines(r stack.Result, t stack.Tally) (lines []string) {
-	above := slices.Concat([]string{w.print.Finding(r)}, w.print.After(t, r), w.print.Advice(t.By, r))
-	for _, n := range r.Next {
-		if next := w.print.Next(n, r); !slices.Contains(above, next) && !slices.Contains(above, w.print.Say(n.Text)) {
-			lines = append(lines, next)
+		if i == 0 {
+			w.rightAt(w.right()-bar-2, y, f, w.print.Percent(share))
+			w.ticks(w.right()-bar, y, bar, share)
 		}
 	}
-	return lines
 }
 
-// notes are those of the result, but for what the procedure's own notes say already.
-func (w *paper) notes(s orders.Sheet) []string {
-	lines := append(w.print.Lines(s.Result.Notes), w.print.Reasons(s.Result)...)
-	if s.Procedure != nil {
-		said := w.print.Lines(s.Procedure.Notes)
-		lines = slices.DeleteFunc(lines, func(line string) bool { return slices.Contains(said, line) })
+// howRead are with what and how a tally was read, a fact each, and an office's result where
+// there is no room for its table.
+func (w *paper) howRead(s orders.Sheet, t stack.Tally, much detail) (facts []string) {
+	for _, fact := range w.print.HowRead(t, s.Result) {
+		facts = append(facts, w.print.Field(fact.Label, fact.Text))
 	}
-	return append(lines, w.print.NotOfficial(s.Result.Model))
+	if p := s.Procedure; p != nil && much == brief {
+		facts = append(facts, w.print.Field(w.print.ProcedureTitle(p.Named != nil), w.print.ProcedureLead(*p)))
+	}
+	return facts
 }
 
 // list is a section of lines, left out where there are none.

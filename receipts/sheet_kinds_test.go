@@ -42,10 +42,13 @@ func kindsOnSheets() []kindOnSheet {
 func TestSheetOfEveryKind(t *testing.T) {
 	for _, row := range kindsOnSheets() {
 		t.Run(row.name, func(t *testing.T) {
-			pdf, err := newPainter(t).Sheet(sampleSheet(t, orders.Letter, `{"format":1,"stack":`+row.doc+`}`))
+			s := sampleSheet(t, orders.Letter, `{"format":1,"stack":`+row.doc+`}`)
+			pdf, err := newPainter(t).Sheet(s)
 			require.NoError(t, err)
 			sound(t, pdf)
-			text := textOf(t, pdf)
+			working, err := newPainter(t).Working(s)
+			require.NoError(t, err)
+			text := textOf(t, pdf) + textOf(t, working)
 			for _, want := range row.says {
 				require.Contains(t, text, want)
 			}

@@ -125,6 +125,7 @@ func (s *Server) routes() []route {
 		{get, "/photo", nil, s.photoShow, 0, false},
 		{get, "/sheets/:number", inside, s.sheetShow, 0, false},
 		{get, "/sheets/:number/pdf", inside, s.sheetPrint, 0, false},
+		{get, "/sheets/:number/working", inside, s.sheetWorking, 0, false},
 		{get, "/how-to-measure", nil, s.guideShow, 0, false},
 		{get, "/tally-form.pdf", nil, s.guidePrint, 0, false},
 		{get, "/storage", nil, s.storageNew, 0, false},

@@ -32,7 +32,7 @@ import (
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
 // lot's report, the n-th storage plan of an answer, from 0, a buyer's checklist, a
 // buyer's case as it stands, the payments on an order, the price list, the run sheets of a
-// day, and a receipt with what ended it across it.
+// day, what a measurement sheet rests on, and a receipt with what ended it across it.
 type BlankForm interface {
 	BlankTally(language string, paper orders.Paper, units act.Units) ([]byte, error)
 	Lot(language string, under rules.Set, l lot.Lot, v lot.Verdict, paper orders.Paper, units act.Units, when time.Time) ([]byte, error)
@@ -43,6 +43,7 @@ type BlankForm interface {
 	Payments(h orders.History, shop orders.Shop, asOf act.Date) ([]byte, error)
 	PriceList(list prices.List, shop orders.Shop) ([]byte, error)
 	RunSheets(d road.Day, shop orders.Shop) ([]byte, error)
+	Working(s orders.Sheet) ([]byte, error)
 	Ended(r orders.Receipt, seal string, by orders.Ending) ([]byte, error)
 }
 

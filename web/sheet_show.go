@@ -88,6 +88,19 @@ func (s *Server) sheetPrint(c *fiber.Ctx) error {
 	return sendPDF(c, fmt.Sprintf("measurement-sheet-%d.pdf", issued.Sheet.Number), issued.PDF)
 }
 
+// sheetWorking sends what a sheet rests on, painted of what is stored with it.
+func (s *Server) sheetWorking(c *fiber.Ctx) error {
+	issued, err := s.sheet(c)
+	if err != nil {
+		return err
+	}
+	pdf, err := s.blank.Working(issued.Sheet)
+	if err != nil {
+		return err
+	}
+	return sendPDF(c, fmt.Sprintf("measurement-sheet-%d-working.pdf", issued.Sheet.Number), pdf)
+}
+
 // sheetJSON is a measurement sheet for programs, its answer worded as the command
 // line words it.
 func (s *Server) sheetJSON(issued orders.IssuedSheet) any {

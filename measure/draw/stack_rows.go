@@ -1,6 +1,8 @@
 package draw
 
 import (
+	"slices"
+
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 )
@@ -28,17 +30,43 @@ func drawRows(rows stack.Rows, tape, raised measure.Length, r stack.Result, widt
 	if owed != nil {
 		d.Scale = max(d.Scale, scaleFor(owed.height, (width-2*margin)*9/10))
 	}
+	alike := len(shapes) > 1 && piecesAlike(rows)
 	for i, shape := range shapes {
 		if shape.length > 0 {
-			d.addRow(i+1, shape, rows.Rows[i], piecesOf(rows, i), tape, raised, owed)
+			pieces := piecesOf(rows, i)
+			if alike {
+				pieces = stack.Pieces{}
+			}
+			d.addRow(i+1, shape, rows.Rows[i], pieces, tape, raised, owed)
 		}
 	}
+	if alike {
+		d.addNote(piecesNote(rows.Pieces, tape))
+	}
 	if owed == nil {
+		if alike {
+			d.Height += rowGap
+		}
 		d.addCord(r.Quantity.Volume)
 		return d
 	}
 	d.addShares(shapes, owed)
 	return d
+}
+
+// piecesAlike tells whether one sample of pieces is of all rows.
+func piecesAlike(rows stack.Rows) bool {
+	return !slices.ContainsFunc(rows.Rows, func(row stack.Row) bool { return len(row.Pieces.Sample) > 0 || row.Pieces.Nominal > 0 })
+}
+
+// addNote says something of the whole drawing below it; nothing where there is nothing.
+func (d *Drawing) addNote(text measure.Text) {
+	if text.Key == "" {
+		return
+	}
+	d.Height += typeSize
+	d.write(Point{margin, d.Height}, Start, text, "note")
+	d.Height += lineHeight - typeSize
 }
 
 // addShares says what the dashed line is, and what ends and gaps add to the rows.
@@ -167,14 +195,9 @@ func nearestQuarter(l measure.Length) measure.Length {
 
 // writeRowName writes what a row is, and returns the last line of it.
 func (d *Drawing) writeRowName(n int, length measure.Length, pieces stack.Pieces, tape measure.Length) measure.Text {
-	name := measure.Say("Row %d: %s", n, length)
-	lines := []measure.Text{name}
-	switch {
-	case len(pieces.Sample) > 0:
-		mean := meanPiece(pieces.Sample, tape)
-		lines = d.oneLine(measure.Say("Row %d: %s, pieces %s", n, length, mean), name, measure.Say("pieces %s", mean))
-	case pieces.Nominal > 0:
-		lines = append(lines, measure.Say("pieces said to be %s", pieces.Nominal))
+	lines := []measure.Text{measure.Say("Row %d: %s", n, length)}
+	if of := piecesNote(pieces, tape); of.Key != "" {
+		lines = d.oneLine(measure.Say("%s, %s", lines[0], of), lines[0], of)
 	}
 	for _, line := range lines {
 		d.Height += typeSize
@@ -182,6 +205,17 @@ func (d *Drawing) writeRowName(n int, length measure.Length, pieces stack.Pieces
 		d.Height += lineHeight - typeSize
 	}
 	return lines[len(lines)-1]
+}
+
+// piecesNote is how long pieces are: as measured, or as said; no text where neither is known.
+func piecesNote(p stack.Pieces, tape measure.Length) measure.Text {
+	switch {
+	case len(p.Sample) > 0:
+		return measure.Say("pieces %s", meanPiece(p.Sample, tape))
+	case p.Nominal > 0:
+		return measure.Say("pieces said to be %s", p.Nominal)
+	}
+	return measure.Text{}
 }
 
 // writeShare says what is missing of a row or over, behind the last line of its name

@@ -45,26 +45,31 @@ func (p *Printer) Stowing(s stack.Stowing, gaps stack.Gaps) string {
 	return p.say("not checked")
 }
 
-// HowRead are the circumstances of a tally, each said or said not to be said.
-func (p *Printer) HowRead(t stack.Tally, r stack.Result) []Fact {
-	tape := p.ForTape(t.Tape)
+// Answered are the figures of a result: what is here, give or take what, of how much.
+func (p *Printer) Answered(t stack.Tally, r stack.Result) []Fact {
 	sold := p.say("not said")
 	if t.Sold != nil {
 		sold = p.Quantity(t.Sold.Quantity)
 	}
 	facts := []Fact{
-		{p.say("Measured, as it stood"), p.Quantity(r.Quantity)}, {p.say("Give or take, 19 times in 20"), p.Doubt(r)},
-		{p.say("Sold"), sold}, {p.say("Not in the stack"), p.Apart(t.Apart)},
+		{p.say("Measured, as it stood"), p.Quantity(r.Quantity)}, {p.say("Give or take, 19 times in 20"), p.Doubt(r)}, {p.say("Sold"), sold},
 	}
 	if f := r.Finding; f != nil {
 		facts = append(facts, Fact{p.say("Due here"), p.Quantity(measure.Quantity{Volume: f.Due, Basis: f.Sold.Basis})})
 	}
-	facts = append(facts, []Fact{
+	return facts
+}
+
+// HowRead are the circumstances of a tally, each said or not said to be said.
+func (p *Printer) HowRead(t stack.Tally, r stack.Result) []Fact {
+	tape := p.ForTape(t.Tape)
+	facts := []Fact{
+		{p.say("Not in the stack"), p.Apart(t.Apart)},
 		{p.say("Condition of the wood"), p.Said(t.Condition)},
 		{p.say("Top of the wood"), p.Top(t.Top)}, {p.say("Readings between two marks"), p.Rounded(t.Rounded)},
 		{p.say("Smallest mark of the tape"), tape.Reading(t.Tape)}, {p.say("The tape is made of"), p.TapeMade(t.TapeMade)},
 		{p.say("Stowing"), p.Stowing(t.Stowed, t.Gaps)}, {p.say("Heights include, below the wood"), tape.Reading(t.Raised)},
-	}...)
+	}
 	if t.Look > 1 {
 		facts = append(facts, Fact{p.say("Since the check before"), p.Stacked(t.Stacked, t.StackedBy)})
 	}
