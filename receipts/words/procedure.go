@@ -135,22 +135,6 @@ func (p *Printer) ProcedureError(r stack.ProcedureResult) string {
 	return p.say(key, miss, p.ProcedureWord(r.Word))
 }
 
-// ProcedureTable is a procedure's result in a few lines, each with its name.
-func (p *Printer) ProcedureTable(r stack.ProcedureResult) []Fact {
-	table := []Fact{{p.say("Result, rounded its way"), p.ProcedureVolume(r)}}
-	if r.Error != nil {
-		miss, key := *r.Error, "More than is due"
-		if miss < 0 {
-			miss, key = -miss, "Less than is due"
-		}
-		table = append(table, Fact{p.say(key), p.say("%s", miss)}, Fact{p.say("Judged"), p.ProcedureWord(r.Word)})
-	}
-	if lacking := len(p.lacking(r)); lacking > 0 {
-		table = append(table, Fact{p.say("Readings it asks for and lacks"), p.say("%d kinds", lacking)})
-	}
-	return table
-}
-
 // ProcedureWord words what a procedure comes to.
 func (p *Printer) ProcedureWord(w stack.ProcedureWord) string {
 	switch w {

@@ -79,6 +79,22 @@ func (p *Printer) HowRead(t stack.Tally, r stack.Result) []Fact {
 	return append(facts, Fact{p.say("Check, and α"), p.Look(r, t.Look)}, Fact{p.say("Model"), strconv.Itoa(r.Model)})
 }
 
+// ProcedureTable is a procedure's result in a few lines, each with its name.
+func (p *Printer) ProcedureTable(r stack.ProcedureResult) []Fact {
+	table := []Fact{{p.say("Result, rounded its way"), p.ProcedureVolume(r)}}
+	if r.Error != nil {
+		miss, key := *r.Error, "More than is due"
+		if miss < 0 {
+			miss, key = -miss, "Less than is due"
+		}
+		table = append(table, Fact{p.say(key), p.say("%s", miss)}, Fact{p.say("Judged"), p.ProcedureWord(r.Word)})
+	}
+	if lacking := len(p.lacking(r)); lacking > 0 {
+		table = append(table, Fact{p.say("Readings it asks for and lacks"), p.say("%d kinds", lacking)})
+	}
+	return table
+}
+
 // Rounded says how readings fall between the marks of the tape.
 func (p *Printer) Rounded(r stack.Rounding) string {
 	switch r {
