@@ -37,7 +37,7 @@ func (c call) String() string {
 }
 
 // writes are the first words of methods that write.
-var writes = regexp.MustCompile(`^(Add|Cancel|Change|Close|End[A-Z]|EraseNames|Mark|Next|Use|Receive|Renew|Retire|Strike|Touch|Withdraw)`)
+var writes = regexp.MustCompile(`^(Add|Cancel|Change|Close|Drop|End[A-Z]|EraseNames|Keep|Mark|Move|NameOrder|Next|Use|Receive|Remove|Renew|Retire|Save|Strike|Touch|Withdraw)`)
 
 // answered makes a call, and gives its answer written out.
 func (c call) answered(db *store.DB) (answer string, err error) {

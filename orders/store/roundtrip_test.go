@@ -78,7 +78,12 @@ type shelf struct {
 // stocked puts one of everything into a new database.
 func stocked(t *testing.T) *shelf {
 	t.Helper()
-	s := &shelf{t: t, f: newFiller(t), path: newPath(t)}
+	return stockedAt(t, newPath(t))
+}
+
+func stockedAt(t *testing.T, path string) *shelf {
+	t.Helper()
+	s := &shelf{t: t, f: newFiller(t), path: path}
 	s.db = open(t, s.path)
 	write(t, s.db, func(tx allTx) error {
 		s.putShopAndOrders(tx)

@@ -116,13 +116,13 @@ const (
 )
 
 // insisting runs a transaction again where the server undid it since others wrote at the
-// same time, or where its connection was lost and nothing of it was kept, or where it would
-// be known by its request if it was. once tells which of that it was.
+// same time, or its connection was lost, and once says that it may: nothing of it was kept,
+// or what was kept is known by its request.
 func (db *DB) insisting(ctx context.Context, once func() (repeatable bool, err error)) error {
 	wait := firstInsisting
 	for tries := 1; ; tries++ {
 		repeatable, err := once()
-		again := server.Undone(err) || repeatable && server.Lost(err)
+		again := repeatable && (server.Undone(err) || server.Lost(err))
 		if db.says != postgresSQL || !again || tries == mostInsisting {
 			return err
 		}

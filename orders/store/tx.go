@@ -12,6 +12,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/minute"
+	server "wellstowed/orders/postgres"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/proof"
 )
@@ -32,7 +33,8 @@ func (db *DB) Read(ctx context.Context, do func(orders.Tx) error) error {
 	return whole{db}.Read(ctx, func(t tx) error { return do(t) })
 }
 
-// Write runs do in one transaction that is alone in writing, also among processes.
+// Write runs do in one transaction that is alone in writing, also among processes. On a
+// server it may run do again, where nothing was kept of what it did before.
 func (db *DB) Write(ctx context.Context, do func(orders.Tx) error) error {
 	return whole{db}.Write(ctx, func(t tx) error { return do(t) })
 }
@@ -82,8 +84,13 @@ var _ act.Store[tx] = whole{}
 
 // Read is as DB's.
 func (w whole) Read(ctx context.Context, do func(tx) error) error {
-	return told(w.db.insisting(ctx, func() (bool, error) {
-		return true, w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error { return do(tx{db: g, says: w.db.says}) }, w.db.says.reading())
+	return told(w.db.insisting(ctx, func() (repeatable bool, err error) {
+		repeatable = true // until do was run: it may have added to what it gives
+		err = w.db.gorm.WithContext(ctx).Transaction(func(g *gorm.DB) error {
+			repeatable = false
+			return do(tx{db: g, says: w.db.says})
+		}, w.db.says.reading())
+		return repeatable, err
 	}))
 }
 
@@ -99,7 +106,7 @@ func (w whole) Write(ctx context.Context, do func(tx) error) error {
 	if err == nil {
 		err = told(w.db.insisting(ctx, func() (bool, error) {
 			committing, of, err := w.db.journaled(ctx, do)
-			return !committing || of.act.Request != "", err
+			return !committing || of.act.Request != "" || server.Undone(err), err
 		}))
 	}
 	w.db.failing.Store(act.KindOf(err) == act.Unavailable)
