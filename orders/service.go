@@ -99,6 +99,7 @@ type ShopRequest struct {
 	Zone      string `json:"zone"`
 	Paper     string `json:"paper"`
 	Units     string `json:"units"`
+	Language  string `json:"language"` // of papers, and of pages where their reader picked none
 	RuleSet   string `json:"rule_set"`
 	Version   int64  `json:"version"`
 }

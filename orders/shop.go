@@ -11,6 +11,16 @@ const (
 	A4     Paper = "a4"
 )
 
+// English and Spanish are the languages of papers and pages, as BCP 47 names them.
+// Spanish is that of the Americas, which writes a point for decimals.
+const (
+	English = "en"
+	Spanish = "es-US"
+)
+
+// Languages are all of them, the program's own first.
+func Languages() []string { return []string{English, Spanish} }
+
 // A Shop is the firm a database belongs to. Name and address must be there
 // before a receipt can be issued.
 type Shop struct {

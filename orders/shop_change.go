@@ -2,6 +2,7 @@ package orders
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"golang.org/x/text/currency"
@@ -79,6 +80,7 @@ func (s *Service) fillShop(f *act.Fields, tx Tx, shop *Shop, r ShopRequest) erro
 	zone(f, &shop.Zone, r.Zone)
 	paperOf(f, &shop.Paper, r.Paper)
 	units(f, &shop.Units, r.Units)
+	languageOf(f, &shop.Language, r.Language)
 	ruleSet(f, s.rules, &shop.RuleSet, r.RuleSet)
 	if err := currencyOf(f, tx, &shop.Currency, r.Currency); err != nil {
 		return err
@@ -138,6 +140,16 @@ func units(f *act.Fields, to *act.Units, text string) {
 		*to = u
 	default:
 		f.Add("units", "unknown", text, measure.Say("no such units are known"), measure.Say("imperial or metric"))
+	}
+}
+
+func languageOf(f *act.Fields, to *string, text string) {
+	switch {
+	case text == "":
+	case slices.Contains(Languages(), text):
+		*to = text
+	default:
+		f.Add("language", "unknown", text, measure.Say("papers can’t be written in that language"), measure.Say("en or es-US"))
 	}
 }
 

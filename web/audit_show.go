@@ -127,7 +127,7 @@ func (s *Server) addReport(c *fiber.Ctx, p *auditPage) error {
 	}
 	r := issued.Report
 	p.Report = &r
-	p.Print = words.New(r.Language, r.Units).SoldIn(r.Subject.RuleSet.Unit) // as it was printed
+	p.Print = words.New(p.Lang, r.Units).SoldIn(r.Subject.RuleSet.Unit) // as it was printed
 	tally, err := sheetTally(orders.Sheet{Number: r.Number, Tally: r.Measurers[0].Tally})
 	if err != nil {
 		return err

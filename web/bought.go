@@ -113,7 +113,7 @@ func boughtPath(screen, kind, sold string) string {
 // boughtFile is the sale that somebody tells of, as a case that nobody keeps: a quantity
 // where the words name one, else the words as they were said.
 func boughtFile(p page, sold string) *cases.File {
-	f := cases.File{Set: p.Set, Units: p.Shop.Units, Language: p.Shop.Language, Party: stack.Buyer}
+	f := cases.File{Set: p.Set, Units: p.Shop.Units, Language: p.Lang, Party: stack.Buyer}
 	if sold == "" {
 		return &f
 	}

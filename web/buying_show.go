@@ -53,7 +53,7 @@ func (s *Server) buyingShow(c *fiber.Ctx) error {
 		return err
 	}
 	p.Under, p.Set = set, set
-	p.Print = words.New(p.Shop.Language, p.Shop.Units).Under(set)
+	p.Print = words.New(p.Lang, p.Shop.Units).Under(set)
 	p.Parts, p.Ticket, p.Sources = p.Print.Buying(set), p.Print.TicketFields(set), p.Print.TicketSources(set)
 	p.When = p.Print.TicketConditions(set)
 	p.Owner, p.Sets = s.actor(c).Role == act.Owner, ruleChoices(s.service.Rules().All(), set.Code)
@@ -70,7 +70,7 @@ func (s *Server) buyingPrint(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	content, err := s.blank.BuyingChecklist(p.Shop.Language, set, pickedPaper(c, p.Shop.Paper), p.Shop.Units)
+	content, err := s.blank.BuyingChecklist(p.Lang, set, pickedPaper(c, p.Shop.Paper), p.Shop.Units)
 	if err != nil {
 		return err
 	}

@@ -99,7 +99,7 @@ func (s *Server) caseAct(c *fiber.Ctx, key cases.Key) (act.Act, error) {
 // but this case.
 func (p *page) adopt(f cases.File, key cases.Key) {
 	p.Print, p.Set = words.ForCase(f), f.Set
-	p.Shop.Units, p.Shop.Paper, p.Shop.Zone, p.Shop.Language = f.Units, f.Paper, f.Zone, f.Language
+	p.Shop.Units, p.Shop.Paper, p.Shop.Zone = f.Units, f.Paper, f.Zone
 	if key.Code != "" {
 		p.Outside, p.Here = casePath(key), casePath(key)
 	}

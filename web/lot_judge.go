@@ -193,7 +193,7 @@ func (s *Server) lotPrint(c *fiber.Ctx, p lotPage) error {
 	if err != nil {
 		return err
 	}
-	content, err := s.blank.Lot(p.Shop.Language, p.Under, p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
+	content, err := s.blank.Lot(p.Lang, p.Under, p.Lot, *p.Verdict, p.Shop.Paper, p.Shop.Units, s.clock().In(zone))
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
+	"wellstowed/orders"
 	"wellstowed/web/live"
 )
 
@@ -24,7 +25,7 @@ var measuringPolicy = strings.Replace(contentPolicy, "script-src 'self'", "scrip
 // page: of no order or of an order, in English, under rules that are built in.
 func (s *Server) answersThere(c *fiber.Ctx, p *measurePage) {
 	builtIn, err := rules.BuiltIn()
-	if err != nil || p.Shop.Language != "en" || p.Owed != nil || p.Case != nil {
+	if err != nil || p.Lang != orders.English || p.Owed != nil || p.Case != nil {
 		return
 	}
 	if set, err := builtIn.Get(p.Set.Code); err != nil || !reflect.DeepEqual(set, p.Set) {

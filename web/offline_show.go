@@ -149,7 +149,7 @@ func (s *Server) manifestShow(c *fiber.Ctx) error {
 	c.Set(fiber.HeaderCacheControl, "no-cache")
 	err := c.JSON(fiber.Map{
 		"id": "/", "name": "Wellstowed", "short_name": "Wellstowed", "description": p.T("Firewood: what was sold, and how much is really here."),
-		"lang": p.Shop.Language, "start_url": "/", "scope": "/", "display": "standalone", "background_color": "#ffffff", "theme_color": "#6b2a0c",
+		"lang": p.Lang, "start_url": "/", "scope": "/", "display": "standalone", "background_color": "#ffffff", "theme_color": "#6b2a0c",
 		"icons": []fiber.Map{
 			icon("icon-192.png", "192x192", "any"), icon("icon-512.png", "512x512", "any"), icon("icon-512.png", "512x512", "maskable"),
 			{"src": p.Icon, "sizes": "any", "type": "image/svg+xml", "purpose": "any"},

@@ -39,6 +39,9 @@ type page struct {
 	Script  string
 	Icon    string
 	Shop    orders.Shop
+	// Lang is the language of the page, BCP 47: the reader’s, where it isn’t the shop’s.
+	Lang    string
+	Back    string    // path of the page, to come back to in another language; of a form shown again, its start
 	Set     rules.Set // of the shop
 	Edit    string    // path of the form that changes the order it speaks of
 	Who     act.Actor
@@ -74,14 +77,19 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 		shop, err = s.service.Manner(c.UserContext())
 	}
 	if err != nil {
-		shop = orders.Shop{Language: "en", Units: act.Imperial, Paper: orders.Letter, Zone: "UTC"}
+		shop = orders.Shop{Language: orders.English, Units: act.Imperial, Paper: orders.Letter, Zone: "UTC"}
 	}
 	set, _ := s.service.Rules().Get(shop.RuleSet) // of a shop whose set is not there, the zero Set: no rules
-	print := words.New(shop.Language, shop.Units).Under(set)
+	lang := s.language(c, shop.Language, who.Role != "")
+	print := words.New(lang, shop.Units).Under(set)
 	p := page{
+		Lang: lang, Back: here,
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
 		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("page.js"),
 		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who, routes: s.table,
+	}
+	if c.Method() == fiber.MethodGet {
+		p.Back = strings.Clone(c.OriginalURL())
 	}
 	if _, can := s.site(c); can {
 		p.Passkey = s.assets.path("passkey.js")
@@ -445,7 +453,7 @@ var labels = sync.OnceValue(func() map[string]string {
 		"reason": "Why", "purchaser_name": "Purchaser", "purchaser_address": "Purchaser’s address",
 		"print_name": "Name as printed", "print_address": "Address as printed",
 		"name": "Firm", "address": "Address", "phone": "Phone", "tax_number": "Tax number", "currency": "Currency", "zone": "Time zone",
-		"paper": "Paper", "units": "Units", "rule_set": "Rules of sale", "version": "Version", "request": "Request",
+		"paper": "Paper", "units": "Units", "language": "Language", "rule_set": "Rules of sale", "version": "Version", "request": "Request",
 		"sold": "Sold", "apart": "Wood of this delivery that is not in the stack", "apart_some": "How much is not in this stack",
 		"tape": "Smallest mark read on the tape", "top": "Top of the wood, judged", "stowed": "Stowing checked",
 		"raised": "Heights include this much below the wood", "by": "Who reads", "read_by": "Name of who reads",

@@ -21,7 +21,7 @@ type peoplePage struct {
 
 func (s *Server) peopleForm(c *fiber.Ctx) (peoplePage, error) {
 	p := peoplePage{page: s.page(c, measure.Say("People"), "/people"), Nobody: s.visitor(c).Nobody}
-	p.names = map[string]string{"name": p.T("Name"), "role": p.T("May")}
+	p.names = map[string]string{"name": p.T("Name"), "role": p.T("What they may do")}
 	var err error
 	p.Roll, err = s.service.People.Roll(c.UserContext(), s.actor(c))
 	return p, err

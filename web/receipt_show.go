@@ -59,7 +59,7 @@ func (s *Server) receiptPage(c *fiber.Ctx, issued orders.Issued) receiptPage {
 	facts := issued.Receipt.Facts
 	p := receiptPage{page: s.page(c, receiptTitle(facts), "/"), Receipt: issued.Receipt,
 		OrderID: issued.OrderID, Seal: issued.Seal, Total: facts.Price.Total(), Balance: facts.Balance(), Ended: issued.Ended}
-	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
+	p.Print = words.New(p.Lang, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
 	p.Sheet, p.Finder = s.assets.path("deliver.css"), s.assets.path("send.js")
 	return p
 }

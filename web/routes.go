@@ -43,6 +43,7 @@ func (s *Server) routes() []route {
 		{post, "/orders", owner, s.orderCreate, formBytes, true},
 		{post, "/orders/price", owner, s.orderPrice, formBytes, true},
 		{post, "/orders/pick", owner, s.orderPick, formBytes, true},
+		{post, "/language", nil, s.languagePick, formBytes, true},
 		{get, "/promise", inside, s.promiseShow, 0, false},
 		{get, "/prices", inside, s.priceList, 0, false},
 		{get, "/prices.pdf", inside, s.pricePrint, 0, false},

@@ -143,7 +143,7 @@ func (s *Server) broughtShow(c *fiber.Ctx) error {
 	}
 	p := broughtPage{Receipt: facts.Number}
 	p.page, p.OrderID = s.page(c, measure.Say("The load of receipt %d as measured", int(facts.Number)), "/"), issued.OrderID
-	p.Print = words.New(facts.Language, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
+	p.Print = words.New(p.Lang, facts.Units).SoldIn(facts.RuleSet.Unit) // as it was printed
 	if wantsJSON(c) {
 		return c.JSON(p.Print.Answer(tally, load.Result))
 	}

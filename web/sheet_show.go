@@ -54,7 +54,7 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 	}
 	p := sheetPage{page: s.page(c, measure.Say("Measurement sheet %d", int(issued.Sheet.Number)), "/"),
 		Sheet: issued.Sheet, OrderID: issued.OrderID, Kind: tally.Stack.Kind()}
-	p.Print = printerOf(issued.Sheet)
+	p.Print = printerOf(p.Lang, issued.Sheet)
 	p.Answer = live.New(p.Print, tally, issued.Sheet.Result)
 	if issued.Sheet.Procedure != nil {
 		p.Answer.Beside(p.Print, *issued.Sheet.Procedure)
@@ -104,7 +104,7 @@ func (s *Server) sheetWorking(c *fiber.Ctx) error {
 // sheetJSON is a measurement sheet for programs, its answer worded as the command
 // line words it.
 func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
-	print := printerOf(issued.Sheet)
+	print := printerOf(issued.Sheet.Language, issued.Sheet)
 	answer := print.Answer(stack.Tally{}, issued.Sheet.Result)
 	if issued.Sheet.Procedure != nil {
 		answer.Procedure = print.ProcedureAnswer(*issued.Sheet.Procedure)
@@ -117,8 +117,8 @@ func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
 }
 
 // printerOf words a sheet as it was printed.
-func printerOf(sheet orders.Sheet) *words.Printer {
-	return words.New(sheet.Language, sheet.Units).SoldIn(sheet.RuleSet.Unit)
+func printerOf(language string, sheet orders.Sheet) *words.Printer {
+	return words.New(language, sheet.Units).SoldIn(sheet.RuleSet.Unit)
 }
 
 // Joined are readings as typed, one after the other.

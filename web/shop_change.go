@@ -89,6 +89,15 @@ func (p shopFormPage) Systems() []choice {
 	}
 }
 
+// PaperLanguages are the languages that papers can be in, each in itself.
+func (p shopFormPage) PaperLanguages() []choice {
+	var all []choice
+	for _, tag := range orders.Languages() {
+		all = append(all, choice{tag, languageNames[tag], p.R.Language == tag})
+	}
+	return all
+}
+
 // RuleSets are the readings of the law to choose from.
 func (p shopFormPage) RuleSets() []choice {
 	var list []choice

@@ -75,7 +75,7 @@ func (s *Server) storagePrint(c *fiber.Ctx) error {
 	if err != nil {
 		return s.answered(c, "storage", &p.page, &p, nil, err)
 	}
-	content, err := s.blank.StoragePlan(p.Shop.Language, a, planNumber(plan), p.Shop.Paper, p.Shop.Units, p.Set.SoldIn(p.Shop.Units == act.Metric))
+	content, err := s.blank.StoragePlan(p.Lang, a, planNumber(plan), p.Shop.Paper, p.Shop.Units, p.Set.SoldIn(p.Shop.Units == act.Metric))
 	if err != nil {
 		return err
 	}

@@ -20,11 +20,14 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/act"
+	"wellstowed/receipts/words"
+	"wellstowed/receipts/words/spanish"
 )
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	words.AddLanguage(spanish.Tag, spanish.Text)
 	m := machine{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr,
 		env: os.LookupEnv, clock: time.Now,

@@ -41,7 +41,7 @@ func (p *Printer) weekday(d, today act.Date) string {
 
 // heading says a day in short: "Sat 5 Dec".
 func (p *Printer) heading(d act.Date) string {
-	return p.say("%s %s %s", p.say(d.Midnight().Weekday().String()[:3]), strconv.Itoa(d.Day), p.say(d.Month.String()[:3]))
+	return p.say("%[1]s %[2]s %[3]s", p.say(d.Midnight().Weekday().String()[:3]), strconv.Itoa(d.Day), p.say(d.Month.String()[:3]))
 }
 
 func (p *Printer) shortDay(d, today act.Date) string {

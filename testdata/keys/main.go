@@ -4,9 +4,12 @@
 //
 //	go run ./testdata/keys          prints the keys, one a line, as JSON text
 //	go run ./testdata/keys -count   prints how many there are
+//	go run ./testdata/keys -in FILE fails where a catalogue, JSON of key and text, lacks one
 //
-// It reads the source without its types. A function is taken to want a key where it has a
-// parameter named key; a template where it calls T.
+// A function is taken to want a key where it has a parameter named key; a template where it
+// calls T. What is passed on to one through fields, lists and results is followed back to
+// where it is written (flow.go); a single small word that is found so may be a code that
+// nobody reads, so a catalogue may lack it.
 package main
 
 import (
@@ -29,6 +32,7 @@ import (
 
 func main() {
 	count := flag.Bool("count", false, "print how many keys there are")
+	in := flag.String("in", "", "a catalogue, which is to have a text for each key")
 	flag.Parse()
 	found, err := read(".")
 	if err != nil {
@@ -37,6 +41,11 @@ func main() {
 	}
 	keys := slices.Sorted(maps.Keys(found.keys))
 	switch {
+	case *in != "":
+		if err := lacks(*in, keys); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
 	case *count:
 		fmt.Println(len(keys))
 	default:
@@ -54,11 +63,34 @@ func main() {
 	}
 }
 
+// lacks names the keys that a catalogue has no text for.
+func lacks(file string, keys []string) error {
+	doc, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	var texts map[string]string
+	if err := json.Unmarshal(doc, &texts); err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	var missing []string
+	for _, key := range keys {
+		if texts[key] == "" {
+			missing = append(missing, strconv.Quote(key))
+		}
+	}
+	if len(missing) > 0 {
+		return fmt.Errorf("%s lacks %d texts:\n%s", file, len(missing), strings.Join(missing, "\n"))
+	}
+	return nil
+}
+
 // A reading is what the source holds.
 type reading struct {
-	keys map[string]bool
-	tag  bool     // the text of the page that is read ended inside a tag
-	raw  []string // where a word is passed as an argument, and the word
+	keys  map[string]bool
+	tag   bool     // the text of the page that is read ended inside a tag
+	named []string // fields and methods that pages word
+	raw   []string // where a word is passed as an argument, and the word
 }
 
 // word is a run of letters that somebody would translate. Codes and units of one letter
@@ -103,8 +135,18 @@ func read(root string) (reading, error) {
 			return true
 		})
 	}
+	passed, err := follow(root, found.named)
+	if err != nil {
+		return reading{}, err
+	}
+	for _, key := range more(passed, found.keys) {
+		found.keys[key] = true
+	}
 	return found, nil
 }
+
+// verb is what a key leaves for a figure or a name.
+var verb = regexp.MustCompile(`%(\[\d+\])?[-+.\d]*[a-zA-Z%]`)
 
 // kept are sentences of results that are stored with codes in them; receipts/words words
 // those.
@@ -242,6 +284,8 @@ func (r *reading) node(path string, n parse.Node) {
 				r.command(path, c)
 			}
 		}
+	case *parse.ChainNode:
+		r.node(path, n.Node)
 	case *parse.TextNode:
 		r.plain(path, string(n.Text))
 	}
@@ -267,6 +311,11 @@ func (r *reading) command(path string, c *parse.CommandNode) {
 		names = f.Ident
 	}
 	says := len(names) > 0 && names[len(names)-1] == "T" && len(c.Args) > 1
+	if says {
+		if field, is := c.Args[1].(*parse.FieldNode); is {
+			r.named = append(r.named, field.Ident[len(field.Ident)-1])
+		}
+	}
 	for i, arg := range c.Args {
 		text, is := arg.(*parse.StringNode)
 		switch {

@@ -12,6 +12,6 @@ func Shop(s orders.Shop) orders.ShopRequest {
 	}
 	return orders.ShopRequest{
 		Name: s.Name, Address: s.Address, Phone: s.Phone, Currency: s.Currency, Zone: s.Zone,
-		Paper: string(s.Paper), Units: string(s.Units), RuleSet: s.RuleSet, TaxNumber: s.TaxNumber, Version: s.Version,
+		Paper: string(s.Paper), Units: string(s.Units), Language: s.Language, RuleSet: s.RuleSet, TaxNumber: s.TaxNumber, Version: s.Version,
 	}
 }
