@@ -102,7 +102,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	sealed := again.sealed()
 	assert.Contains(t, sealed.text(), "Sealed and handed in at")
 	assert.Regexp(t, `[0-9A-Z]{4}-[0-9A-Z]{4}-[0-9A-Z]{4}`, sealed.doc.Find(".seal").Text())
-	assert.Zero(t, sealed.doc.Find("form").Length(), "the readings aren’t put back")
+	assert.Zero(t, sealed.doc.Find("main form").Length(), "the readings aren’t put back")
 	refused := typeIn(d.get(first+"?again=yes"), "36").press("Read it back")
 	refused = refused.press("Cross out the old ones, seal and hand in")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)

@@ -59,7 +59,7 @@ func (p *Printer) hours(h day.Hours) string {
 	case h.After == "" && h.Before == "":
 		return ""
 	case h.After == h.Before:
-		return p.say("at %s", p.clock(h.After))
+		return p.say("at %[1]s", p.clock(h.After))
 	case h.Before == "":
 		return p.say("after %s", p.clock(h.After))
 	case h.After == "":
