@@ -247,12 +247,16 @@ func TestAProgramHandsInAsWell(t *testing.T) {
 	assert.Equal(t, http.StatusOK, d.get(link).status, "the page opens for what a program sent")
 }
 
-func photoForm(t *testing.T, token, kind string, file []byte) *http.Request {
+// photoForm is a form with a photo, and more of its fields.
+func photoForm(t *testing.T, token, kind string, file []byte, more ...string) *http.Request {
 	t.Helper()
 	var body bytes.Buffer
 	w := multipart.NewWriter(&body)
 	require.NoError(t, w.WriteField("csrf", token))
 	require.NoError(t, w.WriteField("of", "front of the stack"))
+	for i := 0; i+1 < len(more); i += 2 {
+		require.NoError(t, w.WriteField(more[i], more[i+1]))
+	}
 	part, err := w.CreatePart(textproto.MIMEHeader{"Content-Disposition": {`form-data; name="photo"; filename="../a.png"`}, "Content-Type": {kind}})
 	require.NoError(t, err)
 	_, err = part.Write(file)

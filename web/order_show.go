@@ -10,6 +10,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/money"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/yard"
 )
 
@@ -24,6 +25,7 @@ type orderPage struct {
 	// Together is what several tallies come to; nil where there are not several.
 	Together *together
 	Audits   []audits.Line // of its deliveries, for those who may audit
+	Photos   []photos.Kept
 }
 
 func (s *Server) orderShow(c *fiber.Ctx) error {
@@ -53,6 +55,9 @@ func (s *Server) orderPage(c *fiber.Ctx, h orders.History) (p orderPage, err err
 		return p, err
 	}
 	p.Asides = p.asides(batches, h.Order)
+	if p.Photos, err = s.photosOn(c, h.Order.ID); err != nil {
+		return p, err
+	}
 	p.Audits, err = s.audits.AuditsOf(c.UserContext(), s.actor(c), h.Order.ID)
 	if act.KindOf(err) == act.Forbidden {
 		err = nil

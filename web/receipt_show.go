@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/orders"
 	"wellstowed/orders/money"
+	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
 )
 
@@ -30,6 +31,7 @@ type receiptPage struct {
 	// Unwitnessed says what the witness file lacks; inside alone, empty for nothing.
 	Unwitnessed string
 	PDF         string
+	Photos      []photos.Kept // of its order; inside alone
 }
 
 func (s *Server) receipt(c *fiber.Ctx) (orders.Issued, error) {
@@ -51,6 +53,9 @@ func (s *Server) receiptShow(c *fiber.Ctx) error {
 	p := s.receiptPage(c, issued)
 	p.Counts, p.Back, p.PDF = counts(issued), "/orders/"+issued.OrderID, receiptPath(issued)+"/pdf"
 	p.Unwitnessed = p.Print.Say(s.service.WitnessTrouble(c.UserContext()))
+	if p.Photos, err = s.photosOn(c, issued.OrderID); err != nil {
+		return err
+	}
 	return s.render(c, "receipt_show", p)
 }
 

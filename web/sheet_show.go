@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
+	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
 	"wellstowed/web/live"
 )
@@ -22,6 +23,7 @@ type sheetPage struct {
 	Answer  *live.Answer
 	Rows    stack.RowsDocument // of a stack in rows
 	Read    []words.Readings   // of any other
+	Photos  []photos.Kept      // that it names
 }
 
 // ShortOf is the order whose wood a sheet of a delivery finds short, empty for any other.
@@ -64,6 +66,11 @@ func (s *Server) sheetShow(c *fiber.Ctx) error {
 	} else if err := json.Unmarshal(issued.Sheet.Tally.Stack, &p.Rows); err != nil {
 		return fmt.Errorf("sheet %d: %w", issued.Sheet.Number, err)
 	}
+	kept, err := s.photosOn(c, issued.OrderID)
+	if err != nil {
+		return err
+	}
+	p.Photos = photosNamed(kept, issued.Sheet.Number)
 	return s.render(c, "sheet_show", p)
 }
 
