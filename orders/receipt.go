@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
@@ -233,7 +234,7 @@ type Sheet struct {
 	Result    stack.Result   `json:"result" names:"program"`
 	// Procedure is the procedure's own result by the rule set of the day; nil on
 	// sheets of format 1.
-	Procedure *stack.ProcedureResult `json:"procedure,omitempty" names:"program"`
+	Procedure *procedure.Result `json:"procedure,omitempty" names:"program"`
 	// Photos are those of the order that no sheet before named; since format 3.
 	Photos   []photos.Fact `json:"photos,omitempty"`
 	Previous string        `json:"previous,omitempty"` // chain of the sheet before, hex; since format 2

@@ -7,7 +7,7 @@ import (
 	"fmt"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/procedure"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
 )
@@ -47,7 +47,7 @@ func (s *Service) prepareSheet(d desk, r TallyRequest) (paper, error) {
 		sheet.Photos = append(sheet.Photos, k.Fact())
 	}
 	sheet.Pictures = d.pictures
-	procedure := stack.ByProcedure(m.Tally, set.Reckoning(set.SoldIn(d.shop.Units == act.Metric)))
+	procedure := procedure.Of(m.Tally, set.Reckoning(set.SoldIn(d.shop.Units == act.Metric)))
 	sheet.Procedure = &procedure
 	return s.paintSheet(d, customer, sheet, m)
 }

@@ -19,6 +19,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
@@ -137,7 +138,7 @@ func sampleAudit(t testing.TB, paper orders.Paper, rows, stations int, names ...
 		h := audits.Tally{Name: name, HandedIn: day(15, i), Seal: "1D3P-JFQN-7XHJ", Tally: doc,
 			Circumstances: audits.Circumstances{Began: day(14, 10), Ended: day(14, 40), Role: "neighbour", TapeMaker: "Stanhope", TapeNumber: "2",
 				CheckedOn: act.Date{Year: 2026, Month: time.March, Day: 13}, CheckedBy: "the county’s steel rule"},
-			Openings: []audits.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: stack.ByProcedure(tally, set.Reckoning(set.SoldIn(false)))}
+			Openings: []audits.LinkOpening{{At: day(14, 5), Link: 1}, {At: day(14, 55), Link: 2}}, Result: result, Procedure: procedure.Of(tally, set.Reckoning(set.SoldIn(false)))}
 		if i == 0 {
 			was, wrong := auditTally(t, 1, 5, 8)
 			before, err := stack.Measure(wrong)
@@ -229,7 +230,7 @@ func TestAuditByAnOfficesProcedure(t *testing.T) {
 	for i := range r.Measurers {
 		tally, err := readTally(r.Measurers[i].Tally)
 		require.NoError(t, err)
-		r.Measurers[i].Procedure = stack.ByProcedure(tally, r.Rules.Reckoning(rules.Cord))
+		r.Measurers[i].Procedure = procedure.Of(tally, r.Rules.Reckoning(rules.Cord))
 	}
 	pdf, err := newPainter(t).Audit(r, auditHash, pictures)
 	require.NoError(t, err)
@@ -383,7 +384,7 @@ func TestAuditOfALoad(t *testing.T) {
 	require.NoError(t, err)
 	result, err := stack.Measure(tally)
 	require.NoError(t, err)
-	r.Measurers = []audits.Tally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: stack.ByProcedure(tally, stack.Reckoning{})}}
+	r.Measurers = []audits.Tally{{Name: "Nora Feld", HandedIn: day(15, 0), Tally: doc, Result: result, Procedure: procedure.Of(tally, procedure.Reckoning{})}}
 	r.Result, r.Photos, r.Shares, r.Rules = result, nil, nil, nil
 	pdf, err := newPainter(t).Audit(r, auditHash, nil)
 	require.NoError(t, err)

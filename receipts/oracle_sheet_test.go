@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
@@ -52,7 +53,7 @@ func filledSheet(t *testing.T, doc string, set orders.RuleSet, units act.Units, 
 		s.Tally, s.Result = measured.Tally, measured.Result
 		tally, err := readTally(s.Tally)
 		require.NoError(t, err)
-		procedure := stack.ByProcedure(tally, stack.Reckoning{})
+		procedure := procedure.Of(tally, procedure.Reckoning{})
 		s.Procedure = &procedure
 	})
 }

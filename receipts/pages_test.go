@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
@@ -49,17 +50,17 @@ func TestASheetOfThreeRowsIsOnePage(t *testing.T) {
 	docs := stacksMeasured()
 	for _, name := range slices.Sorted(maps.Keys(docs)) {
 		onEveryPaper(func(units act.Units, paper orders.Paper) {
-			for _, procedure := range []bool{false, true} {
+			for _, named := range []bool{false, true} {
 				s := sampleSheet(t, paper, docs[name])
 				s.Units = units
-				if tally, err := readTally(s.Tally); procedure {
+				if tally, err := readTally(s.Tally); named {
 					require.NoError(t, err)
-					result := stack.ByProcedure(tally, stack.Reckoning{})
+					result := procedure.Of(tally, procedure.Reckoning{})
 					s.Procedure = &result
 				}
 				pdf, err := p.Sheet(s)
 				require.NoError(t, err)
-				of := fmt.Sprintf("%s, %s, procedure: %t", name, units, procedure)
+				of := fmt.Sprintf("%s, %s, procedure: %t", name, units, named)
 				require.Equal(t, 1, pageCount(t, p, pdf), of)
 				requireSignedOnPage(t, of, p, pdf, 0, "Read by: printed name, signature, day")
 				requireFull(t, of, p, pdf)

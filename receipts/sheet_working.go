@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
@@ -153,7 +154,7 @@ func (w *paper) ticks(x, y, width, part float64) {
 }
 
 // procedureLines are a procedure's result and what it rests on.
-func (w *paper) procedureLines(r stack.ProcedureResult) []string {
+func (w *paper) procedureLines(r procedure.Result) []string {
 	lines := []string{w.print.ProcedureLead(r)}
 	for _, part := range w.print.Procedure(r) {
 		lines = append(lines, w.print.Field(part.Heading, strings.Join(part.Lines, " ")))

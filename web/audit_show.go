@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/forms"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
@@ -519,7 +520,7 @@ func (p auditPage) Came() []choice {
 // Kinds are the ways wood may stand.
 func (p auditPage) Kinds() []choice {
 	var list []choice
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		list = append(list, choice{f.Kind, measurePage{page: p.page}.kindName(f), p.Planning.Kind == f.Kind})
 	}
 	return list

@@ -11,6 +11,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/forms"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
@@ -93,7 +94,7 @@ func (p boughtPage) Ways() []way {
 		"bin": p.T("measured inside"), "round": p.T("across and high"), "packaged": p.T("one package at a time")}
 	names := measurePage{page: p.page}
 	var list []way
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		list = append(list, way{"/bought/sold?kind=" + f.Kind, names.kindName(f), told[f.Kind], draw.Pile(f.Kind, pilePicture)})
 	}
 	return list

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/forms"
 	"wellstowed/web/form"
 )
 
@@ -48,7 +48,7 @@ func (p measurePage) Sections() []section {
 	var list []section
 	shown := map[string]bool{} // sets whose ways have been asked for
 	for i, g := range p.K.Groups() {
-		if fields := only(g.Fields, func(f stack.Field) bool { return !form.OfTally(f) }); len(fields) > 0 {
+		if fields := only(g.Fields, func(f forms.Field) bool { return !form.OfTally(f) }); len(fields) > 0 {
 			s := p.section(fmt.Sprintf("group-%d", i+1), g.Title, fields, shown)
 			s.Fold = optionalPart(fields[0].Path)
 			list = append(list, s)
@@ -97,7 +97,7 @@ func (p measurePage) RowBlocks(row int) []formBlock {
 }
 
 func (p measurePage) rowBlocks(row int, paths ...string) []formBlock {
-	var fields []stack.Field
+	var fields []forms.Field
 	for _, path := range paths {
 		f, found := p.K.Field(path)
 		if found {
@@ -113,7 +113,7 @@ func (p measurePage) Typed(blocks []formBlock) bool { return p.typedIn(blocks) }
 // tallyBlocks are fields of the tally; an order says itself which look it is, and a
 // buyer's case that the buyer reads.
 func (p measurePage) tallyBlocks(paths ...string) []formBlock {
-	var fields []stack.Field
+	var fields []forms.Field
 	shown := map[string]bool{} // no way of the stack is asked for here
 	for _, path := range paths {
 		f, found := p.K.Field(path)
@@ -125,8 +125,8 @@ func (p measurePage) tallyBlocks(paths ...string) []formBlock {
 	return p.blocks(p.K.Blocks(fields, ""), shown, hangs{})
 }
 
-func only(fields []stack.Field, keep func(stack.Field) bool) []stack.Field {
-	var kept []stack.Field
+func only(fields []forms.Field, keep func(forms.Field) bool) []forms.Field {
+	var kept []forms.Field
 	for _, f := range fields {
 		if keep(f) {
 			kept = append(kept, f)
@@ -140,8 +140,8 @@ func optionalPart(path string) bool {
 	return strings.HasPrefix(path, "stack.wells") || strings.HasPrefix(path, "stack.crown") || strings.HasPrefix(path, "stack.window")
 }
 
-func (p measurePage) section(id string, title measure.Text, fields []stack.Field, shown map[string]bool) section {
-	all := make([]*stack.Field, len(fields))
+func (p measurePage) section(id string, title measure.Text, fields []forms.Field, shown map[string]bool) section {
+	all := make([]*forms.Field, len(fields))
 	for i := range fields {
 		all[i] = &fields[i]
 	}
@@ -164,7 +164,7 @@ func (p measurePage) typedIn(blocks []formBlock) bool {
 
 // hangsOn words what fields depend on; a set whose ways are not chosen between hides
 // nothing.
-func (p measurePage) hangsOn(when stack.When, either *stack.Field) hangs {
+func (p measurePage) hangsOn(when forms.When, either *forms.Field) hangs {
 	var h hangs
 	if when.Path != "" {
 		f, _ := p.K.Field(when.Path)
@@ -246,9 +246,9 @@ func (p measurePage) ways(set string) formBlock {
 }
 
 func (p measurePage) block(b form.Block, shown map[string]bool, group hangs) formBlock {
-	var either *stack.Field
+	var either *forms.Field
 	if b.Either != "" {
-		either = &stack.Field{Either: b.Either, Ways: b.Ways}
+		either = &forms.Field{Either: b.Either, Ways: b.Ways}
 	}
 	out := formBlock{hangs: p.hangsOn(b.When, either)}
 	if out.hangs == group {
@@ -320,18 +320,18 @@ func (p measurePage) single(out *formBlock, b form.Block) {
 	}
 	out.Type, out.Hint = "reading", p.told(f)
 	switch f.Type {
-	case stack.LengthField:
+	case forms.LengthField:
 		out.field = p.length(out.field)
-	case stack.NumberField:
+	case forms.NumberField:
 		out.Mode = "decimal"
-	case stack.CountField:
+	case forms.CountField:
 		out.Mode = "numeric"
 		if b.Path == "gaps.count" {
 			out.OneMore = p.T("+1 gap")
 		}
-	case stack.DateField:
+	case forms.DateField:
 		out.Kind = "date"
-	case stack.ChoiceField:
+	case forms.ChoiceField:
 		out.Type, out.Label, out.Choices = "choice", p.Print.Say(f.Label), p.options(b)
 		if len(f.Options) == 1 {
 			out.Type = "check"
@@ -362,13 +362,13 @@ func (p measurePage) options(b form.Block) []choice {
 }
 
 // told is the hint of a field: what is said of it, an example, and what has to be empty for it to count.
-func (p measurePage) told(f *stack.Field) string {
+func (p measurePage) told(f *forms.Field) string {
 	var parts []string
 	if f.Hint.Key != "" {
 		parts = append(parts, p.Print.Say(f.Hint))
 	}
 	switch f.Type {
-	case stack.VolumeField, stack.QuantityField, stack.NumberField, stack.TextField:
+	case forms.VolumeField, forms.QuantityField, forms.NumberField, forms.TextField:
 		parts = append(parts, p.T("Such as %s.", p.example(f)))
 	}
 	if ways := p.K.Ways(f.Either); f.Either != "" && !p.K.Chosen(f.Either) && f.Ways[0] != ways[0] {
@@ -377,8 +377,8 @@ func (p measurePage) told(f *stack.Field) string {
 	return strings.Join(parts, " ")
 }
 
-func (p measurePage) example(f *stack.Field) string {
-	if f.Type == stack.VolumeField && p.K.Unit == form.Centimetres {
+func (p measurePage) example(f *forms.Field) string {
+	if f.Type == forms.VolumeField && p.K.Unit == form.Centimetres {
 		return "1.8 m3"
 	}
 	return string(f.Example)

@@ -8,7 +8,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/forms"
 	"wellstowed/orders/act"
 	"wellstowed/web/live"
 )
@@ -18,7 +18,7 @@ const rowsKind = live.RowsKind
 // kindOf is the kind of stack that the address asks for.
 func kindOf(c *fiber.Ctx) (string, error) {
 	kind := c.Query("kind", rowsKind)
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		if f.Kind == kind {
 			return f.Kind, nil
 		}
@@ -30,7 +30,7 @@ func kindOf(c *fiber.Ctx) (string, error) {
 func (p measurePage) Kinds() []choice {
 	base, _, _ := strings.Cut(p.Action, "?")
 	var list []choice
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		link := base
 		if f.Kind != rowsKind {
 			link += "?kind=" + f.Kind
@@ -50,7 +50,7 @@ func (p measurePage) KindName() string {
 	return ""
 }
 
-func (p measurePage) kindName(f stack.Form) string {
+func (p measurePage) kindName(f forms.Form) string {
 	switch f.Kind {
 	case rowsKind:
 		return p.T("In rows")

@@ -11,6 +11,7 @@ import (
 	"github.com/gofiber/fiber/v2"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
@@ -383,7 +384,7 @@ func (p *measurePage) answer(t stack.Tally, r stack.Result) {
 	if r.Asks() {
 		return
 	}
-	p.Answer = live.New(p.Print, t, r).Drawn(p.Print, t, r, p.width).Beside(p.Print, stack.ByProcedure(t, p.Set.Reckoning(p.Print.UnitOfSale())))
+	p.Answer = live.New(p.Print, t, r).Drawn(p.Print, t, r, p.width).Beside(p.Print, procedure.Of(t, p.Set.Reckoning(p.Print.UnitOfSale())))
 	if p.Owed != nil {
 		p.Answer.Then = p.Print.WouldSettle(p.Owed.Measured(r))
 	}

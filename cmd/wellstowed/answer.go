@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
@@ -56,14 +57,14 @@ func (a answerer) ask(r stack.Result) {
 
 // reckoning is the procedure that stands beside the model: of the file that was named,
 // else of the rules of sale; false where neither was.
-func (a answerer) reckoning() (stack.Reckoning, bool) {
+func (a answerer) reckoning() (procedure.Reckoning, bool) {
 	switch {
 	case a.office != nil:
 		return a.office.Reckoning(a.print.UnitOfSale()), true
 	case a.set != nil:
 		return a.set.Reckoning(a.print.UnitOfSale()), true
 	}
-	return stack.Reckoning{}, false
+	return procedure.Reckoning{}, false
 }
 
 // procedure prints the procedure's own result beside the model's, where rules of sale or
@@ -73,7 +74,7 @@ func (a answerer) procedure(t stack.Tally) {
 	if !found || t.Stack == nil { // of several tallies, each has its own
 		return
 	}
-	p := stack.ByProcedure(t, k)
+	p := procedure.Of(t, k)
 	fmt.Fprintf(a.out, "\n%s\n  %s\n", a.print.ProcedureTitle(p.Named != nil), a.print.ProcedureLead(p))
 	for _, part := range a.print.Procedure(p) {
 		fmt.Fprintf(a.out, "  %s\n", part.Heading)
@@ -87,7 +88,7 @@ func (a answerer) procedure(t stack.Tally) {
 func (a answerer) answer(t stack.Tally, r stack.Result) words.AnswerJSON {
 	out := a.print.Answer(t, r)
 	if k, found := a.reckoning(); found {
-		out.Procedure = a.print.ProcedureAnswer(stack.ByProcedure(t, k))
+		out.Procedure = a.print.ProcedureAnswer(procedure.Of(t, k))
 	}
 	return out
 }

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"wellstowed/measure/forms"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
@@ -55,7 +56,7 @@ func (m machine) measureCommand() *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if f.schema {
-				_, err := m.out.Write(append(stack.Schema(), '\n'))
+				_, err := m.out.Write(append(forms.Schema(), '\n'))
 				return err
 			}
 			return m.measure(args, f)

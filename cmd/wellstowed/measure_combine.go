@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/receipts"
 )
@@ -74,7 +75,7 @@ func (a answerer) together(names []string, tallies []stack.Tally, c stack.Combin
 	for i, r := range c.Each {
 		fmt.Fprintf(a.out, "  %d. %s: %s\n", i+1, names[i], a.print.Finding(r))
 		if k, found := a.reckoning(); found {
-			p := stack.ByProcedure(tallies[i], k)
+			p := procedure.Of(tallies[i], k)
 			fmt.Fprintf(a.out, "     %s: %s\n", a.print.ProcedureTitle(p.Named != nil), a.print.ProcedureLead(p))
 		}
 	}

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/series"
 	"wellstowed/orders/act"
 	"wellstowed/receipts/words"
 )
@@ -42,7 +42,7 @@ func (m machine) seriesCommand() *cobra.Command {
 func (m machine) series(names []string, asJSON bool) error {
 	a := answerer{out: bufio.NewWriter(m.out), print: words.New("en", act.Imperial), json: asJSON}
 	defer a.out.Flush()
-	var audits []stack.Audited
+	var audits []series.Audited
 	for _, name := range names {
 		docs, err := m.documents(name)
 		if err != nil {
@@ -56,7 +56,7 @@ func (m machine) series(names []string, asJSON bool) error {
 			audits = append(audits, one)
 		}
 	}
-	s, err := stack.SeriesOf(audits)
+	s, err := series.Of(audits)
 	if err != nil {
 		return a.refused("series", err, asJSON)
 	}
@@ -97,16 +97,16 @@ func (m machine) documents(name string) ([][]byte, error) {
 
 // audited measures one tally of a delivery; it is refused where it is held against no
 // sale on its own basis.
-func (a answerer) audited(doc []byte) (stack.Audited, error) {
+func (a answerer) audited(doc []byte) (series.Audited, error) {
 	_, r, err := a.measured(doc)
 	if err != nil {
-		return stack.Audited{}, err
+		return series.Audited{}, err
 	}
 	f := r.Finding
 	if f == nil || f.Expectation() {
-		return stack.Audited{}, &measure.InputError{Field: "sold", Code: "missing",
+		return series.Audited{}, &measure.InputError{Field: "sold", Code: "missing",
 			Reason:  measure.Say("nothing was sold that these readings can be held against"),
 			Accepts: measure.Say("what was sold, in the measure that was read")}
 	}
-	return stack.Audited{Volume: r.Quantity.Volume, Standard: r.Standard, Sold: f.Due, Word: f.Word}, nil
+	return series.Audited{Volume: r.Quantity.Volume, Standard: r.Standard, Sold: f.Due, Word: f.Word}, nil
 }

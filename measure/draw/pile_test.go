@@ -7,13 +7,13 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/forms"
 )
 
 // Each way that wood is measured in has a picture of its own, which stays on its paper.
 func TestEveryKindHasAPicture(t *testing.T) {
 	titles := map[string]bool{}
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		d := draw.Pile(f.Kind, 60*measure.Millimetre)
 		titles[d.Title.String()] = true
 		pieces := 0
@@ -27,7 +27,7 @@ func TestEveryKindHasAPicture(t *testing.T) {
 		}
 		assert.Greater(t, pieces, 20, f.Kind)
 	}
-	assert.Len(t, titles, len(stack.Forms()))
+	assert.Len(t, titles, len(forms.All()))
 }
 
 // A cord is 128 ft³ stacked closely, such as 4 × 4 × 8 ft (NIST Handbook 130, Uniform

@@ -13,7 +13,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/student"
 )
 
 // label is what the invented lots of these tests are labelled: 0.75 cu ft.
@@ -303,7 +303,7 @@ func TestTheFactorGoesByTheNumberMeasured(t *testing.T) {
 func TestFactorsBeyondTheTable(t *testing.T) {
 	for _, row := range categoryA() {
 		if row.thousandths > 0 && row.sample != 48 {
-			factor := stack.StudentQuantile(0.975, float64(row.sample-1)) / math.Sqrt(float64(row.sample))
+			factor := student.Quantile(0.975, float64(row.sample-1)) / math.Sqrt(float64(row.sample))
 			assert.InDelta(t, float64(row.thousandths)/1000, factor, 0.0005001, row.sample)
 		}
 	}

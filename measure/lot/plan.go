@@ -7,7 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/student"
 )
 
 // A Figure is a number, where it comes from, and how that is known.
@@ -125,7 +125,7 @@ func handbookFigure(n int) Figure[float64] {
 			return Figure[float64]{float64(row.thousandths) / 1000, fromTable()}
 		}
 	}
-	factor := stack.StudentQuantile(0.975, float64(n-1)) / math.Sqrt(float64(n))
+	factor := student.Quantile(0.975, float64(n-1)) / math.Sqrt(float64(n))
 	return Figure[float64]{math.Round(1000*factor) / 1000,
 		rules.Known{Source: "t(0.975, n − 1)/√n, which the factors of NIST Handbook 133, Table 2-1, follow", Status: rules.FromMemory}}
 }

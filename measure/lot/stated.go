@@ -7,8 +7,8 @@ import (
 	"strconv"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
-	"wellstowed/measure/stack"
 )
 
 // statedPlan is the plan that a rule set states.
@@ -43,7 +43,7 @@ func statedFactor(lots *rules.Lots, lotSize, n int) *factor {
 // allowedShort is how much one package may be short: the set's tolerance for a package as
 // labelled. No set that was read has a plan without one.
 func allowedShort(under rules.Set, labelled measure.Volume) *measure.Volume {
-	limit := stack.Allowed(under.Tolerance.StepsFor(rules.CubicDecimetre), labelled)
+	limit := procedure.Allowed(under.Tolerance.StepsFor(rules.CubicDecimetre), labelled)
 	return &limit
 }
 

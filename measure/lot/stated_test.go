@@ -10,7 +10,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/student"
 )
 
 // Figures of these tests: Weights and Measures Regulations (Canada), C.R.C. c. 1605,
@@ -70,7 +70,7 @@ func TestCanadasFactorsAgreeWithTheirOtherColumn(t *testing.T) {
 		}
 		assert.InDelta(t, other[row.Packages], row.T/math.Sqrt(n), digits, row.Packages)
 		if row.Packages < 32 { // above, the regulation's own figures are a little off
-			assert.InDelta(t, stack.StudentQuantile(0.995, n-1), row.T, 0.0006, "two-sided 99 %%, n = %d", row.Packages)
+			assert.InDelta(t, student.Quantile(0.995, n-1), row.T, 0.0006, "two-sided 99 %%, n = %d", row.Packages)
 		}
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 )
 
@@ -90,10 +91,10 @@ func (b Book) WithProcedure(p Procedure) Book {
 }
 
 // Reckoning is how the procedure wants a stack reckoned, for what is sold in a unit.
-func (p Procedure) Reckoning(unit UnitCode) stack.Reckoning {
+func (p Procedure) Reckoning(unit UnitCode) procedure.Reckoning {
 	named := measure.Say("%s, edition %s, read %s", p.Name, p.Edition, p.Date)
-	k := stack.Reckoning{Named: &named, Increment: p.Increment, Rounding: stack.Rounding(p.Rounding), From: p.Known.text(),
-		Counts: stack.LeastCounts{Heights: p.Heights, Lengths: p.Lengths, Pieces: p.Pieces}}
+	k := procedure.Reckoning{Named: &named, Increment: p.Increment, Rounding: stack.Rounding(p.Rounding), From: p.Known.text(),
+		Counts: procedure.LeastCounts{Heights: p.Heights, Lengths: p.Lengths, Pieces: p.Pieces}}
 	if p.Faces == "both" {
 		k.Counts.Back = p.Heights
 	}

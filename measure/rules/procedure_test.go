@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
-	"wellstowed/measure/stack"
 )
 
 func countyFile(t testing.TB) string {
@@ -31,7 +31,7 @@ func TestAnOfficesProcedureIsGoneBy(t *testing.T) {
 	for _, set := range book.WithProcedure(p).All() {
 		k := set.Reckoning(set.SoldIn(false))
 		assert.Equal(t, measure.Inch/8, k.Increment, set.Code)
-		assert.Equal(t, stack.LeastCounts{Heights: 5, Back: 5, Lengths: 3, Pieces: 10}, k.Counts, set.Code)
+		assert.Equal(t, procedure.LeastCounts{Heights: 5, Back: 5, Lengths: 3, Pieces: 10}, k.Counts, set.Code)
 		require.Len(t, k.Tolerance, 1, set.Code)
 		assert.InDelta(t, 0.02, k.Tolerance[0].Share, 1e-12)
 		assert.Contains(t, k.From.String(), "an invented office's own text")

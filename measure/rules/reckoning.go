@@ -2,17 +2,18 @@ package rules
 
 import (
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 )
 
 // Reckoning is how the set wants a stack reckoned by a procedure: its increment and
 // rounding, and its tolerance for what is sold in a unit, where it gives a figure; or all
 // of the procedure of an office that came with it.
-func (s Set) Reckoning(unit UnitCode) stack.Reckoning {
+func (s Set) Reckoning(unit UnitCode) procedure.Reckoning {
 	if s.Procedure != nil {
 		return s.Procedure.Reckoning(unit)
 	}
-	var k stack.Reckoning
+	var k procedure.Reckoning
 	if r := s.Reading; r != nil {
 		k.Increment, k.Rounding, k.From = r.Increment, stack.Rounding(r.Rounding), r.Known.text()
 	}

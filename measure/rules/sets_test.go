@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 )
@@ -137,7 +138,7 @@ func TestCanadasToleranceGoesInSteps(t *testing.T) {
 			Sold: &measure.Said{Quantity: measure.Quantity{Volume: tt.due, Basis: measure.Ranked}},
 			Stack: stack.Rows{Rows: []stack.Row{{Length: 4 * measure.Foot, Heights: []measure.Length{4 * measure.Foot}}},
 				Pieces: stack.Pieces{Sample: []measure.Length{16 * measure.Inch}}}}
-		p := stack.ByProcedure(tally, canada.Reckoning(tt.unit))
+		p := procedure.Of(tally, canada.Reckoning(tt.unit))
 		require.NotNil(t, p.Allowed, tt.due)
 		assert.InDelta(t, tt.allowed, p.Allowed.In(measure.CubicFoot), 1e-5, tt.due)
 	}
@@ -178,7 +179,7 @@ func TestAFileInTheOldFormIsRead(t *testing.T) {
 	s, err := b.Get("old-form")
 	require.NoError(t, err)
 	assert.Equal(t, []string{"barrow", "heap"}, s.BarredIn("a barrow, a heap"))
-	assert.Equal(t, []stack.ToleranceStep{{Share: 0.02}}, s.Reckoning(rules.Cord).Tolerance)
+	assert.Equal(t, []procedure.ToleranceStep{{Share: 0.02}}, s.Reckoning(rules.Cord).Tolerance)
 	assert.Equal(t, "say how dry it is", s.Moisture.Words)
 	assert.True(t, s.Required[0].When.Holds(rules.Sale{Witnessed: true}), "always")
 	assert.InDelta(t, 0.1, s.ShareLimit(), 1e-12)

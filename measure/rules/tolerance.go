@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/procedure"
 )
 
 // A Limit is a rule with how far it lets something be out. Percent is a ratio times
@@ -47,20 +47,20 @@ func (a *Amount) volume() measure.Volume {
 }
 
 // measured is a step as the procedure takes it.
-func (s Step) measured() stack.ToleranceStep {
-	return stack.ToleranceStep{Below: s.Below.volume(), To: s.To.volume(), Share: s.Percent / 100, Amount: s.Amount.volume()}
+func (s Step) measured() procedure.ToleranceStep {
+	return procedure.ToleranceStep{Below: s.Below.volume(), To: s.To.volume(), Share: s.Percent / 100, Amount: s.Amount.volume()}
 }
 
 // StepsFor are the steps for a quantity sold in a unit, from the smallest quantities
 // up; empty where no figure is stated for it.
-func (t *Tolerance) StepsFor(unit UnitCode) []stack.ToleranceStep {
+func (t *Tolerance) StepsFor(unit UnitCode) []procedure.ToleranceStep {
 	if t == nil {
 		return nil
 	}
 	if t.Percent > 0 {
-		return []stack.ToleranceStep{{Share: t.Percent / 100}}
+		return []procedure.ToleranceStep{{Share: t.Percent / 100}}
 	}
-	var steps []stack.ToleranceStep
+	var steps []procedure.ToleranceStep
 	for _, scale := range t.Scales {
 		if slices.Contains(scale.Units, unit) {
 			for _, step := range scale.Steps {

@@ -37,7 +37,7 @@ func (s Rows) facePairs(t *Tally) []FacePair {
 // facePair takes row i for the whole stack, once as each was read.
 func (s Rows) facePair(t *Tally, i int) (FacePair, error) {
 	taped, seen := s.Rows[i], s.Rows[i]
-	taped.Pieces, seen.Pieces = s.piecesOf(i), s.piecesOf(i)
+	taped.Pieces, seen.Pieces = s.PiecesOf(i), s.PiecesOf(i)
 	seen.readFrom(seen.Beside)
 	var faces [2]combined
 	var areas [2]float64

@@ -72,7 +72,7 @@ func (b *budget) bedOf(x *Box, lie Lie, p Pieces) (bed, *measure.InputError) {
 		return d, nil
 	}
 	d.held, d.unsaid, d.loose = lie, lie == "", len(p.Sample) == 0
-	if !p.given() || !p.known() {
+	if !p.Given() || !p.known() {
 		if d.unsaid {
 			d.held = Across
 		}
@@ -88,7 +88,7 @@ func (b *budget) bedOf(x *Box, lie Lie, p Pieces) (bed, *measure.InputError) {
 		d.held, d.rows = Along, along
 	}
 	if d.rows == 0 {
-		return d, unfit("pieces", "too-long", "", measure.Say("pieces of %s are longer than the side they lie along", nearestLength(piece)),
+		return d, unfit("pieces", "too-long", "", measure.Say("pieces of %s are longer than the side they lie along", OfInches(piece)),
 			measure.Say("pieces that fit, or the other way for them to lie"))
 	}
 	return d, nil
@@ -155,7 +155,7 @@ func (b *budget) addBox(d *bed) {
 	b.addLevel(floor)
 	b.addHeights(&r, floor)
 	b.add(TapeOnHeights, 0, rectangular(tapeHalf)*floor)
-	b.roundHeights(floor, deviation(r.Heights, meanOf(r.Heights)))
+	b.roundHeights(floor, deviation(r.Heights, MeanInches(r.Heights)))
 }
 
 // addSides takes in the length and width of a bed that holds so much, in cubic inches,
@@ -188,7 +188,7 @@ func (b *budget) addWholeRows(d *bed, holds, side float64) {
 			piece = d.piece.mean
 		}
 		b.cure(RowsThatFit, 0, rectangular(unmeasuredShare*piece)*holds/side, cure{code: measurePieces, minutes: pieceMinutes})
-		b.note("The pieces were not measured: the side that they lie along is taken as ± %s: common practice.", nearestLength(unmeasuredShare*piece))
+		b.note("The pieces were not measured: the side that they lie along is taken as ± %s: common practice.", OfInches(unmeasuredShare*piece))
 		return
 	}
 	p := &d.piece
@@ -196,7 +196,7 @@ func (b *budget) addWholeRows(d *bed, holds, side float64) {
 	b.parts = append(b.parts, part{source: p.source, u: p.u * s, degrees: p.degrees,
 		cure: cure{code: measurePieces, u: p.afterU * s, degrees: p.afterNu, minutes: pieceMinutes}})
 	b.roundPieces(p.division, s, p.spread)
-	b.note("%d whole rows of pieces fit that side and make up %s of it; air beside them doesn’t count.", int(d.rows), nearestLength(side))
+	b.note("%d whole rows of pieces fit that side and make up %s of it; air beside them doesn’t count.", int(d.rows), OfInches(side))
 }
 
 // roundSides takes in the readings of length and width.

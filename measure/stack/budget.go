@@ -110,7 +110,7 @@ type mean struct {
 // ± least inches, or half the range where that is larger.
 func meanFrom(sample []measure.Length, least float64) mean {
 	n := len(sample)
-	m := mean{value: meanOf(sample)}
+	m := mean{value: MeanInches(sample)}
 	m.spread = deviation(sample, m.value)
 	s := m.spread
 	if n >= fewPieces {

@@ -31,7 +31,7 @@ func (s Rows) check(t *Tally) error {
 	}
 	for i := range s.Rows {
 		fault := s.Rows[i].check(t.Raised)
-		if fault == nil && !s.piecesOf(i).known() {
+		if fault == nil && !s.PiecesOf(i).known() {
 			fault = unfit("pieces", "missing", "", measure.Say("nothing is known of the piece length"),
 				measure.Say("measured pieces above 0, or a nominal length above %s", measure.Length(nominalLess)))
 		}

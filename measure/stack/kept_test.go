@@ -1,4 +1,4 @@
-package stack
+package stack_test
 
 import (
 	"bytes"
@@ -12,6 +12,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"wellstowed/measure/procedure"
+	"wellstowed/measure/stack"
 )
 
 // A keptTally is a document, and the figures and codes of its result by the parts of the
@@ -47,19 +50,21 @@ func TestResultsOfAModelStay(t *testing.T) {
 
 func keep(t *testing.T, document []byte) keptTally {
 	t.Helper()
-	tally, err := ParseTally(document)
+	tally, err := stack.ParseTally(document)
 	require.NoError(t, err, "%s", document)
-	stored, err := json.Marshal(measured(t, tally))
+	result, err := stack.Measure(tally)
+	require.NoError(t, err)
+	stored, err := json.Marshal(result)
 	require.NoError(t, err)
 	numbers := json.NewDecoder(bytes.NewReader(stored))
 	numbers.UseNumber()
 	var parts map[string]any
 	require.NoError(t, numbers.Decode(&parts))
-	byProcedure, err := json.Marshal(ByProcedure(tally, Reckoning{}))
+	byProcedure, err := json.Marshal(procedure.Of(tally, procedure.Reckoning{}))
 	require.NoError(t, err)
-	var procedure any
-	require.NoError(t, json.Unmarshal(byProcedure, &procedure))
-	parts["by procedure"] = procedure
+	var byHandbook any
+	require.NoError(t, json.Unmarshal(byProcedure, &byHandbook))
+	parts["by procedure"] = byHandbook
 	k := keptTally{Document: document, Result: map[string]string{}}
 	for name, part := range parts {
 		figures, err := json.Marshal(withoutWords(part))
@@ -100,7 +105,7 @@ func withoutWords(part any) any {
 // read with other habits.
 func keepResults(t *testing.T) {
 	random := rand.New(rand.NewPCG(20, 26))
-	documents := wholeDocuments()
+	documents := stack.WholeDocuments()
 	documents["taped, thrown"] = `{"format": 2, "loose_cord": "180 cu ft", "sold": "64 cu ft loose", "stack": {"kind": "load", "arrangement": "thrown", "pieces": ["16 in", "17 in"],
 		"calibrated": {"box": {"length": "8 ft", "width": "5 ft", "heights": ["20 in", "21 in"], "positions": ["2 ft", "6 ft"], "wells": [{"length": "30 in", "width": "8 in", "height": "10 in"}]},
 		"on": "2026-05-01", "by": "the owner", "line": "top"}}}`
@@ -129,7 +134,7 @@ func keepResults(t *testing.T) {
 			if n > 0 {
 				document = otherwise(t, document, random)
 			}
-			if _, err := ParseTally(document); err != nil {
+			if _, err := stack.ParseTally(document); err != nil {
 				fmt.Println(name, err) // a habit that doesn't go with this kind
 				continue
 			}

@@ -36,7 +36,7 @@ func (s Bin) Kind() string { return "bin" }
 // Basis is Ranked where the wood was put in in rows of pieces whose length is known,
 // and Container else.
 func (s Bin) Basis() measure.Basis {
-	if s.Arrangement == measure.Ranked && !s.Pieces.given() {
+	if s.Arrangement == measure.Ranked && !s.Pieces.Given() {
 		return measure.Container
 	}
 	return s.Arrangement

@@ -47,7 +47,7 @@ const (
 	tapedShare  = 0.02 // half-width of the volume of a body taped once
 	lineShare   = 0.04 // half-width of the level against its line, of the volume
 	lineHalf    = 1.0  // same in inches, where the body's box is known
-	maxWells    = 20
+	MaxWells    = 20
 	maxWellSame = 20
 )
 
@@ -103,7 +103,7 @@ func (s *Load) high(d *bed, v view) float64 {
 	}
 	if len(s.Crown.Crest) > 0 {
 		low, most := s.Crown.Shape.factor()
-		high += (low + most) / 2 * (meanOf(s.Crown.Crest) + up)
+		high += (low + most) / 2 * (MeanInches(s.Crown.Crest) + up)
 	}
 	return high
 }
@@ -138,7 +138,7 @@ func (b *budget) noteLoose() {
 
 // length is the mean piece length in inches, 0 where it is not known.
 func (p Pieces) length(t *Tally) float64 {
-	if !p.given() || !p.known() {
+	if !p.Given() || !p.known() {
 		return 0
 	}
 	l := p.judge(t.Tape)

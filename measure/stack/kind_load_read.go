@@ -61,13 +61,13 @@ type BoxDocument struct {
 	Wells     []WellDocument `json:"wells,omitempty"`
 }
 
-const thrown = "thrown" // the word for Loose in a document
+const Thrown = "thrown" // the word for Loose in a document
 
 func decodeLoad(raw json.RawMessage, path string, errs *measure.InputErrors) Stack {
 	var d LoadDocument
 	strict.Into(raw, &d, path, errs)
 	r := &rowsReader{path: path, errs: errs}
-	s := Load{Arrangement: r.readArrangement(d.Arrangement, thrown, string(measure.Ranked))}
+	s := Load{Arrangement: r.readArrangement(d.Arrangement, Thrown, string(measure.Ranked))}
 	r.readFill(&s, &d)
 	s.Crown = r.readCrown(&d)
 	s.Lie = r.readLie(d.Lie, s.Arrangement)
@@ -81,7 +81,7 @@ func (r *rowsReader) readArrangement(reading Reading, words ...string) measure.B
 	if !oneOf(string(reading), strict.Member(r.path, "arrangement"), r.errs, words...) {
 		return ""
 	}
-	if reading == thrown {
+	if reading == Thrown {
 		return measure.Loose
 	}
 	return measure.Basis(reading)
@@ -149,7 +149,7 @@ func (r *rowsReader) readBox(path string, d *BoxDocument) Box {
 }
 
 func (r *rowsReader) readWells(path string, wells []WellDocument, x *Box) []Well {
-	if !r.counted(path, len(wells), 0, maxWells, "wheel wells") {
+	if !r.counted(path, len(wells), 0, MaxWells, "wheel wells") {
 		return nil
 	}
 	var read []Well
@@ -192,26 +192,26 @@ func (r *rowsReader) readCrown(d *LoadDocument) Crown {
 
 // A grid has lines enough to show the crown across, and heights enough along.
 const (
-	minGridLines   = 2
-	minGridHeights = 2
-	maxGridLines   = 50
+	MinGridLines   = 2
+	MinGridHeights = 2
+	MaxGridLines   = 50
 )
 
 func (r *rowsReader) readGrid(grid [][]Reading) [][]measure.Length {
 	path := strict.Member(r.path, "grid")
-	if len(grid) < minGridLines {
-		r.errs.Add(path, "missing", "", measure.Say("a grid of heights has more than one line"), measure.Say("%d to %d lines", minGridLines, maxGridLines))
+	if len(grid) < MinGridLines {
+		r.errs.Add(path, "missing", "", measure.Say("a grid of heights has more than one line"), measure.Say("%d to %d lines", MinGridLines, MaxGridLines))
 		return nil
 	}
-	if !r.counted(path, len(grid), minGridLines, maxGridLines, "lines of heights") {
+	if !r.counted(path, len(grid), MinGridLines, MaxGridLines, "lines of heights") {
 		return nil
 	}
 	var read [][]measure.Length
 	for i, line := range grid {
 		at := strict.Item(path, i)
 		switch {
-		case len(line) < minGridHeights:
-			r.errs.Add(at, "missing", "", measure.Say("a line of a grid has more than one height"), measure.Say("%d to %d heights", minGridHeights, MaxStations))
+		case len(line) < MinGridHeights:
+			r.errs.Add(at, "missing", "", measure.Say("a line of a grid has more than one height"), measure.Say("%d to %d heights", MinGridHeights, MaxStations))
 		case len(line) != len(grid[0]):
 			r.errs.Add(at, "mismatch", "", measure.Say("%d heights stand in a line, and %d in the first", len(line), len(grid[0])), measure.Say("as many heights in each line"))
 		}

@@ -49,11 +49,11 @@ func (e Traced) area() float64 { return float64(e.Quarters) / 4 * inches(e.Edge)
 
 // The counts of the procedure, from memory; more may be read.
 const (
-	packHeadspaces = 6
-	packWidths     = 3
-	packPieces     = 5
-	packHeights    = 8
-	packLengths    = 4
+	PackHeadspaces = 6
+	PackWidths     = 3
+	PackPieces     = 5
+	PackHeights    = 8
+	PackLengths    = 4
 )
 
 // Half-widths at a package: practice, no source. All its means rest on enough
@@ -85,7 +85,7 @@ func (s Packaged) estimate(t *Tally) (estimate, error) {
 	b.addStowage(1)
 	b.note("The mean of fewer than four readings is taken as ± %s, or half their range where that is larger: common practice.", measure.Length(packHalf*float64(measure.Inch)))
 	e := b.estimate("packaged", b.value/b.face)
-	e.procedure = s.procedure(t.Tape)
+	e.procedure = s.ByHandbook(t.Tape)
 	e.at = viewFunc(func(v view) float64 { return s.seen(t, b.division, v) })
 	return e, nil
 }
@@ -94,17 +94,17 @@ func (s Packaged) estimate(t *Tally) (estimate, error) {
 // raised by, its box is raised by as well.
 func (s *Packaged) seen(t *Tally, division float64, v view) float64 {
 	up, over := t.up(division, v), t.over(v)
-	long := func(sample []measure.Length) float64 { return meanOf(sample) + t.up(divisionOf(t.Tape, sample), v) }
+	long := func(sample []measure.Length) float64 { return MeanInches(sample) + t.up(divisionOf(t.Tape, sample), v) }
 	switch s.Method {
 	case Boxed:
 		var sum float64
 		for i := range s.Sections {
 			c := &s.Sections[i]
-			sum += (inches(c.Inside) - meanOf(c.Headspace) + over) * (meanOf(c.Widths) + up) * long(c.Pieces)
+			sum += (inches(c.Inside) - MeanInches(c.Headspace) + over) * (MeanInches(c.Widths) + up) * long(c.Pieces)
 		}
 		return sum
 	case Crosshatched:
-		return (meanOf(s.Heights) + up + over) * (meanOf(s.Lengths) + up) * long(s.Pieces.Sample)
+		return (MeanInches(s.Heights) + up + over) * (MeanInches(s.Lengths) + up) * long(s.Pieces.Sample)
 	}
 	return (s.Ends[0].area() + s.Ends[1].area()) / 2 * long(s.Pieces.Sample)
 }
@@ -207,7 +207,7 @@ func (s *Packaged) checkSections() error {
 				return err
 			}
 		}
-		if len(c.Headspace) == 0 || slices.Min(c.Headspace) < 0 || meanOf(c.Headspace) >= inches(c.Inside) {
+		if len(c.Headspace) == 0 || slices.Min(c.Headspace) < 0 || MeanInches(c.Headspace) >= inches(c.Inside) {
 			return unfit(path+".headspace", "no-wood", "", measure.Say("the headspace takes up the whole box, or is below 0"), measure.Say("headspaces from 0 to less than the height inside"))
 		}
 	}

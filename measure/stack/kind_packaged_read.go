@@ -37,7 +37,7 @@ type TracedDocument struct {
 }
 
 const (
-	maxSections = 2
+	MaxSections = 2
 	maxSquares  = 100_000
 )
 
@@ -54,13 +54,13 @@ func decodePackaged(raw json.RawMessage, path string, errs *measure.InputErrors)
 	case Boxed:
 		s.Sections = r.readSections(d.Sections)
 	case Crosshatched:
-		s.Heights = r.least("heights", d.Heights, packHeights, MaxHeight)
-		s.Lengths = r.least("lengths", d.Lengths, packLengths, MaxRowLength)
+		s.Heights = r.least("heights", d.Heights, PackHeights, MaxHeight)
+		s.Lengths = r.least("lengths", d.Lengths, PackLengths, MaxRowLength)
 	default:
 		s.Ends = r.readTraced(d.Ends)
 	}
 	if s.Method != Boxed {
-		s.Pieces.Sample = r.least("pieces", d.Pieces, packPieces, measure.MaxPieceLength)
+		s.Pieces.Sample = r.least("pieces", d.Pieces, PackPieces, measure.MaxPieceLength)
 	}
 	return s
 }
@@ -107,7 +107,7 @@ func (r *rowsReader) leastAt(path, name string, readings []Reading, n int, low, 
 
 func (r *rowsReader) readSections(sections []SectionDocument) []Section {
 	path := strict.Member(r.path, "sections")
-	if !r.counted(path, len(sections), 1, maxSections, "sections") {
+	if !r.counted(path, len(sections), 1, MaxSections, "sections") {
 		return nil
 	}
 	var read []Section
@@ -115,11 +115,11 @@ func (r *rowsReader) readSections(sections []SectionDocument) []Section {
 		at, before := strict.Item(path, i), len(*r.errs)
 		s := Section{
 			Inside:    r.need(strict.Member(at, "inside"), d.Inside, MaxHeight),
-			Headspace: r.leastAt(strict.Member(at, "headspace"), "headspaces", d.Headspace, packHeadspaces, 0, MaxHeight),
-			Widths:    r.leastAt(strict.Member(at, "widths"), "widths", d.Widths, packWidths, 1, MaxRowLength),
-			Pieces:    r.leastAt(strict.Member(at, "pieces"), "pieces", d.Pieces, packPieces, 1, measure.MaxPieceLength),
+			Headspace: r.leastAt(strict.Member(at, "headspace"), "headspaces", d.Headspace, PackHeadspaces, 0, MaxHeight),
+			Widths:    r.leastAt(strict.Member(at, "widths"), "widths", d.Widths, PackWidths, 1, MaxRowLength),
+			Pieces:    r.leastAt(strict.Member(at, "pieces"), "pieces", d.Pieces, PackPieces, 1, measure.MaxPieceLength),
 		}
-		if len(*r.errs) == before && meanOf(s.Headspace) >= inches(s.Inside) {
+		if len(*r.errs) == before && MeanInches(s.Headspace) >= inches(s.Inside) {
 			r.errs.Add(strict.Member(at, "headspace"), "no-wood", "", measure.Say("the headspace takes up the whole box"), measure.Say("headspace less than %s", s.Inside))
 		}
 		read = append(read, s)

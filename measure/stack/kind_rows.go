@@ -30,7 +30,7 @@ func (s Rows) estimate(t *Tally) (estimate, error) {
 		return estimate{}, err
 	}
 	b := s.budget(t)
-	if s.Pieces.given() {
+	if s.Pieces.Given() {
 		b.stack = s.Pieces.judge(t.Tape)
 	}
 	for i := range s.Rows {
@@ -78,9 +78,9 @@ func (s Rows) division(tape measure.Length) float64 {
 	return inches(d.inEffect())
 }
 
-// piecesOf are the pieces that give row i its length.
-func (s Rows) piecesOf(i int) Pieces {
-	if own := s.Rows[i].Pieces; own.given() {
+// PiecesOf are the pieces that give row i its length.
+func (s Rows) PiecesOf(i int) Pieces {
+	if own := s.Rows[i].Pieces; own.Given() {
 		return own
 	}
 	return s.Pieces
@@ -100,7 +100,7 @@ func (s Rows) bothFaces() bool {
 func (s Rows) holds() []Hold {
 	var few, unread bool
 	for i := range s.Rows {
-		few = few || len(s.piecesOf(i).Sample) < fitPieces
+		few = few || len(s.PiecesOf(i).Sample) < fitPieces
 		unread = unread || !s.Rows[i].wellRead()
 	}
 	switch {
@@ -220,14 +220,14 @@ func (b *rowsBudget) up(v view) float64 { return b.tally.up(b.division, v) + b.t
 
 // beside is the height of the wood at the station nearest to an end, in inches.
 func (b *rowsBudget) beside(r *Row, end int, v view) float64 {
-	return r.wood(end*(len(r.Heights)-1), b.tally.Raised, b.up(v))
+	return r.WoodAt(end*(len(r.Heights)-1), b.tally.Raised, b.up(v))
 }
 
 // addRow takes in one row, from 0, and the parts that are its own.
 func (b *rowsBudget) addRow(i int) {
 	r, number := &b.rows[i], i+1
 	b.pieces[i] = b.stack
-	own := r.Pieces.given()
+	own := r.Pieces.Given()
 	if own {
 		b.pieces[i] = r.Pieces.judge(b.tally.Tape)
 	}
@@ -256,7 +256,7 @@ func (b *rowsBudget) addRow(i int) {
 	side := area / length * piece
 	b.add(RowEnds, number, rectangular(rowEndHalf)*side)
 	b.roundLength(LengthReading, number, side)
-	b.roundHeights(length*piece, deviation(r.Heights, meanOf(r.Heights)))
+	b.roundHeights(length*piece, deviation(r.Heights, MeanInches(r.Heights)))
 	b.taped += length * piece
 	b.sides += side
 }

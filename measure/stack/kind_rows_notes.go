@@ -15,7 +15,7 @@ func (b *rowsBudget) noteRows(s Rows) {
 		b.note("The tape is taken as true to ± %.3g of what it shows, where a row ends as ± %s, and heights of one side, read by one person, as ± %.3g of the volume: common practice.",
 			scale, end, oneFaceHalf)
 	}
-	if s.readFromPhoto() > 0 {
+	if s.ReadFromPhoto() > 0 {
 		b.notes = append(b.notes, face.Practice())
 	}
 	b.notes = s.addNotes(b.notes)
@@ -61,7 +61,7 @@ func (r *Row) appendSlopeNote(notes []measure.Text, number int) []measure.Text {
 	switch r.Slope.Held {
 	case Vertical:
 		return append(notes, measure.Say("Row %d is on a slope of %s in %s: its heights were held vertical and are multiplied by %.4f.",
-			number, r.Slope.Rise, r.Slope.Run, r.Slope.cosine()))
+			number, r.Slope.Rise, r.Slope.Run, r.Slope.Cosine()))
 	case Perpendicular:
 		return append(notes, measure.Say("Row %d is on a slope: its heights were held perpendicular to it and count as read.", number))
 	}
@@ -72,7 +72,7 @@ func (r *Row) appendSlopeNote(notes []measure.Text, number int) []measure.Text {
 func (s Rows) appendPieceNotes(notes []measure.Text) []measure.Text {
 	var nominal, few bool
 	for i := range s.Rows {
-		p := s.piecesOf(i)
+		p := s.PiecesOf(i)
 		nominal = nominal || len(p.Sample) == 0
 		few = few || len(p.Sample) > 0 && len(p.Sample) < fewPieces
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // maxVoids is the most voids a row may have.
-const maxVoids = 200
+const MaxVoids = 200
 
 // A rowsReader turns a RowsDocument into Rows and notes every fault.
 type rowsReader struct {
@@ -102,7 +102,7 @@ func (r *rowsReader) readRow(path string, d *RowDocument) Row {
 			row.Ends[i] = r.readEnd(strict.Item(at, i), &d.Ends[i])
 		}
 	}
-	if at := strict.Member(path, "voids"); r.counted(at, len(d.Voids), 0, maxVoids, "voids") {
+	if at := strict.Member(path, "voids"); r.counted(at, len(d.Voids), 0, MaxVoids, "voids") {
 		row.Voids = r.readVoids(at, d.Voids, row.Length)
 	}
 	row.Pieces = r.readPieces(path, d.Pieces, d.Nominal)
@@ -127,7 +127,7 @@ func (r *rowsReader) readLengths(path string, d *RowDocument, row *Row) {
 		return
 	}
 	row.Lengths = append([]measure.Length{row.Length}, more...)
-	row.Length = nearestLength(meanOf(row.Lengths))
+	row.Length = OfInches(MeanInches(row.Lengths))
 }
 
 // readBack reads the heights of the back face, one for each of the front.
@@ -200,10 +200,10 @@ func (r *rowsReader) readPositions(path string, d *RowDocument, length measure.L
 
 func (r *rowsReader) readEnd(path string, d *EndDocument) End {
 	e := End{Kind: EndKind(d.Kind)}
-	if !oneOf(d.Kind, strict.Member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed), string(endNotSaid)) {
+	if !oneOf(d.Kind, strict.Member(path, "kind"), r.errs, string(Upright), string(Shouldered), string(Tapered), string(Cribbed), string(EndNotSaid)) {
 		return e
 	}
-	if e.Kind == endNotSaid {
+	if e.Kind == EndNotSaid {
 		e = End{Kind: Upright, Unsaid: true}
 	}
 	if r.belongs(strict.Member(path, "over"), string(d.Over), e.Kind, e.Kind != Upright) {
@@ -302,7 +302,7 @@ func (r *Row) checkShoulders(path string, raised measure.Length, errs *measure.I
 		if e.Kind != Shouldered {
 			continue
 		}
-		height := measure.Length(r.wood(i*(len(r.Heights)-1), raised, 0) * float64(measure.Inch))
+		height := measure.Length(r.WoodAt(i*(len(r.Heights)-1), raised, 0) * float64(measure.Inch))
 		if e.Drop > height {
 			errs.Add(strict.Member(strict.Item(path, i), "drop"), "too-large", "", measure.Say("a drop of %s is more than the height beside it, %s", e.Drop, height),
 				measure.Say("a length up to %s", height))

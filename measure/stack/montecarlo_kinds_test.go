@@ -21,14 +21,14 @@ func crownedLoad() Tally {
 // mean throws the mean of a sample of four or more.
 func (d draw) mean(ls []measure.Length) float64 {
 	n := float64(len(ls))
-	m := meanOf(ls)
+	m := MeanInches(ls)
 	return m + d.NormFloat64()*deviation(ls, m)/math.Sqrt(n)
 }
 
 // steps throws the mean of heights at equal distances.
 func (d draw) steps(ls []measure.Length) float64 {
 	r := Row{Heights: ls}
-	return meanOf(ls) + d.NormFloat64()*r.stepSpread()/math.Sqrt(float64(len(ls)))
+	return MeanInches(ls) + d.NormFloat64()*r.stepSpread()/math.Sqrt(float64(len(ls)))
 }
 
 // scaled is a volume by a tape of nobody knows what.

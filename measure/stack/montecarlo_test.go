@@ -88,7 +88,7 @@ func (d draw) volume(in *doubted) float64 {
 	for i := range s.Rows {
 		r := &s.Rows[i]
 		piece := shared
-		if r.Pieces.given() {
+		if r.Pieces.Given() {
 			piece = d.pieces(r.Pieces, habit*in.pieces/2)
 		}
 		length := inches(r.Length) + d.within(0.5) + habit*in.heights/2 + along

@@ -24,7 +24,7 @@ func (s Rows) outline(t *Tally) outline {
 		r := &s.Rows[i]
 		length := inches(r.Length)
 		area, _ := r.area(t.Raised, length, 0)
-		p := s.piecesOf(i).judge(t.Tape)
+		p := s.PiecesOf(i).judge(t.Tape)
 		sum += (looseHeight*length + looseLength*area/length) * p.mean
 	}
 	return outline(sum)

@@ -9,7 +9,7 @@ import (
 
 // firstFormat is the format of a tally that lacks what model 2 asks besides: how the
 // readings were rounded, what the tape is made of, gaps counted, questions answered.
-const firstFormat = 1
+const FirstFormat = 1
 
 // readHabits reads what the tape is made of and how readings fall between its marks.
 func (d *Document) readHabits(t *Tally, errs *measure.InputErrors) {
@@ -57,13 +57,13 @@ func (d *GapsDocument) read(errs *measure.InputErrors) (g Gaps) {
 }
 
 // maxConfirmed is the most questions that a tally answers.
-const maxConfirmed = 500
+const MaxConfirmed = 500
 
 // readConfirmed reads the keys of the questions answered. A key that no question has
 // is left alone: a reading that was changed since is asked about again.
 func (d *Document) readConfirmed(t *Tally, errs *measure.InputErrors) {
-	if len(d.Confirmed) > maxConfirmed {
-		errs.Add("confirmed", "too-many", strconv.Itoa(len(d.Confirmed)), measure.Say("these are more than %d answers", maxConfirmed), measure.Say("the keys of the questions asked"))
+	if len(d.Confirmed) > MaxConfirmed {
+		errs.Add("confirmed", "too-many", strconv.Itoa(len(d.Confirmed)), measure.Say("these are more than %d answers", MaxConfirmed), measure.Say("the keys of the questions asked"))
 		return
 	}
 	for i, key := range d.Confirmed {
@@ -78,7 +78,7 @@ func (d *Document) readConfirmed(t *Tally, errs *measure.InputErrors) {
 // refuseLater notes what a document of the first format can't hold.
 func (d *Document) refuseLater(t *Tally, members []strict.Field, errs *measure.InputErrors) {
 	later := func(path string) {
-		errs.Add(path, "needs-format", "", measure.Say("this belongs to format %d, and the document says %d", TallyFormat, firstFormat), measure.Say("“format”: %d", TallyFormat))
+		errs.Add(path, "needs-format", "", measure.Say("this belongs to format %d, and the document says %d", TallyFormat, FirstFormat), measure.Say("“format”: %d", TallyFormat))
 	}
 	for _, name := range []string{"tape_made", "rounded", "gaps", "stacked", "stacked_by", "confirmed"} {
 		if has(members, name) {

@@ -97,3 +97,11 @@ func TestStrictDecodingGivesWhatTheLibraryGives(t *testing.T) {
 		assert.Error(t, strict.Decode([]byte(bad), &outer{}), bad)
 	}
 }
+
+// documentTypes are the "stack" objects by kind.
+func documentTypes() map[string]reflect.Type {
+	return map[string]reflect.Type{
+		"rows": reflect.TypeFor[RowsDocument](), "load": reflect.TypeFor[LoadDocument](), "heap": reflect.TypeFor[HeapDocument](),
+		"bin": reflect.TypeFor[BinDocument](), "round": reflect.TypeFor[RoundDocument](), "packaged": reflect.TypeFor[PackagedDocument](),
+	}
+}

@@ -84,7 +84,7 @@ func (d *Document) tally(doc []byte, terms measure.Terms, errs *measure.InputErr
 	d.readLooseCord(&t, errs)
 	d.readConfirmed(&t, errs)
 	d.readStack(&t, errs)
-	if d.Format == firstFormat {
+	if d.Format == FirstFormat {
 		d.refuseLater(&t, members, errs)
 	}
 	return t
@@ -100,11 +100,11 @@ func has(members []strict.Field, name string) bool {
 }
 
 func (d *Document) checkFormat(members []strict.Field, errs *measure.InputErrors) {
-	accepts := measure.Say("“format”: %d, or %d", TallyFormat, firstFormat)
+	accepts := measure.Say("“format”: %d, or %d", TallyFormat, FirstFormat)
 	switch {
 	case !has(members, "format"):
 		errs.Add("format", "missing", "", measure.Say("the format number is missing"), accepts)
-	case d.Format != TallyFormat && d.Format != firstFormat:
+	case d.Format != TallyFormat && d.Format != FirstFormat:
 		errs.Add("format", "wrong-format", strconv.Itoa(d.Format), measure.Say("this format of a tally is not known"), accepts)
 	}
 }

@@ -31,7 +31,8 @@ type pieceLength struct {
 // at is the mean as the readings would be seen otherwise.
 func (l *pieceLength) at(t *Tally, v view) float64 { return l.mean + t.up(l.division, v) }
 
-func (p Pieces) given() bool { return len(p.Sample) > 0 || p.Nominal != 0 }
+// Given tells whether anything is said of the pieces.
+func (p Pieces) Given() bool { return len(p.Sample) > 0 || p.Nominal != 0 }
 
 // known tells whether a piece length above 0 comes of p.
 func (p Pieces) known() bool {
@@ -53,7 +54,7 @@ func (p Pieces) judge(tape measure.Length) pieceLength {
 		l.u, l.degrees = rectangular(nominalHalf), math.Inf(1)
 		return l.withMore(0, usualSpread)
 	}
-	l := pieceLength{source: PieceSpread, count: n, mean: meanOf(p.Sample), division: divisionOf(tape, p.Sample)}
+	l := pieceLength{source: PieceSpread, count: n, mean: MeanInches(p.Sample), division: divisionOf(tape, p.Sample)}
 	l.spread = deviation(p.Sample, l.mean)
 	s := l.spread
 	if n >= fewPieces {
@@ -76,7 +77,8 @@ func (l pieceLength) withMore(n int, s float64) pieceLength {
 	return l
 }
 
-func meanOf(ls []measure.Length) float64 {
+// MeanInches is the mean of lengths, in inches.
+func MeanInches(ls []measure.Length) float64 {
 	var sum float64
 	for _, l := range ls {
 		sum += inches(l)

@@ -12,7 +12,7 @@ const (
 	metricIncrement = 5 * measure.Millimetre
 	inchIncrement   = 3 * measure.Inch / 16
 	inchHeadspace   = measure.Inch / 8
-	packLimit       = 4 * measure.CubicFoot // the labelled volume the procedure is for
+	PackLimit       = 4 * measure.CubicFoot // the labelled volume the procedure is for
 )
 
 // A rounding is how a procedure rounds its readings.
@@ -25,6 +25,9 @@ func roundingFor(tape measure.Length) rounding {
 	}
 	return rounding{inchIncrement, inchHeadspace}
 }
+
+// HandbookIncrement is what the handbook rounds lengths up to, by the tape.
+func HandbookIncrement(tape measure.Length) measure.Length { return roundingFor(tape).up }
 
 // mean is the mean of lengths, each rounded up, in inches.
 func (r rounding) mean(ls []measure.Length) float64 {
@@ -44,8 +47,8 @@ func (r rounding) headspace(ls []measure.Length) float64 {
 	return inches(sum) / float64(len(ls))
 }
 
-// procedure is what the published procedure makes of the readings.
-func (s *Packaged) procedure(tape measure.Length) *Procedure {
+// ByHandbook is what the published procedure makes of the readings.
+func (s *Packaged) ByHandbook(tape measure.Length) *Procedure {
 	r := roundingFor(tape)
 	var v float64
 	switch s.Method {
@@ -63,8 +66,8 @@ func (s *Packaged) procedure(tape measure.Length) *Procedure {
 	p.Notes = append(p.Notes,
 		measure.Say("By the volumetric test for packaged firewood of NIST Handbook 133, section 3.14: from memory, to be checked against its text."),
 		r.note(s.Method))
-	if p.Volume > packLimit {
-		p.Notes = append(p.Notes, measure.Say("The procedure is for packages labelled %s or less: from memory.", measure.Volume(packLimit)))
+	if p.Volume > PackLimit {
+		p.Notes = append(p.Notes, measure.Say("The procedure is for packages labelled %s or less: from memory.", measure.Volume(PackLimit)))
 	}
 	return p
 }

@@ -184,7 +184,7 @@ func TestFindingFollowsItsLimits(t *testing.T) {
 			s := tally.Stack.(Rows)
 			for i := range s.Rows {
 				assert.GreaterOrEqual(t, len(s.Rows[i].Heights), 3)
-				assert.GreaterOrEqual(t, len(s.piecesOf(i).Sample), 5)
+				assert.GreaterOrEqual(t, len(s.PiecesOf(i).Sample), 5)
 			}
 		}
 	})

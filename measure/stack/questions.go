@@ -179,7 +179,7 @@ func (a *asker) askStray(where place, ls []measure.Length, name, of string, numb
 		if far <= inches(strayFrom) || far <= straySigns*spread {
 			continue
 		}
-		about, named := nearestLength(math.Round(mean)), measure.Say(name, i+1)
+		about, named := OfInches(math.Round(mean)), measure.Say(name, i+1)
 		if of != "" {
 			named.Args = append(named.Args, measure.Say(of), number)
 		}

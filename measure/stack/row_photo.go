@@ -180,8 +180,8 @@ func (b *rowsBudget) photoFace(r *Row, v view) float64 {
 	return float64(f.Area) + float64(f.Habit)*b.tally.up(b.division, v) + inches(r.Length)*b.tally.over(v)
 }
 
-// readFromPhoto tells whether any row was.
-func (s Rows) readFromPhoto() (row int) {
+// ReadFromPhoto tells whether any row was.
+func (s Rows) ReadFromPhoto() (row int) {
 	for i := range s.Rows {
 		if s.Rows[i].Photo != nil {
 			return i + 1

@@ -25,22 +25,22 @@ const (
 	Vertical      Held = "vertical"
 )
 
-// cosine is what a height as read is multiplied by, a ratio.
-func (s Slope) cosine() float64 {
+// Cosine is what a height as read is multiplied by, a ratio.
+func (s Slope) Cosine() float64 {
 	if s.Held != Vertical || s.Run <= 0 {
 		return 1
 	}
 	return float64(s.Run) / math.Hypot(float64(s.Rise), float64(s.Run))
 }
 
-// wood is the height of the wood at station i in inches: of both faces where the
+// WoodAt is the height of the wood at station i in inches: of both faces where the
 // back was read, perpendicular to the base. Every reading counts up inches more.
-func (r *Row) wood(i int, raised measure.Length, up float64) float64 {
+func (r *Row) WoodAt(i int, raised measure.Length, up float64) float64 {
 	h := inches(r.Heights[i] - raised)
 	if i < len(r.Back) {
 		h = (h + inches(r.Back[i]-raised)) / 2
 	}
-	return (h + up) * r.Slope.cosine()
+	return (h + up) * r.Slope.Cosine()
 }
 
 // step is how much the wood rises from station i − 1 to station i, in inches.
@@ -49,17 +49,17 @@ func (r *Row) step(i int) float64 {
 	if len(r.Back) > 0 {
 		d = (d + inches(r.Back[i]-r.Back[i-1])) / 2
 	}
-	return d * r.Slope.cosine()
+	return d * r.Slope.Cosine()
 }
 
 // halfRange is half of the largest less the smallest height of the wood, in inches.
 func (r *Row) halfRange() float64 {
 	if len(r.Back) == 0 {
-		return halfRange(r.Heights) * r.Slope.cosine()
+		return halfRange(r.Heights) * r.Slope.Cosine()
 	}
-	low, high := r.wood(0, 0, 0), r.wood(0, 0, 0)
+	low, high := r.WoodAt(0, 0, 0), r.WoodAt(0, 0, 0)
 	for i := range r.Heights {
-		low, high = min(low, r.wood(i, 0, 0)), max(high, r.wood(i, 0, 0))
+		low, high = min(low, r.WoodAt(i, 0, 0)), max(high, r.WoodAt(i, 0, 0))
 	}
 	return (high - low) / 2
 }
@@ -70,7 +70,7 @@ func (r *Row) halfRange() float64 {
 func (r Row) Wood(raised measure.Length) []measure.Length {
 	heights := make([]measure.Length, len(r.Heights))
 	for i := range heights {
-		heights[i] = measure.Length(math.RoundToEven(r.wood(i, raised, 0) * float64(measure.Inch)))
+		heights[i] = measure.Length(math.RoundToEven(r.WoodAt(i, raised, 0) * float64(measure.Inch)))
 	}
 	return heights
 }

@@ -77,6 +77,6 @@ func TestParseSlope(t *testing.T) {
 	row := of(`{"heights": "vertical", "rise": "1 ft", "run": "8 ft"}`)
 	assert.Equal(t, Slope{Vertical, measure.Foot, 8 * measure.Foot}, row.Slope)
 	assert.Equal(t, []measure.Length{47 * measure.Inch, 110 * measure.Centimetre}, row.Back)
-	assert.InDelta(t, math.Cos(7*math.Pi/180), of(`{"heights": "vertical", "degrees": 7}`).Slope.cosine(), 1e-12)
-	assert.InDelta(t, 1, of(`{"heights": "perpendicular"}`).Slope.cosine(), 0)
+	assert.InDelta(t, math.Cos(7*math.Pi/180), of(`{"heights": "vertical", "degrees": 7}`).Slope.Cosine(), 1e-12)
+	assert.InDelta(t, 1, of(`{"heights": "perpendicular"}`).Slope.Cosine(), 0)
 }

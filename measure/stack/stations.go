@@ -39,7 +39,7 @@ func (r *Row) area(raised measure.Length, length, up float64) (area, weights flo
 	var squares float64
 	for i := range r.Heights {
 		w := r.weight(i, length)
-		area += w * r.wood(i, raised, up)
+		area += w * r.WoodAt(i, raised, up)
 		squares += w * w
 	}
 	return area, math.Sqrt(squares)

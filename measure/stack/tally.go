@@ -154,7 +154,7 @@ const (
 	Tapered    EndKind = "tapered"    // outside the row length, over Over
 	Cribbed    EndKind = "cribbed"    // outside the row length, over Over
 
-	endNotSaid EndKind = "not said" // in a document; taken for Upright
+	EndNotSaid EndKind = "not said" // in a document; taken for Upright
 )
 
 // An End is one end of a row.

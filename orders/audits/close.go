@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
@@ -160,7 +161,7 @@ func (f file) talliesInto(report *Report) ([]stack.Tally, error) {
 			}
 			measurer.HandedIn, measurer.Tally, measurer.Result = r.Created, m.Document, m.Result
 			measurer.Seal, measurer.Circumstances = r.Seal, r.Circumstances
-			measurer.Procedure = stack.ByProcedure(m.Tally, f.reckoning())
+			measurer.Procedure = procedure.Of(m.Tally, f.reckoning())
 			tallies = append(tallies, m.Tally)
 		}
 		report.Measurers = append(report.Measurers, measurer)
@@ -178,12 +179,12 @@ func (f file) talliesInto(report *Report) ([]stack.Tally, error) {
 }
 
 // reckoning is the procedure that readings are held to.
-func (d desk) reckoning() stack.Reckoning {
+func (d desk) reckoning() procedure.Reckoning {
 	return d.set.Reckoning(d.set.SoldIn(d.shop.Units == act.Metric))
 }
 
 // belowProcedure says where a plan asks for fewer readings than the procedure does.
-func belowProcedure(plan Plan, least stack.LeastCounts) []measure.Text {
+func belowProcedure(plan Plan, least procedure.LeastCounts) []measure.Text {
 	var all []measure.Text
 	if plan.Kind != "rows" {
 		return nil

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/wood"
@@ -98,8 +99,8 @@ type Tally struct {
 	Tally         stack.Document `json:"tally"`
 	Result        stack.Result   `json:"result"`
 	// Procedure is the procedure's own result of the same readings.
-	Procedure stack.ProcedureResult `json:"procedure"`
-	Struck    []StruckTally         `json:"struck,omitempty"` // oldest first
+	Procedure procedure.Result `json:"procedure"`
+	Struck    []StruckTally    `json:"struck,omitempty"` // oldest first
 }
 
 // A StruckTally is what a measurer had handed in and struck through by a correction. It

@@ -3,7 +3,7 @@ package audits
 import (
 	"context"
 
-	"wellstowed/measure/stack"
+	"wellstowed/measure/series"
 	"wellstowed/orders/act"
 )
 
@@ -11,9 +11,9 @@ import (
 // those that were closed and stand in no series: their measurers did not agree, or the
 // wood was sold in another measure than it was read in.
 type SellerSeries struct {
-	Series stack.Series `json:"series"`
-	Audits []Line       `json:"audits"` // in the series, newest first
-	Left   []Line       `json:"left,omitempty"`
+	Series series.Series `json:"series"`
+	Audits []Line        `json:"audits"` // in the series, newest first
+	Left   []Line        `json:"left,omitempty"`
 }
 
 // SellerSeries puts together the closed audits of a seller, by his name as SellerKey
@@ -38,12 +38,12 @@ func (s *Service) SellerSeries(ctx context.Context, who act.Actor, seller string
 			break
 		}
 	}
-	audits := make([]stack.Audited, len(all.Audits))
+	audits := make([]series.Audited, len(all.Audits))
 	for i, line := range all.Audits {
 		f := line.Result.Finding
-		audits[i] = stack.Audited{Volume: line.Result.Quantity.Volume, Standard: line.Result.Standard, Sold: f.Due, Word: f.Word}
+		audits[i] = series.Audited{Volume: line.Result.Quantity.Volume, Standard: line.Result.Standard, Sold: f.Due, Word: f.Word}
 	}
 	var err error
-	all.Series, err = stack.SeriesOf(audits)
+	all.Series, err = series.Of(audits)
 	return all, act.Fail(err)
 }

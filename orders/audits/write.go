@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"wellstowed/measure"
+	"wellstowed/measure/forms"
 	"wellstowed/measure/stack"
 	"wellstowed/orders/act"
 	"wellstowed/orders/ledger"
@@ -257,7 +258,7 @@ func (in *reader) plan(r PlanRequest) Plan {
 	a := in.d.audit
 	p := Plan{Fixed: in.d.now}
 	var kinds []string
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		kinds = append(kinds, f.Kind)
 	}
 	p.Kind = in.oneOf("kind", r.Kind, measure.Say("how the wood is piled"), kinds...)

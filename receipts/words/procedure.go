@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 )
 
@@ -20,7 +21,7 @@ type ProcedureJSON struct {
 	Readings       []ProcedureCountJSON  `json:"readings,omitempty"`
 	Changes        []ProcedureChangeJSON `json:"changes,omitempty"`
 	LeftOut        []ProcedureChangeJSON `json:"left_out,omitempty"`
-	Word           stack.ProcedureWord   `json:"word,omitempty"`
+	Word           procedure.Word        `json:"word,omitempty"`
 	Why            []string              `json:"why,omitempty"`
 	ErrorCubicFeet *float64              `json:"error_cubic_feet,omitempty"`
 	AllowedFeet    *float64              `json:"tolerance_cubic_feet,omitempty"`
@@ -51,7 +52,7 @@ type ProcedureChangeJSON struct {
 }
 
 // ProcedureAnswer gives a procedure's result as data.
-func (p *Printer) ProcedureAnswer(r stack.ProcedureResult) *ProcedureJSON {
+func (p *Printer) ProcedureAnswer(r procedure.Result) *ProcedureJSON {
 	out := &ProcedureJSON{Notes: p.texts(r.Notes), Word: r.Word, Why: p.texts(r.Why),
 		ExactCubicFeet: r.Exact.In(measure.CubicFoot),
 		ErrorCubicFeet: cubicFeet(r.Error), AllowedFeet: cubicFeet(r.Allowed),
@@ -79,7 +80,7 @@ func cubicFeet(v *measure.Volume) *float64 {
 	return &feet
 }
 
-func (p *Printer) changesJSON(changes []stack.ProcedureChange) []ProcedureChangeJSON {
+func (p *Printer) changesJSON(changes []procedure.Change) []ProcedureChangeJSON {
 	var out []ProcedureChangeJSON
 	for _, c := range changes {
 		out = append(out, ProcedureChangeJSON{c.Code, c.Size.In(measure.CubicFoot), c.Favours, p.Say(c.Text)})
@@ -103,7 +104,7 @@ func (p *Printer) ProcedureTitle(named bool) string {
 }
 
 // ProcedureLead is a procedure's result in one line.
-func (p *Printer) ProcedureLead(r stack.ProcedureResult) string {
+func (p *Printer) ProcedureLead(r procedure.Result) string {
 	if r.NoResult != nil {
 		return p.say("It gives no result.")
 	}
@@ -115,7 +116,7 @@ func (p *Printer) ProcedureLead(r stack.ProcedureResult) string {
 }
 
 // ProcedureVolume is a procedure's volume alone.
-func (p *Printer) ProcedureVolume(r stack.ProcedureResult) string {
+func (p *Printer) ProcedureVolume(r procedure.Result) string {
 	if r.NoResult != nil {
 		return p.say("no result")
 	}
@@ -124,7 +125,7 @@ func (p *Printer) ProcedureVolume(r stack.ProcedureResult) string {
 
 // ProcedureError is how far a procedure's volume is from what is due, and its word;
 // empty where they are not held together.
-func (p *Printer) ProcedureError(r stack.ProcedureResult) string {
+func (p *Printer) ProcedureError(r procedure.Result) string {
 	if r.Error == nil {
 		return ""
 	}
@@ -136,20 +137,20 @@ func (p *Printer) ProcedureError(r stack.ProcedureResult) string {
 }
 
 // ProcedureWord words what a procedure comes to.
-func (p *Printer) ProcedureWord(w stack.ProcedureWord) string {
+func (p *Printer) ProcedureWord(w procedure.Word) string {
 	switch w {
-	case stack.WithinTolerance:
+	case procedure.WithinTolerance:
 		return p.say("Within the tolerance")
-	case stack.OutsideTolerance:
+	case procedure.OutsideTolerance:
 		return p.say("Outside the tolerance")
-	case stack.NoTolerance:
+	case procedure.NoTolerance:
 		return p.say("No tolerance stated")
 	}
 	return p.say("Not judged")
 }
 
 // Procedure words what a procedure's result rests on.
-func (p *Printer) Procedure(r stack.ProcedureResult) []ProcedurePart {
+func (p *Printer) Procedure(r procedure.Result) []ProcedurePart {
 	parts := []ProcedurePart{
 		{p.say("The result"), p.texts(r.Why)},
 		{p.say("Row by row"), p.procedureRows(r)},
@@ -170,7 +171,7 @@ func (p *Printer) Procedure(r stack.ProcedureResult) []ProcedurePart {
 	return kept
 }
 
-func (p *Printer) procedureRows(r stack.ProcedureResult) []string {
+func (p *Printer) procedureRows(r procedure.Result) []string {
 	var lines []string
 	for i, row := range r.Rows {
 		lines = append(lines, p.say("Row %d: average height %s × average length %s × average piece %s: %s", i+1,
@@ -180,9 +181,9 @@ func (p *Printer) procedureRows(r stack.ProcedureResult) []string {
 }
 
 // lacking words the counts that were not met, rows that lack the same together.
-func (p *Printer) lacking(r stack.ProcedureResult) []string {
+func (p *Printer) lacking(r procedure.Result) []string {
 	var lines []string
-	told := map[stack.ProcedureCount]bool{}
+	told := map[procedure.Count]bool{}
 	for _, c := range r.Counts {
 		alike := c
 		alike.Row = min(c.Row, 1)
@@ -200,7 +201,7 @@ func (p *Printer) lacking(r stack.ProcedureResult) []string {
 }
 
 // rowsLike numbers the rows with a count like c.
-func rowsLike(counts []stack.ProcedureCount, c stack.ProcedureCount) string {
+func rowsLike(counts []procedure.Count, c procedure.Count) string {
 	var rows []string
 	for _, other := range counts {
 		if other.Row > 0 && other.What == c.What && other.Seen == c.Seen && other.Wanted == c.Wanted {
@@ -223,7 +224,7 @@ func (p *Printer) counted(what string) string {
 	return p.say("Pieces measured")
 }
 
-func (p *Printer) changes(changes []stack.ProcedureChange) []string {
+func (p *Printer) changes(changes []procedure.Change) []string {
 	lines := make([]string, len(changes))
 	for i, c := range changes {
 		lines[i] = p.Say(c.Text)

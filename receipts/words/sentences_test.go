@@ -14,6 +14,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/rules"
+	"wellstowed/measure/series"
 	"wellstowed/measure/stack"
 	"wellstowed/measure/storage"
 	"wellstowed/measure/wood"
@@ -103,15 +104,15 @@ func TestSettlementsAreToldToTheirEnd(t *testing.T) {
 func TestSeriesSayHowManyTheyRestOn(t *testing.T) {
 	p := imperial()
 	low, high, spread := -0.085, 0.012, 0.04
-	of := stack.Series{Count: 6, Mean: -0.036, Low: &low, High: &high, Deviation: &spread, Measuring: 0.03, Short: 2, Full: 1}
-	few := stack.Series{Count: 2, Errors: []float64{-0.11, 0.0001}, Words: []stack.Word{stack.Short, stack.Full}, Mean: -0.055}
+	of := series.Series{Count: 6, Mean: -0.036, Low: &low, High: &high, Deviation: &spread, Measuring: 0.03, Short: 2, Full: 1}
+	few := series.Series{Count: 2, Errors: []float64{-0.11, 0.0001}, Words: []stack.Word{stack.Short, stack.Full}, Mean: -0.055}
 	readAloud(t, []sentence{
-		{"No audits.", p.SeriesLead(stack.Series{})},
-		{"One audit: too few to say what is usual.", p.SeriesLead(stack.Series{Count: 1})},
+		{"No audits.", p.SeriesLead(series.Series{})},
+		{"One audit: too few to say what is usual.", p.SeriesLead(series.Series{Count: 1})},
 		{"2 audits: too few to say what is usual.", p.SeriesLead(few)},
 		{"6 audits: on average −3.6 % of what was sold, and 95 times in 100 the true mean is between −8.5 % and +1.2 %.", p.SeriesLead(of)},
 	})
-	require.Empty(t, p.Series(stack.Series{}))
+	require.Empty(t, p.Series(series.Series{}))
 	lines := p.Series(few)
 	require.Len(t, lines, 2)
 	require.Contains(t, lines[0], "−11 % of what was sold: ")

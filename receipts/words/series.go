@@ -3,11 +3,11 @@
 package words
 
 import (
-	"wellstowed/measure/stack"
+	"wellstowed/measure/series"
 )
 
 // SeriesLead says in one sentence what several audits of a seller come to.
-func (p *Printer) SeriesLead(s stack.Series) string {
+func (p *Printer) SeriesLead(s series.Series) string {
 	switch {
 	case s.Count == 0:
 		return p.say("No audits.")
@@ -32,7 +32,7 @@ func (p *Printer) off(ratio float64) string {
 }
 
 // Series words what lies behind the mean of a series.
-func (p *Printer) Series(s stack.Series) []string {
+func (p *Printer) Series(s series.Series) []string {
 	if s.Count == 0 {
 		return nil
 	}

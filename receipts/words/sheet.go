@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/orders"
 )
@@ -80,7 +81,7 @@ func (p *Printer) HowRead(t stack.Tally, r stack.Result) []Fact {
 }
 
 // ProcedureTable is a procedure's result in a few lines, each with its name.
-func (p *Printer) ProcedureTable(r stack.ProcedureResult) []Fact {
+func (p *Printer) ProcedureTable(r procedure.Result) []Fact {
 	table := []Fact{{p.say("Result, rounded its way"), p.ProcedureVolume(r)}}
 	if r.Error != nil {
 		miss, key := *r.Error, "More than is due"

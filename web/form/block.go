@@ -5,21 +5,21 @@ import (
 	"strings"
 
 	"wellstowed/measure"
-	"wellstowed/measure/stack"
+	"wellstowed/measure/forms"
 )
 
 // A Block is what stands together on a form: one reading, a list of readings, or a
 // list of parts that have blocks of their own.
 type Block struct {
 	Path  string       // of the reading or of the list
-	Field *stack.Field // of the reading or of the list's readings; nil of a list of parts
+	Field *forms.Field // of the reading or of the list's readings; nil of a list of parts
 	Value string       // of a reading
 	Cells []Cell       // of a list of readings
 	Parts [][]Block    // of a list of parts
 	List  bool
 	Grow  int // places that one press adds to the list; 0: no more goes in
 	// When and Ways are what all fields of it hang on.
-	When   stack.When
+	When   forms.When
 	Either string
 	Ways   []string
 }
@@ -28,10 +28,10 @@ type Block struct {
 type Cell struct{ Path, Value string }
 
 // Groups are the groups of the form.
-func (s *Stack) Groups() []stack.Group { return s.form.Groups }
+func (s *Stack) Groups() []forms.Group { return s.form.Groups }
 
 // Field gives a field of the form by its declared path.
-func (s *Stack) Field(path string) (stack.Field, bool) {
+func (s *Stack) Field(path string) (forms.Field, bool) {
 	for _, g := range s.form.Groups {
 		for _, f := range g.Fields {
 			if f.Path == path {
@@ -39,7 +39,7 @@ func (s *Stack) Field(path string) (stack.Field, bool) {
 			}
 		}
 	}
-	return stack.Field{}, false
+	return forms.Field{}, false
 }
 
 // Single tells whether no two fields of the form have a label.
@@ -57,8 +57,8 @@ func (s *Stack) Single(label measure.Text) bool {
 
 // Blocks are the blocks of some fields, in the place that path names: of the whole
 // document, or of one part of a list.
-func (s *Stack) Blocks(fields []stack.Field, path string) []Block {
-	all := make([]*stack.Field, len(fields))
+func (s *Stack) Blocks(fields []forms.Field, path string) []Block {
+	all := make([]*forms.Field, len(fields))
 	for i := range fields {
 		all[i] = &fields[i]
 	}
@@ -66,7 +66,7 @@ func (s *Stack) Blocks(fields []stack.Field, path string) []Block {
 }
 
 // blocks are those of fields whose first steps lead to path.
-func (s *Stack) blocks(fields []*stack.Field, path string, used int) []Block {
+func (s *Stack) blocks(fields []*forms.Field, path string, used int) []Block {
 	var all []Block
 	for len(fields) > 0 {
 		declared := steps(fields[0].Path)
@@ -97,7 +97,7 @@ func below(path string, names []string) string {
 }
 
 // alike counts the fields at the front whose first steps are one.
-func alike(fields []*stack.Field, n int) int {
+func alike(fields []*forms.Field, n int) int {
 	first := steps(fields[0].Path)[:n]
 	count := 0
 	for _, f := range fields {
@@ -109,7 +109,7 @@ func alike(fields []*stack.Field, n int) int {
 	return count
 }
 
-func (s *Stack) cells(f *stack.Field, path string) Block {
+func (s *Stack) cells(f *forms.Field, path string) Block {
 	b := Block{Path: path, Field: f, List: true, Grow: s.grow(path)}
 	for i := range s.places[path] {
 		at := entry(path, i)
@@ -118,7 +118,7 @@ func (s *Stack) cells(f *stack.Field, path string) Block {
 	return b
 }
 
-func (s *Stack) parts(fields []*stack.Field, path string, used int) Block {
+func (s *Stack) parts(fields []*forms.Field, path string, used int) Block {
 	b := Block{Path: path, List: true, Grow: s.grow(path)}
 	for i := range s.places[path] {
 		at := entry(path, i)
@@ -137,7 +137,7 @@ func (s *Stack) grow(path string) int {
 }
 
 // hang takes over what all fields hang on.
-func (b *Block) hang(fields []*stack.Field) {
+func (b *Block) hang(fields []*forms.Field) {
 	when, either := Common(fields)
 	b.When = when
 	if either != nil {
@@ -147,11 +147,11 @@ func (b *Block) hang(fields []*stack.Field) {
 
 // Common is what all of some fields hang on: one choice, and a field that belongs to
 // the same ways as all others; nil where there is none.
-func Common(fields []*stack.Field) (stack.When, *stack.Field) {
+func Common(fields []*forms.Field) (forms.When, *forms.Field) {
 	when, either := fields[0].When, fields[0]
 	for _, f := range fields {
 		if f.When.Path != when.Path || !slices.Equal(f.When.Is, when.Is) {
-			when = stack.When{}
+			when = forms.When{}
 		}
 		if either != nil && (f.Either != either.Either || !slices.Equal(f.Ways, either.Ways)) {
 			either = nil
@@ -164,4 +164,4 @@ func Common(fields []*stack.Field) (stack.When, *stack.Field) {
 }
 
 // OfTally tells whether a field is of the tally, not of the stack.
-func OfTally(f stack.Field) bool { return !strings.HasPrefix(f.Path, "stack.") }
+func OfTally(f forms.Field) bool { return !strings.HasPrefix(f.Path, "stack.") }

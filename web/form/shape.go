@@ -4,21 +4,21 @@ import (
 	"strconv"
 	"strings"
 
-	"wellstowed/measure/stack"
+	"wellstowed/measure/forms"
 )
 
 // A node is one part of the document that a form asks for: a reading, a list or an
 // object. The root is the document itself.
 type node struct {
 	name    string // of a member of an object; empty for the root and for items
-	field   *stack.Field
-	repeat  stack.Repeat // of a list
+	field   *forms.Field
+	repeat  forms.Repeat // of a list
 	item    *node        // of a list
 	members []*node      // of an object, in the order of the form
 }
 
 // shapeOf is the tree of a form's fields.
-func shapeOf(f stack.Form) *node {
+func shapeOf(f forms.Form) *node {
 	root := &node{}
 	for g := range f.Groups {
 		for i := range f.Groups[g].Fields {

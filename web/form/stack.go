@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/forms"
 	"wellstowed/measure/stack"
 )
 
@@ -21,7 +22,7 @@ type Stack struct {
 	// Apart is empty (not answered), "not known", "none" or "some"; ApartSome is how much.
 	Apart, ApartSome, ReadBy string
 
-	form   stack.Form
+	form   forms.Form
 	shape  *node
 	mine   map[string]bool // paths of the fields it writes; nil: all
 	values map[string]string
@@ -43,7 +44,7 @@ func NewStack(kind string, unit Unit, by stack.Party) (*Stack, bool) {
 }
 
 func empty(kind string) *Stack {
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		if f.Kind == kind {
 			return &Stack{Kind: kind, Unit: Inches, form: f, shape: shapeOf(f),
 				values: map[string]string{}, places: map[string]int{}, ways: map[string]string{}}
@@ -274,10 +275,10 @@ func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []
 		return nil
 	}
 	switch f.Type {
-	case stack.LengthField:
+	case forms.LengthField:
 		return quoted(string(s.Unit.with(value)))
-	case stack.NumberField, stack.CountField:
-		if !plainNumber.MatchString(value) || f.Type == stack.CountField && strings.Contains(value, ".") {
+	case forms.NumberField, forms.CountField:
+		if !plainNumber.MatchString(value) || f.Type == forms.CountField && strings.Contains(value, ".") {
 			*faults = append(*faults, notNumber(f, path, value))
 			return nil
 		}
@@ -291,11 +292,11 @@ func (s *Stack) writeField(n *node, path string, faults *measure.InputErrors) []
 }
 
 // asked tells whether a choice of the stack itself has to be made.
-func (s *Stack) asked(f *stack.Field) bool {
-	return f.Type == stack.ChoiceField && f.Required && len(steps(f.Path)) == 2 && !OfTally(*f)
+func (s *Stack) asked(f *forms.Field) bool {
+	return f.Type == forms.ChoiceField && f.Required && len(steps(f.Path)) == 2 && !OfTally(*f)
 }
 
-func notChosen(f *stack.Field, path string) *measure.InputError {
+func notChosen(f *forms.Field, path string) *measure.InputError {
 	labels := make([]string, len(f.Options))
 	for i, o := range f.Options {
 		labels[i] = strings.ToLower(o.Label.Key)
@@ -304,10 +305,10 @@ func notChosen(f *stack.Field, path string) *measure.InputError {
 		Accepts: measure.Say("one of: %s", strings.Join(labels, ", "))}
 }
 
-func notNumber(f *stack.Field, path, value string) *measure.InputError {
+func notNumber(f *forms.Field, path, value string) *measure.InputError {
 	e := &measure.InputError{Field: path, Code: "not-a-number", Got: value,
 		Reason: measure.Say("this is not a number"), Accepts: measure.Say("a number such as %s", f.Example)}
-	if f.Type == stack.CountField {
+	if f.Type == forms.CountField {
 		e.Reason = measure.Say("this is not a whole number")
 	}
 	return e
@@ -317,7 +318,7 @@ func notNumber(f *stack.Field, path, value string) *measure.InputError {
 // meant in, so that no reading changes.
 func (s *Stack) In(unit Unit) {
 	for path, typed := range s.values {
-		if s.shape.find(path).field.Type == stack.LengthField {
+		if s.shape.find(path).field.Type == forms.LengthField {
 			s.values[path] = string(s.Unit.with(typed))
 		}
 	}
@@ -325,7 +326,7 @@ func (s *Stack) In(unit Unit) {
 }
 
 // applies tells whether a field goes with what was chosen.
-func (s *Stack) applies(f *stack.Field, path string) bool {
+func (s *Stack) applies(f *forms.Field, path string) bool {
 	if f.When.Path != "" {
 		chosen := s.values[placed(f.When.Path, path)]
 		if chosen != "" && !slices.Contains(f.When.Is, stack.Reading(chosen)) {

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"wellstowed/measure/forms"
 	"wellstowed/measure/stack"
 	"wellstowed/web/form"
 )
@@ -26,7 +27,7 @@ func readStack(t require.TestingT, kind string, fields ...string) *form.Stack {
 }
 
 func kinds() (names []string) {
-	for _, f := range stack.Forms() {
+	for _, f := range forms.All() {
 		names = append(names, f.Kind)
 	}
 	return names
@@ -93,7 +94,7 @@ func TestPlacesOfAStackAreBounded(t *testing.T) {
 // names are paths such as a browser sends, and some that it never would.
 func names() *rapid.Generator[string] {
 	return rapid.Custom(func(t *rapid.T) string {
-		form := rapid.SampledFrom(stack.Forms()).Draw(t, "form")
+		form := rapid.SampledFrom(forms.All()).Draw(t, "form")
 		group := rapid.SampledFrom(form.Groups).Draw(t, "group")
 		path := rapid.SampledFrom(group.Fields).Draw(t, "field").Path
 		for strings.Contains(path, "[]") {

@@ -8,6 +8,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/measure/draw"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
@@ -104,7 +105,7 @@ func Say(print *words.Printer, texts []measure.Text) []string {
 }
 
 // Beside puts the procedure's own result beside the answer.
-func (a *Answer) Beside(print *words.Printer, p stack.ProcedureResult) *Answer {
+func (a *Answer) Beside(print *words.Printer, p procedure.Result) *Answer {
 	a.ProcedureTitle, a.Procedure, a.ProcedureParts = print.ProcedureTitle(p.Named != nil), print.ProcedureLead(p), print.Procedure(p)
 	return a
 }

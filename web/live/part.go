@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
@@ -74,7 +75,7 @@ func (p answered) part(fields []Field) (string, bool, error) {
 	case result.Asks():
 		w.questions(result)
 	default:
-		a := New(p.print, tally, result).Drawn(p.print, tally, result, Shown(p.page.Width)).Beside(p.print, stack.ByProcedure(tally, p.set.Reckoning(p.print.UnitOfSale())))
+		a := New(p.print, tally, result).Drawn(p.print, tally, result, Shown(p.page.Width)).Beside(p.print, procedure.Of(tally, p.set.Reckoning(p.print.UnitOfSale())))
 		w.answer(a)
 	}
 	for _, f := range fields {

@@ -1,9 +1,12 @@
-package stack
+// Package procedure gives the result of a published or an office’s own procedure beside the
+// model’s: its rounding, its counts and its tolerance.
+package procedure
 
 import (
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // A Reckoning is how a procedure is held to: what the rules of the sale state, and
@@ -15,7 +18,7 @@ type Reckoning struct {
 	Named     *measure.Text
 	Counts    LeastCounts    // zero: Handbook 133's
 	Increment measure.Length // that lengths are read to; 0: not stated, and Handbook 133's
-	Rounding  Rounding       // of lengths of wood; what is taken off is rounded the other way
+	Rounding  stack.Rounding // of lengths of wood; what is taken off is rounded the other way
 	From      measure.Text   // where the two come from and how that is known
 	// Tolerance is how far below what is due a sale may be, by the first step that what
 	// is due fits; empty: none stated.
@@ -86,74 +89,42 @@ func Allowed(steps []ToleranceStep, due measure.Volume) measure.Volume {
 	return 0
 }
 
-// Rounding is the way readings are rounded.
-type Rounding string
-
-// The ways of rounding; Nearest takes halves up.
-const (
-	RoundUp      Rounding = "up"
-	RoundDown    Rounding = "down"
-	RoundNearest Rounding = "nearest"
-)
-
-// other is the way that what is taken off is rounded.
-func (w Rounding) other() Rounding {
-	switch w {
-	case RoundUp:
-		return RoundDown
-	case RoundDown:
-		return RoundUp
-	}
-	return w
-}
-
-// round takes l ≥ 0 to a whole number of steps.
-func (w Rounding) round(l, step measure.Length) measure.Length {
-	switch w {
-	case RoundUp:
-		l += step - 1
-	case RoundNearest:
-		l += step / 2
-	}
-	return l / step * step
-}
-
 // ProcedureWord is what a procedure comes to, in its own words.
-type ProcedureWord string
+type Word string
 
 // The words of a procedure; empty where nothing was sold.
 const (
-	WithinTolerance  ProcedureWord = "within"
-	OutsideTolerance ProcedureWord = "outside"
-	NoTolerance      ProcedureWord = "no tolerance stated"
-	NotJudged        ProcedureWord = "not judged"
+	WithinTolerance  Word = "within"
+	OutsideTolerance Word = "outside"
+	NoTolerance      Word = "no tolerance stated"
+	NotJudged        Word = "not judged"
 )
 
 // A ProcedureResult is a procedure's own result: its rounding, its counts and its
 // tolerance. It has no doubt and no probability; those are the model's.
-type ProcedureResult struct {
+type Result struct {
 	// Named is the office's procedure it was made by; nil: it is arithmetic after the
 	// handbook's pattern, and its constants are from memory.
 	Named *measure.Text `json:"named,omitempty"`
 	// NoResult says why the procedure gives none; then Volume is 0 and there are no
 	// rows. Nil where it gives one.
-	NoResult *measure.Text     `json:"no_result,omitempty"`
-	Volume   measure.Volume    `json:"volume"`
-	Exact    measure.Volume    `json:"exact"` // average height × length × piece, before rounding and what is taken off
-	Rows     []ProcedureRow    `json:"rows,omitempty"`
-	Counts   []ProcedureCount  `json:"counts,omitempty"`
-	Changes  []ProcedureChange `json:"changes,omitempty"`  // from Exact to Volume, in order
-	LeftOut  []ProcedureChange `json:"left_out,omitempty"` // wood that the procedure does not count, with its size
-	Word     ProcedureWord     `json:"word,omitempty"`
-	Why      []measure.Text    `json:"why,omitempty"`
-	Due      measure.Volume    `json:"due,omitempty"`       // sold less what is apart; 0 where nothing was sold
-	Error    *measure.Volume   `json:"error,omitempty"`     // Volume − Due; nil where they are not held together
-	Allowed  *measure.Volume   `json:"tolerance,omitempty"` // nil: none stated
-	Notes    []measure.Text    `json:"notes,omitempty"`
+	NoResult *measure.Text   `json:"no_result,omitempty"`
+	Volume   measure.Volume  `json:"volume"`
+	Exact    measure.Volume  `json:"exact"` // average height × length × piece, before rounding and what is taken off
+	Rows     []Row           `json:"rows,omitempty"`
+	Counts   []Count         `json:"counts,omitempty"`
+	Changes  []Change        `json:"changes,omitempty"`  // from Exact to Volume, in order
+	LeftOut  []Change        `json:"left_out,omitempty"` // wood that the procedure does not count, with its size
+	Word     Word            `json:"word,omitempty"`
+	Why      []measure.Text  `json:"why,omitempty"`
+	Due      measure.Volume  `json:"due,omitempty"`       // sold less what is apart; 0 where nothing was sold
+	Error    *measure.Volume `json:"error,omitempty"`     // Volume − Due; nil where they are not held together
+	Allowed  *measure.Volume `json:"tolerance,omitempty"` // nil: none stated
+	Notes    []measure.Text  `json:"notes,omitempty"`
 }
 
 // A ProcedureRow is one row by the procedure: averages after rounding.
-type ProcedureRow struct {
+type Row struct {
 	Height measure.Length `json:"height"`
 	Length measure.Length `json:"length"`
 	Piece  measure.Length `json:"piece"`
@@ -162,7 +133,7 @@ type ProcedureRow struct {
 
 // A ProcedureCount holds how many readings there are against how many the
 // procedure asks for at least.
-type ProcedureCount struct {
+type Count struct {
 	What   string `json:"what"`          // "heights", "heights of the back", "lengths", "pieces"
 	Row    int    `json:"row,omitempty"` // from 1; 0: of the stack
 	Seen   int    `json:"seen"`
@@ -170,15 +141,15 @@ type ProcedureCount struct {
 }
 
 // A ProcedureChange is one rounding, or one thing taken off or left out.
-type ProcedureChange struct {
+type Change struct {
 	Code    string         `json:"code"` // "heights", "raised", "lengths", "pieces", "voids", "shoulders", "tapers", "cribs"
 	Size    measure.Volume `json:"size"` // what it adds; negative: what it takes off
-	Favours Party          `json:"favours,omitempty"`
+	Favours stack.Party    `json:"favours,omitempty"`
 	Text    measure.Text   `json:"text"`
 }
 
 // Complete tells whether every count the procedure asks for was read.
-func (p *ProcedureResult) Complete() bool {
+func (p *Result) Complete() bool {
 	for _, c := range p.Counts {
 		if c.Seen < c.Wanted {
 			return false
@@ -188,10 +159,10 @@ func (p *ProcedureResult) Complete() bool {
 }
 
 // InSellersFavour is what the changes that favour the seller add in all.
-func (p *ProcedureResult) InSellersFavour() measure.Volume {
+func (p *Result) InSellersFavour() measure.Volume {
 	var added measure.Volume
 	for _, c := range p.Changes {
-		if c.Favours == Seller {
+		if c.Favours == stack.Seller {
 			added += c.Size
 		}
 	}
@@ -200,14 +171,14 @@ func (p *ProcedureResult) InSellersFavour() measure.Volume {
 
 // ByProcedure holds a tally that Measure accepts to the procedure. It depends on
 // nothing but the two.
-func ByProcedure(t Tally, k Reckoning) ProcedureResult {
-	var p ProcedureResult
+func Of(t stack.Tally, k Reckoning) Result {
+	var p Result
 	switch s := t.Stack.(type) {
-	case Rows:
-		p = s.byProcedure(&t, k)
+	case stack.Rows:
+		p = rowsResult(s, &t, k)
 		p.Named = k.Named
-	case Packaged:
-		p = s.byProcedure(&t)
+	case stack.Packaged:
+		p = packagedResult(s, &t)
 	default:
 		why := noProcedure(t.Stack)
 		p.NoResult = &why
@@ -217,7 +188,7 @@ func ByProcedure(t Tally, k Reckoning) ProcedureResult {
 }
 
 // noProcedure says why a kind of stack has no result by the procedure.
-func noProcedure(s Stack) measure.Text {
+func noProcedure(s stack.Stack) measure.Text {
 	switch s.Kind() {
 	case "heap":
 		return measure.Say("The procedure measures wood that is ranked and well stowed. This is a heap: stack it in rows, and measure those.")
@@ -229,15 +200,15 @@ func noProcedure(s Stack) measure.Text {
 	return measure.Say("The procedure measures a stack with straight sides. This one is round: stack its wood in rows, and measure those.")
 }
 
-// byProcedure gives the packer's arithmetic; the counts are what a tally of a
+// packagedResult gives the packer's arithmetic; the counts are what a tally of a
 // package must have.
-func (s Packaged) byProcedure(t *Tally) ProcedureResult {
-	own := s.procedure(t.Tape)
-	return ProcedureResult{Volume: own.Volume, Exact: own.Volume, Notes: own.Notes}
+func packagedResult(s stack.Packaged, t *stack.Tally) Result {
+	own := s.ByHandbook(t.Tape)
+	return Result{Volume: own.Volume, Exact: own.Volume, Notes: own.Notes}
 }
 
 // judge holds the volume against what is due.
-func (p *ProcedureResult) judge(t *Tally, k Reckoning) {
+func (p *Result) judge(t *stack.Tally, k Reckoning) {
 	if t.Sold == nil || t.Stack == nil {
 		return
 	}
@@ -267,13 +238,13 @@ func (p *ProcedureResult) judge(t *Tally, k Reckoning) {
 	}
 }
 
-func (p *ProcedureResult) notJudged(why measure.Text) {
+func (p *Result) notJudged(why measure.Text) {
 	p.Word = NotJudged
 	p.Why = append(p.Why, why)
 }
 
 // hold judges an error by the tolerance; more than was sold is never outside.
-func (p *ProcedureResult) hold(miss measure.Volume, k Reckoning) {
+func (p *Result) hold(miss measure.Volume, k Reckoning) {
 	step := k.step(p.Due)
 	if step == nil {
 		p.Word = NoTolerance
@@ -300,7 +271,7 @@ func noTolerance(k Reckoning) measure.Text {
 	return measure.Say("The rules of sale state no tolerance for a stack, and none was found in Handbook 133: from memory.")
 }
 
-func (p *ProcedureResult) errorText(miss measure.Volume) measure.Text {
+func (p *Result) errorText(miss measure.Volume) measure.Text {
 	share := 100 * math.Abs(float64(miss)) / float64(p.Due)
 	switch {
 	case p.Due <= 0 || miss == 0:
@@ -312,7 +283,7 @@ func (p *ProcedureResult) errorText(miss measure.Volume) measure.Text {
 }
 
 // leftOut is all the wood the procedure does not count.
-func (p *ProcedureResult) leftOut() measure.Volume {
+func (p *Result) leftOut() measure.Volume {
 	var sum measure.Volume
 	for _, c := range p.LeftOut {
 		sum -= c.Size

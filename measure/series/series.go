@@ -1,9 +1,12 @@
-package stack
+// Package series puts together what several deliveries of one seller show.
+package series
 
 import (
+	"fmt"
 	"math"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 	"wellstowed/measure/student"
 )
 
@@ -12,7 +15,7 @@ type Audited struct {
 	Volume   measure.Volume
 	Standard measure.Volume // u of Volume
 	Sold     measure.Volume // what was due where it was measured; above 0
-	Word     Word           // the finding
+	Word     stack.Word     // the finding
 }
 
 // FewestAudits are the audits that a series needs to say what is usual: below them the
@@ -23,10 +26,10 @@ const FewestAudits = 5
 // A Series is what several audits of one seller come to. Errors are relative,
 // (measured − sold)/sold: ratios, negative where less was measured than sold.
 type Series struct {
-	Count  int       `json:"count"`
-	Errors []float64 `json:"errors"` // ratios, in the order given
-	Words  []Word    `json:"words"`  // the results, in the order given
-	Mean   float64   `json:"mean"`   // a ratio; 0 of none
+	Count  int          `json:"count"`
+	Errors []float64    `json:"errors"` // ratios, in the order given
+	Words  []stack.Word `json:"words"`  // the results, in the order given
+	Mean   float64      `json:"mean"`   // a ratio; 0 of none
 	// Deviation is the sample standard deviation of the errors, a ratio; nil of fewer
 	// than two.
 	Deviation *float64 `json:"standard_deviation,omitempty"`
@@ -44,19 +47,19 @@ type Series struct {
 
 // SeriesOf puts together the audits of one seller. The error is an *InputError for
 // an audit with nothing sold.
-func SeriesOf(audits []Audited) (Series, error) {
+func Of(audits []Audited) (Series, error) {
 	s := Series{Count: len(audits)}
 	var squares float64
 	for i, a := range audits {
 		if a.Sold <= 0 {
-			return Series{}, unfit(at("audits", i), "too-small", "", measure.Say("what was sold is not above 0"), measure.Say("a quantity such as 1 cord"))
+			return Series{}, &measure.InputError{Field: fmt.Sprintf("audits[%d]", i), Code: "too-small", Reason: measure.Say("what was sold is not above 0"), Accepts: measure.Say("a quantity such as 1 cord")}
 		}
 		s.Errors, s.Words = append(s.Errors, (a.Volume-a.Sold).In(a.Sold)), append(s.Words, a.Word)
 		squares += a.Standard.In(a.Sold) * a.Standard.In(a.Sold)
 		switch a.Word {
-		case Short:
+		case stack.Short:
 			s.Short++
-		case Full:
+		case stack.Full:
 			s.Full++
 		}
 	}
@@ -100,10 +103,6 @@ func (s *Series) spread() {
 func meanHalf(deviation float64, n int) float64 {
 	return student.Quantile(0.975, float64(n-1)) * deviation / math.Sqrt(float64(n))
 }
-
-// StudentQuantile is t_p of Student's t with that many degrees of freedom, a statistic;
-// p from ½ to 1, degrees above 0.
-func StudentQuantile(p, degrees float64) float64 { return student.Quantile(p, degrees) }
 
 // explain says what the series can carry.
 func (s *Series) explain() {

@@ -1,4 +1,4 @@
-package stack
+package forms
 
 import (
 	"encoding/json"
@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"wellstowed/measure/stack"
 	"wellstowed/measure/strict"
 )
 
@@ -58,12 +59,12 @@ func (c filling) shows(f Field) bool {
 	if f.Either != "" && !slices.Contains(f.Ways, c["either "+f.Either]) {
 		return false
 	}
-	return f.When.Path == "" || slices.Contains(f.When.Is, Reading(c[f.When.Path]))
+	return f.When.Path == "" || slices.Contains(f.When.Is, stack.Reading(c[f.When.Path]))
 }
 
 // document fills every field that shows with its example.
 func (c filling) document(form Form) map[string]any {
-	doc := map[string]any{"format": TallyFormat, "stack": map[string]any{"kind": form.Kind}}
+	doc := map[string]any{"format": stack.TallyFormat, "stack": map[string]any{"kind": form.Kind}}
 	for _, f := range fieldsOf(form) {
 		if c.shows(f) {
 			put(doc, strings.Split(f.Path, "."), f.Repeats, c.value(f))
@@ -113,19 +114,23 @@ func filled(old any, lists int, rest []string, repeats []Repeat, value any) any 
 
 // A document filled from a form's fields is read and measured, whatever is chosen.
 func TestFormsAreRead(t *testing.T) {
-	for _, form := range Forms() {
+	for _, form := range All() {
 		for _, chosen := range fillings(form) {
 			doc, err := json.Marshal(chosen.document(form))
 			require.NoError(t, err)
-			tally, err := ParseTally(doc)
+			tally, err := stack.ParseTally(doc)
 			require.NoError(t, err, "%s\n%v\n%s", form.Kind, chosen, doc)
 			assert.Equal(t, form.Kind, tally.Stack.Kind())
 			tally.Sold = nil // a cord, whatever the basis
-			r, err := Measure(tally)
+			r, err := stack.Measure(tally)
 			require.NoError(t, err, "%s\n%s", form.Kind, doc)
 			assert.Positive(t, r.Quantity.Volume)
 			assert.Positive(t, r.Expanded)
-			for _, text := range everyText(r) {
+			texts := r.Notes
+			for _, a := range r.Next {
+				texts = append(texts, a.Text)
+			}
+			for _, text := range texts {
 				assert.NotContains(t, text.String(), "%!", text.Key)
 			}
 		}
@@ -134,7 +139,7 @@ func TestFormsAreRead(t *testing.T) {
 
 // Nothing that has to be there can be left out.
 func TestFormsKnowWhatIsRequired(t *testing.T) {
-	for _, form := range Forms() {
+	for _, form := range All() {
 		first := fillings(form)[0]
 		for _, left := range fieldsOf(form) {
 			if !left.Required || !first.shows(left) {
@@ -154,14 +159,14 @@ func TestFormsKnowWhatIsRequired(t *testing.T) {
 			}
 			doc, err := json.Marshal(first.document(without))
 			require.NoError(t, err)
-			_, err = ParseTally(doc)
+			_, err = stack.ParseTally(doc)
 			assert.Error(t, err, "%s without %s", form.Kind, left.Path)
 		}
 	}
 }
 
 func TestFormsSayWhatTheyAskFor(t *testing.T) {
-	for _, form := range Forms() {
+	for _, form := range All() {
 		assert.NotEmpty(t, form.Title.Key)
 		for _, f := range fieldsOf(form) {
 			assert.NotEmpty(t, f.Label.Key, f.Path)
@@ -175,8 +180,8 @@ func TestFormsSayWhatTheyAskFor(t *testing.T) {
 // documentTypes are the "stack" objects by kind.
 func documentTypes() map[string]reflect.Type {
 	return map[string]reflect.Type{
-		"rows": reflect.TypeFor[RowsDocument](), "load": reflect.TypeFor[LoadDocument](), "heap": reflect.TypeFor[HeapDocument](),
-		"bin": reflect.TypeFor[BinDocument](), "round": reflect.TypeFor[RoundDocument](), "packaged": reflect.TypeFor[PackagedDocument](),
+		"rows": reflect.TypeFor[stack.RowsDocument](), "load": reflect.TypeFor[stack.LoadDocument](), "heap": reflect.TypeFor[stack.HeapDocument](),
+		"bin": reflect.TypeFor[stack.BinDocument](), "round": reflect.TypeFor[stack.RoundDocument](), "packaged": reflect.TypeFor[stack.PackagedDocument](),
 	}
 }
 
@@ -199,15 +204,15 @@ func pathsOf(t reflect.Type, path string) []string {
 
 // documentPaths are all leaves of a tally of one kind.
 func documentPaths(kind string) []string {
-	paths := pathsOf(reflect.TypeFor[Document](), "")
+	paths := pathsOf(reflect.TypeFor[stack.Document](), "")
 	paths = slices.DeleteFunc(paths, func(p string) bool { return p == "stack" })
 	return append(paths, pathsOf(documentTypes()[kind], "stack")...)
 }
 
 // The forms ask for every field that the documents have, and no other.
 func TestFormsCoverTheDocuments(t *testing.T) {
-	require.Len(t, documentTypes(), len(kinds()))
-	for _, form := range Forms() {
+	require.Len(t, documentTypes(), len(stack.Kinds()))
+	for _, form := range All() {
 		asked := []string{"format", "stack.kind"}
 		for _, f := range fieldsOf(form) {
 			asked = append(asked, f.Path)
@@ -249,9 +254,9 @@ func TestSchemaCoversTheDocuments(t *testing.T) {
 	require.NoError(t, json.Unmarshal(Schema(), &schema))
 	assert.Equal(t, "https://json-schema.org/draft/2020-12/schema", schema["$schema"])
 	assert.ElementsMatch(t, []any{"format", "stack"}, schema["required"])
-	assert.ElementsMatch(t, pathsOf(reflect.TypeFor[Document](), ""), schemaPaths(t, schema, ""))
+	assert.ElementsMatch(t, pathsOf(reflect.TypeFor[stack.Document](), ""), schemaPaths(t, schema, ""))
 	stacks := schema["properties"].(map[string]any)["stack"].(map[string]any)["oneOf"].([]any)
-	require.Len(t, stacks, len(kinds()))
+	require.Len(t, stacks, len(stack.Kinds()))
 	for _, stack := range stacks {
 		s := stack.(map[string]any)
 		kind := s["properties"].(map[string]any)["kind"].(map[string]any)["const"].(string)

@@ -1,4 +1,4 @@
-package stack
+package forms
 
 import (
 	"encoding/json"
@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/stack"
 )
 
 // Schema gives the JSON Schema (2020-12) of a tally of format 2, made of the forms
@@ -13,25 +14,25 @@ import (
 // reading is worded, ParseTally alone decides.
 func Schema() []byte {
 	root := newNode()
-	root.child("format").leaf = map[string]any{"enum": []int{firstFormat, TallyFormat}}
+	root.child("format").leaf = map[string]any{"enum": []int{stack.FirstFormat, stack.TallyFormat}}
 	var stacks []any
-	for _, form := range Forms() {
-		stack := newNode()
-		stack.child("kind").leaf = map[string]any{"const": form.Kind}
-		stack.needs("kind")
+	for _, form := range All() {
+		node := newNode()
+		node.child("kind").leaf = map[string]any{"const": form.Kind}
+		node.needs("kind")
 		for _, group := range form.Groups {
 			for _, f := range group.Fields {
 				if path, ok := strings.CutPrefix(f.Path, "stack."); ok {
-					stack.addField(path, &f)
+					node.addField(path, &f)
 				} else {
 					root.addField(f.Path, &f)
 				}
 			}
 		}
-		if form.Kind == (Rows{}).Kind() {
-			stack.addPhoto()
+		if form.Kind == (stack.Rows{}).Kind() {
+			node.addPhoto()
 		}
-		schema := stack.schema()
+		schema := node.schema()
 		schema["title"] = form.Title.Key
 		stacks = append(stacks, schema)
 	}
@@ -40,7 +41,7 @@ func Schema() []byte {
 	root.needs("stack")
 	schema := root.schema()
 	schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	schema["title"] = fmt.Sprintf("Tally, format %d", TallyFormat)
+	schema["title"] = fmt.Sprintf("Tally, format %d", stack.TallyFormat)
 	b, err := json.MarshalIndent(schema, "", " ")
 	if err != nil {
 		panic(err) // maps, text and numbers only
@@ -126,7 +127,7 @@ func (f *Field) schema() map[string]any {
 		s["type"] = "number"
 		delete(s, "maxLength")
 	case ChoiceField:
-		var words []Reading
+		var words []stack.Reading
 		for _, o := range f.Options {
 			words = append(words, o.Value)
 		}
@@ -136,7 +137,7 @@ func (f *Field) schema() map[string]any {
 		s["format"] = "date"
 	}
 	if f.Example != "" && f.Type != CountField && f.Type != NumberField {
-		s["examples"] = []Reading{f.Example}
+		s["examples"] = []stack.Reading{f.Example}
 	}
 	return s
 }
