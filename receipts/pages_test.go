@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/measure/procedure"
-	"wellstowed/measure/stack"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 )
