@@ -56,6 +56,7 @@ func (s *Service) readCharges(shop Shop, r ChargesRequest) (c Charges, err error
 		return Charges{}, err
 	}
 	in := orderReader{service: s, shop: shop, set: set, currency: shop.Currency}
+	unplaced(&in.Fields, shop)
 	c.Distance = in.charge("distance_rate", r.DistanceRate)
 	if r.FreeDistance != "" {
 		c.Free = in.readDistance("free_distance", r.FreeDistance)

@@ -77,6 +77,7 @@ func (s *Server) measurerPage(c *fiber.Ctx, v audits.MeasurerView) measurerPage 
 		p.Kind = v.Plan.Kind
 	}
 	p.Outside, p.Here = p.Action, p.Action
+	p.Shop.Zone = v.Zone
 	return p
 }
 

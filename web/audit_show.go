@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -72,6 +73,7 @@ func (s *Server) auditPage(c *fiber.Ctx) (auditPage, error) {
 		return auditPage{}, err
 	}
 	p := auditPage{page: s.page(c, measure.Say("Audit %d", int(a.Number)), "/audits"), Audit: a, Doing: string(a.Step())}
+	p.Shop.Zone = cmp.Or(a.Subject.Zone, p.Shop.Zone)
 	if do := c.Query("do"); slices.Contains(steps(), do) && (a.State == audits.Open || do == "note") {
 		p.Doing = do
 	}

@@ -332,12 +332,18 @@ func TestAnAuditorsDatabaseNeedsNoSeller(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, http.StatusSeeOther, d.get("/pair").fill("Code", code.Code).fill("Your name", "Rosalind Pike").fill("A password", ownersPassword).press("Come in").status)
 	auditor := d.phoneOf("Iris Low", "auditor")
-	opened := auditor.postJSON("/audits", `{"capacity":"volunteer","auditor":"Iris Low","seller_name":"Alder Lane Firewood","quantity":"1 cord",
-		"delivered_on":"2026-11-19","place":"12 Mill Road","species":"red oak","seasoning":"seasoned","piece_length":"16 in"}`)
+	const subject = `"capacity":"volunteer","auditor":"Iris Low","seller_name":"Alder Lane Firewood","quantity":"1 cord",
+		"delivered_on":"2026-11-19","place":"12 Mill Road","species":"red oak","seasoning":"seasoned","piece_length":"16 in"`
+	unsaid := auditor.postJSON("/audits", "{"+subject+"}")
+	require.Equal(t, http.StatusUnprocessableEntity, unsaid.status, "its times would be read in UTC")
+	assert.Contains(t, unsaid.body, `"field":"zone"`)
+	opened := auditor.postJSON("/audits", "{"+subject+`,"zone":"America/Chicago"}`)
 	require.Equal(t, http.StatusCreated, opened.status, "%s", opened.body)
 	page := auditor.get(opened.header.Get("Location"))
 	assert.Equal(t, http.StatusOK, page.status)
 	assert.Contains(t, page.text(), "Alder Lane Firewood")
+	assert.Regexp(t, `Opened.*C[SD]T`, page.text(), "times are said in the zone that was given")
+	assert.NotContains(t, page.text(), "UTC")
 	assert.True(t, signedOut(d.another().get(opened.header.Get("Location"))))
 	tam := d.phoneOf("Tam Birch", "driver")
 	assert.Equal(t, http.StatusForbidden, tam.get(opened.header.Get("Location")).status)

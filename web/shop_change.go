@@ -62,7 +62,7 @@ func (p shopFormPage) Currencies() []string {
 
 // Zones are those of North America, Europe, Australia and New Zealand that most people
 // live in.
-func (p shopFormPage) Zones() []string {
+func (p page) Zones() []string {
 	return []string{
 		"America/New_York", "America/Detroit", "America/Indiana/Indianapolis", "America/Chicago", "America/Denver", "America/Boise", "America/Phoenix",
 		"America/Los_Angeles", "America/Anchorage", "Pacific/Honolulu", "America/St_Johns", "America/Halifax", "America/Toronto", "America/Winnipeg",

@@ -70,6 +70,8 @@ type Subject struct {
 	Seasoning   yard.Seasoning    `json:"seasoning,omitempty"` // as stated by the seller
 	DeliveredOn act.Date          `json:"delivered_on"`
 	Place       string            `json:"place" names:"erased"` // where the wood stands
+	// Zone is the time zone its times are in; empty: the shop's.
+	Zone string `json:"zone,omitempty" names:"shop"`
 	// TicketHas are the codes of required fields that the receipt holds.
 	TicketHas []string `json:"ticket_has,omitempty" names:"program"`
 }

@@ -18,6 +18,7 @@ type MeasurerView struct {
 	Number   int64    `json:"number"` // of the case
 	State    State    `json:"state"`
 	Place    string   `json:"place"`
+	Zone     string   `json:"zone"` // that times are said in
 	Plan     *Plan    `json:"plan"` // nil before it is fixed: nothing is read before
 	Measurer Measurer `json:"measurer"`
 	// Saved is what the measurer saved, oldest first.
@@ -99,7 +100,7 @@ func (s *Service) measurerView(tx Tx, code string) (MeasurerView, error) {
 	if err != nil {
 		return MeasurerView{}, err
 	}
-	v := MeasurerView{AuditID: found.AuditID, Number: d.audit.Number, State: d.audit.State, Place: d.audit.Subject.Place,
+	v := MeasurerView{AuditID: found.AuditID, Number: d.audit.Number, State: d.audit.State, Place: d.audit.Subject.Place, Zone: d.shop.Zone,
 		Plan: d.audit.Plan(), link: found.Link, desk: d}
 	for _, measurer := range d.audit.Measurers {
 		if measurer.ID == found.ID {

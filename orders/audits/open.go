@@ -35,6 +35,9 @@ type Request struct {
 	Species     string `json:"species"`
 	Seasoning   string `json:"seasoning"`
 	DeliveredOn string `json:"delivered_on"` // "2006-01-02"
+	// Zone is the IANA time zone that its times are said in; empty: the shop's. It must be
+	// said where nobody has said in which zone the shop is.
+	Zone string `json:"zone"`
 }
 
 // OpenAudit opens an audit and gives it the next case number. It is Invalid with all
@@ -129,13 +132,14 @@ func (s *Service) readAudit(tx Tx, who act.Actor, r Request) (a Audit, err error
 	if in.d.shop, err = tx.Shop(); err != nil {
 		return Audit{}, err
 	}
+	zone := in.zone(r.Zone)
 	if in.d.zone, err = time.LoadLocation(in.d.shop.Zone); err != nil {
 		return Audit{}, err
 	}
 	if in.d.set, err = act.RulesOf(s.book, in.d.shop.RuleSet); err != nil {
 		return Audit{}, err
 	}
-	a = Audit{Version: 1, State: Open, Opened: in.d.now}
+	a = Audit{Version: 1, State: Open, Opened: in.d.now, Subject: Subject{Zone: zone}}
 	if r.Auditor == "" {
 		r.Auditor = who.Person
 	}
@@ -154,6 +158,24 @@ func (s *Service) readAudit(tx Tx, who act.Actor, r Request) (a Audit, err error
 	}
 	a.ID, err = act.NewID()
 	return a, err
+}
+
+// zone reads the zone of an audit's times, which is the shop's where it isn't said; where
+// nobody said that either it is missing.
+func (in *reader) zone(typed string) string {
+	accepts := measure.Say("a large city in the time zone of where the wood is, such as America/New_York; times are read and printed in it")
+	if typed == "" {
+		if !in.d.shop.Located {
+			in.Missing("zone", accepts)
+		}
+		return ""
+	}
+	if _, err := time.LoadLocation(typed); err != nil || typed == "Local" {
+		in.Add("zone", "unknown", typed, measure.Say("that isn’t the name of a time zone"), accepts)
+		return ""
+	}
+	in.d.shop.Zone = typed
+	return typed
 }
 
 func (in *reader) capacity(r Request) Capacity {

@@ -1,6 +1,7 @@
 package audits
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"strings"
@@ -92,6 +93,7 @@ func (s *Service) auditDesk(tx Tx, id string) (d desk, err error) {
 	if d.shop, err = tx.Shop(); err != nil {
 		return desk{}, err
 	}
+	d.shop.Zone = cmp.Or(stored.Audit.Subject.Zone, d.shop.Zone)
 	if d.zone, err = time.LoadLocation(d.shop.Zone); err != nil {
 		return desk{}, err
 	}

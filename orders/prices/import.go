@@ -100,6 +100,9 @@ func (s *Service) plan(tx Tx, list []byte) (out Import, err error) {
 	if err != nil {
 		return out, err
 	}
+	if err := empty.Err(); err != nil { // of the shop, not of a line
+		return out, err
+	}
 	out = Import{New: []Line{}, Same: []ImportLine{}, Wrong: []ImportLine{}, Unused: sent.Unused}
 	for _, sentLine := range sent.Lines {
 		in := *empty

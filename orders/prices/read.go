@@ -31,6 +31,8 @@ type Market struct {
 	Units    act.Units
 	RuleSet  string // code
 	Currency string
+	// Located tells that a person said the zone and the currency.
+	Located bool
 }
 
 // A reader turns what was typed into a line and gathers the faults.
@@ -50,7 +52,11 @@ func (s *Service) reader(tx Tx) (*reader, error) {
 	}
 	set, err := act.RulesOf(s.book, m.RuleSet)
 	now := s.acts.Now()
-	return &reader{Market: m, set: set, font: s.font, today: act.DayIn(now, m.Zone), now: now}, err
+	in := &reader{Market: m, set: set, font: s.font, today: act.DayIn(now, m.Zone), now: now}
+	if !m.Located {
+		in.Missing("shop.zone", measure.Say("the shop’s time zone and currency, in the shop's settings"))
+	}
+	return in, err
 }
 
 // line reads one line; what its kind has no use for must be empty.

@@ -74,5 +74,5 @@ func (t tx) AddPriceLine(l prices.Line) error {
 // Market gives what of the shop's settings its prices go by.
 func (t tx) Market() (prices.Market, error) {
 	shop, err := t.Shop()
-	return prices.Market{Zone: shop.Zone, Units: shop.Units, RuleSet: shop.RuleSet, Currency: shop.Currency}, err
+	return prices.Market{Zone: shop.Zone, Units: shop.Units, RuleSet: shop.RuleSet, Currency: shop.Currency, Located: shop.Located}, err
 }
