@@ -307,12 +307,12 @@ func TestAnAuditSaysWhoseMachineHoldsItWithoutAFirm(t *testing.T) {
 	} {
 		y := bareYard(t)
 		r.Auditor, r.SellerName, r.Quantity, r.DeliveredOn, r.Place = "Pim Holt", "Alder Bend Firewood", "2/3 cord", "2026-03-08", "12 Mill Road"
-		r.Zone = "America/Chicago"
+		r.Zone = "Atlantic/Reykjavik"
 		a, err := y.OpenAudit(y.ctx, y.auditing(), r)
 		require.NoError(t, err)
 		issued, err := y.closed(a, "37 1/4 in", audits.CloseRequest{ClosedBy: "Pim Holt"})
 		require.NoError(t, err)
 		assert.Equal(t, audits.Keeper{Name: keeper}, issued.Report.Keeper)
-		assert.Equal(t, "America/Chicago", issued.Report.Zone)
+		assert.Equal(t, "Atlantic/Reykjavik", issued.Report.Zone)
 	}
 }
