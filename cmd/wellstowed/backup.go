@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/copies"
 	"wellstowed/orders/disk"
+	"wellstowed/orders/postgres"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/receipts/words"
@@ -36,6 +37,8 @@ func (m machine) backupCommand() *cobra.Command {
 		Long: "Copies all that is saved, photos too, to a new file in a folder that is there, while the\n" +
 			"program may serve on, with the shop's own certificate authority and the witness file beside\n" +
 			"it. The copy is read back: every page of the file, and all that verify checks.\n" +
+			"A database on a PostgreSQL server is backed up by the server's own means (pg_dump), or by\n" +
+			"copying it to a new file with copy.\n" +
 			"With --keep the oldest good copies beyond that number are removed afterwards.\n" +
 			"Exit code: 0 when the copy is whole, 1 when none was made or something in it does not\n" +
 			"agree, which is named.",
@@ -53,11 +56,23 @@ func (m machine) backupCommand() *cobra.Command {
 	return cmd
 }
 
+// isFile refuses a database on a server, which is no file to be copied.
+func isFile(path string) error {
+	if !postgres.Is(path) {
+		return nil
+	}
+	return refuse("%s is a database on a PostgreSQL server, and this copies SQLite’s files. Back it up there: pg_dump --format=custom makes a copy at one instant while the shop is served, and pg_restore puts it into an empty database. "+
+		"Or copy it to a new file, which is checked: wellstowed copy '%s' shop.db", postgres.Shown(path), postgres.Shown(path))
+}
+
 // backup makes one copy by hand. It is written down in the database where that is of this
 // program's schema: an older one isn't brought up to date by being copied.
 func (m machine) backup(ctx context.Context, path string, f backupFlags) error {
 	if f.keep < 0 {
 		return refuse("--keep: read %d; accepted: how many copies to keep, 0 for all", f.keep)
+	}
+	if err := isFile(path); err != nil {
+		return err
 	}
 	from, err := openToCopy(ctx, path)
 	if err != nil {
@@ -168,6 +183,8 @@ func (m machine) backupTimer(f serveFlags, db *store.DB) (*backupTimer, error) {
 	switch {
 	case f.backup.to == "":
 		return nil, nil
+	case postgres.Is(f.db):
+		return nil, isFile(f.db)
 	case f.demo:
 		return nil, refuse("--backup-to: the demonstration is thrown away; name a database with --db")
 	case f.every < shortestEvery:
@@ -279,6 +296,11 @@ func (m machine) restoreCommand() *cobra.Command {
 }
 
 func (m machine) restore(ctx context.Context, f restoreFlags) error {
+	for _, path := range []string{f.from, f.db} {
+		if err := isFile(path); err != nil {
+			return err
+		}
+	}
 	for _, path := range []string{f.db, f.db + "-wal"} {
 		if isThere(path) == nil {
 			return refuse("%s is there already and is left as it is; give another name with --db", path)

@@ -22,7 +22,7 @@ func (m machine) batchesCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.batches(cmd.Context(), s.Service, asJSON) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print them as JSON")
 	return cmd
 }

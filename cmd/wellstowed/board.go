@@ -26,7 +26,7 @@ func (m machine) boardCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.board(cmd.Context(), s.Service, asJSON) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
 }

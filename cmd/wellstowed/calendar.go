@@ -23,7 +23,7 @@ func (m machine) calendarCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.calendar(cmd.Context(), s, out) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVarP(&out, "output", "o", "-", "file to write; - writes to standard output")
 	return cmd
 }

@@ -30,7 +30,7 @@ func (m machine) customersCommand() *cobra.Command {
 			})
 		},
 	}
-	cmd.PersistentFlags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.PersistentFlags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.PersistentFlags().BoolVar(&asJSON, "json", false, "print them as JSON")
 	cmd.AddCommand(m.customersImportCommand(&db, &asJSON))
 	return cmd

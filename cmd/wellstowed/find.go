@@ -25,7 +25,7 @@ func (m machine) findCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.find(cmd.Context(), s.Service, args[0], asJSON) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print them as JSON")
 	return cmd
 }

@@ -28,7 +28,7 @@ func (m machine) historyCommand() *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
 }

@@ -25,7 +25,7 @@ func (m machine) labelsCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.labels(cmd.Context(), s.Service, r, out) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVar(&r.What, "identity", "", "what the wood is")
 	cmd.Flags().StringVar(&r.Quantity, "quantity", "", "of one package, with its unit")
 	cmd.Flags().StringVar(&r.Price, "price", "", "of one package; none is printed without it")

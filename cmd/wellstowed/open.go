@@ -10,6 +10,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/calendar"
+	"wellstowed/orders/postgres"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/receipts"
@@ -35,10 +36,26 @@ type opened interface {
 
 // isThere refuses a database that is not there.
 func isThere(path string) error {
+	if postgres.Is(path) {
+		return nil // opening it says so
+	}
 	if _, err := os.Stat(path); err != nil {
 		return refuse("database %s: %w; name the shop's database with --db", path, err)
 	}
 	return nil
+}
+
+// beside is what files that belong to a database and are none of its own are called after:
+// its path, or of one on a server a name in the folder that the program was started in.
+func beside(database string) string {
+	if !postgres.Is(database) {
+		return database
+	}
+	at, err := postgres.At(database)
+	if err != nil {
+		return "wellstowed" // opening the database said so
+	}
+	return at.Name()
 }
 
 // withShop opens a database that must be there, brings it up to date, and closes it.
@@ -48,7 +65,7 @@ func (m machine) withShop(ctx context.Context, path string, do func(services) er
 	}
 	db, err := store.Open(ctx, path)
 	if err != nil {
-		return fmt.Errorf("database %s: %w", path, err)
+		return fmt.Errorf("database %s: %w", postgres.Shown(path), err)
 	}
 	defer db.Close()
 	return m.over(db, do)
@@ -65,7 +82,7 @@ func (m machine) withView(ctx context.Context, path string, do func(*store.View)
 	}
 	v, err := store.OpenToRead(ctx, path)
 	if err != nil {
-		return fmt.Errorf("database %s: %w", path, err)
+		return fmt.Errorf("database %s: %w", postgres.Shown(path), err)
 	}
 	defer v.Close()
 	if v.LacksLog {

@@ -30,7 +30,7 @@ func (m machine) orderCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVar(&line, "try", "", "the order in one line, as it was said")
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
 }

@@ -36,7 +36,7 @@ func (m machine) ownerCommand() *cobra.Command {
 			})
 		},
 	}
-	reset.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	reset.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	owner.AddCommand(reset, m.ownerAddCommand())
 	return owner
 }
@@ -83,6 +83,6 @@ func (m machine) ownerAddCommand() *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	return cmd
 }

@@ -26,7 +26,7 @@ func (m machine) pricesCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.listPrices(cmd.Context(), s.Service, asJSON) })
 		},
 	}
-	cmd.PersistentFlags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.PersistentFlags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.PersistentFlags().BoolVar(&asJSON, "json", false, "print them as JSON")
 	cmd.AddCommand(m.pricesImportCommand(&db, &asJSON))
 	return cmd

@@ -26,7 +26,7 @@ func (m machine) promiseCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.promise(cmd.Context(), s.Service, r, asJSON) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVar(&r.Day, "by", "", "the last day, as in 2026-12-15 or \"Saturday\"; empty: any time")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd

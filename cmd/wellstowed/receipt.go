@@ -31,7 +31,7 @@ func (m machine) receiptCommand() *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVarP(&out, "output", "o", "", "file to write; - writes to standard output")
 	_ = cmd.MarkFlagRequired("output")
 	return cmd

@@ -29,7 +29,7 @@ func (m machine) roadCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.road(cmd.Context(), s, day, pdf, asJSON) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVar(&day, "day", "", "which day: Saturday, 28 November, 2026-11-28 (default today)")
 	cmd.Flags().StringVar(&pdf, "pdf", "", "PDF file to write the run sheets to")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")

@@ -26,7 +26,7 @@ func (m machine) seasonCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.season(cmd.Context(), s, asJSON) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print it as JSON")
 	return cmd
 }
@@ -85,7 +85,7 @@ func (m machine) booksCommand() *cobra.Command {
 			return m.withShopToRead(cmd.Context(), db, func(s services) error { return m.books(cmd.Context(), s.accounts, r, out) })
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVar(&r.From, "from", "", "first day, such as 2026-01-01")
 	cmd.Flags().StringVar(&r.To, "to", "", "last day")
 	cmd.Flags().StringVarP(&out, "output", "o", "", "file to write; - writes to standard output")

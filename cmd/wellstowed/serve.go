@@ -19,6 +19,7 @@ import (
 	"wellstowed/orders/cases"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/minute"
+	"wellstowed/orders/postgres"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
@@ -51,6 +52,9 @@ func (m machine) serveCommand() *cobra.Command {
 		Long: "Serves the shop's pages. Only this machine can reach them, unless it is given a name\n" +
 			"with TLS and there are people to sign in. Until the first owner came in by the code it prints,\n" +
 			"whoever sits at this machine is the owner; from then on everybody signs in.\n" +
+			"The database is a file, or one on a PostgreSQL server that --db names by its URL; of that,\n" +
+			"search_path=NAME takes one schema, made when missing, so that many shops may be on one server.\n" +
+			"A password is best left out of it and given as PGPASSWORD or in a file that PGPASSFILE names.\n" +
 			"With --demo it runs an invented firewood business on a database that is thrown\n" +
 			"away at the end, with a switch between its people in the place of signing in.",
 		Example: "  wellstowed serve --demo\n  wellstowed serve --db shop.db --listen 127.0.0.1:8128",
@@ -65,7 +69,7 @@ func (m machine) serveCommand() *cobra.Command {
 			return m.serve(cmd.Context(), f)
 		},
 	}
-	cmd.Flags().StringVar(&f.db, "db", defaultDB, "the shop's database file, made when missing")
+	cmd.Flags().StringVar(&f.db, "db", defaultDB, theDatabase+"; a file is made when missing")
 	cmd.Flags().StringVar(&f.listen, "listen", "127.0.0.1:8128", "address to serve on; port 0 takes a free one")
 	cmd.Flags().StringVar(&f.witness, "witness", "", "file outside the database, best on another disk, that each paper issued is written to")
 	cmd.Flags().StringVar(&f.backup.to, "backup-to", "", "folder on another disk that backups are made to while it serves")
@@ -80,6 +84,9 @@ func (m machine) serveCommand() *cobra.Command {
 }
 
 const defaultDB = "wellstowed.db"
+
+// theDatabase is what --db names, as --help says it.
+const theDatabase = "the shop's database: a file, or the URL of a PostgreSQL database, postgres://user@host/database"
 
 func (m machine) serve(ctx context.Context, f serveFlags) error {
 	if err := f.reach.check(ctx, f); err != nil {
@@ -109,7 +116,7 @@ func (m machine) serve(ctx context.Context, f serveFlags) error {
 	}
 	db, err := store.Open(ctx, f.db)
 	if err != nil {
-		return fmt.Errorf("database %s: %w", f.db, err)
+		return fmt.Errorf("database %s: %w", postgres.Shown(f.db), err)
 	}
 	defer db.Close()
 	painter, err := receipts.New()
@@ -178,7 +185,7 @@ func (m machine) startWitness(ctx context.Context, service *orders.Service, f se
 	return fmt.Errorf("witness file %s: %s\n"+
 		"Nothing is served. All that differs is named by: wellstowed verify --db %s --witness %s\n"+
 		"Where the database is an older copy, put the newest one in its place. Where the file is another shop’s, name this shop’s.\n"+
-		"To go on with this database as it is, name a new file with --witness, and keep this one", f.witness, trouble, f.db, f.witness)
+		"To go on with this database as it is, name a new file with --witness, and keep this one", f.witness, trouble, postgres.Shown(f.db), f.witness)
 }
 
 // endWitness tells the witness how far the journal goes when the program stops.
@@ -189,7 +196,7 @@ func (m machine) endWitness(ctx context.Context, service *orders.Service) {
 }
 
 func (m machine) listen(ctx context.Context, f serveFlags, config web.Config) error {
-	way, err := f.reach.way(ctx, config.Service.People, f.db, m.clock)
+	way, err := f.reach.way(ctx, config.Service.People, beside(f.db), m.clock)
 	if err != nil {
 		return err
 	}

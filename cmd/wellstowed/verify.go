@@ -48,7 +48,7 @@ func (m machine) verifyCommand() *cobra.Command {
 			})
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase)
 	cmd.Flags().StringVar(&witnessFile, "witness", "", "witness file that serve --witness wrote, to hold each paper against")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the answer as JSON")
 	cmd.Flags().StringArrayVar(&seals, "seal", nil, "NUMBER:SEAL as printed on a receipt; may be given again")

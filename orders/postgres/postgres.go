@@ -39,9 +39,9 @@ func Shown(name string) string {
 	for _, secret := range []string{"password", "sslpassword"} {
 		if values.Has(secret) {
 			values.Set(secret, "xxxxx")
+			parsed.RawQuery = values.Encode()
 		}
 	}
-	parsed.RawQuery = values.Encode()
 	return parsed.Redacted()
 }
 
