@@ -5,6 +5,7 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -45,10 +46,10 @@ func (s *Server) runShow(c *fiber.Ctx) error {
 
 // ticked reads the form of what is loaded.
 func ticked(c *fiber.Ctx) (road.LoadedRequest, error) {
-	fields, err := roadFields(c, "loaded", "version")
-	r := road.LoadedRequest{Trip: whole(c.Params("trip")), Version: whole(fields["version"])}
+	fields, err := roadFields(c, "loaded", "shown", "version")
+	r := road.LoadedRequest{Trip: whole(c.Params("trip")), Shown: fields["shown"], Version: whole(fields["version"])}
 	for name, value := range fields {
-		if name != "version" && value == "yes" {
+		if strings.HasPrefix(name, "loaded[") && value == "yes" {
 			r.Loaded = append(r.Loaded, whole(name[len("loaded["):len(name)-1]))
 		}
 	}

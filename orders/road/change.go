@@ -127,7 +127,7 @@ func (v view) placed(in *act.Fields, field string, r StopRequest, before Planned
 			in.Add(field+".place", "not-a-number", text, measure.Say("it isn’t the number of a stop"), measure.Say("1 for the first stop"))
 		}
 	}
-	out.Order, out.Wood, out.Loaded = r.Order, stop.Due, before.Loaded
+	out.Order, out.Wood, out.Loaded, out.came = r.Order, stop.Due, before.Loaded, before.came
 	if !open {
 		out.Wood = before.Wood
 	}
@@ -141,6 +141,9 @@ func (v view) placed(in *act.Fields, field string, r StopRequest, before Planned
 func (v view) enough(in *act.Fields, stops []placedStop) {
 	sums := map[string]measure.Volume{}
 	for _, s := range stops {
+		if s.came {
+			continue // it isn't due any more
+		}
 		due, open := v.open[s.Order]
 		if sums[s.Order] += s.Wood.Volume; s.Wood.Volume <= 0 || open && sums[s.Order] > due.Due.Volume {
 			in.Add("stops", "too-much", "", measure.Say("of order %d other wood is planned than is still to be delivered", int(due.Order.Number)), measure.Say("up to %s", due.Due))
@@ -231,9 +234,63 @@ func (o *overs) look(t Trip) {
 
 // A LoadedRequest says which stops of a trip are loaded, by their order on it.
 type LoadedRequest struct {
-	Trip    int64   `json:"trip"`   // from 1
-	Loaded  []int64 `json:"loaded"` // stops, from 1
-	Version int64   `json:"version"`
+	Trip   int64   `json:"trip"`   // from 1
+	Loaded []int64 `json:"loaded"` // stops, from 1
+	// Shown is what the trip was as it was ticked, in the words of Trip.Shown: what others
+	// ticked of other stops meanwhile then stays, and only another plan is a conflict. Without
+	// it the version decides.
+	Shown   string `json:"shown"`
+	Version int64  `json:"version"`
+}
+
+// loadedMark parts in Shown what was loaded from what wasn't.
+const loadedMark = "+"
+
+// Shown is what a trip's stops are and which were loaded, to be sent back with ticks.
+func (t Trip) Shown() string {
+	all := make([]string, len(t.Drops))
+	for i, d := range t.Drops {
+		all[i] = PlannedStop{Order: d.Order.ID, Wood: d.Wood, Loaded: d.Loaded}.shown()
+	}
+	return strings.Join(all, " ")
+}
+
+func (s PlannedStop) shown() string {
+	text := s.Order + "/" + strconv.FormatInt(int64(s.Wood.Volume), 10)
+	if s.Loaded {
+		text += loadedMark
+	}
+	return text
+}
+
+// tick puts what was ticked on a trip's stops: of a trip that was shown only what differs from
+// what it showed. It is a conflict where the stops are others by now.
+func (r LoadedRequest) tick(stops []PlannedStop) error {
+	shown := strings.Fields(r.Shown)
+	changed := func(i int) bool { return true }
+	if r.Shown != "" {
+		if len(shown) != len(stops) {
+			return errTripChanged()
+		}
+		changed = func(i int) bool {
+			return strings.HasSuffix(shown[i], loadedMark) != slices.Contains(r.Loaded, int64(i+1))
+		}
+	}
+	for i := range stops {
+		is := stops[i]
+		is.Loaded = false
+		if r.Shown != "" && strings.TrimSuffix(shown[i], loadedMark) != is.shown() {
+			return errTripChanged()
+		}
+		if changed(i) {
+			stops[i].Loaded = slices.Contains(r.Loaded, int64(i+1))
+		}
+	}
+	return nil
+}
+
+func errTripChanged() error {
+	return act.NewConflict("this trip was put together again meanwhile; look at it as it is now and tick it again")
 }
 
 // Load keeps which stops of a trip are loaded; of a driver only on a trip of his or nobody's.
@@ -251,10 +308,13 @@ func (s *Service) Load(ctx context.Context, by act.Act, on act.Date, r LoadedReq
 		if by.Actor.Role == act.Driver && t.Driver != "" && t.Driver != by.Actor.Person {
 			return "", act.NewNotFound("that trip isn’t planned")
 		}
-		for i := range t.Stops {
-			t.Stops[i].Loaded = slices.Contains(r.Loaded, int64(i+1))
+		if err := r.tick(t.Stops); err != nil {
+			return "", err
 		}
-		p.Version, p.Changed = r.Version, s.acts.Now()
+		if r.Shown == "" {
+			p.Version = r.Version
+		}
+		p.Changed = s.acts.Now()
 		return save(tx, p)
 	}, s.dayOf(by.Actor, on))
 }

@@ -29,7 +29,7 @@ type Drop struct {
 	Access   string `json:"access,omitempty" names:"erased"`
 	Stacking string `json:"stacking,omitempty" names:"erased"`
 	Place    string `json:"place,omitempty" names:"erased"`
-	// Gone tells that nothing is left to deliver of the order.
+	// Gone tells that it was delivered, or that nothing is left to deliver of the order.
 	Gone bool `json:"gone"`
 }
 
@@ -162,7 +162,39 @@ func (s *Service) look(tx Tx, on act.Date) (v view, err error) {
 			v.order = append(v.order, stop.Order.ID)
 		}
 	}
-	return v, err
+	if err != nil {
+		return v, err
+	}
+	return v, v.came()
+}
+
+// came marks the planned stops that were delivered.
+func (v view) came() error {
+	loads := map[string]int{}
+	for _, t := range v.plan.Trips {
+		for i := range t.Stops {
+			stop := &t.Stops[i]
+			if _, open := v.open[stop.Order]; !open {
+				stop.came = true
+				continue
+			}
+			left, known := loads[stop.Order]
+			if !known {
+				all, err := v.tx.Loads(stop.Order)
+				if err != nil {
+					return err
+				}
+				for _, l := range all {
+					if l.On == v.plan.Day {
+						left++
+					}
+				}
+			}
+			stop.came = left > 0
+			loads[stop.Order] = max(left-1, 0)
+		}
+	}
+	return nil
 }
 
 // when tells whether an order is to come on the planned day, or may.
@@ -193,8 +225,10 @@ func (v view) day() (d Day, err error) {
 			if err != nil {
 				return d, err
 			}
-			drop.Loaded = stop.Loaded
-			planned[stop.Order] += stop.Wood.Volume
+			drop.Loaded, drop.Gone = stop.Loaded, stop.came
+			if !stop.came {
+				planned[stop.Order] += stop.Wood.Volume
+			}
 			t.add(drop)
 		}
 		t.measure(v.park.Yard.Place)
@@ -237,7 +271,6 @@ func (v view) drop(id string, q measure.Quantity) (d Drop, err error) {
 		if stop.Order, err = v.tx.Order(id); err != nil {
 			return d, err
 		}
-		d.Gone = true
 	}
 	d.Stop, d.Wood = stop, q
 	d.Weight = cargo(stop.Order, q).Heaviest()
@@ -320,7 +353,9 @@ func (d *Day) collect(planned map[string]measure.Volume) {
 	last := map[string]int{}
 	for i, t := range d.Trips {
 		for _, drop := range t.Drops {
-			last[drop.Order.ID] = i
+			if !drop.Gone {
+				last[drop.Order.ID] = i
+			}
 		}
 	}
 	for i, t := range d.Trips {
@@ -339,5 +374,5 @@ func (d *Day) collect(planned map[string]measure.Volume) {
 
 // later tells whether an order comes again among drops.
 func later(drops []Drop, id string) bool {
-	return slices.ContainsFunc(drops, func(d Drop) bool { return d.Order.ID == id })
+	return slices.ContainsFunc(drops, func(d Drop) bool { return d.Order.ID == id && !d.Gone })
 }

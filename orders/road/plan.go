@@ -31,4 +31,7 @@ type PlannedStop struct {
 	Order  string           `json:"order" names:"program"` // id
 	Wood   measure.Quantity `json:"wood"`
 	Loaded bool             `json:"loaded,omitempty"`
+	// came tells that it was delivered: of an order's stops on a day the first ones were by the
+	// loads of that day, and all were once nothing is left of it. It is worked out, not kept.
+	came bool
 }

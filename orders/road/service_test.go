@@ -28,6 +28,8 @@ type plain struct{ orders.Printer }
 
 func (plain) Layout() int { return 1 }
 
+func (plain) Receipt(orders.Receipt, string) ([]byte, error) { return []byte("a receipt"), nil }
+
 func (plain) Printable(text string) (missing []rune) {
 	for _, r := range text {
 		if r >= 0x370 && r < 0x400 {

@@ -126,8 +126,10 @@ func (p *Printer) DropWhen(d road.Drop, today act.Date) string {
 // DropMoney is what to collect at a stop.
 func (p *Printer) DropMoney(d road.Drop) string {
 	switch {
+	case d.Gone && d.Due.Volume > 0:
+		return p.say("Delivered; more of it is still to come")
 	case d.Gone:
-		return p.say("Nothing is left to bring of it")
+		return p.say("Delivered; nothing is left to bring")
 	case d.With > 0:
 		return p.say("To be paid with trip %d", d.With)
 	case d.Collect.Minor > 0:
