@@ -58,17 +58,36 @@ func TestTwoOrdersOfOneCustomerAreOneCustomers(t *testing.T) {
 func TestPickedCustomerMayMove(t *testing.T) {
 	y := newYard(t)
 	first := y.takeOf("Ada Quill", "7 Ferry Lane", "555 0123")
-	moved := y.takeOf("Ada Quill-Lund", "12 Mill Road", "555 0777", func(r *orders.OrderRequest) { r.CustomerID = first.Customer.Record })
+	moved := y.takeOf("Ada Quill", "12 Mill Road", "555 0777", func(r *orders.OrderRequest) { r.CustomerID = first.Customer.Record })
 	assert.Equal(t, first.Customer.Record, moved.Customer.Record)
 	h := y.customer(moved.Customer.Record)
-	assert.Equal(t, [3]string{"Ada Quill-Lund", "12 Mill Road", "555 0777"}, [3]string{h.Name, h.Address, h.Phone})
-	assert.Equal(t, "Ada Quill", h.Orders[1].Customer.Name, "the order stays as it was taken")
+	assert.Equal(t, [3]string{"Ada Quill", "12 Mill Road", "555 0777"}, [3]string{h.Name, h.Address, h.Phone})
+	assert.Equal(t, "7 Ferry Lane", h.Orders[1].Customer.Address, "the order stays as it was taken")
 
 	r := goodOrder()
 	r.CustomerID = "0190a000-0000-7000-8000-000000000000"
 	_, err := y.takeAs(y.act(), r)
 	require.ErrorContains(t, err, "customer_id")
 	require.Equal(t, act.Invalid, act.KindOf(err))
+}
+
+// Another name typed over that of a picked customer renames nobody: it is asked who it is.
+func TestAnotherNameOverAPickedCustomerIsAskedAbout(t *testing.T) {
+	y := newYard(t)
+	first := y.takeOf("Ada Quill", "7 Ferry Lane", "555 0123")
+	r := goodOrder()
+	r.CustomerID, r.CustomerName, r.CustomerAddress, r.CustomerPhone = first.Customer.Record, "Bram Moss", "7 Ferry Lane", "555 0123"
+	_, err := y.ReadBack(y.ctx, owner, r)
+	require.Equal(t, map[string]string{"customer_name": "somebody-else"}, faults(t, err))
+	choices := fieldOf(t, err, "customer_name").Choices
+	require.Equal(t, "Ada Quill", choices[0].Value)
+	require.Equal(t, "customer_id", choices[1].Field)
+	r.CustomerID = choices[1].Value
+	other := y.take(r)
+	assert.NotEqual(t, first.Customer.Record, other.Customer.Record)
+	assert.Equal(t, "Ada Quill", y.customer(first.Customer.Record).Name)
+	r.CustomerID, r.CustomerName = first.Customer.Record, " ada  quill"
+	assert.Equal(t, first.Customer.Record, y.take(r).Customer.Record, "the same name, spaced otherwise")
 }
 
 func TestChangingWhatIsKeptOfACustomer(t *testing.T) {

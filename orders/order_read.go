@@ -7,6 +7,7 @@ import (
 	"wellstowed/measure/rules"
 	"wellstowed/measure/wood"
 	"wellstowed/orders/act"
+	"wellstowed/orders/customers"
 	"wellstowed/orders/money"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/promise"
@@ -38,6 +39,9 @@ func (s *Service) readOrder(tx Tx, o *Order, r OrderRequest) (*orderReader, erro
 	set, shop := in.set, in.shop
 	unplaced(&in.Fields, shop)
 	in.customer(&o.Customer)
+	if err := in.picked(tx, o.Customer.Name); err != nil {
+		return nil, err
+	}
 	var piece act.Fields
 	field := piece.PieceOf(set, shop.Units, "piece_length", r.PieceLength)
 	usual := piece.PieceOf(set, shop.Units, "usual_length", r.UsualLength)
@@ -84,6 +88,28 @@ func (s *Service) orderReader(tx Tx, r OrderRequest) (*orderReader, error) {
 	}
 	list, err := s.Prices.Today(tx)
 	return &orderReader{service: s, typed: r, shop: shop, list: list, set: set, currency: shop.Currency}, err
+}
+
+// picked asks who it is where another name was typed over that of a customer who was picked:
+// an order renames nobody.
+func (in *orderReader) picked(tx Tx, name string) error {
+	if in.typed.CustomerID == "" || name == "" {
+		return nil
+	}
+	r, err := tx.CustomerRecord(in.typed.CustomerID)
+	if act.KindOf(err) == act.NotFound {
+		return nil // that is told where it is recorded
+	}
+	if err != nil || customers.Key(r.Name) == customers.Key(name) {
+		return err
+	}
+	in.Faults = append(in.Faults, &measure.InputError{Field: "customer_name", Code: "somebody-else", Got: name,
+		Reason: measure.Say("%s was picked, and another name is typed. Who is it?", r.Name), Accepts: measure.Say("the name as it is kept; it is changed on the customer’s own page"),
+		Choices: []measure.Choice{
+			{Field: "customer_name", Value: r.Name, Label: measure.Say("%s", r.Name)},
+			{Field: "customer_id", Value: "", Label: measure.Say("Somebody else: %s", name)},
+		}})
+	return nil
 }
 
 // customer leaves a spelling for print only beside the text it stands in for.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"unicode"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -83,6 +84,15 @@ func (p boardPage) Much(s orders.Stop) string {
 		return p.Spell(s.Due)
 	}
 	return p.Spell(s.Order.Quantity)
+}
+
+// Halves parts a quantity into its figure and its unit, which stand below each other.
+func (p page) Halves(text string) choice {
+	at := strings.IndexFunc(text, unicode.IsLetter)
+	if at < 0 {
+		return choice{Value: text}
+	}
+	return choice{Value: strings.TrimSpace(text[:at]), Label: text[at:]}
 }
 
 // Wood is a stop's wood and where it goes, in a few words.

@@ -142,7 +142,7 @@ func TestAnOrderSentAgainChangedSaysWhatWasSaved(t *testing.T) {
 	again := p.fill("How much", "2 cords").press("Read it back")
 	require.Equal(t, http.StatusConflict, again.status)
 	assert.Contains(t, again.text(), "order 1: 1 cord (128 ft³) for Ada Moss, $280.00.")
-	assert.Equal(t, "2 cords", again.labelled("How much").AttrOr("value", ""), "what was typed is kept")
+	assert.Equal(t, "2 cords", again.typed("How much"), "what was typed is kept")
 	assert.Contains(t, again.text(), "Saved meanwhile: 1 cord")
 	path, _, _ := strings.Cut(saved, "?")
 	assert.Equal(t, 1, again.doc.Find(`.faults a[href="`+path+`"]`).Length())

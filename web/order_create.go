@@ -2,6 +2,7 @@ package web
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/gofiber/fiber/v2"
 	"github.com/google/uuid"
@@ -194,6 +195,33 @@ func (p orderFormPage) DraftKey() string {
 		return "/orders/new"
 	}
 	return p.Action
+}
+
+// Unfolded tells that something under More is to be seen: an order that is changed, a fault,
+// or what was typed there.
+func (p orderFormPage) Unfolded() bool {
+	if p.Order != nil || p.Waits || p.W != (wish{}) {
+		return true
+	}
+	for name := range p.wrong {
+		if name != "customer_name" && name != "quantity" && name != "half_load" {
+			return true
+		}
+	}
+	typed := p.R
+	typed.CustomerID, typed.CustomerName, typed.Quantity, typed.UsualLength, typed.Confirmed, typed.HalfLoad, typed.Origin = "", "", "", "", "", "", ""
+	if p.R.CustomerID != "" {
+		typed.CustomerAddress, typed.CustomerPhone = "", "" // they came with the customer, and are said
+	}
+	return typed != orders.OrderRequest{}
+}
+
+// Reached is where a customer who was picked lives and how to ring up, in one line.
+func (p orderFormPage) Reached() string {
+	if p.R.CustomerID == "" {
+		return ""
+	}
+	return strings.Trim(p.OneLine(p.R.CustomerAddress)+" · "+p.R.CustomerPhone, " ·")
 }
 
 // QuantityHint gives examples in the units of the shop's rules.

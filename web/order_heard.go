@@ -14,8 +14,9 @@ import (
 type heard struct {
 	Facts   []words.Fact
 	Asked   []askedBack
-	Why     string // what the words were taken for, where they name no legal quantity
-	Running string // the line in view: the total, or how much is asked
+	Why     string   // what the words were taken for, where they name no legal quantity
+	Yard    []string // whether it can be promised by the batches; empty where none is kept
+	Running string   // the line in view: the total, or how much is asked
 }
 
 // An askedBack is a question with the answers that a press gives.
@@ -51,6 +52,9 @@ func (s *Server) hear(c *fiber.Ctx, p *orderFormPage) error {
 	h := heard{Facts: p.Print.Heard(back)}
 	if back.Why.Key != "" {
 		h.Why = p.Sentence(back.Why)
+	}
+	if back.Promise != nil && len(asked) == 0 && back.Order.Quantity.Volume > 0 {
+		h.Yard = p.Print.Promise(*back.Promise)
 	}
 	for _, q := range asked {
 		h.Asked = append(h.Asked, askedBack{sentence(p.Print.Asking(q)), p.choices(q)})

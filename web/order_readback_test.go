@@ -57,7 +57,7 @@ func TestWhatIsReadBackCanBeChanged(t *testing.T) {
 	form := read.press("Change it")
 	require.Equal(t, http.StatusOK, form.status)
 	assert.Zero(t, form.doc.Find(".faults").Length(), "nothing is wrong")
-	assert.Equal(t, "a 1/2 cord", form.labelled("How much").AttrOr("value", ""))
+	assert.Equal(t, "a 1/2 cord", form.typed("How much"))
 	assert.Equal(t, "ring\ntwice", form.labelled("Notes for the driver").Text())
 	require.Equal(t, http.StatusSeeOther, form.fill("Customer", "Bo Lund").take().status)
 	assert.Equal(t, "Bo Lund", d.orders()[0].Customer.Name)
@@ -86,7 +86,7 @@ func TestWordsThatDifferFromAFieldAreAskedAbout(t *testing.T) {
 	asked := d.get("/orders/new").fill("Customer", "Ada Moss").fill("How much", "1 cord of oak").fill("Species", "ash").fill("Price per cord", "280").press("Read it back")
 	require.Equal(t, http.StatusUnprocessableEntity, asked.status)
 	assert.Contains(t, asked.doc.Find("#species-fault").Text(), "The words say oak, and this says ash")
-	assert.Equal(t, "1 cord of oak", asked.labelled("How much").AttrOr("value", ""))
+	assert.Equal(t, "1 cord of oak", asked.typed("How much"))
 }
 
 // A program is told what to read back, and takes the order with it.

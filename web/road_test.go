@@ -37,7 +37,7 @@ func TestADayGoesOntoTheRoad(t *testing.T) {
 	d.takeFor("Bo Lund", "1 cord", "tomorrow")
 	d.takeFor("Cy Reed", "1/2 cord", "tomorrow")
 	board := d.get("/")
-	path := board.doc.Find("#tomorrow .more a").AttrOr("href", "")
+	path := board.doc.Find("#tomorrow .way a").AttrOr("href", "")
 	require.Equal(t, "/road?day=2026-11-21", path)
 	day := d.get(path)
 	assert.Contains(t, day.text(), "On no vehicle yet")

@@ -103,7 +103,7 @@ func TestLooseWoodIsRefusedWithItsRule(t *testing.T) {
 		fill("Species", "red oak").fill("or price for all of the wood", "210")
 	refused := form.take()
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
-	assert.Equal(t, "180 cu ft loose", refused.labelled("How much").AttrOr("value", ""), "as typed")
+	assert.Equal(t, "180 cu ft loose", refused.typed("How much"), "as typed")
 	for _, says := range []string{"let no wood be sold loose", "section 2.4.3", "108 ft³ to 130 ft³ once stacked", "to plan with and not to sell by"} {
 		assert.Contains(t, refused.text(), says)
 	}
@@ -139,7 +139,7 @@ func TestACordThatHangsOnTheWoodIsReadBack(t *testing.T) {
 	const says = "A cord of sawed and split wood is 120 ft³ here, stacked (Minnesota Statutes, section 239.33)."
 	assert.Contains(t, order.text(), says)
 	edit := d.get(order.doc.Find(`a:contains("Change the order")`).AttrOr("href", ""))
-	assert.Equal(t, "1 cord sawed and split", edit.labelled("How much").AttrOr("value", ""))
+	assert.Equal(t, "1 cord sawed and split", edit.typed("How much"))
 	receipt := d.get(order.doc.Find(`a:contains("Deliver")`).AttrOr("href", "")).fill("Who measured the wood", "Nora Feld").fill("Address of who measured", "1 Mill Road").press("Make the receipt").follow()
 	assert.Contains(t, receipt.text(), "120 ft³ stacked delivered")
 	assert.Contains(t, receipt.text(), says)

@@ -160,7 +160,7 @@ func TestErrorTextNeverReachesPeople(t *testing.T) {
 }
 
 func TestStaticFilesAreKeptByTheirMark(t *testing.T) {
-	d := newDesk(t)
+	d := withShop(t)
 	style := d.get("/").doc.Find(`link[rel=stylesheet]`).AttrOr("href", "")
 	a := d.get(style)
 	assert.Equal(t, http.StatusOK, a.status)

@@ -240,6 +240,16 @@ func (a *answer) labelled(label string) *goquery.Selection {
 	return found
 }
 
+// typed is what stands in the field with the label.
+func (a *answer) typed(label string) string {
+	a.d.t.Helper()
+	field := a.labelled(label)
+	if goquery.NodeName(field) == "textarea" {
+		return field.Text()
+	}
+	return field.AttrOr("value", "")
+}
+
 // fill types into the field with the label, or takes the choice of that label.
 func (a *answer) fill(label, text string) *answer {
 	a.d.t.Helper()

@@ -153,6 +153,8 @@ func (p *Printer) StopNote(s orders.Stop, key orders.BoardKey, today act.Date) s
 	switch {
 	case key == orders.BoardSettle:
 		return p.Word(s.Order.Outcome)
+	case key == orders.BoardUndated:
+		return "" // its heading says it
 	case key == orders.BoardUnpaid && s.Last.DaysTo(today) == 1:
 		return p.say("1 day")
 	case key == orders.BoardUnpaid && !s.Last.IsZero():

@@ -7,10 +7,13 @@
   if (form && found && form.elements.customer_id) {
     const name = form.elements.customer_name, id = form.elements.customer_id;
     let asked = 0, timer = 0;
+    const address = form.elements.customer_address, phone = form.elements.customer_phone;
+    let came = id.value ? [address.value, phone.value] : null; // with who was picked
     const pick = (one) => {
+      came = [one.address, one.phone];
       name.value = one.name;
-      form.elements.customer_address.value = one.address;
-      form.elements.customer_phone.value = one.phone;
+      address.value = one.address;
+      phone.value = one.phone;
       id.value = one.id;
       found.hidden = true;
       form.dispatchEvent(new Event("input", { bubbles: true }));
@@ -31,6 +34,8 @@
     };
     name.addEventListener("input", () => {
       id.value = "";
+      if (came?.[0] === address.value && came[1] === phone.value) address.value = phone.value = ""; // it is somebody else now
+      came = null;
       clearTimeout(timer);
       const text = name.value.trim(), turn = ++asked;
       if (text.length < 2) { show([]); return; }

@@ -27,6 +27,9 @@ for (const button of document.querySelectorAll("button[data-adds]")) {
   });
 }
 
+// Find goes to its field, ready to be typed in.
+document.querySelector("[data-finds]")?.addEventListener("click", () => setTimeout(() => document.getElementById("find").focus()));
+
 // A page that reads a form back sends it on: from then on its draft is sent.
 for (const form of document.querySelectorAll("form:not([data-draft])")) {
   const key = form.elements.namedItem("draft")?.value;
