@@ -71,7 +71,7 @@
     const sent = new URLSearchParams(item.body);
     const kind = item.path.split("/").pop();
     const name = sent.get("customer_name") ?? at.querySelector(`.book a.n[href="${orderOf(item.path)}"] b`)?.textContent;
-    const much = sent.get("quantity") ?? sent.get("paid") ?? sent.get("delivered") ?? sent.get("day");
+    const much = sent.get("quantity") ?? sent.get("delivered") ?? sent.get("paid") ?? sent.get("day");
     return word(kind) + [much, name].filter(Boolean).map((part, i) => (i ? ", " : ": ") + part).join("");
   };
   const unsaid = ["request", "draft", "version", "do", "usual_length", "confirmed", "clock"];
