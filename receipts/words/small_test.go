@@ -1,6 +1,7 @@
 package words_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,4 +30,20 @@ func TestSmallSharesAreNeverZeroPercent(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, words.New("en", act.Imperial).Mix(mix), "less than 0.1 %")
 	assert.NotContains(t, words.New("en", act.Imperial).Mix(mix), " 0 %")
+}
+
+// A package is said in cubic feet or litres and never in cords: the answer, what is missing and
+// the give or take alike.
+func TestAPackageIsNeverSaidInCords(t *testing.T) {
+	tally, err := stack.ParseTally([]byte(`{"format":2,"sold":"0.75 cu ft","apart":"none","look":1,"tape":"1/16 in","rounded":"nearest","top":"straightedge","stowed":"checked",
+		"stack":{"kind":"rows","pieces":["16 in","16 in","15.9 in"],"rows":[{"length":"10 in","heights":["8 in","8 in","8 in"],"ends":[{"kind":"upright"},{"kind":"upright"}]}]}}`))
+	require.NoError(t, err)
+	r, err := stack.Measure(tally)
+	require.NoError(t, err)
+	for units, unit := range map[act.Units]string{act.Imperial: "ft³", act.Metric: "litres"} {
+		p := words.New("en", units)
+		said := strings.Join(append(p.After(tally, r), p.Finding(r)), " ")
+		assert.Contains(t, said, unit)
+		assert.NotContains(t, said, "cord")
+	}
 }
