@@ -75,15 +75,15 @@ func (p boardPage) Sum(g orders.BoardGroup) string {
 	if g.Key == orders.BoardUnpaid {
 		return p.Print.Money(g.Due)
 	}
-	return p.Print.Quantities(g.Wood, p.Spell)
+	return p.Print.Quantities(g.Wood, p.Brief)
 }
 
 // Much is how much wood a stop is about: what is still to come, or all of it where all came.
 func (p boardPage) Much(s orders.Stop) string {
 	if s.Due.Volume > 0 {
-		return p.Spell(s.Due)
+		return p.Brief(s.Due)
 	}
-	return p.Spell(s.Order.Quantity)
+	return p.Brief(s.Order.Quantity)
 }
 
 // Halves parts a quantity into its figure and its unit, which stand below each other.

@@ -41,7 +41,7 @@ type page struct {
 	Shop    orders.Shop
 	// Lang is the language of the page, BCP 47: the reader’s, where it isn’t the shop’s.
 	Lang    string
-	Back    string    // path of the page, to come back to in another language; of a form shown again, its start
+	URL     string    // path of the page, to come back to in another language; of a form shown again, its start
 	Set     rules.Set // of the shop
 	Edit    string    // path of the form that changes the order it speaks of
 	Who     act.Actor
@@ -83,13 +83,13 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	lang := s.language(c, shop.Language, who.Role != "")
 	print := words.New(lang, shop.Units).Under(set)
 	p := page{
-		Lang: lang, Back: here,
+		Lang: lang, URL: here,
 		Print: print, Title: print.Say(title), Here: here, Demo: s.demo, Token: s.token(c),
 		Request: newRequest(), Style: s.assets.path("style.css"), Script: s.assets.path("page.js"),
 		Icon: s.assets.path("mark.svg"), Shop: shop, Set: set, Who: who, routes: s.table,
 	}
 	if c.Method() == fiber.MethodGet {
-		p.Back = strings.Clone(c.OriginalURL())
+		p.URL = strings.Clone(c.OriginalURL())
 	}
 	if _, can := s.site(c); can {
 		p.Passkey = s.assets.path("passkey.js")
@@ -316,6 +316,9 @@ func (p page) At(name string) string { return p.wrong[name] }
 
 // Spell writes a quantity for a field, in a unit the shop sells by.
 func (p page) Spell(q measure.Quantity) string { return p.Set.Spell(q, p.Shop.Units == act.Metric) }
+
+// Brief is a quantity as briefly as it is typed, to be read.
+func (p page) Brief(q measure.Quantity) string { return p.Print.Typed(p.Spell(q)) }
 
 // Sentence words a text as a sentence.
 func (p page) Sentence(t measure.Text) string { return sentence(p.Print.Say(t)) }

@@ -172,7 +172,7 @@ func (p roadPage) Comes(id string) bool { return slices.Contains(p.R.Along, id) 
 // Much is how much wood comes off at a stop, in the few words that a margin has room for.
 func (p roadPage) Much(q measure.Quantity) string {
 	const room = 16
-	if said := p.Spell(q); len(said) <= room {
+	if said := p.Brief(q); len(said) <= room {
 		return said
 	}
 	return p.Print.Quantity(q)

@@ -10,6 +10,8 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"wellstowed/orders"
 )
 
 // axe is where `npm ci` in testdata/axe puts the checker.
@@ -19,8 +21,8 @@ const axe = "../../testdata/axe/node_modules/axe-core/axe.min.js"
 const axeRun = `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"], resultTypes: ["violations"]})
 	.then((r) => JSON.stringify(r.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => v.id + ": " + n.target.join(" ") + ": " + n.html.slice(0, 160)))))`
 
-// Each page of the demonstration is looked at once, on a phone by day and at a desk in the
-// dark, and the measuring page at each of its steps. The checker finds what
+// Each page of the demonstration is looked at once, on a phone by day in English and at a
+// desk in the dark in Spanish, and the measuring page at each of its steps. The checker finds what
 // TestEveryPageCanBeUsedByAnybody doesn't look for: roles and their states, names as they are
 // computed, lists, tables, controls inside controls, areas that scroll.
 func TestPagesAreForEveryone(t *testing.T) {
@@ -34,12 +36,15 @@ func TestPagesAreForEveryone(t *testing.T) {
 		name   string
 		width  int64
 		scheme string
-	}{{"phone", 390, "light"}, {"desk", 1280, "dark"}} {
+		tongue string
+	}{{"phone", 390, "light", orders.English}, {"desk", 1280, "dark", orders.Spanish}} {
 		t.Run(row.name, func(t *testing.T) {
 			b := bareBrowser(t, c.base)
 			// As high as most pages, so that no bar at its foot lies over a link.
 			require.NoError(t, chromedp.Do(b.ctx, chromedp.EmulateViewport(row.width, 4000)))
 			b.paint(row.scheme)
+			require.NoError(t, chromedp.Do(b.ctx, chromedp.Navigate(b.base+"/how-to-measure")))
+			look[any](b, `document.cookie = "language=`+row.tongue+`;path=/"; true`)
 			for _, path := range paths {
 				require.NoError(t, chromedp.Do(b.ctx, chromedp.Navigate("about:blank"), chromedp.Navigate(b.base+path)), path)
 				look[any](b, string(script)+"\n;true")
@@ -47,6 +52,7 @@ func TestPagesAreForEveryone(t *testing.T) {
 				var found []string
 				require.NoError(t, json.Unmarshal([]byte(said), &found))
 				assert.Empty(t, found, path)
+				assert.Equal(t, row.tongue, look[string](b, "document.documentElement.lang"), path)
 			}
 		})
 	}

@@ -5,6 +5,9 @@ import (
 	"os"
 	"runtime/debug"
 	"testing"
+
+	"wellstowed/receipts/words"
+	"wellstowed/receipts/words/spanish"
 )
 
 // kept is a folder for what is made once for all tests.
@@ -13,6 +16,7 @@ var kept string
 // TestMain lets the heap grow further than a server would before it is collected: tests
 // are short, and collecting took a fifth of their time.
 func TestMain(m *testing.M) {
+	words.AddLanguage(spanish.Tag, spanish.Text)
 	debug.SetGCPercent(400)
 	var err error
 	if kept, err = os.MkdirTemp("", "wellstowed"); err != nil {
