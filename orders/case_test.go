@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/postgres/servertest"
 )
 
 // shortTally reads well short of a cord: three rows of 16 in wood, 7 ft long and 3 ft 6 in
@@ -312,6 +313,7 @@ func TestOwnCaseNamesEveryFault(t *testing.T) {
 
 // fileBytes are the bytes of the database and of what lies beside it.
 func (y *sellerYard) fileBytes() [][]byte {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	names, err := filepath.Glob(y.path + "*")
 	require.NoError(y.t, err)

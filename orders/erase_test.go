@@ -14,6 +14,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/store"
 )
@@ -72,6 +73,7 @@ func (y *sellerYard) heldWhy() []string {
 
 // leftovers are the personal texts that a byte search of the file and its log finds.
 func (y *sellerYard) leftovers() (found []string) {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	for _, end := range []string{"", "-wal", "-shm", "-journal"} {
 		content, err := os.ReadFile(y.path + end)

@@ -17,6 +17,7 @@ import (
 	"wellstowed/orders/customers"
 	"wellstowed/orders/people"
 	"wellstowed/orders/photos"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
@@ -25,6 +26,7 @@ import (
 
 // trip makes the n-th statement that writes to the yard's file fail, once; 0: none does.
 func (y *sellerYard) trip(n int) {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	y.tamper(`DELETE FROM trip`)
 	db, err := sql.Open("sqlite", "file:"+y.path)
@@ -36,6 +38,7 @@ func (y *sellerYard) trip(n int) {
 
 // tripped tells whether a statement failed and what went on afterwards was kept.
 func (y *sellerYard) tripped() bool {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	var left int
 	db, err := sql.Open("sqlite", "file:"+y.path)
@@ -49,6 +52,7 @@ func (y *sellerYard) tripped() bool {
 // and fails at the end of the count. The count goes on past it, so that one statement
 // fails and no other.
 func (y *sellerYard) setTraps() {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)
@@ -77,6 +81,7 @@ func (y *sellerYard) setTraps() {
 
 // takeTraps takes them away, so that the file's tables are the program's again.
 func (y *sellerYard) takeTraps() {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)
@@ -468,6 +473,7 @@ func signedByADevice() []string {
 // Of a request whose n-th write fails nothing is kept, whatever n is, and it is told; sent
 // again with the same id it is done, and once more it is only answered.
 func TestNothingIsHalfWritten(t *testing.T) {
+	servertest.FileOnly(t)
 	t.Parallel()
 	all := deeds()
 	for before, service := range services() {

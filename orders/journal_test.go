@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -47,6 +48,7 @@ func TestEditsBesideThePapersAreNamed(t *testing.T) {
 // A journal that was written again from an older copy holds by itself; the witness knows
 // another. That is what a witness is for.
 func TestAJournalWrittenAgainIsNamedByTheWitness(t *testing.T) {
+	servertest.FileOnly(t)
 	y, file, _ := witnessed(t)
 	older := filepath.Join(t.TempDir(), "older.db")
 	from, err := store.OpenToCopy(y.ctx, y.path)

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
 )
@@ -48,6 +49,7 @@ func spoiled(log []byte, random *rand.Rand) (spoilt []byte, how string) {
 // is there, whole, and nothing after it: the file agrees with itself, and the witness names
 // the papers that are gone.
 func TestOfASpoiltLogWhatIsLeftIsWhole(t *testing.T) {
+	servertest.FileOnly(t)
 	t.Parallel()
 	y := newYard(t)
 	file := witness.At(filepath.Join(t.TempDir(), "witness.txt"))

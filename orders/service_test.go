@@ -21,6 +21,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/minute"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
@@ -94,9 +95,14 @@ func bareYard(t *testing.T) *sellerYard {
 		t: t, ctx: context.Background(), path: filepath.Join(t.TempDir(), "shop.db"),
 		now: time.Date(2026, 3, 9, 15, 4, 5, 678_000, time.UTC),
 	}
-	blank, err := blankFile()
-	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(y.path, blank, 0o600))
+	if servertest.Everywhere() != "" {
+		server := servertest.Start(t)
+		y.path = server.Database(t, blankOn(t, server))
+	} else {
+		blank, err := blankFile()
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(y.path, blank, 0o600))
+	}
 	y.Service = y.open()
 	return y
 }
@@ -119,6 +125,33 @@ var blankFile = sync.OnceValues(func() (blank []byte, err error) {
 	}
 	return os.ReadFile(path)
 })
+
+// blankOn is a new database on a server, made once.
+func blankOn(t *testing.T, server servertest.Server) string {
+	t.Helper()
+	made, err := onServer(server)
+	require.NoError(t, err)
+	return made
+}
+
+var (
+	onceOnServer sync.Once
+	madeOnServer string
+	failedThere  error
+)
+
+func onServer(server servertest.Server) (string, error) {
+	onceOnServer.Do(func() {
+		if madeOnServer, failedThere = server.Kept(); failedThere != nil {
+			return
+		}
+		var db *store.DB
+		if db, failedThere = store.Open(context.Background(), madeOnServer); failedThere == nil {
+			failedThere = db.Close()
+		}
+	})
+	return madeOnServer, failedThere
+}
 
 // open gives another service on the same file, as another process would have.
 func (y *sellerYard) open() *orders.Service { return y.openWith(paperless{}) }

@@ -22,6 +22,7 @@ import (
 	"wellstowed/orders/audits"
 	"wellstowed/orders/ledger"
 	"wellstowed/orders/photos"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/proof"
 )
 
@@ -64,6 +65,7 @@ type column struct {
 }
 
 func columnsOf(t *testing.T, path, table string) (all []column) {
+	servertest.FileOnly(t)
 	t.Helper()
 	db, err := sql.Open("sqlite", "file:"+path)
 	require.NoError(t, err)
@@ -169,6 +171,7 @@ func (e ear) columns(whole mould) (unfound []string) {
 // spoil writes into a column, past what the table allows, and tells whether that
 // changed anything.
 func (y *sellerYard) spoil(table, name, value, row string) bool {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path+"?_pragma=foreign_keys(0)&_pragma=ignore_check_constraints(1)")
 	require.NoError(y.t, err)
@@ -251,6 +254,7 @@ func spoilings() []func(*sellerYard) {
 
 // forgeSheet gives a sheet another hash of its names, and a chain that follows from it.
 func (y *sellerYard) forgeSheet(number int64) {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	s := strconv.FormatInt(number, 10)
 	db, err := sql.Open("sqlite", "file:"+y.path)

@@ -14,6 +14,7 @@ import (
 
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -23,6 +24,7 @@ import (
 // seal after them, as whoever knows the program could. It is written apart from the
 // program.
 func (y *sellerYard) forge(from int64, edit func(facts string) string) {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path+"?_pragma=foreign_keys(0)")
 	require.NoError(y.t, err)
@@ -153,6 +155,7 @@ func (y *sellerYard) requireNamed(name string, seals map[int64]string, w *proof.
 // An older copy put back, on which other receipts are then issued, is whole by
 // itself; nothing of it is written to the witness.
 func TestAnOlderCopyPutBackIsFound(t *testing.T) {
+	servertest.FileOnly(t)
 	y, file, path := witnessed(t)
 	later := y.take(goodOrder())
 	y.tamper(`VACUUM INTO '` + y.path + `.copy'`)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"wellstowed/orders/postgres/servertest"
 )
 
 // A mould is the content of a database, from which others are made that may be spoilt.
@@ -17,6 +18,7 @@ type mould struct {
 
 // mould takes the content of the yard's file as it is now.
 func (y *sellerYard) mould() mould {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)

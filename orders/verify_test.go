@@ -11,6 +11,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
@@ -32,6 +33,7 @@ func (y *sellerYard) VerifyBy(ctx context.Context, who act.Actor, seals map[int6
 
 // tamper changes the database behind the program's back.
 func (y *sellerYard) tamper(statements ...string) {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path+"?_pragma=foreign_keys(0)")
 	require.NoError(y.t, err)

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/proof"
 	"wellstowed/orders/store"
 	"wellstowed/orders/witness"
@@ -138,6 +139,7 @@ func TestAChainRebuiltFromScratch(t *testing.T) {
 // rebuild makes receipt 2 hickory and recomputes what hangs on it, as somebody who
 // knows how receipts are kept could.
 func (y *sellerYard) rebuild() {
+	servertest.FileOnly(y.t)
 	y.t.Helper()
 	db, err := sql.Open("sqlite", "file:"+y.path)
 	require.NoError(y.t, err)

@@ -1,7 +1,6 @@
 package calendar_test
 
 import (
-	"path/filepath"
 	"testing"
 	"time"
 	_ "time/tzdata"
@@ -14,6 +13,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/calendar"
 	"wellstowed/orders/people"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/store"
 )
 
@@ -24,7 +24,7 @@ func by(who act.Actor) act.Act {
 // A link is one person's: a driver neither sees nor withdraws another's, an owner does both, and it
 // ends when its person is let out or may no longer deliver.
 func TestALinkIsOnePersonsAndEndsWithHim(t *testing.T) {
-	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "shop.db"))
+	db, err := store.Open(t.Context(), servertest.Path(t))
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
 	clock := func() time.Time { return time.Date(2026, 11, 27, 15, 0, 0, 0, time.UTC) }

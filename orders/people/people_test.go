@@ -3,7 +3,6 @@ package people_test
 import (
 	"context"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -15,6 +14,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/people"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/store"
 )
 
@@ -28,7 +28,7 @@ type house struct {
 
 func newHouse(t *testing.T) *house {
 	t.Helper()
-	h := &house{t: t, now: time.Date(2026, 11, 20, 15, 0, 0, 0, time.UTC), path: filepath.Join(t.TempDir(), "shop.db")}
+	h := &house{t: t, now: time.Date(2026, 11, 20, 15, 0, 0, 0, time.UTC), path: servertest.Path(t)}
 	db, err := store.Open(t.Context(), h.path)
 	require.NoError(t, err)
 	t.Cleanup(func() { _ = db.Close() })

@@ -2,7 +2,6 @@ package road_test
 
 import (
 	"context"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -18,6 +17,7 @@ import (
 	"wellstowed/measure/wood"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/road"
 	"wellstowed/orders/store"
 	"wellstowed/orders/yard"
@@ -58,7 +58,7 @@ type lot struct {
 func newLot(t *testing.T) *lot {
 	t.Helper()
 	l := &lot{T: t, now: time.Date(2026, 11, 27, 15, 0, 0, 0, time.UTC)}
-	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "shop.db"))
+	db, err := store.Open(t.Context(), servertest.Path(t))
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
 	clock := func() time.Time { return l.now }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"database/sql"
 	"fmt"
+	"hash/fnv"
 	"io/fs"
 	"path"
 	"regexp"
@@ -56,7 +57,8 @@ func migrateServer(ctx context.Context, at server.Server) error {
 	if err != nil {
 		return err
 	}
-	locker, err := lock.NewPostgresSessionLocker()
+	// a lock of its own for each schema, so that shops don't wait for each other
+	locker, err := lock.NewPostgresSessionLocker(lock.WithLockID(lockOf(at.Name())), lock.WithLockTimeout(1, 120))
 	if err != nil {
 		return err
 	}
@@ -80,6 +82,13 @@ func migrateServer(ctx context.Context, at server.Server) error {
 		return fmt.Errorf("bringing the schema up to date: %w", err)
 	}
 	return nil
+}
+
+// lockOf is the number of a schema's lock.
+func lockOf(schema string) int64 {
+	hash := fnv.New64a()
+	hash.Write([]byte("wellstowed " + schema))
+	return int64(hash.Sum64() >> 1)
 }
 
 // serverSteps are the migrations for goose.

@@ -37,10 +37,7 @@ func open(t *testing.T, path string) *store.DB {
 // newPath is where a database can be: a file, or where tests are run on a server, one there.
 func newPath(t *testing.T) string {
 	t.Helper()
-	if servertest.Everywhere() != "" {
-		return servertest.Start(t).Database(t)
-	}
-	return filepath.Join(t.TempDir(), "shop.db")
+	return servertest.Path(t)
 }
 
 // raw opens the file without the store.

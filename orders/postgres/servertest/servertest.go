@@ -28,6 +28,15 @@ import (
 // files: its user may make databases. Empty where they are run on files.
 func Everywhere() string { return os.Getenv("WELLSTOWED_TEST_POSTGRES") }
 
+// Path is where a test's database can be: a file, or where tests are run on a server, one there.
+func Path(t testing.TB) string {
+	t.Helper()
+	if Everywhere() != "" {
+		return Start(t).Database(t)
+	}
+	return filepath.Join(t.TempDir(), "shop.db")
+}
+
 // FileOnly skips a test that looks into SQLite's file where tests are run on a server.
 func FileOnly(t testing.TB) {
 	t.Helper()
@@ -120,7 +129,7 @@ var made atomic.Int64
 // Database gives the URL of a new, empty database, or of a copy of one.
 func (s Server) Database(t testing.TB, of ...string) string {
 	t.Helper()
-	name := fmt.Sprintf("wst_%d_%d", os.Getpid(), made.Add(1))
+	name := newName()
 	statement := "CREATE DATABASE " + name
 	for _, other := range of {
 		parsed, err := url.Parse(other)
@@ -129,10 +138,29 @@ func (s Server) Database(t testing.TB, of ...string) string {
 	}
 	require.NoError(t, s.do(statement))
 	t.Cleanup(func() { require.NoError(t, s.do("DROP DATABASE "+name+" WITH (FORCE)")) })
-	parsed, err := url.Parse(s.url)
+	at, err := s.at(name)
 	require.NoError(t, err)
-	parsed.Path = "/" + name
-	return parsed.String()
+	return at
+}
+
+// Kept gives the URL of a new, empty database that stays as long as the server.
+func (s Server) Kept() (string, error) {
+	name := newName()
+	if err := s.do("CREATE DATABASE " + name); err != nil {
+		return "", err
+	}
+	return s.at(name)
+}
+
+func newName() string { return fmt.Sprintf("wst_%d_%d", os.Getpid(), made.Add(1)) }
+
+func (s Server) at(database string) (string, error) {
+	parsed, err := url.Parse(s.url)
+	if err != nil {
+		return "", err
+	}
+	parsed.Path = "/" + database
+	return parsed.String(), nil
 }
 
 func (s Server) do(statement string) error {
