@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/gofiber/fiber/v2"
@@ -44,6 +45,9 @@ type measurePage struct {
 	Program   string            // the path of what does
 	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
+	FaceSheet string            // path of the style sheet of rows read from photos
+	faceRow   int               // the row that the page's script has tapped in a photo, from 1; 0 where none is
+	whole     live.Whole        // what all rows came to
 	Echoes    map[string]string // of a form as sent: its single readings as lengths, empty where they are none
 }
 
@@ -54,7 +58,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 		return measurePage{}, err
 	}
 	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order, width: shown(c)}
-	p.Sheet = s.assets.path("measure.css")
+	p.Sheet, p.FaceSheet = s.assets.path("measure.css"), s.assets.path("face.css")
 	if order != nil {
 		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
 		p.Action = "/orders/" + order.ID + "/measure"
@@ -117,6 +121,7 @@ func (p *measurePage) read(c *fiber.Ctx) {
 // readings.
 func (p *measurePage) readSent(c *fiber.Ctx, besides ...string) {
 	p.readFrom(sentFields(c))
+	p.faceRow, _ = strconv.Atoi(c.Get(faceHeader)) // 0 where that isn't a number
 	p.Echoes = map[string]string{}
 	sentFields(c)(func(name, value string) {
 		if !strings.HasSuffix(name, "]") {
@@ -381,6 +386,7 @@ func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 // before anything is said.
 func (p *measurePage) answer(t stack.Tally, r stack.Result) {
 	p.ask(r)
+	p.whole = live.WholeOf(t, r)
 	if r.Asks() {
 		return
 	}

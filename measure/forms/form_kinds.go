@@ -60,6 +60,7 @@ func photoFields() []Field {
 		lengthOf(photo+".proud", "1 in", "How much nearer the references stand than the face").times(row),
 		lengthOf(photo+".distance", "12 ft", "How far away the photo was taken").must().times(row),
 		Field{Path: photo + ".zoom", Label: measure.Say("How many times it was enlarged to be tapped"), Type: NumberField, Example: "4"}.times(row),
+		textOf(photo+".sha256", TextField, "c0ffee…", "SHA-256 of the picture’s bytes, in hexadecimal").times(row),
 		chosenFrom(photo+".plumb", "How the sticks were set", string(face.PlumbByEye), "By eye", string(face.PlumbLevel), "With a level").times(row),
 	}
 }

@@ -2,6 +2,7 @@ package stack
 
 import (
 	"math"
+	"regexp"
 
 	"wellstowed/measure"
 	"wellstowed/measure/face"
@@ -12,6 +13,8 @@ import (
 type RowPhoto struct {
 	face.Photo
 	Face face.Face
+	// SHA256 is of the bytes of the picture that was tapped, in hexadecimal; empty: not said.
+	SHA256 string
 }
 
 // seenHeights is how many heights a photo's outline is drawn by.
@@ -28,6 +31,8 @@ type PhotoDocument struct {
 	Distance   Reading             `json:"distance"`        // from the camera to the face
 	Zoom       *float64            `json:"zoom,omitempty"`  // that points were tapped at; 1 where it is left out
 	Plumb      Reading             `json:"plumb,omitempty"` // "level" or "by eye"
+	// SHA256 is of the bytes of the picture that was tapped, 64 hexadecimal digits.
+	SHA256 Reading `json:"sha256,omitempty"`
 }
 
 // A ReferenceDocument is a point whose place in the face is known: along the row from its
@@ -72,6 +77,9 @@ func (r *Row) readFrom(seen *RowPhoto) {
 func (r *rowsReader) seen(at string, d *PhotoDocument) *RowPhoto {
 	before := len(*r.errs)
 	p := r.photo(at, d)
+	if d.SHA256 != "" && !hashOf.MatchString(string(d.SHA256)) {
+		r.errs.Add(strict.Member(at, "sha256"), "not-a-hash", string(d.SHA256), measure.Say("this isn’t the SHA-256 of a picture"), measure.Say("64 hexadecimal digits in small letters, or nothing"))
+	}
 	if len(*r.errs) > before {
 		return nil
 	}
@@ -80,8 +88,10 @@ func (r *rowsReader) seen(at string, d *PhotoDocument) *RowPhoto {
 		*r.errs = append(*r.errs, faults...)
 		return nil
 	}
-	return &RowPhoto{p, face}
+	return &RowPhoto{p, face, string(d.SHA256)}
 }
+
+var hashOf = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
 func (r *rowsReader) photo(path string, d *PhotoDocument) face.Photo {
 	p := face.Photo{Width: d.Width, Height: d.Height, Zoom: 1, Plumb: face.Plumb(d.Plumb), Outline: r.pixels(strict.Member(path, "outline"), d.Outline)}

@@ -29,17 +29,26 @@ func (p *Printer) Photo(photo *stack.RowPhoto) []string {
 	for _, v := range photo.Voids {
 		lines = append(lines, p.say("Gap tapped: %s.", p.pixels(v)))
 	}
-	return append(lines, p.say("That is a face of %s square feet, %s long.", p.decimal(float64(photo.Face.Area)/144, 2), p.Reading(nearest(photo.Face.Length))))
+	return append(lines, p.say("That is a face of %s, %s long.", p.SquareFeet(photo.Face.Area), p.Reading(nearest(photo.Face.Length))))
 }
 
 // BothWays says whether what a tape and a photo say of one row agrees.
 func (p *Printer) BothWays(f stack.FacePair) string {
-	feet := func(a face.SquareInches) string { return p.decimal(float64(a)/144, 1) }
-	read := p.say("Row %d was read both ways: by the tape its face is %s square feet, give or take %s, by the photo %s, give or take %s.", f.Row, feet(f.Tape), feet(f.TapeDoubt), feet(f.Photo), feet(f.PhotoDoubt))
+	read := p.say("Row %d was read both ways: by the tape its face is %s, give or take %s, by the photo %s, give or take %s.",
+		f.Row, p.SquareFeet(f.Tape), p.SquareFeet(f.TapeDoubt), p.SquareFeet(f.Photo), p.SquareFeet(f.PhotoDoubt))
 	if f.Agree {
 		return read + " " + p.say("They agree within that. The tape’s reading is the one that counts.")
 	}
 	return read + " " + p.say("They differ by more than both allow: look for a slip in either before relying on the answer.")
+}
+
+// SquareFeet is an area in square feet, in square metres where volumes are in cubic ones.
+func (p *Printer) SquareFeet(a face.SquareInches) string {
+	if p.InMetres() {
+		const metre = float64(measure.Metre) / float64(measure.Inch)
+		return p.say("%s m²", p.decimal(float64(a)/metre/metre, 2))
+	}
+	return p.say("%s sq ft", p.decimal(float64(a)/144, 1))
 }
 
 // nearest is a length to the quarter inch, since a photo shows no finer.

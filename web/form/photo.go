@@ -23,6 +23,7 @@ type Photo struct {
 	Plumb, Zoom     string
 	Taps            string // "412, 2210; 420, 1090; …": foot and top of each stick, then the outline
 	Gaps            string // the outlines of gaps, each as Taps, with a | between them
+	SHA             string // of the picture's bytes: SHA-256 in hexadecimal
 	Whole           string // a photo document that the form can't show, such as one with more references
 }
 
@@ -59,6 +60,8 @@ func (p *Photo) field(name string) *string {
 		return &p.Taps
 	case "gaps":
 		return &p.Gaps
+	case "sha":
+		return &p.SHA
 	case "whole":
 		return &p.Whole
 	}
@@ -106,6 +109,7 @@ func (p Photo) document(unit Unit) *stack.PhotoDocument {
 	}
 	doc.Width, doc.Height = wholePixels(p.Width), wholePixels(p.Height)
 	doc.Distance, doc.Proud, doc.Plumb = unit.with(p.Distance), unit.with(p.Proud), stack.Reading(p.Plumb)
+	doc.SHA256 = stack.Reading(p.SHA)
 	if zoom, err := strconv.ParseFloat(strings.TrimSpace(p.Zoom), 64); err == nil {
 		doc.Zoom = &zoom
 	}
@@ -155,7 +159,7 @@ func photoFields(path string, value any, field func(name, value string)) {
 		field(path+".whole", string(raw))
 		return
 	}
-	for _, name := range []string{"width", "height", "tall", "between", "distance", "proud", "plumb", "zoom", "taps", "gaps"} {
+	for _, name := range []string{"width", "height", "tall", "between", "distance", "proud", "plumb", "zoom", "taps", "gaps", "sha"} {
 		if text := *p.field(name); text != "" {
 			field(path+"."+name, text)
 		}
@@ -164,7 +168,7 @@ func photoFields(path string, value any, field func(name, value string)) {
 
 // photoOf reads two sticks off the references of a photo.
 func photoOf(doc stack.PhotoDocument) Photo {
-	p := Photo{Width: strconv.Itoa(doc.Width), Height: strconv.Itoa(doc.Height), Distance: string(doc.Distance), Proud: string(doc.Proud), Plumb: string(doc.Plumb)}
+	p := Photo{Width: strconv.Itoa(doc.Width), Height: strconv.Itoa(doc.Height), Distance: string(doc.Distance), Proud: string(doc.Proud), Plumb: string(doc.Plumb), SHA: string(doc.SHA256)}
 	if len(doc.References) == face.MinReferences && len(doc.References[3].At) == 2 {
 		p.Between, p.Tall = string(doc.References[3].At[0]), string(doc.References[3].At[1])
 	}
@@ -235,6 +239,8 @@ func photoField(member, rest string) string {
 		return "taps"
 	case member == "voids":
 		return "gaps"
+	case member == "sha256":
+		return "sha"
 	}
 	return member
 }

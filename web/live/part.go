@@ -4,9 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/draw"
 	"wellstowed/measure/procedure"
 	"wellstowed/measure/rules"
 	"wellstowed/measure/stack"
@@ -24,6 +26,7 @@ type Page struct {
 	Units measure.Units `json:"units"`
 	Sale  *Sale         `json:"sale,omitempty"`  // nil where nothing is known of one
 	Width int           `json:"width,omitempty"` // px that the drawings are shown at; 0 where it isn't known
+	Face  int           `json:"face,omitempty"`  // the row that is tapped in its photo, from 1; 0 where none is
 }
 
 // A Sale is what is known of the sale besides the readings.
@@ -78,6 +81,7 @@ func (p answered) part(fields []Field) (string, bool, error) {
 		a := New(p.print, tally, result).Drawn(p.print, tally, result, Shown(p.page.Width)).Beside(p.print, procedure.Of(tally, p.set.Reckoning(p.print.UnitOfSale())))
 		w.answer(a)
 	}
+	p.face(&w, fields, WholeOf(tally, result))
 	for _, f := range fields {
 		if !strings.HasSuffix(f.Name, "]") {
 			w.put(`<p data-echo="%s">%s</p>`, f.Name, Echo(p.print, unit, f.Value))
@@ -86,13 +90,32 @@ func (p answered) part(fields []Field) (string, bool, error) {
 	return w.String(), len(faults) == 0, nil
 }
 
-// document is the form as a tally document of this sale.
-func (p answered) document(fields []Field) ([]byte, measure.InputErrors, form.Unit, error) {
-	each := func(field func(name, value string)) {
+// face draws the row that is being tapped in its photo.
+func (p answered) face(w *writer, fields []Field, whole Whole) {
+	if p.page.Face == 0 || p.page.Kind != RowsKind {
+		return
+	}
+	typed := form.ReadTally(eachOf(fields))
+	f := FaceOf(p.print, typed, p.page.Face, whole, Shown(p.page.Width), p.set.ParseTally)
+	if f.Picture.Width == 0 {
+		return
+	}
+	w.put(`<figure data-face="%s">`, strconv.Itoa(f.Row))
+	_ = draw.SVG(w, f.Picture, w.print.Say)
+	w.put(`</figure><p data-face="%s">%s</p>`, strconv.Itoa(f.Row), f.Line)
+}
+
+func eachOf(fields []Field) func(field func(name, value string)) {
+	return func(field func(name, value string)) {
 		for _, f := range fields {
 			field(f.Name, f.Value)
 		}
 	}
+}
+
+// document is the form as a tally document of this sale.
+func (p answered) document(fields []Field) ([]byte, measure.InputErrors, form.Unit, error) {
+	each := eachOf(fields)
 	rest, known := form.ReadStack(p.page.Kind, each)
 	if !known {
 		return nil, nil, "", fmt.Errorf("no kind of stack: %q", p.page.Kind)

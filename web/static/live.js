@@ -49,6 +49,7 @@ export const answers = {
     const row = document.getElementById(form.dataset.open);
     const wide = (px) => { headers["Wellstowed-Width"] = Math.round(px); };
     wide(shownWidth(form));
+    if (form.dataset.face) headers["Wellstowed-Face"] = form.dataset.face;
     if (row) {
       headers["Wellstowed-Open"] = row.id.slice("row-".length);
       headers["Wellstowed-Places"] = form.dataset.places;
@@ -63,7 +64,8 @@ export const answers = {
 // the rest is still to be read goes without saying.
 const inTheWay = (form, part, offline) => {
   const all = [...part.querySelectorAll(".faults li")];
-  if (all.length && ["start", "pieces"].includes(form.dataset.at)) {
+  const tapping = document.getElementById(form.dataset.at)?.matches(".from-photo:not(.both)");
+  if (all.length && (tapping || ["start", "pieces"].includes(form.dataset.at))) {
     const typed = (li) => document.getElementById(decodeURIComponent(li.querySelector("a")?.hash.slice(1) ?? ""))?.value;
     return all.find(typed)?.textContent ?? "";
   }
@@ -83,6 +85,7 @@ const put = (form, { ok, part }, offline) => {
   if (asked) place(asked);
   const drawn = part.querySelector("figure[data-row]");
   if (drawn) document.querySelector(`#row-${drawn.dataset.row} .in-hand`)?.replaceChildren(...drawn.children);
+  for (const at of part.querySelectorAll("[data-face]")) form.dispatchEvent(new CustomEvent("face", { detail: at }));
   if (panel && (ok || panel.querySelector(".answer:not(.quiet)"))) document.getElementById("panel").replaceWith(panel);
   else if (!ok) outdate(fault);
   if (ticked) document.getElementsByName(ticked)[0]?.focus();

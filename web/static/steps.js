@@ -63,7 +63,7 @@ export const steps = (form) => {
   const tell = () => {
     const step = current();
     delete form.dataset.open;
-    if (!step?.matches(".row")) return;
+    if (!step?.matches(".row") || step.matches(".from-photo:not(.both)")) return;
     step.classList.toggle("begun", Boolean(ofRow(step)[0].value)); // there is room for other ways only before that
     const list = step.querySelector(":scope > .group .cells");
     const fields = places(list);
@@ -118,6 +118,7 @@ export const steps = (form) => {
     const i = list.indexOf(step);
     const fields = ofStep(step);
     const what = kind(hand);
+    if (hand.closest(".photo-part")) return beside();
     if (what === "") return take(fields.find((f) => !f.value) ?? fields[0]);
     if (left && hand.value.trim()) return back();
     if (hand.value.trim() === "") {
@@ -134,6 +135,17 @@ export const steps = (form) => {
     }
     if (what === "piece") return lead(list[i + 1]);
     lead(list[i + 1].matches(".row") ? list[i + 1] : addRow(form));
+  };
+
+  // The lengths of a photo's sticks: the keys go once all that have to be there are.
+  const beside = () => {
+    const lengths = [...hand.closest(".sticks").querySelectorAll(".length input")];
+    const more = lengths.slice(lengths.indexOf(hand) + 1).find((f) => !f.value && !f.name.endsWith(".proud"));
+    if (more) return take(more);
+    hand.blur();
+    hand = null;
+    pad.hidden = !(on.hidden = false);
+    return undefined;
   };
 
   // Where a question was about another reading, one goes on where one was.
@@ -195,6 +207,7 @@ export const steps = (form) => {
   form.addEventListener("focusin", (event) => {
     if (!form.classList.contains("stepping") || !event.target.matches(".length input") || event.target === hand) return;
     [hand, left] = [event.target, null];
+    if (hand.closest(".photo-part")) pad.hidden = !(on.hidden = true);
     paint();
   });
   form.addEventListener("input", (event) => {
@@ -259,7 +272,7 @@ export const steps = (form) => {
     form.classList.toggle("stepping", narrow.matches);
     document.body.classList.toggle("in-steps", narrow.matches);
     line.hidden = !narrow.matches;
-    for (const field of form.querySelectorAll(".length input")) field.inputMode = narrow.matches && !field.closest(".photo-part") ? "none" : "";
+    for (const field of form.querySelectorAll(".length input")) field.inputMode = narrow.matches ? "none" : "";
     if (!narrow.matches) {
       pad.hidden = on.hidden = true;
       document.documentElement.style.removeProperty("--out");

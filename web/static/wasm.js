@@ -53,7 +53,7 @@ const takeOver = (form, ask) => {
   answers.answer = async (asked, signal) => {
     if (asked !== form) return server(asked, signal);
     const fields = [...new FormData(form)].filter(([name]) => !own.includes(name));
-    const { ok, part } = ask({ page: { ...page, width: shownWidth(form) }, fields });
+    const { ok, part } = ask({ page: { ...page, width: shownWidth(form), face: Number(form.dataset.face ?? 0) }, fields });
     const here = { ok, part: new DOMParser().parseFromString(part, "text/html") };
     // so is a reading that is asked about, until the server no longer asks
     const whole = ok && !form.dataset.open && !here.part.querySelector(".question") && !form.querySelector(".question");

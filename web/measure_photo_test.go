@@ -1,0 +1,107 @@
+package web_test
+
+import (
+	"fmt"
+	"image/jpeg"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"wellstowed/testdata/photo"
+)
+
+// A shot is a rendered photo in a file, and where in it what is tapped is.
+type shot struct {
+	file   string
+	row    photo.Row
+	camera photo.Camera
+}
+
+func newShot(t *testing.T) shot {
+	t.Helper()
+	random := rand.New(rand.NewPCG(16, 5))
+	s := shot{row: photo.NewRow(random, 46), file: filepath.Join(t.TempDir(), "stack.jpg")}
+	s.camera = photo.Snap(random, s.row)
+	s.camera.Width, s.camera.Height, s.camera.Focal = 1600, 1200, s.camera.Focal*0.4
+	file, err := os.Create(s.file)
+	require.NoError(t, err)
+	require.NoError(t, jpeg.Encode(file, photo.Paint(s.camera, s.row), nil))
+	require.NoError(t, file.Close())
+	return s
+}
+
+// taps are the feet and tops of the sticks, then the outline: both lower corners, and its top
+// from left to right.
+func (s shot) taps(along int) (spots []photo.Spot) {
+	for side := range s.row.Feet {
+		spots = append(spots, s.row.Feet[side], s.row.Heads[side])
+	}
+	spots = append(spots, photo.Spot{X: s.row.Length}, photo.Spot{})
+	for i := range along {
+		spots = append(spots, s.row.Top(s.row.Length*float64(i)/float64(along-1)))
+	}
+	return spots
+}
+
+// seen is where a spot is in the picture as the page shows it, from its upper left corner.
+func (p *phone) seen(s shot, at photo.Spot) (x, y float64) {
+	box := ask[[4]float64](p, `(() => { const b = document.querySelector(".stage").getBoundingClientRect(); return [b.left, b.top, b.width, b.height]; })()`)
+	px, py := s.camera.See(at)
+	return box[0] + px/float64(s.camera.Width)*box[2], box[1] + py/float64(s.camera.Height)*box[3]
+}
+
+// From the photo to the answer on a phone: every tap and every key is counted.
+func TestPhoneReadsARowFromAPhoto(t *testing.T) {
+	d := withShop(t)
+	p := newPhone(t, d)
+	s := newShot(t)
+	p.open(d.takeOrder("64 cu ft stacked") + "/measure")
+	p.tap("label", "None")
+	p.tap("button", "On to the pieces")
+	for _, piece := range []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2"} {
+		p.onPad(piece)
+	}
+	p.key("next")
+	taps := 0
+	tap := func(act func()) { taps++; act() }
+	tap(func() { p.tap("button", "Read this row from a photo") })
+	tap(func() {
+		require.NoError(t, chromedp.Do(p.ctx, chromedp.SetUploadFiles(chromedp.CSS(`.from-photo input[type=file]`), []string{s.file})))
+	})
+	p.until(`document.querySelector(".stage svg").getAttribute("viewBox") === "0 0 1600 1200"`)
+	for i, at := range s.taps(7) {
+		if i == 3 {
+			p.shotAsIs("photo-fourth")
+		}
+		tap(func() {
+			x, y := p.seen(s, at)
+			require.NoError(t, chromedp.Do(p.ctx, chromedp.MouseClickXY(x, y)))
+		})
+		p.until(fmt.Sprintf(`document.querySelectorAll(".dots i").length === %d`, i+1))
+	}
+	tap(func() { p.tap("button", "12 ft") })
+	tap(func() { p.tap("label", "How tall the sticks are") })
+	for _, key := range append([]string{"6", "0", "next"}, strings.Split(fmt.Sprint(math.Round(s.row.Between)), "")...) {
+		tap(func() { p.key(key) })
+	}
+	p.until(`document.querySelector(".straight .lead").textContent.includes("ft³")`)
+	p.shotAsIs("photo-typed")
+	p.key("next")
+	ask[bool](p, `(document.querySelector(".from-photo h2").scrollIntoView(), true)`)
+	p.shotAsIs("photo-answer")
+	holds := ask[string](p, `document.querySelector(".straight .lead").textContent`)
+	held, err := strconv.ParseFloat(strings.Fields(holds)[0], 64)
+	require.NoError(t, err, holds)
+	assert.InDelta(t, s.row.Area()*15.9/1728, held, 0.05*held, "by the renderer")
+	assert.LessOrEqual(t, taps, 25, "from the photo to the answer")
+	t.Logf("%d taps", taps)
+	p.fits()
+}
