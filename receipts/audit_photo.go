@@ -10,7 +10,11 @@ import (
 func (a *auditPaper) photos() {
 	all := make([]captioned, len(a.pictures))
 	for i, p := range a.pictures {
-		all[i] = captioned{p.JPEG, func(width float64) []written { return a.caption(i+1, p.Photo, width) }}
+		all[i] = captioned{jpeg: p.JPEG, caption: func(width float64) []written { return a.caption(i+1, p.Photo, width) }}
+		for _, m := range a.measurers {
+			_, tapped := tappedIn(m.tally, p.Photo.SHA256)
+			all[i].tapped = append(all[i].tapped, tapped...)
+		}
 	}
 	a.paper.photos(all)
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wellstowed/measure"
+	"wellstowed/measure/draw"
 	"wellstowed/measure/stack"
 	"wellstowed/receipts/words"
 )
@@ -56,7 +57,7 @@ func nth(i int) string { return strconv.Itoa(i + 1) }
 // inMatrix tells whether rows fit one table: few heights in each, and one length.
 func inMatrix(rows stack.Rows) bool {
 	for _, row := range rows.Rows {
-		if len(row.Heights) > cellsAcross || len(row.Lengths) > 0 || row.Photo != nil {
+		if len(row.Heights) > cellsAcross || len(row.Lengths) > 0 || row.Photo != nil || row.Beside != nil {
 			return false
 		}
 	}
@@ -122,9 +123,7 @@ func (w *paper) rowRead(tape *words.Printer, n int, row stack.Row) {
 	w.gap(1)
 	w.paragraph(boldFace(), tape.RowLine(n, row))
 	if row.Photo != nil {
-		for _, line := range tape.Photo(row.Photo) {
-			w.paragraph(noteFace(), line)
-		}
+		w.fromPhoto(tape, row.Photo)
 		w.pieces(tape, w.print.Heading("Piece length of this row"), row.Pieces)
 		return
 	}
@@ -142,8 +141,27 @@ func (w *paper) rowRead(tape *words.Printer, n int, row stack.Row) {
 	if slope := tape.Slope(row.Slope); slope != "" {
 		w.paragraph(mainFace(), w.print.Field("Slope", slope))
 	}
+	if row.Beside != nil {
+		w.paragraph(mainFace(), w.print.Heading("Read from a photo too"))
+		w.fromPhoto(tape, row.Beside)
+	}
 	w.pieces(tape, w.print.Heading("Piece length of this row"), row.Pieces)
 }
+
+// fromPhoto is a face read from a photo: straightened, and all that was tapped.
+func (w *paper) fromPhoto(tape *words.Printer, seen *stack.RowPhoto) {
+	d := draw.Face(&seen.Face, 0, straightWide)
+	high := mm(d.Height)
+	w.need(high + 2)
+	w.drawing(d, w.left(), w.y)
+	w.y += high + 2
+	for _, line := range tape.Photo(seen) {
+		w.paragraph(noteFace(), line)
+	}
+}
+
+// straightWide is how wide a face is drawn that a photo was straightened to.
+const straightWide = 110 * measure.Millimetre
 
 // pieces are a sample of pieces, or the length they were said to have.
 func (w *paper) pieces(tape *words.Printer, name string, p stack.Pieces) {

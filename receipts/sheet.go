@@ -38,7 +38,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 	if w.pdf.PageNo() > 1 {
 		w = p.longSheet(s, tally)
 	}
-	w.sheetPhotos(s)
+	w.sheetPhotos(s, tally)
 	if err := w.inside(s.Tally); err != nil {
 		return nil, err
 	}

@@ -67,7 +67,7 @@ func TestSheetOfAPhoto(t *testing.T) {
 	look(t, "sheet-photo", pdf)
 	text := textOf(t, pdf)
 	for _, want := range []string{"Row 1: its face read from a photo", "Picture of 4000 × 3000 pixels, taken 168 in away", "sticks set with a level, 1 in nearer",
-		"−2 in along and 60 in up at 1336, 1096", "Outline tapped, 11 points: 2677, 2132; 1387, 2033;", "That is a face of 24.7", "tapping points on the photo"} {
+		"−2 in along and 60 in up at 1336, 1096", "Outline tapped, 11 points: 2677, 2132; 1387, 2033;", "That is a face of 24.8 sq ft", "tapping points on the photo"} {
 		require.Contains(t, text, want)
 	}
 	require.NotContains(t, text, "Row 1: 81", "a length that nobody read")

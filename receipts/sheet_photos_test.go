@@ -1,6 +1,7 @@
 package receipts
 
 import (
+	"os"
 	"strings"
 	"testing"
 	"time"
@@ -41,4 +42,24 @@ func TestSheetNamesItsPhotos(t *testing.T) {
 	s.Pictures = [][]byte{[]byte("no picture")}
 	_, err = newPainter(t).Sheet(s)
 	require.Error(t, err)
+}
+
+// A row that was read from a photo the sheet names has its sticks and outline drawn over the
+// picture, and its face straightened among the readings.
+func TestSheetDrawsWhatWasTapped(t *testing.T) {
+	doc, err := os.ReadFile("../testdata/example-photo.json")
+	require.NoError(t, err)
+	hash := strings.Repeat("ab", 32)
+	s := sampleSheet(t, orders.Letter, strings.Replace(string(doc), `"plumb"`, `"sha256":"`+hash+`","plumb"`, 1))
+	s.Photos = []photos.Fact{{Shows: photos.OfStack, SHA256: hash, Width: 4000, Height: 3000}}
+	s.Pictures = [][]byte{picture(t, 400, 300)}
+	pdf, err := newPainter(t).Sheet(s)
+	require.NoError(t, err)
+	sound(t, pdf)
+	look(t, "sheet-tapped", pdf)
+	require.Contains(t, textOf(t, pdf), "Row 1 was read from it")
+	s.Photos[0].SHA256 = strings.Repeat("cd", 32)
+	other, err := newPainter(t).Sheet(s)
+	require.NoError(t, err)
+	require.NotContains(t, textOf(t, other), "was read from it")
 }

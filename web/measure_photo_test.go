@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"image/jpeg"
 	"math"
@@ -63,7 +64,8 @@ func TestPhoneReadsARowFromAPhoto(t *testing.T) {
 	d := withShop(t)
 	p := newPhone(t, d)
 	s := newShot(t)
-	p.open(d.takeOrder("64 cu ft stacked") + "/measure")
+	order := d.takeOrder("64 cu ft stacked")
+	p.open(order + "/measure")
 	p.tap("label", "None")
 	p.tap("button", "On to the pieces")
 	for _, piece := range []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2"} {
@@ -104,4 +106,14 @@ func TestPhoneReadsARowFromAPhoto(t *testing.T) {
 	assert.LessOrEqual(t, taps, 25, "from the photo to the answer")
 	t.Logf("%d taps", taps)
 	p.fits()
+
+	p.tap("button", "Use this face")
+	p.tap("button", "On to the answer")
+	p.press("button", "Save and make the sheet")
+	assert.Contains(t, p.text(), "its face read from a photo")
+	var kept []struct{ SHA256 string }
+	require.NoError(t, json.Unmarshal([]byte(d.getJSON(order+"/photos").body), &kept))
+	require.Len(t, kept, 1, "the picture went up before the readings were saved")
+	assert.Contains(t, d.getJSON("/sheets/1").body, kept[0].SHA256)
+	assert.Contains(t, d.paper("/sheets/1/pdf"), "Row 1 was read from it")
 }

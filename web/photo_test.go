@@ -49,7 +49,7 @@ func TestARowIsMeasuredFromOnePhotoWithoutScripts(t *testing.T) {
 	asked := photoQuery(t)
 	answer := d.get("/photo?" + asked.Encode())
 	require.Equal(t, http.StatusOK, answer.status, answer.body)
-	assert.Contains(t, answer.text(), "That is a face of 24.76 square feet")
+	assert.Contains(t, answer.text(), "That is a face of 24.8 sq ft")
 	assert.Contains(t, answer.text(), "tapping points on the photo")
 	asked.Set("sold", "64 cu ft stacked")
 	assert.Contains(t, d.get("/photo?"+asked.Encode()).text(), "Short by")

@@ -208,11 +208,8 @@ func (s *scene) mapped(h *homography, path string) (errs measure.InputErrors) {
 			errs.Add(at, "gaps-overlap", "", measure.Say("the gap overlaps another one, and the same room would be taken off twice"), measure.Say("each gap once, apart from the others"))
 		}
 		gaps = append(gaps, gap)
-		for _, q := range gap {
-			if len(whole) > 0 && !inside(q, whole) {
-				errs.Add(at, "outside-outline", "", measure.Say("the gap reaches out of the outline of the wood"), measure.Say("a gap within the outline"))
-				break
-			}
+		if len(whole) > 0 && !within(gap, whole) {
+			errs.Add(at, "outside-outline", "", measure.Say("the gap reaches out of the outline of the wood"), measure.Say("a gap within the outline: where that has a dent, the gap ends at it"))
 		}
 	}
 	return errs

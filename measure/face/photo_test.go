@@ -196,3 +196,17 @@ func FuzzMeasure(f *testing.F) {
 		}
 	})
 }
+
+// A gap that goes over a dent of the outline would take off what is no wood; one beside the
+// dent is taken off.
+func TestAGapOverADentIsRefused(t *testing.T) {
+	p := square()
+	p.Outline = []Pixel{{1000, 2000}, {2000, 2000}, {2000, 1500}, {1550, 1500}, {1500, 1800}, {1450, 1500}, {1000, 1500}}
+	p.Voids = [][]Pixel{{{1400, 1700}, {1600, 1700}, {1600, 1600}, {1400, 1600}}}
+	_, err := Measure(p, "photo")
+	require.ErrorContains(t, err, "reaches out of the outline")
+	p.Voids = [][]Pixel{{{1400, 1900}, {1600, 1900}, {1600, 1850}, {1400, 1850}}}
+	f, err := Measure(p, "photo")
+	require.NoError(t, err)
+	assert.InDelta(t, 100*50-10*30/2-20*5, float64(f.Area), 1e-6)
+}

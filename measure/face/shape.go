@@ -57,6 +57,23 @@ func inside(p point, outline []point) (in bool) {
 	return in
 }
 
+// within tells whether a gap is in an outline: its points are, and no side of it crosses one
+// of the outline's, as where it goes over a dent.
+func within(gap, outline []point) bool {
+	for i, p := range gap {
+		q := gap[(i+1)%len(gap)]
+		if !inside(p, outline) {
+			return false
+		}
+		for k, a := range outline {
+			if meet(p, q, a, outline[(k+1)%len(outline)]) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // onALine is how near to a line three points are that may pass for one: the height of
 // their triangle to its longest side, a ratio.
 const onALine = 0.02

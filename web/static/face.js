@@ -284,8 +284,9 @@ const editor = (row, form) => {
   file.addEventListener("change", async () => {
     const blob = file.files[0];
     if (!blob || !await open(blob)) return;
-    field("sha").value = await hold(blob);
+    field("sha").value = await hold(blob, form.dataset.photos);
     changed();
+    if (form.dataset.photos) hold.send(form.elements.namedItem("csrf").value);
     stage.scrollIntoView({ block: "nearest" });
   });
   field("taps").addEventListener("change", () => { taps = points(field("taps").value); paint(); });
@@ -337,4 +338,16 @@ export const faces = (form) => {
     if (form.classList.contains("stepping")) form.dispatchEvent(new CustomEvent("reshaped", { detail: row }));
   });
   begin();
+  if (!form.dataset.photos) return;
+  const token = form.elements.namedItem("csrf").value;
+  hold.send(token);
+  // What is saved names the pictures that are kept: it waits for those on their way.
+  let sent = false;
+  form.addEventListener("submit", (event) => {
+    if (sent || event.submitter?.value !== "save" || !form.querySelector(".row.from-photo") || !navigator.onLine) return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    sent = true;
+    Promise.race([hold.send(token), new Promise((done) => setTimeout(done, 20000))]).then(() => form.requestSubmit(event.submitter));
+  }, { capture: true });
 };
