@@ -8,6 +8,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/loose"
 	"wellstowed/orders/people"
 	"wellstowed/orders/photos"
 	"wellstowed/orders/prices"
@@ -122,6 +123,7 @@ type Service struct {
 	Customers     *customers.Service
 	Prices        *prices.Service
 	Photos        *photos.Service
+	Loose         *loose.Service // readings of no order yet
 
 	store   Store
 	printer Printer
@@ -154,6 +156,7 @@ func New(store Store, printer Printer, clock func() time.Time, options ...Option
 	s.Customers = customers.New(act.Doer[customers.Tx]{Store: act.Narrow(store, func(tx Tx) customers.Tx { return tx }), Now: s.now})
 	s.Prices = prices.New(act.Doer[prices.Tx]{Store: act.Narrow(store, func(tx Tx) prices.Tx { return tx }), Now: s.now}, s.rules, printer)
 	s.Photos = photos.New(act.Doer[photos.Tx]{Store: act.Narrow(store, func(tx Tx) photos.Tx { return tx }), Now: s.now}, s.rules, printer)
+	s.Loose = loose.New(act.Doer[loose.Tx]{Store: act.Narrow(store, func(tx Tx) loose.Tx { return tx }), Now: s.now})
 	s.People = people.New(act.Doer[people.Tx]{Store: act.Narrow(store, func(tx Tx) people.Tx { return tx }), Now: s.now})
 	return s
 }

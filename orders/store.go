@@ -8,6 +8,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/ledger"
+	"wellstowed/orders/loose"
 	"wellstowed/orders/people"
 	"wellstowed/orders/photos"
 	"wellstowed/orders/prices"
@@ -46,6 +47,7 @@ type Tx interface {
 	customers.Tx
 	prices.Tx
 	photos.Tx
+	loose.Tx
 	people.Tx
 }
 

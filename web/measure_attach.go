@@ -19,16 +19,20 @@ func (s *Server) offerOrders(c *fiber.Ctx, p *measurePage) error {
 	if p.Who.Role == "" || p.Kind != rowsKind {
 		return nil
 	}
+	takers, err := s.takers(c)
+	p.Takers = takers
+	return err
+}
+
+// takers are the orders that readings of no order can be taken to, the newest first.
+func (s *Server) takers(c *fiber.Ctx) (takers []orders.Order, err error) {
 	list, err := s.service.Orders(c.UserContext(), s.actor(c), 0, attachTo)
-	if err != nil {
-		return err
-	}
 	for _, o := range list.Orders {
 		if o.State != orders.Cancelled {
-			p.Takers = append(p.Takers, o)
+			takers = append(takers, o)
 		}
 	}
-	return nil
+	return takers, err
 }
 
 // attach makes readings of no order those of the order whose page they were sent to: the

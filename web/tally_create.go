@@ -57,6 +57,11 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 	if err != nil {
 		return measurePage{}, err
 	}
+	return s.measureFormOf(c, kind, order), nil
+}
+
+// measureFormOf is the page of a kind of stack, of no order where that is nil.
+func (s *Server) measureFormOf(c *fiber.Ctx, kind string, order *orders.Order) measurePage {
 	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order, width: shown(c)}
 	p.Sheet, p.FaceSheet = s.assets.path("measure.css"), s.assets.path("face.css")
 	if order != nil {
@@ -69,7 +74,7 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 	if kind != rowsKind && order == nil {
 		p.Title = p.T("Measure wood: %s", strings.ToLower(p.KindName()))
 	}
-	return p, nil
+	return p
 }
 
 // Keeps tells whether what is read here is saved.

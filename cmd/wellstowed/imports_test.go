@@ -31,7 +31,7 @@ var ring = []string{"measure", "orders", "receipts", "web", "cmd"}
 // package of one imports only those before it.
 var (
 	rooms = []string{"measure", "measure/strict", "measure/student", "measure/wood", "measure/face", "measure/stack", "measure/forms", "measure/procedure", "measure/series", "measure/rules", "measure/lot", "measure/storage", "measure/draw"}
-	doors = []string{"orders/disk", "orders/act", "orders/lists", "orders/journal", "orders/day", "orders/spoken", "orders/money", "orders/signed", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders/customers", "orders/prices", "orders/photos", "orders/promise", "orders", "orders/road", "orders/calendar", "orders/offers", "orders/accounts", "orders/cases", "orders/minute", "orders/audits", "orders/privacy", "orders/proof", "orders/copies", "orders/postgres", "orders/postgres/servertest", "orders/store"}
+	doors = []string{"orders/disk", "orders/act", "orders/lists", "orders/journal", "orders/day", "orders/spoken", "orders/money", "orders/signed", "orders/ledger", "orders/witness", "orders/yard", "orders/people", "orders/customers", "orders/prices", "orders/photos", "orders/loose", "orders/promise", "orders", "orders/road", "orders/calendar", "orders/offers", "orders/accounts", "orders/cases", "orders/minute", "orders/audits", "orders/privacy", "orders/proof", "orders/copies", "orders/postgres", "orders/postgres/servertest", "orders/store"}
 )
 
 // homes are the libraries that live behind one door.

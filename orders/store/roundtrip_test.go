@@ -16,6 +16,7 @@ import (
 	"wellstowed/orders/calendar"
 	"wellstowed/orders/cases"
 	"wellstowed/orders/customers"
+	"wellstowed/orders/loose"
 	"wellstowed/orders/minute"
 	"wellstowed/orders/people"
 	"wellstowed/orders/photos"
@@ -61,6 +62,7 @@ type shelf struct {
 	readings                     []audits.SavedReading
 	photo                        photos.Photo
 	kept                         photos.Kept
+	loose                        loose.Reading
 	report                       audits.StoredReport
 	result                       stack.Result
 	done                         act.Done
@@ -377,6 +379,7 @@ func TestEveryFieldComesBack(t *testing.T) {
 		back(t, s.tally)(one[orders.Tally](t)(tx.Tallies(s.order.ID)))
 		back(t, s.loads[1])(one[yard.Load](t)(tx.Loads(s.order.ID))) // the other was corrected
 		back(t, s.kept)(one[photos.Kept](t)(tx.OrderPhotos(s.order.ID)))
+		back(t, s.loose)(one[loose.Reading](t)(tx.LooseReadings()))
 		s.yardBack(tx)
 		s.moneyBack(tx)
 		back(t, s.buyersCase)(tx.Case(s.buyersCase.ID))
@@ -425,6 +428,8 @@ func (s *shelf) putPhotos(tx allTx) {
 	s.must(err)
 	require.Equal(s.t, 1, named)
 	s.kept.Sheet = s.sheet.Number
+	s.loose = fill.Value[loose.Reading](s.f)
+	s.must(tx.AddLooseReading(s.loose))
 }
 
 func (s *shelf) moneyBack(tx allTx) {

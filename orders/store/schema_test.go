@@ -19,7 +19,7 @@ func rows() []any {
 		&batchRow{}, &batchEntryRow{},
 		&paymentRow{}, &copyRow{}, &settlementRow{}, &stepRow{}, &wishRow{}, &wishEndRow{},
 		&erasureRow{}, &erasedPaperRow{}, &erasedRecordRow{},
-		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{}, &orderPhotoRow{},
+		&auditRow{}, &auditEntryRow{}, &auditMeasurerRow{}, &auditReadingRow{}, &linkOpeningRow{}, &auditPhotoRow{}, &auditReportRow{}, &lotDrawRow{}, &orderPhotoRow{}, &looseRow{},
 		&personRow{}, &sessionRow{}, &codeRow{}, &recoveryRow{}, &peopleLogRow{}, &passkeyRow{}, &backupRow{}, &waitingRow{}, &actRow{}, &changeRow{},
 		&vehicleRow{}, &roadYardRow{}, &roadPlanRow{}, &calendarLinkRow{},
 	}
