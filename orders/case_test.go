@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -400,4 +401,20 @@ func TestOwnCaseKeepsWordsInsteadOfWhatIsReadBack(t *testing.T) {
 	r.Quantity, r.AsWords = "a truckload", "perhaps"
 	_, err = y.OpenCase(y.ctx, y.act(), r)
 	assert.Equal(t, "unknown", faults(t, err)["as_words"])
+}
+
+// Where nobody said in which zone and currency the shop is, a buyer east of Greenwich may have
+// had wood on a day that has not begun in UTC, and no price is taken for dollars.
+func TestAnOwnCaseAssumesNeitherZoneNorCurrency(t *testing.T) {
+	y := bareYard(t)
+	y.now = time.Date(2026, 3, 9, 20, 0, 0, 0, time.UTC) // it is the 10th in Auckland
+	bought := cases.Request{Quantity: "1 cord", SellerName: "Alder Bend Firewood", DeliveredOn: "2026-03-10", Price: "300", PieceLength: "16 in"}
+	_, err := y.OpenCase(y.ctx, y.act(), bought)
+	assert.Equal(t, map[string]string{"price": "no-currency"}, faults(t, err))
+	bought.Price = ""
+	_, err = y.OpenCase(y.ctx, y.act(), bought)
+	require.NoError(t, err)
+	bought.DeliveredOn = "2026-03-11"
+	_, err = y.OpenCase(y.ctx, y.act(), bought)
+	assert.Equal(t, map[string]string{"delivered_on": "future"}, faults(t, err))
 }

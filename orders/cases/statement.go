@@ -132,8 +132,14 @@ func (s *Service) readAccount(tx Tx, before Statement, r Request) (a Statement, 
 	a.Wood = s.printed(&in, file, "wood", orders.WoodOf(&in, "wood", r.Wood, said.Rest), true)
 	a.Seller = s.readParty(&in, file, "seller", orders.Party{Name: r.SellerName, Address: r.SellerAddress, Phone: r.SellerPhone})
 	a.Buyer = s.readParty(&in, file, "buyer", orders.Party{Name: r.BuyerName, Address: r.BuyerAddress, Phone: r.BuyerPhone})
+	if !shop.Located {
+		zone = latest() // nobody said where: today is not later than the day is anywhere
+	}
 	a.DeliveredOn = boughtOn(&in, r.DeliveredOn, act.DateOf(s.now().In(zone)))
-	if r.Price != "" {
+	switch {
+	case r.Price != "" && !shop.Located:
+		in.Add("price", "no-currency", r.Price, measure.Say("nobody has said which currency prices here are in"), measure.Say("nothing here, or the currency in the shop’s settings first"))
+	case r.Price != "":
 		price, err := money.Parse(r.Price, shop.Currency)
 		in.Parsed("price", err)
 		a.Price = price
@@ -238,3 +244,6 @@ func yesNo(f *act.Fields, field, text string) YesNo {
 	f.Add(field, "unknown", text, measure.Say("it is neither yes nor no"), measure.Say("yes, no, or nothing where it is not known"))
 	return ""
 }
+
+// latest is the zone in which a day begins first.
+func latest() *time.Location { return time.FixedZone("", 14*60*60) }
