@@ -143,7 +143,8 @@ func TestNothingIsChosenBeforehand(t *testing.T) {
 }
 
 func TestOwnRecordReadsWordsBack(t *testing.T) {
-	d := newDesk(t)
+	assert.Zero(t, newDesk(t).get("/buying/case/new").doc.Find("#price").Length(), "in no currency that anybody said")
+	d := withShop(t)
 	assert.Contains(t, d.get("/buying/cases").text(), "Nothing recorded yet.")
 	p := d.get("/buying/case/new").fill("How much was bought", "two face cords").fill("Piece length", "16 in").fill("Delivered on", "2026-11-18")
 	p.fill("Seller’s name", "Dell Road Wood").fill("Your name", "Ada Moss").fill("What it cost", "200").choose("By cheque")
