@@ -17,6 +17,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/postgres"
 	"wellstowed/orders/prices"
 	"wellstowed/orders/store"
 	"wellstowed/receipts/words"
@@ -47,7 +48,7 @@ func (m machine) beginCommand() *cobra.Command {
 			return m.begin(cmd.Context(), db, r)
 		},
 	}
-	cmd.Flags().StringVar(&db, "db", defaultDB, "the shop's database file, made when missing")
+	cmd.Flags().StringVar(&db, "db", defaultDB, theDatabase+"; a file is made when missing")
 	cmd.Flags().StringVar(&r.Name, "firm", "", "name of the business, as receipts print it")
 	cmd.Flags().StringVar(&r.Address, "address", "", "its address, lines parted by commas")
 	cmd.Flags().StringVar(&r.Zone, "zone", "", "time zone, such as America/New_York")
@@ -133,7 +134,7 @@ func (m machine) ownCurrency() string {
 func (m machine) begin(ctx context.Context, path string, r orders.BeginRequest) error {
 	db, err := store.Open(ctx, path)
 	if err != nil {
-		return fmt.Errorf("database %s: %w", path, err)
+		return fmt.Errorf("database %s: %w", postgres.Shown(path), err)
 	}
 	defer db.Close()
 	return m.over(db, func(s services) error {
@@ -154,7 +155,7 @@ func (m machine) begin(ctx context.Context, path string, r orders.BeginRequest) 
 		for _, l := range list.Of(prices.Wood) {
 			fmt.Fprintf(m.out, "On its price list: %s: %s.\n", print.OfferedFirst(l), print.Asked(l))
 		}
-		fmt.Fprintf(m.out, "Take orders with: wellstowed serve --db %s\n", path)
+		fmt.Fprintf(m.out, "Take orders with: wellstowed serve --db %s\n", postgres.Shown(path))
 		return nil
 	})
 }
