@@ -55,6 +55,8 @@ func told(err error) error {
 		return said("The disk with the shop’s file doesn’t answer. Nothing was saved; see whether it is in and has room, and send it again.")
 	case coded(err, isCorrupt), coded(err, notADB):
 		return said("The shop’s file is damaged. Nothing was saved; stop the program, keep the file, and restore the newest backup.")
+	case errors.As(err, new(unsaved)):
+		return said("The database server doesn’t answer. Nothing was saved; send it again once it does.")
 	case server.Lost(err):
 		return said("The database server doesn’t answer. Whether it was saved isn’t known: look for it before you send it again.")
 	case slices.Contains(serverBusy, server.State(err)):

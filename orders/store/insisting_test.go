@@ -50,11 +50,16 @@ func TestAWriteIsDoneAgainWhereTheServerUndidIt(t *testing.T) {
 			require.Equal(t, before+1, lastOrder(t, db))
 		})
 	}
-	t.Run("a server that is gone", func(t *testing.T) {
-		require.NoError(t, db.pool.Close())
-		err := whole{db}.Write(t.Context(), func(tx) error { return nil })
-		require.Error(t, err)
-	})
+}
+
+// A connection that was lost before the commit kept nothing, and that is said; other errors
+// stay as they are.
+func TestWhatWasLostBeforeTheCommitWasNotSaved(t *testing.T) {
+	err := told(unsavedIfLost(&lostError{}))
+	require.Equal(t, act.Unavailable, act.KindOf(err))
+	require.ErrorContains(t, err, "Nothing was saved")
+	require.ErrorIs(t, told(unsavedIfLost(context.Canceled)), context.Canceled)
+	require.NoError(t, told(unsavedIfLost(nil)))
 }
 
 // A request whose commit went through and whose answer was lost is done once: the second

@@ -115,6 +115,18 @@ const (
 	firstInsisting = 20 * time.Millisecond
 )
 
+// An unsaved error is that a connection was lost before anything could be kept.
+type unsaved struct{ error }
+
+func (u unsaved) Unwrap() error { return u.error }
+
+func unsavedIfLost(err error) error {
+	if server.Lost(err) {
+		return unsaved{err}
+	}
+	return err
+}
+
 // insisting runs a transaction again where the server undid it since others wrote at the
 // same time, or its connection was lost, and once says that it may: nothing of it was kept,
 // or what was kept is known by its request.

@@ -90,7 +90,7 @@ func (w whole) Read(ctx context.Context, do func(tx) error) error {
 			repeatable = false
 			return do(tx{db: g, says: w.db.says})
 		}, w.db.says.reading())
-		return repeatable, err
+		return repeatable, unsavedIfLost(err)
 	}))
 }
 
@@ -106,6 +106,9 @@ func (w whole) Write(ctx context.Context, do func(tx) error) error {
 	if err == nil {
 		err = told(w.db.insisting(ctx, func() (bool, error) {
 			committing, of, err := w.db.journaled(ctx, do)
+			if !committing {
+				err = unsavedIfLost(err)
+			}
 			return !committing || of.act.Request != "" || server.Undone(err), err
 		}))
 	}
