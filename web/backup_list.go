@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/web/api"
 )
 
 // A backupPage lists the backups that were made, and makes one where the program knows
@@ -31,18 +32,13 @@ func (s *Server) backupPage(c *fiber.Ctx) (backupPage, error) {
 	return p, err
 }
 
-type backupsJSON struct {
-	Made    []orders.Backup `json:"made"` // newest first
-	Trouble string          `json:"trouble,omitempty"`
-}
-
 func (s *Server) backupList(c *fiber.Ctx) error {
 	p, err := s.backupPage(c)
 	switch {
 	case err != nil:
 		return err
 	case wantsJSON(c):
-		return c.JSON(backupsJSON{Made: p.Made, Trouble: p.Trouble})
+		return c.JSON(api.Backups{Made: p.Made, Trouble: p.Trouble})
 	}
 	return s.render(c, "backup_list", p)
 }
@@ -57,7 +53,7 @@ func (s *Server) backupCreate(c *fiber.Ctx) error {
 	if err != nil {
 		return err
 	}
-	return made(c, fiber.StatusOK, "/shop/backups", backupsJSON{Made: p.Made, Trouble: p.Trouble})
+	return made(c, fiber.StatusOK, "/shop/backups", api.Backups{Made: p.Made, Trouble: p.Trouble})
 }
 
 // On is when a backup was made.

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure/draw"
 	"wellstowed/orders/act"
 	"wellstowed/orders/yard"
+	"wellstowed/web/api"
 )
 
 // A batchPage shows one batch with all that happened to it.
@@ -57,10 +58,7 @@ func (s *Server) batchShow(c *fiber.Ctx) error {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(struct {
-			yard.BatchHistory
-			Drying *yard.BatchDrying `json:"drying,omitempty"`
-		}{p.BatchHistory, p.Plan})
+		return c.JSON(api.Batch{BatchHistory: p.BatchHistory, Drying: p.Plan})
 	}
 	return s.render(c, "batch_show", p)
 }

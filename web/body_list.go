@@ -11,6 +11,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/yard"
+	"wellstowed/web/api"
 )
 
 // A bodyListPage shows the bodies that were taped, and takes another.
@@ -61,7 +62,7 @@ func (s *Server) bodyRetire(c *fiber.Ctx) error {
 	if err := s.service.RetireBody(c.UserContext(), act, id.String()); err != nil {
 		return err
 	}
-	return made(c, fiber.StatusOK, "/bodies", fiber.Map{"retired": id.String()})
+	return made(c, fiber.StatusOK, "/bodies", api.Retired{Retired: id.String()})
 }
 
 // Arrangements tell how the wood lies in a body; none is chosen beforehand.

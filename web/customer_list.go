@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders/customers"
+	"wellstowed/web/api"
 )
 
 // mostCustomers is how many are shown at once; who isn't among them is found by typing.
@@ -32,7 +33,7 @@ func (s *Server) customerList(c *fiber.Ctx) error {
 	more := max(0, len(found)-mostCustomers)
 	found = found[:len(found)-more]
 	if wantsJSON(c) {
-		return c.JSON(fiber.Map{"customers": append([]customers.Record{}, found...), "more": more})
+		return c.JSON(api.CustomerList{Customers: append([]customers.Record{}, found...), More: more})
 	}
 	p := customerListPage{page: s.page(c, measure.Say("Customers"), "/"), Customers: found, Find: find, More: more}
 	p.Sheet = s.assets.path("board.css")

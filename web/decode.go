@@ -148,7 +148,7 @@ func sentJSON(c *fiber.Ctx) bool { return contentType(c) == fiber.MIMEApplicatio
 // wantsJSON tells whether the answer is for a program: it sent JSON, or asks for
 // it before HTML.
 func wantsJSON(c *fiber.Ctx) bool {
-	return sentJSON(c) || c.Accepts(fiber.MIMETextHTML, fiber.MIMEApplicationJSON) == fiber.MIMEApplicationJSON
+	return fromProgram(c) || sentJSON(c) || c.Accepts(fiber.MIMETextHTML, fiber.MIMEApplicationJSON) == fiber.MIMEApplicationJSON
 }
 
 // enterField is the name of the button that stands first in every form, in the
@@ -219,7 +219,7 @@ func number(c *fiber.Ctx) (int64, error) {
 // where nothing new came of it, 200; a person is sent to its page.
 func made(c *fiber.Ctx, status int, path string, thing any) error {
 	if wantsJSON(c) {
-		c.Set(fiber.HeaderLocation, path)
+		c.Set(fiber.HeaderLocation, pathFor(c, path))
 		return c.Status(status).JSON(thing)
 	}
 	if draft := formValue(c)("draft"); strings.HasPrefix(draft, "/") {

@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
+	"wellstowed/web/api"
 )
 
 var (
@@ -157,7 +158,7 @@ type messagePage struct {
 // fail answers what no handler has answered: the router's ErrorHandler.
 func (s *Server) fail(c *fiber.Ctx, err error) error {
 	setHeaders(c)
-	if act.KindOf(err) == act.Unknown && c.Method() == fiber.MethodGet && !wantsJSON(c) {
+	if act.KindOf(err) == act.Unknown && c.Method() != fiber.MethodPost && !wantsJSON(c) {
 		return s.signInFirst(c)
 	}
 	f := s.faultOf(c, err)
@@ -183,25 +184,14 @@ func asksAgain(err error) bool {
 	return errors.Is(err, errToken) || errors.As(err, &unproven) || act.KindOf(err) == act.Unknown || act.KindOf(err) == act.Unavailable
 }
 
-// A problem is an error for programs, RFC 9457.
-type problem struct {
-	Type      string            `json:"type"`
-	Title     string            `json:"title"`
-	Status    int               `json:"status"`
-	Detail    string            `json:"detail"`
-	Reference string            `json:"reference,omitempty"`
-	Fields    []words.ErrorJSON `json:"fields,omitempty"`
-	Saved     *savingJSON       `json:"saved,omitempty"` // by the same request before
-}
-
 func (s *Server) problem(c *fiber.Ctx, print *words.Printer, f fault) error {
-	p := problem{Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
+	p := api.Problem{Type: "about:blank", Title: http.StatusText(f.status), Status: f.status,
 		Detail: print.Say(f.message), Reference: f.reference}
 	for _, field := range f.fields {
 		p.Fields = append(p.Fields, print.InputError(withoutBarred(field)))
 	}
 	if f.saved != nil {
-		p.Saved = &savingJSON{At: f.saved.At, Did: string(f.saved.Verb), Path: f.savedPath, As: s.savedJSON(f.saved.Thing)}
+		p.Saved = &api.Saving{At: f.saved.At, Did: string(f.saved.Verb), Path: pathFor(c, f.savedPath), As: s.savedJSON(f.saved.Thing)}
 	}
 	err := c.Status(f.status).JSON(p)
 	c.Set(fiber.HeaderContentType, "application/problem+json")

@@ -104,6 +104,9 @@ func (s *Server) admitBody(c *fiber.Ctx, r route) error {
 	if c.Get(fiber.HeaderContentEncoding) != "" {
 		return fiber.ErrUnsupportedMediaType
 	}
+	if fromProgram(c) && !sentJSON(c) {
+		return fiber.ErrUnsupportedMediaType
+	}
 	switch contentType(c) {
 	case fiber.MIMEApplicationJSON:
 		// A page of another site cannot send this without asking first, and

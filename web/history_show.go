@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/journal"
+	"wellstowed/web/api"
 )
 
 // A historyPage says who did what to an order, a customer or an audit.
@@ -23,7 +24,7 @@ func (s *Server) historyShow(kind orders.Journaled, of string) fiber.Handler {
 			return err
 		}
 		if wantsJSON(c) {
-			return c.JSON(fiber.Map{"history": lines})
+			return c.JSON(api.History{History: lines})
 		}
 		return s.render(c, "history_show", historyPage{page: s.page(c, measure.Say("History"), of), Lines: lines, Back: of + "/" + c.Params("id")})
 	}

@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/web/api"
 	"wellstowed/web/form"
 )
 
@@ -57,17 +58,12 @@ func conflicts(err error) bool {
 	return errors.As(err, &known) && known.Kind == act.Conflict
 }
 
-// A cancelRequest names the version of the order that the person saw.
-type cancelRequest struct {
-	Version int64 `json:"version"`
-}
-
 func (s *Server) orderCancel(c *fiber.Ctx) error {
 	id, err := orderID(c)
 	if err != nil {
 		return err
 	}
-	r, err := decode[cancelRequest](c)
+	r, err := decode[api.Cancel](c)
 	if err != nil {
 		return err
 	}

@@ -13,6 +13,7 @@ import (
 	"wellstowed/orders/prices"
 	"wellstowed/orders/spoken"
 	"wellstowed/orders/yard"
+	"wellstowed/web/api"
 	"wellstowed/web/form"
 )
 
@@ -161,8 +162,8 @@ func (s *Server) orderPrice(c *fiber.Ctx) error {
 	p.again(c)
 	if wantsJSON(c) {
 		lines, total := p.Print.ReadBack(back)
-		return c.JSON(fiber.Map{"quantity": back.Order.Quantity, "price": back.Order.Price, "total": back.Order.Price.Total(),
-			"read_back": append(lines, total), "confirmed": back.Confirm})
+		return c.JSON(api.OrderReadBack{Quantity: back.Order.Quantity, Price: back.Order.Price, Total: back.Order.Price.Total(),
+			ReadBack: append(lines, total), Confirmed: back.Confirm})
 	}
 	return s.readBack(c, p, back)
 }

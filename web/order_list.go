@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/web/api"
 )
 
 const ordersOnPage = 50
@@ -50,11 +51,7 @@ func (s *Server) orderList(c *fiber.Ctx) error {
 		return err
 	}
 	if wantsJSON(c) {
-		return c.JSON(struct {
-			Orders   []orders.Order            `json:"orders"`
-			Balances map[string]orders.Balance `json:"balances"`
-			Next     int64                     `json:"next,omitempty"`
-		}{append([]orders.Order{}, list.Orders...), list.Balances, list.Next})
+		return c.JSON(api.OrderList{Orders: append([]orders.Order{}, list.Orders...), Balances: list.Balances, Next: list.Next})
 	}
 	p := orderListPage{page: s.page(c, measure.Say("Orders"), "/"), Listing: list, Owing: owing, Find: find}
 	p.Sheet = s.assets.path("board.css")

@@ -10,6 +10,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/web/api"
 )
 
 // A paymentPage shows the payments on an order and takes another.
@@ -37,7 +38,7 @@ func (s *Server) paymentList(c *fiber.Ctx) error {
 	case err != nil:
 		return err
 	case wantsJSON(c):
-		return c.JSON(fiber.Map{"payments": p.Payments, "balance": p.Balance})
+		return c.JSON(api.Payments{Payments: p.Payments, Balance: p.Balance})
 	}
 	return s.render(c, "payment_list", p)
 }

@@ -8,6 +8,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/promise"
+	"wellstowed/web/api"
 	"wellstowed/web/form"
 )
 
@@ -43,7 +44,7 @@ func (s *Server) promiseShow(c *fiber.Ctx) error {
 		if p.Answer != nil {
 			return c.JSON(p.Answer)
 		}
-		return c.JSON(fiber.Map{"today": p.Today, "batches": p.Woods, "promised": p.Claims, "months": p.months()})
+		return c.JSON(api.Promises{Today: p.Today, Batches: p.Woods, Promised: p.Claims, Months: p.months()})
 	}
 	return s.render(c, "promise_show", p)
 }

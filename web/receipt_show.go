@@ -12,6 +12,7 @@ import (
 	"wellstowed/orders/money"
 	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
+	"wellstowed/web/api"
 )
 
 // pictureWidth is how wide drawings are made: about a phone, so that their
@@ -144,12 +145,6 @@ func receiptPath(issued orders.Issued) string {
 }
 
 // receiptJSON is a receipt for programs.
-func receiptJSON(issued orders.Issued) any {
-	return struct {
-		Receipt orders.Receipt `json:"receipt"`
-		OrderID string         `json:"order_id"`
-		Chain   string         `json:"chain"`
-		Seal    string         `json:"seal"`
-		Ended   *orders.Ending `json:"ended,omitempty"`
-	}{issued.Receipt, issued.OrderID, issued.Chain, issued.Seal, issued.Ended}
+func receiptJSON(issued orders.Issued) api.Receipt {
+	return api.Receipt{Receipt: issued.Receipt, OrderID: issued.OrderID, Chain: issued.Chain, Seal: issued.Seal, Ended: issued.Ended}
 }

@@ -34,7 +34,7 @@ func (s *Server) routes() []route {
 	inside := []act.Role{act.Owner, act.Driver, act.Auditor}
 	auditing := []act.Role{act.Owner, act.Auditor}
 	const get, post = fiber.MethodGet, fiber.MethodPost
-	return append([]route{
+	pages := append([]route{
 		{get, "/", inside, s.boardShow, 0, false},
 		{get, "/begin", owner, s.beginNew, 0, false},
 		{post, "/begin", owner, s.beginCreate, formBytes, true},
@@ -202,6 +202,7 @@ func (s *Server) routes() []route {
 		{get, "/outbox", nil, s.outboxShow, 0, false},
 		{get, "/healthz", nil, s.healthShow, 0, false},
 	}, slices.Concat(s.buyerRoutes(), s.peopleRoutes())...)
+	return append(pages, s.programRoutes(pages)...)
 }
 
 // buyerRoutes are the lines of the access table for buyers: what anybody may read, the

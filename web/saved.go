@@ -3,7 +3,6 @@ package web
 import (
 	"errors"
 	"fmt"
-	"time"
 
 	"github.com/gofiber/fiber/v2"
 
@@ -70,14 +69,6 @@ func savedPath(c *fiber.Ctx, was act.Saved) string {
 		return ""
 	}
 	return c.Path()
-}
-
-// A savingJSON is what was saved before, for programs.
-type savingJSON struct {
-	At   time.Time `json:"at"`
-	Did  string    `json:"did"`
-	Path string    `json:"path,omitempty"`
-	As   any       `json:"as,omitempty"` // as its act answers a program
 }
 
 // savedJSON is what was saved, as its act answers a program.

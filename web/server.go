@@ -27,6 +27,7 @@ import (
 	"wellstowed/orders/prices"
 	"wellstowed/orders/privacy"
 	"wellstowed/orders/road"
+	"wellstowed/web/api"
 )
 
 // A BlankForm paints what is not kept: the blank tally form to be filled in by hand, a
@@ -99,6 +100,7 @@ type Server struct {
 	assets      assets
 	worker      []byte // of phones, for work without signal
 	app         *fiber.App
+	document    []byte // what programs can ask for
 	// trustApp answers in the clear, with nothing but the shop\'s authority.
 	trustApp *fiber.App
 	silent   silentSet
@@ -160,6 +162,12 @@ func New(config Config) (*Server, error) {
 	for _, r := range s.routes() {
 		s.table[r.method+" "+r.path] = r
 		s.app.Add(r.method, r.path, s.gate(r)...)
+		if r.method == fiber.MethodGet {
+			s.app.Head(r.path, s.gate(r)...)
+		}
+	}
+	if s.document, err = api.Document(s.mayUse); err != nil {
+		return nil, fmt.Errorf("OpenAPI document: %w", err)
 	}
 	return s, nil
 }

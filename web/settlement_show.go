@@ -7,6 +7,7 @@ import (
 
 	"wellstowed/measure"
 	"wellstowed/orders"
+	"wellstowed/web/api"
 )
 
 // A settlementPage shows what is owed on an order and what is done about it.
@@ -56,7 +57,7 @@ func (s *Server) settlementShow(c *fiber.Ctx) error {
 	case err != nil:
 		return err
 	case wantsJSON(c):
-		return c.JSON(fiber.Map{"offer": p.Offered, "settlements": p.Settlements})
+		return c.JSON(api.Settlements{Offer: p.Offered, Settlements: p.Settlements})
 	}
 	return s.render(c, "settlement", p)
 }

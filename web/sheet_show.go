@@ -12,6 +12,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/photos"
 	"wellstowed/receipts/words"
+	"wellstowed/web/api"
 	"wellstowed/web/live"
 )
 
@@ -110,17 +111,13 @@ func (s *Server) sheetWorking(c *fiber.Ctx) error {
 
 // sheetJSON is a measurement sheet for programs, its answer worded as the command
 // line words it.
-func (s *Server) sheetJSON(issued orders.IssuedSheet) any {
+func (s *Server) sheetJSON(issued orders.IssuedSheet) api.Sheet {
 	print := printerOf(issued.Sheet.Language, issued.Sheet)
 	answer := print.Answer(stack.Tally{}, issued.Sheet.Result)
 	if issued.Sheet.Procedure != nil {
 		answer.Procedure = print.ProcedureAnswer(*issued.Sheet.Procedure)
 	}
-	return struct {
-		Sheet   orders.Sheet     `json:"sheet"`
-		OrderID string           `json:"order_id"`
-		Answer  words.AnswerJSON `json:"answer"`
-	}{issued.Sheet, issued.OrderID, answer}
+	return api.Sheet{Sheet: issued.Sheet, OrderID: issued.OrderID, Answer: answer}
 }
 
 // printerOf words a sheet as it was printed.

@@ -9,6 +9,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders/act"
 	"wellstowed/orders/road"
+	"wellstowed/web/api"
 )
 
 // A vehicleListPage is the vehicles in use, and takes another.
@@ -61,7 +62,7 @@ func (s *Server) vehicleRetire(c *fiber.Ctx) error {
 		return struct{}{}, s.road.RetireVehicle(ctx, by, id.String())
 	})
 	if err == nil {
-		return made(c, fiber.StatusOK, vehiclePath, fiber.Map{"retired": id.String()})
+		return made(c, fiber.StatusOK, vehiclePath, api.Retired{Retired: id.String()})
 	}
 	return showAgain(s, c, "vehicle_list", err, s.vehicleForm, nil)
 }
