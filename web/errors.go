@@ -167,6 +167,9 @@ func (s *Server) fail(c *fiber.Ctx, err error) error {
 		p = s.page(c, measure.Say("Not found"), "")
 	}
 	if wantsJSON(c) {
+		if fromProgram(c) && f.status == fiber.StatusUnauthorized {
+			c.Set(fiber.HeaderWWWAuthenticate, "Bearer")
+		}
 		return s.problem(c, p.Print, f)
 	}
 	c.Status(f.status)

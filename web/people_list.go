@@ -16,12 +16,13 @@ type peoplePage struct {
 	page
 	R      people.PersonRequest
 	Roll   people.Roll
+	Asked  people.TokenRequest
 	Nobody bool // this machine's own browser is its owner, since there are no people
 }
 
 func (s *Server) peopleForm(c *fiber.Ctx) (peoplePage, error) {
 	p := peoplePage{page: s.page(c, measure.Say("People"), "/people"), Nobody: s.visitor(c).Nobody}
-	p.names = map[string]string{"name": p.T("Name"), "role": p.T("What they may do")}
+	p.names = map[string]string{"name": p.T("Name"), "role": p.T("What they may do"), "program": p.T("Program"), "person": p.T("In as")}
 	var err error
 	p.Roll, err = s.service.People.Roll(c.UserContext(), s.actor(c))
 	return p, err
@@ -173,6 +174,8 @@ func (p page) Told(l people.Line) string {
 		return p.T("passkey made")
 	case people.PasskeyRemoved:
 		return p.T("passkey removed")
+	case people.TokenMade:
+		return p.T("a token for a program was made")
 	case people.SignedInByPasskey:
 		return p.T("signed in by passkey")
 	}

@@ -22,6 +22,7 @@ func (s *Server) peopleRoutes() []route {
 		{post, "/people", owner, s.personCreate, formBytes, true},
 		{post, "/people/:person", owner, s.personChange, formBytes, true},
 		{post, "/people/:person/code", owner, s.personInvite, formBytes, true},
+		{post, "/tokens", owner, s.tokenCreate, formBytes, true},
 		{post, "/people/:person/sign-out", owner, s.personSignOut, formBytes, true},
 		{get, "/me", inside, s.meShow, 0, false},
 		{post, "/me/password", inside, s.mePassword, formBytes, true},

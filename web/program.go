@@ -37,6 +37,20 @@ func (s *Server) mayUse(method, path string) []act.Role { return s.table[method+
 // with JSON and send nothing else.
 func fromProgram(c *fiber.Ctx) bool { return strings.HasPrefix(c.Path(), api.Prefix+"/") }
 
+// bearer is the token that a program sends; nothing else is taken for one, and with one
+// sent nothing else tells who it is.
+func bearer(c *fiber.Ctx) (token string, sent bool) {
+	if !fromProgram(c) {
+		return "", false
+	}
+	said := c.Get(fiber.HeaderAuthorization)
+	scheme, token, _ := strings.Cut(said, " ")
+	if !strings.EqualFold(scheme, "Bearer") {
+		return "", said != ""
+	}
+	return strings.TrimSpace(token), true
+}
+
 // pathFor is a page's path as whoever asks can ask for it.
 func pathFor(c *fiber.Ctx, page string) string {
 	if fromProgram(c) && page != "" {

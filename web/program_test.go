@@ -15,6 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"wellstowed/orders/act"
+	"wellstowed/orders/people"
 	"wellstowed/web/api"
 )
 
@@ -322,4 +324,77 @@ func TestHeadAndWhatMayBeKept(t *testing.T) {
 	r.Header.Set("If-None-Match", tag)
 	assert.Equal(t, http.StatusNotModified, d.do(r).status)
 	assert.Equal(t, "no-store", d.get(api.Prefix+"/orders").header.Get("Cache-Control"))
+}
+
+// A token lets a program in as its person, is shown once, opens nothing else, and is ended
+// as a sign-in is.
+func TestATokenLetsAProgramInAsItsPerson(t *testing.T) {
+	d := withOwner(t)
+	tam := d.phoneOf("Tam Birch", "driver")
+	made := d.get("/people").inForm("/tokens").set("program", "bookkeeping").choose("Tam Birch, driver").press("Make a token")
+	require.Equal(t, http.StatusOK, made.status, made.body)
+	secret := made.doc.Find("main code").First().Text()
+	require.Len(t, secret, 43)
+	assert.NotContains(t, d.get("/people").body, secret)
+	assert.Contains(t, d.get("/people").text(), "program: bookkeeping")
+
+	p := newProgram(t, d.another())
+	assert.Equal(t, http.StatusUnauthorized, p.ask(http.MethodGet, "/orders", "").status)
+	p.token = secret
+	p.get("/orders")
+	card := p.get("/me")
+	assert.Equal(t, "Tam Birch", card["person"].(map[string]any)["name"])
+	assert.Equal(t, http.StatusForbidden, p.ask(http.MethodPost, "/orders", p.json(anOrder())).status, "a driver takes no orders")
+
+	cookie := d.another()
+	cookie.jar["wellstowed_session"] = secret
+	assert.True(t, signedOut(cookie.get("/")), "a token is no browser's session")
+	r := httptest.NewRequest(http.MethodGet, "/orders", nil)
+	r.Header.Set("Authorization", "Bearer "+secret)
+	r.Header.Set("Accept", "application/json")
+	assert.Equal(t, http.StatusUnauthorized, p.d.do(r).status, "pages take no tokens")
+	p.token = tam.jar["wellstowed_session"]
+	refused := p.ask(http.MethodGet, "/orders", "")
+	assert.Equal(t, http.StatusUnauthorized, refused.status, "a browser's session is no token")
+	assert.Equal(t, "Bearer", refused.header.Get("WWW-Authenticate"))
+	p.token = secret
+	for _, said := range []string{"Basic " + secret, "Bearer", "Bearer x", secret} {
+		r := httptest.NewRequest(http.MethodGet, api.Prefix+"/orders", nil)
+		r.Header.Set("Authorization", said)
+		assert.Equal(t, http.StatusUnauthorized, d.do(r).status, "%s: not the cookie's person either", said)
+	}
+
+	for id := range sessionsOf(d, "bookkeeping") {
+		require.Equal(t, http.StatusOK, d.postJSON("/sessions/"+id+"/end", `{}`).status)
+	}
+	assert.Equal(t, http.StatusUnauthorized, p.ask(http.MethodGet, "/orders", "").status)
+	assert.Equal(t, http.StatusOK, tam.get("/orders").status, "the person stays in")
+}
+
+// sessionsOf are the ids of a program's tokens.
+func sessionsOf(d *desk, program string) map[string]bool {
+	d.t.Helper()
+	var roll people.Roll
+	require.NoError(d.t, json.Unmarshal([]byte(d.getJSON("/people").body), &roll))
+	ids := map[string]bool{}
+	for _, m := range roll.People {
+		for _, in := range m.Sessions {
+			if in.Program == program {
+				ids[in.ID] = true
+			}
+		}
+	}
+	return ids
+}
+
+// What a person has to show again who it is for isn't open to a token, however fresh.
+func TestATokenDoesNothingThatCantBeUndone(t *testing.T) {
+	d := withOwner(t)
+	owner := d.get("/people").doc.Find(`input[name="person"]`).First().AttrOr("value", "")
+	var made people.Token
+	require.NoError(t, json.Unmarshal([]byte(d.postJSON("/tokens", `{"program":"bookkeeping","person":"`+owner+`"}`).body), &made))
+	in, err := d.service.People.Visitor(t.Context(), made.Secret)
+	require.NoError(t, err)
+	assert.Equal(t, act.Owner, in.Actor.Role)
+	assert.True(t, in.Actor.Stale)
 }

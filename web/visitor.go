@@ -32,14 +32,21 @@ func (s *Server) cookieName() string {
 // meet finds out who sends the request, by its session alone. A database without people
 // has one exception: whoever sits at a machine that only it can reach is its owner.
 func (s *Server) meet(c *fiber.Ctx) error {
-	v, err := s.service.People.Visitor(c.UserContext(), c.Cookies(s.cookieName()))
+	token, byToken := bearer(c)
+	if !byToken {
+		token = c.Cookies(s.cookieName())
+	}
+	v, err := s.service.People.Visitor(c.UserContext(), token)
 	if err != nil {
 		return err
 	}
-	if v.Nobody && !s.secure {
+	if byToken != (v.Session.Program != "") {
+		v.Actor, v.Session = act.Actor{}, people.Session{} // a browser's session is no token, and a token no browser's
+	}
+	if v.Nobody && !s.secure && !byToken {
 		v.Actor = machineOwner()
 	}
-	if s.demo {
+	if s.demo && !byToken {
 		if v.Actor, err = s.demoActor(c); err != nil {
 			return err
 		}

@@ -121,7 +121,7 @@ func (m machine) command() *cobra.Command {
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return refuse("%w; see %s --help", err, cmd.CommandPath())
 	})
-	root.AddCommand(m.serveCommand(), m.measureCommand(), m.seriesCommand(), m.lotCommand(), m.stowingCommand(), m.labelsCommand(), m.receiptCommand(), m.boardCommand(), m.roadCommand(), m.calendarCommand(), m.findCommand(), m.customersCommand(), m.pricesCommand(), m.promiseCommand(), m.seasonCommand(), m.booksCommand(), m.offersCommand(), m.batchesCommand(), m.rulesCommand(), m.storageCommand(), m.tripsCommand(), m.winterCommand(), m.woodCommand(), m.moistureCommand(), m.verifyCommand(), m.ownerCommand())
+	root.AddCommand(m.serveCommand(), m.measureCommand(), m.seriesCommand(), m.lotCommand(), m.stowingCommand(), m.labelsCommand(), m.receiptCommand(), m.boardCommand(), m.roadCommand(), m.calendarCommand(), m.findCommand(), m.customersCommand(), m.pricesCommand(), m.promiseCommand(), m.seasonCommand(), m.booksCommand(), m.offersCommand(), m.batchesCommand(), m.rulesCommand(), m.storageCommand(), m.tripsCommand(), m.winterCommand(), m.woodCommand(), m.moistureCommand(), m.verifyCommand(), m.ownerCommand(), m.tokenCommand())
 	root.AddCommand(m.backupCommand(), m.restoreCommand(), m.copyCommand(), m.versionCommand(), m.licencesCommand(), m.historyCommand())
 	root.AddCommand(m.orderCommand(), m.beginCommand())
 	return root

@@ -59,6 +59,7 @@ const (
 	OwnerReset      What = "owner reset at the machine"
 	PasskeyMade     What = "passkey made"
 	PasskeyRemoved  What = "passkey removed"
+	TokenMade       What = "token made"
 
 	SignedInByPasskey What = "signed in by passkey"
 )
@@ -132,6 +133,7 @@ const (
 	RecoveryMade   act.Verb = "make recovery codes"
 	PasskeyAdded   act.Verb = "add passkey"
 	PasskeyTaken   act.Verb = "remove passkey"
+	TokenAdded     act.Verb = "make token for program"
 )
 
 // A Service is all that can be done with people.

@@ -14,15 +14,17 @@ import (
 // A Session is how a browser stays signed in: a secret token of 256 random bits, of
 // which only the hash is kept.
 type Session struct {
-	ID        string    `json:"id"`
-	TokenHash string    `json:"-"` // SHA-256, hex
-	PersonID  string    `json:"-"`
-	Own       bool      `json:"own"`                  // on a phone or a machine of the person's own
-	Device    string    `json:"device" names:"staff"` // what the browser says it is
-	Begun     time.Time `json:"begun"`
-	Seen      time.Time `json:"seen"` // to within seenStep
-	Sure      time.Time `json:"-"`    // when the person last showed who it is
-	Ended     time.Time `json:"-"`    // zero while it is open
+	ID        string `json:"id"`
+	TokenHash string `json:"-"` // SHA-256, hex
+	PersonID  string `json:"-"`
+	Own       bool   `json:"own"`                  // on a phone or a machine of the person's own
+	Device    string `json:"device" names:"staff"` // what the browser says it is
+	// Program is what the program is called that uses this as its token; empty: a browser.
+	Program string    `json:"program,omitempty" names:"staff"`
+	Begun   time.Time `json:"begun"`
+	Seen    time.Time `json:"seen"` // to within seenStep
+	Sure    time.Time `json:"-"`    // when the person last showed who it is
+	Ended   time.Time `json:"-"`    // zero while it is open
 }
 
 // How long a session holds with nobody seen, on a device of one's own and on another;
@@ -31,13 +33,17 @@ type Session struct {
 const (
 	OwnIdle    = 30 * 24 * time.Hour
 	SharedIdle = 12 * time.Hour
+	TokenIdle  = 365 * 24 * time.Hour // of a program's token
 	SureFor    = 5 * time.Minute
 	seenStep   = 5 * time.Minute
 )
 
 // Idle is how long the session holds with nobody seen.
 func (s Session) Idle() time.Duration {
-	if s.Own {
+	switch {
+	case s.Program != "":
+		return TokenIdle
+	case s.Own:
 		return OwnIdle
 	}
 	return SharedIdle

@@ -186,7 +186,7 @@ func TestDamageNamesWhatIsBroken(t *testing.T) {
 	require.NoError(t, db.Close())
 	other, err := sql.Open("sqlite", "file:"+path)
 	require.NoError(t, err)
-	_, err = other.Exec(`PRAGMA foreign_keys = 0; INSERT INTO sessions VALUES ('` + newID() + `', '` + strings.Repeat("a", 64) + `', 'nobody', 1, '', 1, 1, 1, NULL)`)
+	_, err = other.Exec(`PRAGMA foreign_keys = 0; INSERT INTO sessions VALUES ('` + newID() + `', '` + strings.Repeat("a", 64) + `', 'nobody', 1, '', 1, 1, 1, NULL, '')`)
 	require.NoError(t, err)
 	require.NoError(t, other.Close())
 	v, err := store.OpenToRead(context.Background(), path)

@@ -16,6 +16,7 @@ type sessionRow struct {
 	Seen        int64
 	Sure        int64
 	Ended       *int64
+	Program     string
 }
 
 func (sessionRow) TableName() string { return "sessions" }
@@ -23,7 +24,7 @@ func (sessionRow) TableName() string { return "sessions" }
 func (r sessionRow) session() people.Session {
 	return people.Session{
 		ID: r.ID, TokenHash: r.TokenSHA256, PersonID: r.PersonID, Own: r.Own != 0, Device: r.Device,
-		Begun: instant(r.Begun), Seen: instant(r.Seen), Sure: instant(r.Sure), Ended: instantOf(r.Ended),
+		Begun: instant(r.Begun), Seen: instant(r.Seen), Sure: instant(r.Sure), Ended: instantOf(r.Ended), Program: r.Program,
 	}
 }
 
@@ -62,7 +63,7 @@ func (t tx) AddSession(s people.Session) error {
 	}
 	return t.db.Create(&sessionRow{
 		ID: s.ID, TokenSHA256: s.TokenHash, PersonID: s.PersonID, Own: own, Device: s.Device,
-		Begun: micros(s.Begun), Seen: micros(s.Seen), Sure: micros(s.Sure), Ended: microsOf(s.Ended),
+		Begun: micros(s.Begun), Seen: micros(s.Seen), Sure: micros(s.Sure), Ended: microsOf(s.Ended), Program: s.Program,
 	}).Error
 }
 
