@@ -6,7 +6,7 @@ import (
 	"regexp"
 	"strings"
 
-	"wellstowed/measure/stack"
+	"wellstowed/measure/forms"
 	"wellstowed/orders/act"
 )
 
@@ -33,7 +33,7 @@ func Document(may func(method, path string) []act.Role) ([]byte, error) {
 		paths[at][strings.ToLower(o.Method)] = o.document(s, parameters, may(o.Method, o.Page))
 	}
 	var tally node
-	if err := json.Unmarshal(stack.Schema(), &tally); err != nil {
+	if err := json.Unmarshal(forms.Schema(), &tally); err != nil {
 		return nil, err
 	}
 	delete(tally, "$schema")
