@@ -8,6 +8,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
+	"wellstowed/web/api"
 )
 
 const auditsOnPage = 50
@@ -49,11 +50,7 @@ func (s *Server) auditList(c *fiber.Ctx) error {
 		}
 	}
 	if wantsJSON(c) {
-		return c.JSON(struct {
-			Audits []audits.Line        `json:"audits"`
-			Next   int64                `json:"next,omitempty"`
-			Series *audits.SellerSeries `json:"series,omitempty"`
-		}{p.Audits, p.Next, p.Series})
+		return c.JSON(api.AuditList{Audits: p.Audits, Next: p.Next, Series: p.Series})
 	}
 	return s.render(c, "audit_list", p)
 }

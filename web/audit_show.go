@@ -19,6 +19,7 @@ import (
 	"wellstowed/orders/act"
 	"wellstowed/orders/audits"
 	"wellstowed/receipts/words"
+	"wellstowed/web/api"
 	"wellstowed/web/live"
 )
 
@@ -155,13 +156,8 @@ func (s *Server) auditShow(c *fiber.Ctx) error {
 }
 
 // json is an audit for programs; of a closed one with its report.
-func (p auditPage) json() any {
-	return struct {
-		audits.Audit
-		Next    audits.Step    `json:"next"`
-		Missing []string       `json:"missing,omitempty"`
-		Report  *audits.Report `json:"report,omitempty"`
-	}{p.Audit, p.Step(), p.missing(), p.Report}
+func (p auditPage) json() api.Audit {
+	return api.Audit{Audit: p.Audit, Next: p.Step(), Missing: p.missing(), Report: p.Report}
 }
 
 // auditDo does one step with its form, and shows the form again where something is

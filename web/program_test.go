@@ -167,6 +167,8 @@ func TestTheDocumentSaysWhatProgramsGet(t *testing.T) {
 		p.get(path)
 	}
 	p.papers("/receipts/1/pdf", "/sheets/1/pdf", "/prices.pdf", "/road/2026-11-21/pdf")
+	books := p.ask(http.MethodGet, "/season/books.zip?from=2026-01-01&to=2026-12-31", "")
+	assert.Equal(t, "application/zip", books.header.Get("Content-Type"))
 	// Nobody signed in here, no audit is closed, and there is no folder for backups.
 	asked := map[string]bool{"GET /me": true, "GET /audits/:id/pdf": true, "POST /shop/backups": true}
 	for _, o := range api.Operations() {
@@ -190,6 +192,7 @@ func (p *program) settings() {
 	p.post("/shop", p.json(map[string]any{"name": shop["name"], "address": shop["address"], "phone": "555-0100", "currency": "USD", "zone": "UTC", "paper": shop["paper"], "units": shop["units"], "rule_set": shop["rule_set"], "version": shop["version"]}))
 	p.post("/charges", p.json(map[string]any{"distance_rate": "2", "version": p.get("/shop")["version"]}))
 	customer := "/customers/" + p.post("/customers", `{"name":"Bo Lind","address":"3 Hill Road"}`)["id"].(string)
+	p.post("/customers/import", `{"list":"name,address\nCy Dorn,9 Ford Lane\n"}`)
 	p.post(customer+"/edit", `{"name":"Bo Lind","address":"3 Hill Road","phone":"555-0144","version":1}`)
 	twin := p.post("/customers", `{"name":"Bo Lindt","address":"3 Hill Road"}`)["id"].(string)
 	p.post(customer+"/merge", p.json(map[string]string{"from": twin}))
@@ -266,6 +269,8 @@ func (p *program) audit() {
 	p.post(at+"/notes", `{"note_kind":"note","text":"dry ground"}`)
 	p.post(at+"/plan", `{"kind":"rows","stop":"when each has read every height once","measurers":"2","stations":"5","lengths":"2","pieces":"10","tape":"1/4 in","top":"straightedge","faces":"both"}`)
 	p.get(at + "/history")
+	p.get(at)
+	p.get("/audits")
 }
 
 // The same key with the same content is one act; with other content it is refused.

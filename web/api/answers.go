@@ -6,6 +6,7 @@ import (
 	"wellstowed/measure"
 	"wellstowed/orders"
 	"wellstowed/orders/act"
+	"wellstowed/orders/audits"
 	"wellstowed/orders/customers"
 	"wellstowed/orders/journal"
 	"wellstowed/orders/money"
@@ -94,6 +95,21 @@ type History struct {
 type CustomerList struct {
 	Customers []customers.Record `json:"customers"`
 	More      int                `json:"more"` // found and not shown
+}
+
+// AuditList are audits, the newest first, of one seller with what they say together.
+type AuditList struct {
+	Audits []audits.Line        `json:"audits"`
+	Next   int64                `json:"next,omitempty"` // ?before= of the next page; none after the last
+	Series *audits.SellerSeries `json:"series,omitempty"`
+}
+
+// An Audit is an audit and its next step; a closed one with its report.
+type Audit struct {
+	audits.Audit
+	Next    audits.Step    `json:"next"`
+	Missing []string       `json:"missing,omitempty"`
+	Report  *audits.Report `json:"report,omitempty"`
 }
 
 // A Batch is a batch with what was done with it.

@@ -97,10 +97,17 @@ func (o Operation) takes(s *schemas) node {
 }
 
 func (o Operation) gives(s *schemas) node {
-	if o.Gives == (Paper{}) {
-		return node{"description": "a PDF", "content": node{"application/pdf": node{"schema": node{"type": "string", "format": "binary"}}}}
+	switch o.Gives {
+	case Paper{}:
+		return file("a PDF", "application/pdf")
+	case Archive{}:
+		return file("a ZIP", "application/zip")
 	}
 	return node{"description": "Done.", "content": node{"application/json": node{"schema": s.field(reflect.TypeOf(o.Gives), false)}}}
+}
+
+func file(what, kind string) node {
+	return node{"description": what, "content": node{kind: node{"schema": node{"type": "string", "format": "binary"}}}}
 }
 
 func roles(may []act.Role) string {

@@ -44,6 +44,9 @@ type Tally struct{}
 // Paper, as what an operation gives, is a PDF.
 type Paper struct{}
 
+// Archive, as what an operation gives, is a ZIP.
+type Archive struct{}
+
 // Operations are all there are.
 func Operations() []Operation {
 	var all []Operation
@@ -106,6 +109,7 @@ func customersAndPrices() []Operation {
 		post("changeCustomer", "/customers/:id/edit", "Changes a customer.", customers.Request{}, customers.Record{}),
 		post("mergeCustomer", "/customers/:id/merge", "Makes two customers one.", customers.MergeRequest{}, customers.Record{}),
 		get("customerHistory", "/customers/:id/history", "Who did what to a customer.", History{}),
+		post("importCustomers", "/customers/import", "Keeps the customers of a CSV list that aren’t kept yet.", customers.ImportRequest{}, customers.Import{}),
 		get("listPrices", "/prices", "The price list.", prices.List{}),
 		get("printPrices", "/prices.pdf", "The price list as a paper.", Paper{}),
 		post("setPrice", "/prices", "Puts a price on the list.", prices.Request{}, prices.Line{}).new(),
@@ -135,6 +139,7 @@ func woodInStock() []Operation {
 func running() []Operation {
 	return []Operation{
 		get("season", "/season", "The season so far, added up.", accounts.Season{}),
+		get("books", "/season/books.zip", "The books of some days as CSV files in a ZIP.", Archive{}, Parameter{"from", "first day, 2026-01-01"}, Parameter{"to", "last day"}),
 		get("showShop", "/shop", "The shop’s settings.", orders.Shop{}),
 		post("changeShop", "/shop", "Changes the shop’s settings.", orders.ShopRequest{}, orders.Shop{}),
 		get("listBackups", "/shop/backups", "The backups made.", Backups{}),
@@ -158,6 +163,8 @@ func auditing() []Operation {
 		post("noteAttendance", "/audits/:id/attendance", "Notes who was there.", audits.AttendanceRequest{}, audits.Audit{}),
 		post("noteAudit", "/audits/:id/notes", "Adds a note to an audit.", audits.NoteRequest{}, audits.Audit{}),
 		get("printAudit", "/audits/:id/pdf", "The report of a closed audit as a paper.", Paper{}),
+		get("listAudits", "/audits", "Audits, the newest first.", AuditList{}, Parameter{"seller", "only of this seller, with what the audits say together"}, Parameter{"before", "only older ones, for the next page"}),
+		get("showAudit", "/audits/:id", "An audit and its next step.", Audit{}),
 		get("auditHistory", "/audits/:id/history", "Who did what to an audit.", History{}),
 	}
 }
