@@ -23,6 +23,10 @@ func (w *paper) drawing(d draw.Drawing, x, y float64) {
 		return
 	}
 	for _, p := range d.Polygons {
+		if p.Style == draw.Wood {
+			w.grain(p, x, y, newGrainTile(draw.WoodTile(d.Piece)))
+			continue
+		}
 		w.polygon(p, x, y)
 	}
 	for _, l := range d.Lines {
@@ -63,6 +67,7 @@ func (w *paper) ink(s draw.Style) {
 	case draw.Dashed:
 		w.stroke(0.3, 0)
 		w.pdf.SetDashPattern([]float64{1.6, 1.1}, 0)
+		w.pen = pen{} // the next line has none
 	default:
 		w.stroke(0.2, 0)
 	}
@@ -196,7 +201,7 @@ func firstPart(d draw.Drawing) float64 {
 
 // within is the part of a drawing that reaches between two heights.
 func within(d draw.Drawing, from, to float64) draw.Drawing {
-	part := draw.Drawing{Title: d.Title, Width: d.Width, Height: d.Height}
+	part := draw.Drawing{Title: d.Title, Width: d.Width, Height: d.Height, Piece: d.Piece}
 	for _, p := range d.Polygons {
 		if a, b := reach(p.Points...); b >= from && a <= to {
 			part.Polygons = append(part.Polygons, p)

@@ -167,9 +167,15 @@ func (f openedFont) prepare(runes []rune, name string, stem int) (cutFont, error
 		return cutFont{}, err
 	}
 	out := cutFont{file: packed.Bytes()}
-	differences := fmt.Sprint(firstCode)
+	differences := ""
 	for n, r := range runes {
 		out.width[firstCode+n] = f.thousandths(int(f.advance(f.glyph(r))))
+		if differences == "" && r == rune(firstCode+n) { // named by the encoding that all fonts begin with
+			continue
+		}
+		if differences == "" {
+			differences = fmt.Sprint(firstCode + n)
+		}
 		differences += fmt.Sprintf(" /uni%04X", r)
 	}
 	out.definition, err = json.Marshal(map[string]any{

@@ -67,6 +67,7 @@ type paper struct {
 	footer        string  // printed on each page of more than one
 	struck        bool    // text is struck through, and stays legible
 	now           inUse
+	pen           pen
 	wrapped       map[wrapKey][]string
 	faults        error  // the first text that could not be printed
 	about         string // title, whose and when, for the file
@@ -135,6 +136,7 @@ func (s setup) about(print *words.Printer) string {
 // turn begins a new page.
 func (w *paper) turn() {
 	w.pdf.AddPage()
+	w.pen = pen{}
 	w.y = marginTop
 }
 
@@ -190,14 +192,15 @@ type inUse struct {
 	face face
 }
 
-// forget has the font taken up again for the next text: where clipping or turning ends, the
-// page is set in the font that it was set in before.
-func (w *paper) forget() { w.now = inUse{page: -1} }
+// forget has font and pen taken up again for what comes next: where clipping or turning
+// ends, the page is set in the font that it was set in before.
+func (w *paper) forget() { w.now, w.pen = inUse{page: -1}, pen{} }
 
 // goTo goes to a page that was painted before. The library takes the font there for the one
 // that it set last anywhere, so one is taken up that nothing is set in.
 func (w *paper) goTo(page int) {
 	w.pdf.SetPage(page)
+	w.pen = pen{}
 	w.use(0, face{size: 1})
 }
 
@@ -283,8 +286,18 @@ func (w *paper) runWidth(f face, r run) float64 {
 // oneLine is a text as it is painted on one line.
 func oneLine(text string) string { return strings.ReplaceAll(tidy(text), "\n", " ") }
 
-// stroke sets ink and thickness, in millimetres.
+// A pen is what lines without dashes are drawn with.
+type pen struct {
+	thickness float64
+	grey      int
+}
+
+// stroke sets ink and thickness, in millimetres, unless they are set.
 func (w *paper) stroke(thickness float64, grey int) {
+	if w.pen == (pen{thickness, grey}) {
+		return
+	}
+	w.pen = pen{thickness, grey}
 	w.pdf.SetDrawColor(grey, grey, grey)
 	w.pdf.SetLineWidth(thickness)
 	w.pdf.SetDashPattern(nil, 0)

@@ -105,7 +105,7 @@ func (d *Drawing) addFill(p rowPaper, b body) {
 		d.add(face[1], p.at(0, b.rim), Outline, "rim").Row = p.row
 		d.add(face[len(face)-2], p.at(s.length, b.rim), Outline, "rim").Row = p.row
 	}
-	d.addHatch(p.row, face, d.addWells(p, b.wells), rising)
+	d.addWood(p.row, face, d.addWells(p, b.wells))
 }
 
 // addWells spreads the wells over the floor: where they were is not read.

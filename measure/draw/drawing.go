@@ -20,6 +20,7 @@ const (
 	Band    Style = "band"    // area filled light grey with an outline
 	Solid   Style = "solid"   // area filled with ink
 	Empty   Style = "empty"   // area cut out: paper with a thin outline
+	Wood    Style = "wood"    // area filled with the ends of pieces, without an outline
 )
 
 // A Line goes from A to B.
@@ -35,6 +36,7 @@ type Line struct {
 // A Polygon is a closed area.
 type Polygon struct {
 	Points     []Point
+	Holes      [][]Point // left out of the area, of wood alone
 	Style      Style
 	Role       string
 	Row, Index int
@@ -67,7 +69,9 @@ type Drawing struct {
 	Width, Height measure.Length // on paper
 	// Scale is real length per length on paper, in thousandths (16 000 is
 	// 1:16); 0 where the drawing is not to scale.
-	Scale    int64
+	Scale int64
+	// Piece is how large the end of a piece is on paper, where an area is wood.
+	Piece    measure.Length
 	Polygons []Polygon
 	Lines    []Line
 	Labels   []Label

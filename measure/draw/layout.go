@@ -320,7 +320,7 @@ func (d *Drawing) addFaces(s placePaper, top, base, ground measure.Length) {
 		}
 		face := rect(left, head, right, foot)
 		d.addArea(face, Outline, "face")
-		d.addHatch(0, face, nil, rising)
+		d.addWood(0, face, nil)
 		foot = head
 	}
 	for _, x := range []measure.Length{0, l.Width - storage.EndBrace} {
@@ -418,7 +418,7 @@ func (d *Drawing) addSideRows(s placePaper, back, top, base, ground measure.Leng
 		_, y, _, deep := s.row(0)
 		face := rect(back+s.on(y), top, back+s.on(y+deep), base)
 		d.addArea(face, Outline, "side face")
-		d.addHatch(0, face, nil, rising)
+		d.addWood(0, face, nil)
 		for _, at := range []measure.Length{y - storage.EndBrace, y + deep} {
 			d.addArea(rect(back+s.on(at), top, back+s.on(at+storage.EndBrace), ground), Band, "brace")
 		}

@@ -33,8 +33,7 @@ func drawHeap(s stack.Heap, raised measure.Length, width measure.Length) Drawing
 		outline = append(outline, Point{margin + scaled(p.X, d.Scale), base - scaled(p.Y, d.Scale)})
 	}
 	d.addArea(outline, Outline, "heap").Row = 1
-	d.addHatch(1, outline, nil, rising)
-	d.addHatch(1, outline, nil, falling)
+	d.addWood(1, outline, nil)
 	d.addDown(right+2*measure.Millimetre, top, base, measure.Say("%s", high), "height")
 	d.Height = max(base, top+typeSize) + margin
 	return d

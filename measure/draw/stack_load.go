@@ -61,7 +61,7 @@ func drawLine(v measure.Volume, width measure.Length) Drawing {
 	left, right, top := margin, width-margin, d.Height+2*measure.Millimetre
 	bottom := top + (right-left)/4
 	fill := rect(left, top+(bottom-top)/4, right, bottom)
-	d.addHatch(1, fill, nil, rising)
+	d.addWood(1, fill, nil)
 	d.addArea(rect(left, top, right, bottom), Outline, "wall")
 	d.add(fill[0], fill[1], Dashed, "line")
 	d.Height = bottom + margin

@@ -87,7 +87,7 @@ func drawEnds(ends [2]stack.Traced, width measure.Length) Drawing {
 		circle := circleAt(Point{x + size/2, top + size/2}, size/2)
 		area := d.addArea(circle, Outline, "end")
 		area.Row, area.Index = 1, i+1
-		d.addHatch(1, circle, nil, rising)
+		d.addWood(1, circle, nil)
 		x += size + boxGap
 	}
 	d.Height = top + scaled(max(across[0], across[1]), d.Scale) + margin

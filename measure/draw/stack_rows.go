@@ -261,7 +261,7 @@ func (d *Drawing) addFace(p rowPaper) {
 	face = append(face, p.at(s.length, 0))
 	d.add(face[0], face[1], Outline, "end").Row = p.row
 	d.add(face[len(face)-2], face[len(face)-1], Outline, "end").Row = p.row
-	d.addHatch(p.row, face, d.addVoids(p), rising)
+	d.addWood(p.row, face, d.addVoids(p))
 }
 
 // addTop draws the top between two places: where a shoulder drops it, the wood
@@ -315,7 +315,7 @@ func (d *Drawing) addEnd(p rowPaper, end int) {
 	case stack.Tapered:
 		area := []Point{p.at(inner, 0), p.at(inner, h), p.at(outer, 0)}
 		d.addArea(area, Outline, "taper").Row = p.row
-		d.addHatch(p.row, area, nil, rising)
+		d.addWood(p.row, area, nil)
 	case stack.Cribbed:
 		area := []Point{p.at(inner, 0), p.at(inner, h), p.at(outer, h), p.at(outer, 0)}
 		d.addArea(area, Outline, "crib").Row = p.row

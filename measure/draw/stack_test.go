@@ -193,7 +193,7 @@ func TestStackManyCords(t *testing.T) {
 	}
 }
 
-func TestStackVoidIsLeftOutOfTheHatch(t *testing.T) {
+func TestStackVoidIsLeftOutOfTheWood(t *testing.T) {
 	d := draw.Stack(notSettledTally(), stack.Result{}, paper)
 	var hole draw.Polygon
 	for _, p := range d.Polygons {
@@ -202,14 +202,14 @@ func TestStackVoidIsLeftOutOfTheHatch(t *testing.T) {
 		}
 	}
 	require.Len(t, hole.Points, 4)
-	for _, l := range d.Lines {
-		if l.Role != "hatch" || l.Row != 1 {
-			continue
+	faces := 0
+	for _, p := range d.Polygons {
+		if p.Role == "wood" && p.Row == 1 && len(p.Holes) > 0 {
+			assert.Equal(t, [][]draw.Point{hole.Points}, p.Holes)
+			faces++
 		}
-		x, y := (l.A.X+l.B.X)/2, (l.A.Y+l.B.Y)/2
-		in := x > hole.Points[0].X && x < hole.Points[2].X && y > hole.Points[0].Y && y < hole.Points[2].Y
-		assert.False(t, in, "hatch in the void at %v %v", x, y)
 	}
+	assert.Equal(t, 1, faces)
 }
 
 func TestStackWhileTyping(t *testing.T) {

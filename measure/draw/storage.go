@@ -131,7 +131,7 @@ func (d *Drawing) addFront(s storagePaper, room measure.Length) {
 
 	face := rect(left, top, right, base)
 	d.addArea(face, Outline, "row")
-	d.addHatch(0, face, nil, rising)
+	d.addWood(0, face, nil)
 	for _, x := range []measure.Length{0, p.Width - s.brace()} {
 		d.addArea(rect(s.x+s.on(x), top, s.x+s.on(x+s.brace()), ground), Band, "brace")
 	}

@@ -51,8 +51,11 @@ func SVG(w io.Writer, d Drawing, say func(measure.Text) string) error {
 	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" width="100%%" viewBox="0 0 %s %s" data-scale="%d">`+"\n",
 		mm(d.Width), mm(d.Height), d.Scale)
 	fmt.Fprintf(out, "<title>%s</title>\n<desc>%s</desc>\n", escape(say(d.Title)), escape(say(d.Description)))
+	if d.Piece > 0 {
+		writeTile(out, d.Piece)
+	}
 	for _, p := range d.Polygons {
-		writePolygon(out, p)
+		writePolygon(out, p, d.Piece)
 	}
 	for _, l := range d.Lines {
 		writeLine(out, l)
@@ -64,7 +67,48 @@ func SVG(w io.Writer, d Drawing, say func(measure.Text) string) error {
 	return out.Flush()
 }
 
-func writePolygon(w io.Writer, p Polygon) {
+// writeTile writes the texture of wood, once for a drawing. Drawings of pieces of one size
+// have the same one, so that its name stands for the same wherever it is found.
+func writeTile(w io.Writer, piece measure.Length) {
+	t := WoodTile(piece)
+	fmt.Fprintf(w, `<defs><pattern id="%s" patternUnits="userSpaceOnUse" width="%s" height="%s"><g fill="none" stroke="currentColor"><path class="d-grain" stroke-width="0.12" stroke-opacity="0.45" d="%s"/><path class="d-bark" stroke-width="0.22" stroke-opacity="0.75" d="%s"/></g></pattern></defs>`+"\n",
+		tileName(piece), mm(t.Width), mm(t.Height), path(t.Grain), path(t.Bark))
+}
+
+func tileName(piece measure.Length) string { return "wood-" + strconv.FormatInt(int64(piece), 36) }
+
+// path writes open lines one after the other, each point from the one before it.
+func path(lines [][]Point) string {
+	var b strings.Builder
+	for _, line := range lines {
+		b.WriteString("M" + mm(line[0].X) + " " + mm(line[0].Y) + "l")
+		for i, p := range line[1:] {
+			if i > 0 {
+				b.WriteString(" ")
+			}
+			b.WriteString(mm(p.X-line[i].X) + " " + mm(p.Y-line[i].Y))
+		}
+	}
+	return b.String()
+}
+
+// writeWood writes an area of wood with its holes.
+func writeWood(w io.Writer, p Polygon, piece measure.Length) {
+	var b strings.Builder
+	for _, ring := range append([][]Point{p.Points}, p.Holes...) {
+		for i, at := range ring {
+			b.WriteString(map[bool]string{true: "M", false: "L"}[i == 0] + mm(at.X) + " " + mm(at.Y))
+		}
+		b.WriteString("Z")
+	}
+	fmt.Fprintf(w, `<path d="%s" class="d-wood" fill="url(#%s)" fill-rule="evenodd" stroke="none"%s/>`+"\n", b.String(), tileName(piece), data(p.Role, p.Row, p.Index))
+}
+
+func writePolygon(w io.Writer, p Polygon, piece measure.Length) {
+	if p.Style == Wood {
+		writeWood(w, p, piece)
+		return
+	}
 	points := make([]string, len(p.Points))
 	for i, at := range p.Points {
 		points[i] = mm(at.X) + "," + mm(at.Y)
