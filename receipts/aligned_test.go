@@ -273,7 +273,7 @@ func TestTheFirstRowIsWithItsHeading(t *testing.T) {
 			require.NoError(t, err)
 			w := blankPaper(t, p)
 			w.y = w.bottom() - room
-			w.pictures(s.Result, tally, 0, all)
+			w.pictures(s.Result, tally, 0, details()[0])
 			pdf, err := w.bytes()
 			require.NoError(t, err)
 			texts := readPDF(t, p, pdf)

@@ -103,7 +103,7 @@ func (w *paper) caseAnswer(f cases.File) error {
 		step := w.print.CaseStep(f)
 		w.list("What comes next", append([]string{step.Lead}, step.Lines...))
 	}
-	w.pictures(latest.Result, tally, 0, all)
+	w.pictures(latest.Result, tally, 0, details()[0])
 	w.paragraph(mainFace(), w.print.Field("Measured", w.print.Measuring(f, *latest, tally)))
 	w.readings(tally)
 	return nil

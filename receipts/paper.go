@@ -69,9 +69,10 @@ type paper struct {
 	now           inUse
 	pen           pen
 	wrapped       map[wrapKey][]string
-	faults        error  // the first text that could not be printed
-	about         string // title, whose and when, for the file
-	language      string // of the text, as BCP 47 has it
+	faults        error    // the first text that could not be printed
+	about         string   // title, whose and when, for the file
+	language      string   // of the text, as BCP 47 has it
+	reached       []string // telephone numbers, linked wherever they stand
 	sections      []section
 }
 
@@ -238,6 +239,7 @@ func (w *paper) at(x, y float64, f face, text string) {
 		w.pdf.Text(from, y, r.text)
 		from += w.runWidth(f, r)
 	}
+	w.linkPhones(x, y, f, text)
 	if w.struck {
 		middle := y - f.size*pointInMM*0.26
 		w.line(x, middle, x+w.measure(f, text), middle, 0.25)

@@ -106,6 +106,7 @@ func (w *paper) square(x, y float64) {
 // boxes and a line to sign.
 func (w *paper) stop(n int, d road.Drop) {
 	c := printed(d.Order.Customer)
+	w.reach(c.Phone)
 	half := w.inner()/2 - 3
 	left := append(w.lines(strongFace(), half, c.Name), w.lines(mainFace(), half, c.Address, c.Phone)...)
 	right := w.lines(boldFace(), half, w.print.Quantity(d.Wood))

@@ -30,7 +30,7 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 		return nil, err
 	}
 	var w *paper
-	for _, much := range []detail{all, withTable, brief} {
+	for _, much := range details() {
 		if w = p.shortSheet(s, tally, much); w.pdf.PageNo() == 1 {
 			break
 		}
@@ -46,20 +46,23 @@ func (p *Painter) Sheet(s orders.Sheet) ([]byte, error) {
 }
 
 // A detail is how much of what a page may have room for is on a sheet of one page.
-type detail int
+type detail struct {
+	box   bool // the same wood as a cord, and the stack at its largest
+	surer bool // what would make the measurement surer
+	table bool // an office's result in a table, not in a line
+}
 
-const (
-	brief     detail = iota // an office's result in a line, the stack somewhat smaller
-	withTable               // the result in a table
-	all                     // and what would make the measurement surer
-)
+// details are the ways to set a sheet of one page, the fullest first.
+func details() []detail {
+	return []detail{{true, true, true}, {false, true, true}, {true, false, true}, {false, false, true}, {}}
+}
 
 // shortSheet paints a sheet that holds what was found, what was read, and how sure that is.
 // What it rests on is the sheet's working. It is more than one page where that is more than
 // a page holds.
 func (p *Painter) shortSheet(s orders.Sheet, tally stack.Tally, much detail) *paper {
 	w := p.sheetPaper(measure.Say("Measurement sheet %d", int(s.Number)), s)
-	if much == brief {
+	if much == (detail{}) {
 		w.air = -0.9
 	}
 	w.sheetHead("Measurement", s, tally)
@@ -132,7 +135,7 @@ func (p *Painter) sheetWithWorking(s orders.Sheet, tally stack.Tally, try sheetT
 		func() { w.list("What to do", w.print.Advice(tally.By, s.Result)) },
 		func() { w.signed("Read by", "Seen by") },
 	}
-	w.pictures(s.Result, tally, w.high(below...), all)
+	w.pictures(s.Result, tally, w.high(below...), details()[0])
 	w.lay(below...)
 	if try.overleaf && w.pdf.PageNo() == 1 {
 		w.turn()
@@ -183,6 +186,7 @@ func (w *paper) sheetHead(kind string, s orders.Sheet, t stack.Tally) {
 	purchaser := w.erased(s.Erased, s.Purchaser)
 	var known []string
 	for _, p := range []side{{"Seller", s.Vendor}, {"Purchaser", purchaser}} {
+		w.reach(p.party.Phone)
 		known = append(known, w.print.Field(p.label, w.inOneLine(noteFace(), w.inner(), orders.Party{Address: oneLine(p.party.Name) + " · " + strings.ReplaceAll(p.party.Address, "\n", ", "), Phone: p.party.Phone})))
 	}
 	if len(s.Receipts) == 0 {
@@ -222,12 +226,12 @@ func (w *paper) gauge(r stack.Result) {
 // heading.
 type pictured func(columns int) (d draw.Drawing, note string)
 
-// stackOf draws a stack for the column that the paper is in. Briefly it is somewhat smaller,
-// without the same wood drawn as a cord.
+// stackOf draws a stack for the column that the paper is in. Without the same wood drawn as
+// a cord it is somewhat smaller.
 func (w *paper) stackOf(r stack.Result, t stack.Tally, much detail) pictured {
 	return func(columns int) (draw.Drawing, string) {
 		wide := w.inner() / float64(columns)
-		if much > brief {
+		if much.box {
 			return w.besideHeading(draw.Stack(t, r, onPaper(wide)))
 		}
 		const smaller = 0.94
@@ -303,10 +307,10 @@ func (w *paper) signed(who ...string) {
 func (w *paper) toDo(s orders.Sheet, t stack.Tally, much detail) {
 	advice := w.print.Advice(t.By, s.Result)
 	w.list("What to do", advice)
-	if much == all || much == withTable && len(advice) == 0 {
+	if much.surer {
 		w.list("What would make it surer", w.nextLines(s.Result, t, advice))
 	}
-	if s.Procedure == nil || much == brief {
+	if s.Procedure == nil || !much.table {
 		return
 	}
 	w.heading(w.print.ProcedureTitle(s.Procedure.Named != nil), 0)
@@ -353,7 +357,7 @@ func (w *paper) howRead(s orders.Sheet, t stack.Tally, much detail) (facts []str
 	for _, fact := range w.print.HowRead(t, s.Result) {
 		facts = append(facts, w.print.Field(fact.Label, fact.Text))
 	}
-	if p := s.Procedure; p != nil && much == brief {
+	if p := s.Procedure; p != nil && !much.table {
 		facts = append(facts, w.print.Field(w.print.ProcedureTitle(p.Named != nil), w.print.ProcedureLead(*p)))
 	}
 	return facts

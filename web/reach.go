@@ -4,6 +4,8 @@ import (
 	"html/template"
 	"net/url"
 	"strings"
+
+	"wellstowed/receipts/words"
 )
 
 // Tel is a link that calls a number (RFC 3966), empty where it has no figures.
@@ -14,18 +16,9 @@ func (p page) SMS(phone string) template.URL { return dialled("sms:", phone) }
 
 // dialled is a link of a scheme to a number: its figures, and the plus before them.
 func dialled(scheme, phone string) template.URL {
-	phone = strings.TrimSpace(phone)
-	digits := strings.Map(func(r rune) rune {
-		if r >= '0' && r <= '9' {
-			return r
-		}
-		return -1
-	}, phone)
-	if len(digits) < 3 {
+	digits := words.Dialled(phone)
+	if digits == "" {
 		return ""
-	}
-	if strings.HasPrefix(phone, "+") {
-		digits = "+" + digits
 	}
 	return template.URL(scheme + digits)
 }
