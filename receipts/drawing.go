@@ -24,7 +24,7 @@ func (w *paper) drawing(d draw.Drawing, x, y float64) {
 	}
 	for _, p := range d.Polygons {
 		if p.Style == draw.Wood {
-			w.grain(p, x, y, newGrainTile(draw.WoodTile(d.Piece)))
+			w.grain(p, x, y, mm(d.Piece))
 			continue
 		}
 		w.polygon(p, x, y)

@@ -44,7 +44,6 @@ func metadata(title, language string, made time.Time) []byte {
 	_ = xml.EscapeText(&name, []byte(title)) // a buffer takes all
 	return fmt.Appendf(nil, `<?xpacket begin="" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/"><rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"><rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:xmp="http://ns.adobe.com/xap/1.0/">
-<dc:format>application/pdf</dc:format>
 <dc:title><rdf:Alt><rdf:li xml:lang="x-default">%s</rdf:li></rdf:Alt></dc:title>
 <dc:language><rdf:Bag><rdf:li>%s</rdf:li></rdf:Bag></dc:language>
 <xmp:CreatorTool>Wellstowed</xmp:CreatorTool>

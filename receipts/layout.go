@@ -146,9 +146,6 @@ func (w *paper) letterhead(h head) {
 	if h.from != nil {
 		w.reach(h.from.party.Phone)
 	}
-	for _, s := range h.sides {
-		w.reach(s.party.Phone)
-	}
 	title := strings.TrimSpace(h.kind + " " + h.number)
 	x, left := w.spread(1, 7)
 	_, right := w.spread(8, gridColumns)

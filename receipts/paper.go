@@ -69,10 +69,11 @@ type paper struct {
 	now           inUse
 	pen           pen
 	wrapped       map[wrapKey][]string
-	faults        error    // the first text that could not be printed
-	about         string   // title, whose and when, for the file
-	language      string   // of the text, as BCP 47 has it
-	reached       []string // telephone numbers, linked wherever they stand
+	grained       map[*grainTile]bool // those that are in the file
+	faults        error               // the first text that could not be printed
+	about         string              // title, whose and when, for the file
+	language      string              // of the text, as BCP 47 has it
+	reached       []string            // telephone numbers, linked wherever they stand
 	sections      []section
 }
 
@@ -113,7 +114,7 @@ func (p *Painter) paper(s setup) *paper {
 	pdf.SetMargins(0, 0, 0)
 	w := &paper{
 		pdf: pdf, letters: p.letters, units: s.units, footer: print.Say(s.title), print: print,
-		about: about, language: s.language, wrapped: map[wrapKey][]string{}, now: inUse{page: -1},
+		about: about, language: s.language, wrapped: map[wrapKey][]string{}, grained: map[*grainTile]bool{}, now: inUse{page: -1},
 	}
 	w.width, w.height = pdf.GetPageSize()
 	w.x, w.wide = marginLeft, w.width-marginLeft-marginRight
