@@ -107,8 +107,10 @@ func TestAnAuditByItsPages(t *testing.T) {
 	refused = refused.press("Cross out the old ones, seal and hand in")
 	require.Equal(t, http.StatusUnprocessableEntity, refused.status)
 	refused.set("reason", "read the wrong mark").sealed()
+	assert.Contains(t, d.get(path).text(), "Measuring: 1 of 2 have handed in.")
 	typeIn(d.get(second), "36.25").sealed()
 
+	assert.Contains(t, d.get(path).text(), "All have handed in. Next: did the seller come?")
 	require.Equal(t, http.StatusSeeOther, d.get(path).inForm("/attendance").set("attended", "no").press("Record it").status)
 	check := d.get(path).inForm("/checklist")
 	for _, code := range []string{"pieces", "faces", "voids", "cribs", "struck"} {

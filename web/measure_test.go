@@ -196,3 +196,40 @@ func TestBlankTallyForm(t *testing.T) {
 	require.Equal(t, http.StatusOK, a.status)
 	assert.True(t, strings.HasPrefix(a.body, "%PDF-"))
 }
+
+// The script says which row is open, and the page answers about that row; without one, for
+// one that isn't there, or where the whole page is asked for, it answers as always.
+func TestOnlyARowThatIsThereIsOpen(t *testing.T) {
+	d := withShop(t)
+	p := typeExample(d.get("/measure").fill("Sold", "1 cord"))
+	p.values.Set("do", "preview")
+	inHand := func(open, part string) int {
+		req := formRequest("/measure", p.values)
+		req.Header.Set("Wellstowed-Open", open)
+		if part != "" {
+			req.Header.Set("Wellstowed-Part", part)
+		}
+		a := d.do(req)
+		require.Equal(t, http.StatusOK, a.status, "open row %q", open)
+		return a.doc.Find("figure[data-row]").Length()
+	}
+	for open, shown := range map[string]int{"1": 1, "3": 1, "0": 0, "-1": 0, "4": 0, "x": 0, "": 0} {
+		assert.Equal(t, shown, inHand(open, "answer"), "open row %q", open)
+	}
+	assert.Zero(t, inHand("1", ""), "a whole page opens no row")
+}
+
+// A sheet is shown in the units it was written in, whatever the shop measures in now.
+func TestASheetKeepsItsUnits(t *testing.T) {
+	d := withShop(t)
+	path := d.takeOrder("1 cord")
+	sheet := typeExample(d.get(path+"/measure")).fill("Name of who reads", "Ada Moss").press("Save and make the sheet").follow()
+	require.Equal(t, http.StatusOK, sheet.status)
+	before := sheet.doc.Find(".answer").Text()
+	require.Contains(t, before, "cord")
+	shop := d.get("/shop")
+	shop.values.Set("units", "metric")
+	require.Equal(t, http.StatusSeeOther, shop.press("Save the shop").status)
+	assert.Equal(t, before, d.get("/sheets/1").doc.Find(".answer").Text())
+	assert.NotEqual(t, before, typeExample(d.get("/measure").fill("Sold", "1 cord")).press("Show the answer").doc.Find(".answer").Text(), "a new one is in the new units")
+}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -33,12 +34,14 @@ func TestTheSealToCopyDown(t *testing.T) {
 	assert.Contains(t, d.get("/shop/seal").text(), issued.Seal)
 	var got struct {
 		Number  int64
+		Issued  time.Time
 		Seal    string
 		Witness bool
 	}
 	require.NoError(t, json.Unmarshal([]byte(d.getJSON("/shop/seal").body), &got))
 	assert.EqualValues(t, 1, got.Number)
 	assert.Equal(t, issued.Seal, got.Seal)
+	assert.WithinDuration(t, testClock(), got.Issued, time.Second)
 	assert.False(t, got.Witness)
 }
 

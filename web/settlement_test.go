@@ -138,3 +138,16 @@ func TestAShortDeliveryIsSettledNext(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, given.status, given.body)
 	assert.Equal(t, "Take $280.00", d.get(order).doc.Find("a.main").Text())
 }
+
+// A program is told what is wrong as a program reads it, at each step of a settlement.
+func TestAProgramIsToldWhatASettlementLacks(t *testing.T) {
+	d := withShop(t)
+	path := d.takeOrder("1 cord")
+	require.Equal(t, http.StatusSeeOther, d.get(path+"/deliver").press("Make the receipt").status)
+	for verb, body := range map[string]string{"": `{"owed":"much"}`, "/bring": `{"brought":"1 cord"}`, "/give": `{"amount":"5"}`} {
+		refused := d.postJSON(path+"/settlement"+verb, body)
+		assert.GreaterOrEqual(t, refused.status, http.StatusBadRequest, "settlement%s: %s", verb, refused.body)
+		assert.NotEmpty(t, refused.body, "settlement%s", verb)
+		assert.Contains(t, refused.header.Get("Content-Type"), "json", "settlement%s", verb)
+	}
+}

@@ -120,6 +120,13 @@ func TestChange(t *testing.T) {
 	}
 	assert.Len(t, f.Rows[0].Heights, stack.MaxStations)
 	assert.Len(t, f.Pieces, stack.MaxPieces)
+	assert.True(t, f.Change("voids+0"))
+	assert.Len(t, f.Rows[0].Voids, 1)
+	assert.Len(t, f.Rows[0].Heights, stack.MaxStations, "room for a gap is no room for a height")
+	for range 200 {
+		assert.True(t, f.Change("voids+0"), "a list that is full stays as it is")
+	}
+	assert.Len(t, f.Rows[0].Voids, stack.MaxStations)
 	for _, do := range []string{"", "heights+", "heights+-1", "heights+60", "heights+x", "rows+0", "nonsense"} {
 		assert.False(t, f.Change(do), do)
 	}
