@@ -120,6 +120,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	faulty := check.press("Save the answers")
 	require.Equal(t, http.StatusUnprocessableEntity, faulty.status)
 	assert.Contains(t, faulty.text(), "Was the weather recorded?")
+	assert.Contains(t, faulty.doc.Find(".faults").Text(), "Was the weather recorded?", "the summary asks as the list does")
 	faulty.inForm("/checklist").set("items.weather.note", "dry, 41 °F")
 	for name := range faulty.values {
 		if strings.HasPrefix(name, "items.") && faulty.values.Get(name) == "" && !strings.HasSuffix(name, ".note") {
@@ -129,6 +130,7 @@ func TestAnAuditByItsPages(t *testing.T) {
 	require.Equal(t, http.StatusSeeOther, faulty.press("Save the answers").status)
 	page := d.get(path)
 	assert.Contains(t, page.text(), "All is there")
+	assert.Contains(t, d.getJSON(path).body, `"next":"close"`, "a program reads what comes next")
 	closed := page.inForm("/close").set("statement", "Less than was paid for.").press("Close and make the report")
 	require.Equal(t, http.StatusSeeOther, closed.status, "%s", closed.body)
 	report := d.get(path)
@@ -335,4 +337,19 @@ func TestAPhotoTooLargeToBeReadLeadsBackToItsForm(t *testing.T) {
 	assert.Equal(t, http.StatusRequestEntityTooLarge, refused.status)
 	assert.Contains(t, refused.text(), "That is more than can be taken here")
 	assert.Equal(t, path+"?do=photo#doing", refused.doc.Find("a.button.main").AttrOr("href", ""))
+}
+
+// A program that asks for a step is refused as programs are, with what is wrong by its field.
+func TestAProgramIsToldWhatAStepLacks(t *testing.T) {
+	d := withShop(t)
+	path := d.planned()
+	for step, body := range map[string]string{"/measurers": `{}`, "/notice": `{"how":"shouting"}`} {
+		refused := d.postJSON(path+step, body)
+		assert.GreaterOrEqual(t, refused.status, http.StatusBadRequest, step)
+		assert.Contains(t, refused.header.Get("Content-Type"), "json", step)
+	}
+	opened := d.postJSON("/buying/cases", `{"sold":"much"}`)
+	assert.GreaterOrEqual(t, opened.status, http.StatusBadRequest)
+	assert.Contains(t, opened.header.Get("Content-Type"), "json")
+	assert.NotEmpty(t, opened.body)
 }
