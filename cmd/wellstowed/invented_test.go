@@ -108,8 +108,9 @@ func knownWords(t *testing.T) map[string]bool {
 			known[strings.ToLower(word)] = true
 		}
 	}
-	// The rest is the program's name, zones, who acts, and what demoShop and the crawler type.
-	for _, word := range strings.Fields("Wellstowed UTC GMT EST EDT Nora Feld covered Dunmarrow owner") {
+	// The rest is the program's name, what languages call themselves (Español is cut at its ñ),
+	// zones, who acts, and what demoShop and the crawler type.
+	for _, word := range strings.Fields("Wellstowed English Espa UTC GMT EST EDT Nora Feld covered Dunmarrow owner") {
 		known[strings.ToLower(word)] = true
 	}
 	return known
