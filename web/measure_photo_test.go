@@ -6,6 +6,7 @@ import (
 	"image/jpeg"
 	"math"
 	"math/rand/v2"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -115,5 +116,48 @@ func TestPhoneReadsARowFromAPhoto(t *testing.T) {
 	require.NoError(t, json.Unmarshal([]byte(d.getJSON(order+"/photos").body), &kept))
 	require.Len(t, kept, 1, "the picture went up before the readings were saved")
 	assert.Contains(t, d.getJSON("/sheets/1").body, kept[0].SHA256)
+	assert.Contains(t, d.paper("/sheets/1/pdf"), "Row 1 was read from it")
+}
+
+// Without scripts the photo is kept with the order first, and each press on it is a point.
+func TestARowIsReadFromAPhotoWithoutScripts(t *testing.T) {
+	d := withShop(t)
+	order := d.takeOrder("64 cu ft stacked")
+	s := newShot(t)
+	file, err := os.ReadFile(s.file)
+	require.NoError(t, err)
+	require.Equal(t, http.StatusOK, d.sendPhoto(order+"/photos", "stack", file).follow().status)
+	p := d.get(order + "/measure").choose("None")
+	for i, piece := range []string{"16", "15 1/2", "16 1/4", "15 3/4", "16 1/2"} {
+		p.fill(fmt.Sprintf("Piece %d", i+1), piece)
+	}
+	p = p.press("Read this row from a photo")
+	require.Equal(t, http.StatusOK, p.status, p.text())
+	option := p.doc.Find(`select[name="stack.rows[0].photo.sha"] option`).Last()
+	p.values.Set("stack.rows[0].photo.sha", option.AttrOr("value", ""))
+	p = p.press("Show this photo")
+	for i, at := range s.taps(9) {
+		button := p.doc.Find(`input[type=image]`)
+		require.Equal(t, 1, button.Length(), p.text())
+		if i == 1 {
+			assert.Contains(t, p.text(), "Tap the top of the left stick")
+		}
+		x, y := s.camera.See(at)
+		wide, err := strconv.ParseFloat(button.AttrOr("width", ""), 64)
+		require.NoError(t, err)
+		for axis, px := range map[string]float64{".x": x, ".y": y} {
+			p.values.Set(button.AttrOr("name", "")+axis, fmt.Sprint(math.Round(px*wide/1600)))
+		}
+		p = p.d.do(formRequest(strings.Split(button.AttrOr("formaction", ""), "#")[0], p.values))
+		require.Equal(t, http.StatusOK, p.status, p.text())
+		p.values.Del(button.AttrOr("name", "")) // no browser sends a picture that wasn't pressed
+	}
+	p = p.fill("How tall the sticks are", "60").fill("How far apart they stand", fmt.Sprint(math.Round(s.row.Between))).fill("How far away the photo was taken", "12 ft")
+	p = p.press("Show the answer")
+	require.Equal(t, http.StatusOK, p.status, p.text())
+	p.values.Del("stack.rows[0].photo.tap")
+	sheet := p.press("Save and make the sheet").follow()
+	require.Equal(t, http.StatusOK, sheet.status, sheet.text())
+	assert.Contains(t, d.getJSON("/sheets/1").body, option.AttrOr("value", "-"))
 	assert.Contains(t, d.paper("/sheets/1/pdf"), "Row 1 was read from it")
 }

@@ -18,6 +18,7 @@ import (
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/cases"
+	"wellstowed/orders/photos"
 	"wellstowed/orders/yard"
 	"wellstowed/web/form"
 	"wellstowed/web/live"
@@ -45,6 +46,7 @@ type measurePage struct {
 	Program   string            // the path of what does
 	Hand      *openRow          // nil but while the page's script has a row read
 	questions []asking          // about the readings, once they were measured
+	kept      []photos.Kept     // the photos of the order
 	FaceSheet string            // path of the style sheet of rows read from photos
 	faceRow   int               // the row that the page's script has tapped in a photo, from 1; 0 where none is
 	whole     live.Whole        // what all rows came to
@@ -65,6 +67,9 @@ func (s *Server) measureFormOf(c *fiber.Ctx, kind string, order *orders.Order) m
 	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order, width: shown(c)}
 	p.Sheet, p.FaceSheet = s.assets.path("measure.css"), s.assets.path("face.css")
 	if order != nil {
+		if p.kept, err = s.photosOn(c, order.ID); err != nil {
+			return measurePage{}, err
+		}
 		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
 		p.Action = "/orders/" + order.ID + "/measure"
 	}
@@ -349,7 +354,11 @@ const partHeader = "Wellstowed-Part"
 func (s *Server) measureAgain(c *fiber.Ctx, p measurePage, try tried) error {
 	p.read(c)
 	p.attach(formValue(c)("do"))
-	changed := p.change(formValue(c)("do"))
+	pressed, err := s.pressed(c, &p)
+	if err != nil {
+		return err
+	}
+	changed := p.change(formValue(c)("do")) || pressed
 	p.page.again(c)
 	if n := p.openIn(c); n > 0 {
 		p.readOn(c, n, try)

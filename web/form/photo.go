@@ -3,6 +3,7 @@ package form
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -24,11 +25,12 @@ type Photo struct {
 	Taps            string // "412, 2210; 420, 1090; …": foot and top of each stick, then the outline
 	Gaps            string // the outlines of gaps, each as Taps, with a | between them
 	SHA             string // of the picture's bytes: SHA-256 in hexadecimal
+	TapX, TapY      string // where the picture was pressed that is shown as a button, px of ButtonWide
 	Whole           string // a photo document that the form can't show, such as one with more references
 }
 
 // photoPath is the name of a field of a row's photo.
-var photoPath = regexp.MustCompile(`^stack\.rows\[\d{1,5}\]\.photo\.([a-z]+)$`)
+var photoPath = regexp.MustCompile(`^stack\.rows\[\d{1,5}\]\.photo\.([a-z.]+)$`)
 
 // ofPhoto tells whether a name is of a field of a row's photo.
 func ofPhoto(name string) bool {
@@ -62,6 +64,10 @@ func (p *Photo) field(name string) *string {
 		return &p.Gaps
 	case "sha":
 		return &p.SHA
+	case "tap.x":
+		return &p.TapX
+	case "tap.y":
+		return &p.TapY
 	case "whole":
 		return &p.Whole
 	}
@@ -73,6 +79,49 @@ func (p *Photo) lengths() []*string { return []*string{&p.Tall, &p.Between, &p.D
 
 // Taken tells whether the row is read from a photo.
 func (p Photo) Taken() bool { return p.On == "yes" }
+
+// ButtonWide is how wide a picture is shown that is tapped as a form's button, px.
+const ButtonWide = 1000
+
+// Press takes the place at which the picture was pressed as its next point. It tells whether
+// it was.
+func (p *Photo) Press() bool {
+	x, errX := strconv.Atoi(p.TapX)
+	y, errY := strconv.Atoi(p.TapY)
+	p.TapX, p.TapY = "", ""
+	wide := wholePixels(p.Width)
+	if errX != nil || errY != nil || wide <= 0 || !p.Taken() {
+		return false
+	}
+	at := func(px int) string { return plainFloat(math.Round(2*float64(px)*float64(wide)/ButtonWide) / 2) }
+	point := at(x) + ", " + at(y)
+	if strings.TrimSpace(p.Taps) != "" {
+		point = strings.TrimRight(p.Taps, "; \n") + "; " + point
+	}
+	p.Taps = point
+	return true
+}
+
+// Unpress takes the last point back.
+func (p *Photo) Unpress() {
+	all := pixels(p.Taps)
+	p.Taps = pixelText(all[:max(len(all)-1, 0)])
+}
+
+// Points are those tapped: the ends of the sticks, then the outline.
+func (p Photo) Points() (ends, outline []face.Pixel) {
+	for _, at := range pixels(p.Taps) {
+		if len(at) != 2 {
+			continue
+		}
+		if q := (face.Pixel{X: at[0], Y: at[1]}); len(ends) < face.MinReferences {
+			ends = append(ends, q)
+		} else {
+			outline = append(outline, q)
+		}
+	}
+	return ends, outline
+}
 
 // Counts are how many references and points of the outline a photo has that the form can't
 // show.

@@ -223,7 +223,8 @@ func grown[T any](list *[]T, index string, limit int) *T {
 
 // Change makes more or less room on the form: "row+", "row-", "pieces+",
 // "heights+2" and "voids+2" for the third row, "photo+2", "both+2" and "tape+2" for a photo
-// in place of its tape, for both, and back. It tells whether it knew the change.
+// in place of its tape, for both, and back; "untap+2" takes its photo's last point back and "look+2" shows its picture. It
+// tells whether it knew the change.
 func (t *Tally) Change(do string) bool {
 	switch do {
 	case "row+":
@@ -254,8 +255,10 @@ func (t *Tally) Change(do string) bool {
 		r.Photo.On = ""
 	case kind == "both":
 		r.Both = true
+	case kind == "untap":
+		r.Photo.Unpress()
 	}
-	return slices.Contains([]string{"heights", "voids", "photo", "tape", "both"}, kind)
+	return slices.Contains([]string{"heights", "voids", "photo", "tape", "both", "untap", "look"}, kind)
 }
 
 // addRow adds a row with as many stations as the last one has.

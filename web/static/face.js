@@ -284,7 +284,9 @@ const editor = (row, form) => {
   file.addEventListener("change", async () => {
     const blob = file.files[0];
     if (!blob || !await open(blob)) return;
-    field("sha").value = await hold(blob, form.dataset.photos);
+    const name = await hold(blob, form.dataset.photos);
+    if (field("sha").options) field("sha").add(new Option(file.files[0].name, name)); // it isn't among those kept yet
+    field("sha").value = name;
     changed();
     if (form.dataset.photos) hold.send(form.elements.namedItem("csrf").value);
     stage.scrollIntoView({ block: "nearest" });
@@ -306,6 +308,7 @@ const editor = (row, form) => {
   });
   row.addEventListener("focusin", () => { if (row.matches(".from-photo")) form.dataset.face = row.id.slice("row-".length); });
   box.hidden = false;
+  for (const other of row.querySelectorAll(".by-button")) other.hidden = true;
   for (const far of row.querySelectorAll(".far")) far.hidden = false;
   box.editor = true;
   if (field("sha").value) hold.get(field("sha").value).then(async (blob) => { if (blob && await open(blob)) paint(); });
