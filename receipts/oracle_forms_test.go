@@ -82,7 +82,7 @@ func notOnForm() map[string]string {
 		"Tally.Stack": "the form is of rows", "Row.Heights": "numbered: counted apart",
 		"Tally.Stacked": later, "Tally.StackedBy": later, "Tally.Condition": later, "Tally.SoldCondition": later, "Tally.Moisture": later, "Tally.Shrinkage": later,
 		"Tally.Confirmed": later, "Tally.LooseCord": "the rule set's", "Tally.Used": "on record elsewhere", "Tally.MostShrinkage": "the species' own",
-		"Rows.Window": rare, "Row.Lengths": rare, "Row.Back": rare, "Row.Positions": rare, "Row.Slope": rare, "Row.Pieces": rare, "Row.Photo": "read from the picture itself",
+		"Rows.Window": rare, "Row.Lengths": rare, "Row.Back": rare, "Row.Positions": rare, "Row.Slope": rare, "Row.Pieces": rare, "Row.Photo": "read from the picture itself", "Row.Beside": "read from the picture itself",
 	}
 }
 
