@@ -59,7 +59,11 @@ func (s *Server) measureForm(c *fiber.Ctx, order *orders.Order) (measurePage, er
 	if err != nil {
 		return measurePage{}, err
 	}
-	return s.measureFormOf(c, kind, order), nil
+	p := s.measureFormOf(c, kind, order)
+	if order != nil {
+		p.kept, err = s.photosOn(c, order.ID)
+	}
+	return p, err
 }
 
 // measureFormOf is the page of a kind of stack, of no order where that is nil.
@@ -67,9 +71,6 @@ func (s *Server) measureFormOf(c *fiber.Ctx, kind string, order *orders.Order) m
 	p := measurePage{page: s.page(c, measure.Say("Measure a stack"), "/measure"), Kind: kind, Action: "/measure", Order: order, width: shown(c)}
 	p.Sheet, p.FaceSheet = s.assets.path("measure.css"), s.assets.path("face.css")
 	if order != nil {
-		if p.kept, err = s.photosOn(c, order.ID); err != nil {
-			return measurePage{}, err
-		}
 		p.Title, p.Here = p.T("Measure order %d", int(order.Number)), "/"
 		p.Action = "/orders/" + order.ID + "/measure"
 	}
