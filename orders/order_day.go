@@ -2,14 +2,18 @@ package orders
 
 import (
 	"context"
+	"slices"
+	"time"
 
+	"wellstowed/measure"
 	"wellstowed/orders/act"
 	"wellstowed/orders/day"
 )
 
 // A DayRequest is the day of an order as typed.
 type DayRequest struct {
-	Day     string `json:"day"` // as said; empty takes the day away
+	Day     string `json:"day"`     // as said; empty takes the day away
+	Written string `json:"written"` // as in OrderRequest
 	Version int64  `json:"version"`
 }
 
@@ -18,10 +22,26 @@ func (in *orderReader) day(field string, s *day.Span, typed string) {
 	if typed == s.String() {
 		return
 	}
-	read, err := day.Parse(typed, act.DayIn(in.service.now(), in.shop.Zone))
+	read, err := day.Parse(typed, in.saidOn())
 	if in.Parsed(field, err) {
 		*s = read
 	}
+}
+
+// saidOn is the day on which it was typed: that which a phone without signal wrote down, else
+// today. A phone's clock that is ahead is not gone by.
+func (in *orderReader) saidOn() act.Date {
+	at := in.service.now()
+	if in.typed.Written != "" {
+		written, err := time.Parse(time.RFC3339, in.typed.Written)
+		if err != nil && !slices.ContainsFunc(in.Faults, func(f *measure.InputError) bool { return f.Field == "written" }) {
+			in.Add("written", "not-a-time", in.typed.Written, measure.Say("it isn’t the time it was written at"), measure.Say("a time such as 2026-11-20T15:04:00Z, or nothing"))
+		}
+		if err == nil && written.Before(at) {
+			at = written
+		}
+	}
+	return act.DayIn(at, in.shop.Zone)
 }
 
 // SetDay sets the day of an order, also once a part of it was delivered. It is Invalid
@@ -41,7 +61,7 @@ func (s *Service) setDay(tx Tx, id string, r DayRequest) error {
 	if err != nil {
 		return err
 	}
-	in := orderReader{service: s, shop: shop}
+	in := orderReader{service: s, shop: shop, typed: OrderRequest{Written: r.Written}}
 	in.day("day", &o.Day, r.Day)
 	if err := in.Err(); err != nil {
 		return err

@@ -46,7 +46,7 @@ func (in *orderReader) hear(tx Tx) error {
 	if err != nil {
 		return err
 	}
-	in.line = Hear(in.set, in.shop.Units, act.DayIn(in.service.now(), in.shop.Zone), bodies, in.typed.Quantity)
+	in.line = Hear(in.set, in.shop.Units, in.saidOn(), bodies, in.typed.Quantity)
 	for _, q := range in.line.Questions {
 		if !in.answered(q) {
 			asked := *q

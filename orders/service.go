@@ -51,6 +51,9 @@ type OrderRequest struct {
 	Deposit     string `json:"deposit" names:"sale"`
 	Notes       string `json:"notes" names:"erased"`
 	Day         string `json:"day" names:"program"` // as said: "Saturday morning", "before 15 December"; empty: no day is set
+	// Written is when it was typed, RFC 3339, where a phone kept it until it had signal: a day
+	// in words is meant from then on. Empty: now.
+	Written string `json:"written" names:"program"`
 	// Confirmed says that a quantity in words that are no legal quantity was
 	// read back: it holds the quantity as read back ("2/3 cord"), else the
 	// request is answered Invalid with the reading, the price and the question.

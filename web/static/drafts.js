@@ -59,11 +59,10 @@ export const offerAnew = (form, key, sent) => {
   const button = document.createElement("button");
   line.className = "note";
   line.setAttribute("role", "status");
-  line.textContent = sent
-    ? "What you typed here was sent, but no answer came back. Send it again: it is saved only once. "
-    : "What was typed here before and not saved was put back. ";
+  const say = document.body.dataset;
+  line.textContent = (sent ? say.unanswered : say.putBack) + " ";
   button.type = "button";
-  button.textContent = "Start over";
+  button.textContent = say.startOver;
   button.addEventListener("click", () => { store.drop(key); location.reload(); });
   line.append(button);
   form.before(line);

@@ -117,7 +117,9 @@
     part.querySelector("a").href = item.said.saved?.path ?? orderOf(item.path) ?? "/";
     const form = part.querySelector("form");
     form.action = item.path;
-    for (const [name, value] of new URLSearchParams(item.body)) {
+    const sent = new URLSearchParams(item.body);
+    if (/^\/orders($|\/.*\/(day|edit)$)/.test(item.path)) sent.set("written", item.at); // as the worker sends it
+    for (const [name, value] of sent) {
       const field = document.createElement("input");
       Object.assign(field, { type: "hidden", name, value });
       form.append(field);

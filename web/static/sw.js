@@ -17,6 +17,9 @@ const copied = new RegExp(`^(/|/orders|/orders/new|/waiting|/batches|/measure|/h
 // Forms that wait for signal. What can't be undone, and whatever asks who one is, does not.
 const waits = new RegExp(`^(/orders|/waiting|${order}/(day|edit|deliver|measure|payments|moisture))$`);
 
+// Those of them in which a day may be said in words.
+const dated = new RegExp(`^(/orders|${order}/(day|edit))$`);
+
 const away = [502, 503, 504]; // a proxy says that the shop's machine is not there
 const within = (ms, work) => Promise.race([work, new Promise((_, late) => setTimeout(() => late(new Error("no answer")), ms))]);
 const ask = async (ms, request, how) => {
@@ -223,7 +226,7 @@ const send = () => navigator.locks.request("outbox", async () => {
 const up = async (item, token) => {
   const body = new URLSearchParams(item.body);
   if (await outbox.hash(item.body) !== item.hash) return { why: "damaged" };
-  if (body.get("day") && new Date(item.at).toDateString() !== new Date().toDateString()) return { why: "day" }; // “tomorrow” was said on another day
+  if (dated.test(item.path)) body.set("written", item.at); // “Saturday” was meant from then on
   body.set("csrf", token);
   const answer = await ask(longPatience, item.path, posting(body));
   if (answer.ok) return null;
