@@ -205,14 +205,15 @@ func (p orderFormPage) Unfolded() bool {
 		return true
 	}
 	for name := range p.wrong {
-		if name != "customer_name" && name != "quantity" && name != "half_load" {
+		if name != "customer_name" && name != "quantity" && name != "half_load" && (name != "customer_address" || p.Reached() != "") {
 			return true
 		}
 	}
 	typed := p.R
 	typed.CustomerID, typed.CustomerName, typed.Quantity, typed.UsualLength, typed.Confirmed, typed.HalfLoad, typed.Origin = "", "", "", "", "", "", ""
-	if p.R.CustomerID != "" {
-		typed.CustomerAddress, typed.CustomerPhone = "", "" // they came with the customer, and are said
+	typed.CustomerAddress = ""
+	if p.Reached() != "" {
+		typed.CustomerPhone = "" // it came with the customer, and is said
 	}
 	return typed != orders.OrderRequest{}
 }

@@ -67,6 +67,7 @@ func (p priceListPage) Beside() []string { return p.Print.ChargesBeside(p.Shop.C
 type priceFormPage struct {
 	page
 	R       prices.Request
+	Comes   bool     // that line is of a day to come
 	Like    string   // id of the line that gets another price; empty for a new one
 	Asks    string   // the price to be confirmed, empty where nothing is asked
 	Species []string // offered while typing
@@ -90,6 +91,7 @@ func (s *Server) priceForm(c *fiber.Ctx) (priceFormPage, error) {
 	if !found {
 		return p, act.NewNotFound("that line isn’t on the price list")
 	}
+	p.Comes = l.From.After(list.On)
 	p.Like, p.R = l.ID, l.Typed(p.Set, p.Shop.Units)
 	p.Title = p.T("Another price")
 	return p, nil

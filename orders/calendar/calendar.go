@@ -15,7 +15,7 @@ import (
 
 // A Link lets a calendar program read the deliveries by a secret code in its address. The
 // code is shown once and not kept: only its hash is. It holds as long as who made it may
-// deliver.
+// deliver; one made while nobody signed in ends with the first person.
 type Link struct {
 	ID        string    `json:"id"`
 	CodeHash  string    `json:"-"` // SHA-256 of the code, hex
@@ -31,6 +31,8 @@ type Tx interface {
 	orders.OpenTx
 	Shop() (orders.Shop, error)
 	Person(id string) (people.Person, error)
+	// AnyPerson tells whether there is one, let in or out.
+	AnyPerson() (bool, error)
 	// CalendarLinks are those that hold, oldest first.
 	CalendarLinks() ([]Link, error)
 	AddCalendarLink(l Link) error
@@ -57,7 +59,11 @@ func (s *Service) Links(ctx context.Context, who act.Actor) (links []Link, err e
 		return nil, err
 	}
 	err = s.acts.Store.Read(ctx, func(tx Tx) error {
-		links, err = tx.CalendarLinks()
+		if links, err = tx.CalendarLinks(); err != nil {
+			return err
+		}
+		people, err := tx.AnyPerson()
+		links = slices.DeleteFunc(links, func(l Link) bool { return people && l.PersonID == "" })
 		return err
 	})
 	return slices.DeleteFunc(links, func(l Link) bool { return !l.isOf(who) }), act.Fail(err)
@@ -155,7 +161,11 @@ func (s *Service) Read(ctx context.Context, code string) (f Feed, err error) {
 // stillIn tells whether the person whose link it is may still deliver.
 func stillIn(tx Tx, l Link) error {
 	if l.PersonID == "" {
-		return nil
+		people, err := tx.AnyPerson()
+		if err == nil && people {
+			err = noLink() // nobody answers for it any more
+		}
+		return err
 	}
 	p, err := tx.Person(l.PersonID)
 	if err != nil {

@@ -76,3 +76,25 @@ func TestALinkIsOnePersonsAndEndsWithHim(t *testing.T) {
 	_, err = dates.Make(t.Context(), request)
 	assert.Equal(t, act.Conflict, act.KindOf(err), "a code isn’t shown twice")
 }
+
+// A link that was made while nobody signed in ends with the first person: nobody would answer
+// for it.
+func TestALinkOfBeforePeopleEndsWithTheFirst(t *testing.T) {
+	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "shop.db"))
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, db.Close()) })
+	clock := func() time.Time { return time.Date(2026, 11, 27, 15, 0, 0, 0, time.UTC) }
+	shop, dates := orders.New(db, nil, clock), calendar.New(db.Calendar(), clock)
+	boss := act.Actor{Person: "Odell", Role: act.Owner}
+	code, err := dates.Make(t.Context(), by(boss))
+	require.NoError(t, err)
+	_, err = dates.Read(t.Context(), code)
+	require.NoError(t, err)
+	_, err = shop.People.AddPerson(t.Context(), by(boss), people.PersonRequest{Name: "Odell", Role: "owner"})
+	require.NoError(t, err)
+	_, err = dates.Read(t.Context(), code)
+	assert.Equal(t, act.NotFound, act.KindOf(err))
+	links, err := dates.Links(t.Context(), boss)
+	require.NoError(t, err)
+	assert.Empty(t, links)
+}

@@ -112,7 +112,24 @@ func On(all []Line, on act.Date, currency string) List {
 		list.Lines = append(list.Lines, l)
 	}
 	list.sort()
+	list.Coming = changes(now, list.Coming)
 	return list
+}
+
+// changes leaves of the lines to come, the soonest first, those that change what holds before
+// them: a price that was taken back is followed by the one before it.
+func changes(before map[Item]Line, coming []Line) []Line {
+	kept := []Line{}
+	for _, l := range coming {
+		was, known := before[l.key()]
+		offered := known && !was.Ended
+		if l.Ended && !offered || !l.Ended && offered && l.Price == was.Price && l.Per == was.Per {
+			continue
+		}
+		before[l.key()] = l
+		kept = append(kept, l)
+	}
+	return kept
 }
 
 // latestOfEachDay leaves of lines about the same thing from the same day the last one.
@@ -124,6 +141,15 @@ func latestOfEachDay(lines []Line) []Line {
 		}
 	}
 	return kept
+}
+
+// same is the line about the same thing that holds on the list's day.
+func (list List) same(l Line) (Line, bool) {
+	i := slices.IndexFunc(list.Lines, func(o Line) bool { return o.key() == l.key() })
+	if i < 0 {
+		return Line{}, false
+	}
+	return list.Lines[i], true
 }
 
 func (list *List) sort() {

@@ -120,3 +120,21 @@ func TestPricesAreExact(t *testing.T) {
 		require.Equal(t, l.Price, l.Of(l.Per.Volume), "as much as it is for costs just that")
 	}
 }
+
+// A price that is to come and is taken back leaves what holds now, and is listed no more; taken
+// back where nothing holds before it, nothing is.
+func TestAComingPriceIsTakenBack(t *testing.T) {
+	oak := Item{Kind: Wood, Species: "oak"}
+	today, later := act.Date{Year: 2026, Month: 11, Day: 20}, act.Date{Year: 2027, Month: 1, Day: 1}
+	usd := func(n int64) money.Money { return money.Money{Minor: n, Currency: "USD"} }
+	all := []Line{
+		{ID: "1", Item: oak, Price: usd(30000), From: today}, {ID: "2", Item: oak, Price: usd(35000), From: later},
+		{ID: "3", Item: oak, Price: usd(30000), From: later}, // what End writes down
+		{ID: "4", Item: Item{Kind: Wood, Species: "ash"}, Price: usd(1), From: later}, {ID: "5", Item: Item{Kind: Wood, Species: "ash"}, From: later, Ended: true},
+	}
+	assert.Empty(t, On(all, today, "USD").Coming)
+	then := On(all, later.AddDays(3), "USD")
+	require.Len(t, then.Lines, 1)
+	assert.Equal(t, usd(30000), then.Lines[0].Price)
+	assert.Len(t, On(all[:2], today, "USD").Coming, 1)
+}

@@ -97,8 +97,9 @@ type EndRequest struct {
 	From string `json:"from"` // "2006-01-02"; empty: today in the shop's zone
 }
 
-// End takes the item of a line off the list from a day on. It is NotFound where no such
-// line is on the list, now or later.
+// End takes the item of a line off the list from a day on. Of a price that is to come only
+// that is taken back, and what holds before it goes on. It is NotFound where no such line is on
+// the list, now or later.
 func (s *Service) End(ctx context.Context, by act.Act, id string, r EndRequest) (Line, error) {
 	return act.Do(ctx, s.acts, by, act.Write{Verb: Ended, Subject: id, May: act.ToManage, Content: r}, func(tx Tx) (string, error) {
 		in, err := s.reader(tx)
@@ -110,8 +111,15 @@ func (s *Service) End(ctx context.Context, by act.Act, id string, r EndRequest) 
 			return "", err
 		}
 		l := Line{Item: was.Item, From: in.from(r.From), Ended: true, Created: in.now}
-		if was.From.After(l.From) {
-			l.From = was.From // it was to begin only then
+		if was.From.After(l.From) { // it was to begin only then
+			l.From = was.From
+			list, err := s.Today(tx)
+			if err != nil {
+				return "", err
+			}
+			if now, offered := list.same(was); offered {
+				l.Item, l.Price, l.Ended = now.Item, now.Price, false
+			}
 		}
 		if err := in.Err(); err != nil {
 			return "", err
