@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"net/http"
+	"net/url"
 	"strings"
 	"testing"
 
@@ -51,6 +52,15 @@ func TestAnAmbiguousDayIsAskedAbout(t *testing.T) {
 	assert.Contains(t, d.get(path).text(), "in the morning")
 	assert.Equal(t, path+"/deliver", d.get(path).doc.Find("a.main").AttrOr("href", ""))
 	assert.Contains(t, d.get("/").doc.Find("#tomorrow").Text(), "in the morning")
+}
+
+// At a desk an order's line is typed on the board; its form then says what was understood.
+func TestALineTypedOnTheBoardIsANewOrder(t *testing.T) {
+	d := withShop(t)
+	p := d.get("/orders/new?line=" + url.QueryEscape("2 cords seasoned oak at $300"))
+	assert.Equal(t, "2 cords seasoned oak at $300", p.typed("How much"))
+	assert.Contains(t, p.doc.Find("#panel").Text(), "$300.00")
+	assert.Equal(t, "/orders/new", d.get("/").doc.Find("#line").Closest("form").AttrOr("action", ""))
 }
 
 func TestPhoneSetsADayFromTheBoard(t *testing.T) {

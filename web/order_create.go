@@ -41,7 +41,11 @@ func (s *Server) orderForm(c *fiber.Ctx, r orders.OrderRequest) orderFormPage {
 }
 
 func (s *Server) orderNew(c *fiber.Ctx) error {
-	p := s.orderForm(c, orders.OrderRequest{})
+	p := s.orderForm(c, orders.OrderRequest{Quantity: c.Query("line")})
+	p.Returned = p.R.Quantity != "" // no draft goes over it
+	if err := s.hear(c, &p); err != nil {
+		return err
+	}
 	p.Waits = c.Query("wait") == "yes"
 	if id, err := uuid.Parse(c.Query("again")); err == nil {
 		history, err := s.service.History(c.UserContext(), s.actor(c), id.String())
