@@ -80,7 +80,7 @@ func TestALinkIsOnePersonsAndEndsWithHim(t *testing.T) {
 // A link that was made while nobody signed in ends with the first person: nobody would answer
 // for it.
 func TestALinkOfBeforePeopleEndsWithTheFirst(t *testing.T) {
-	db, err := store.Open(t.Context(), filepath.Join(t.TempDir(), "shop.db"))
+	db, err := store.Open(t.Context(), servertest.Path(t))
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, db.Close()) })
 	clock := func() time.Time { return time.Date(2026, 11, 27, 15, 0, 0, 0, time.UTC) }
