@@ -50,7 +50,9 @@ func TestTextsHaveRoomForWhatTheirKeysGive(t *testing.T) {
 	require.Greater(t, len(texts), 5000)
 	for key, text := range texts {
 		assert.Equal(t, verbs(key), verbs(text), "%q: %q", key, text)
-		assert.Equal(t, strings.HasSuffix(key, "."), strings.HasSuffix(text, ".") || strings.HasSuffix(text, " m."), "%q: %q", key, text)
+		if !strings.HasSuffix(text, " m.") { // of a clock
+			assert.Equal(t, strings.HasSuffix(key, "."), strings.HasSuffix(text, "."), "%q: %q", key, text)
+		}
 	}
 }
 
