@@ -4,6 +4,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -101,6 +102,45 @@ func TestPhoneAuditsFromOpeningToClosing(t *testing.T) {
 	require.True(t, found, "%s", report)
 	assert.Contains(t, limits[:min(len(limits), 900)], "The seller wasn’t there when it was measured.")
 	assert.Contains(t, report, "Less than was paid for.")
+	p.open("/audits?seller=Alder+Lane+Firewood")
+	assert.Contains(t, p.text(), "One audit: too few to say what is usual.")
+	p.open("/audits/stowing")
+	assert.Contains(t, p.text(), "How tightly people stack")
+	assert.Contains(t, p.text(), "Too few to say: 0 of the")
+}
+
+// A tax that is ticked without a name and a rate is refused by both, and stays ticked.
+func TestPhoneIsToldWhatATaxLacks(t *testing.T) {
+	p := newPhone(t, withShop(t))
+	p.open("/charges")
+	p.tap("label", "the wood")
+	p.press("button", "Save the charges")
+	faults := ask[string](p, `document.querySelector("#faults").innerText`)
+	assert.Contains(t, faults, "what the tax is called on receipts, such as Sales tax")
+	assert.Contains(t, faults, "Rate")
+	assert.True(t, ask[bool](p, `document.querySelector("[name=tax_wood]").checked`), "it stays ticked")
+	p.fill("Name of the tax", "Sales tax")
+	p.fill("Rate", "5.5 %")
+	p.press("button", "Save the charges")
+	assert.Contains(t, p.text(), "Saved.")
+}
+
+// A lot's sample is drawn from a seed on the phone; drawing again leaves its trace.
+func TestPhoneDrawsALotTwice(t *testing.T) {
+	p := newPhone(t, withShop(t))
+	p.open("/lots")
+	for label, value := range map[string]string{"The lot": "Corner Store", "Packages in the lot": "30", "Labelled, on each": "0.75 cu ft"} {
+		p.fill(label, value)
+	}
+	p.press("button", "Draw the sample")
+	first := p.text()
+	assert.Regexp(t, `Pick packages \d+, \d+`, first)
+	seed := regexp.MustCompile(`drawn from the seed (\d+);`).FindStringSubmatch(first)
+	require.Len(t, seed, 2, first)
+	p.press("button", "Draw again, with a new seed")
+	assert.NotContains(t, p.text(), "drawn from the seed "+seed[1]+";", "it is another draw")
+	assert.Contains(t, ask[string](p, `document.querySelector("main").textContent`), seed[1], "and the first is still named")
+	p.fits()
 }
 
 // A quantity beside a bed filled to its line that holds another is refused by name, and both

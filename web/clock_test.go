@@ -29,6 +29,10 @@ func TestAClockBehindTheLastPaperIsSaidAndAskedAbout(t *testing.T) {
 	for _, path := range []string{"/", "/shop", "/measure", second, second + "/deliver"} {
 		assert.Contains(t, d.get(path).body, doubt, path)
 	}
+	const strange = "The clock of the computer that this page comes from may be wrong, and so may its dates and times."
+	link := d.buyersLink(1)
+	assert.Contains(t, d.get(link).body, strange, "a buyer is told, and isn’t asked to set it")
+	assert.NotContains(t, d.get(link).body, "Set its clock")
 	form := d.get(second + "/deliver")
 	asked := form.press("Make the receipt")
 	require.Equal(t, http.StatusUnprocessableEntity, asked.status)

@@ -106,11 +106,17 @@ func (s *Server) page(c *fiber.Ctx, title measure.Text, here string) page {
 	p.signal = s.signal()
 	p.Withdrawn, p.Plain = s.visitor(c).Withdrawn, !s.secure && !isLoopback(hostName(string(c.Request().Host())))
 	c.Set(whoHeader, s.whoMark(c))
-	if doubt, err := s.service.ClockDoubt(c.UserContext()); err == nil && doubt.Key != "" && who.Role != "" {
+	if doubt, err := s.service.ClockDoubt(c.UserContext()); err == nil && doubt.Key != "" {
 		p.Doubt = print.Say(doubt)
+		if p.Stranger() {
+			p.Doubt = p.T("The clock of the computer that this page comes from may be wrong, and so may its dates and times.")
+		}
 	}
 	return p
 }
+
+// Stranger tells whether the page is somebody's who can do nothing about the shop's computer.
+func (p page) Stranger() bool { return p.Outside != "" || p.Who.Role == "" }
 
 // again makes a page of a form that is shown again keep the act's id.
 func (p *page) again(c *fiber.Ctx) {
