@@ -191,6 +191,11 @@ func peopleDeeds() map[string]deed {
 			v, p := y.staff()
 			return as(v, ready(func(by act.Act) (people.Invitation, error) { return y.People.Invite(y.ctx, by, p.ID) }))
 		},
+		"People.MakeToken": func(y *sellerYard) func(act.Act) error {
+			v, p := y.staff()
+			r := people.TokenRequest{Program: "ledger", Person: p.ID}
+			return as(v, ready(func(by act.Act) (people.Token, error) { return y.People.MakeToken(y.ctx, by, r) }))
+		},
 		"People.SetPassword": func(y *sellerYard) func(act.Act) error {
 			v := y.signedIn()
 			return as(v, func(by act.Act) error {

@@ -61,7 +61,7 @@ func TestEveryTextStandsInAnAuditReport(t *testing.T) {
 		requireWords(t, fmt.Sprintf("audit under %s", set.Code), p, pdf, r, texts, map[string]string{
 			"Report.Checklist.Code": "the question stands", "Report.Photos.ID": "it has a number", "Report.Photos.Name": "what it shows stands",
 			"Report.Photos.Type": "it is seen", "Report.Plans.Kind": "the stack is drawn", "Report.Subject.OrderID": "its number stands",
-			"Report.Subject.TicketHas": "the checklist says it",
+			"Report.Subject.TicketHas": "the checklist says it", "Report.Subject.Zone": "the report’s times are in it",
 		})
 		print := words.New("en", units).SoldIn(set.Unit)
 		consult(t, fmt.Sprintf("reasons under %s, %s", set.Code, units), p, pdf, print, r.Zone, map[string]mention{

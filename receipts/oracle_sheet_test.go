@@ -132,7 +132,7 @@ func TestEveryFactAndReasonStandsOnASheetOnce(t *testing.T) {
 			working, err := p.Working(s)
 			require.NoError(t, err)
 			consult(t, of+", working", p, working, print, s.Zone, map[string]mention{"Result": reasons}, s.Result, used)
-			consult(t, of+", working", p, working, print, s.Zone, map[string]mention{"ProcedureResult": reasons}, *s.Procedure, used)
+			consult(t, of+", working", p, working, print, s.Zone, map[string]mention{"Result": reasons}, *s.Procedure, used)
 		}
 		underSome(t, n, check)
 		underSome(t, n+23, check) // other rules, in other units

@@ -61,7 +61,7 @@ func TestPagesAreForEveryone(t *testing.T) {
 // aValue is what differs between the addresses of one kind of page.
 var aValue = regexp.MustCompile(`[0-9a-f]{8}-[0-9a-f-]{27}|\b\d+\b|\?.*`)
 
-var aPaper = regexp.MustCompile(`[./](pdf|zip)(\?|$)`)
+var aPaper = regexp.MustCompile(`[./](pdf|zip|working)(\?|$)`)
 
 // pagesOnce are the addresses of the shop's pages, one of each kind, and the steps of
 // measuring.
