@@ -56,7 +56,7 @@ func TestTheFirstButtonOfEveryFormNeverActs(t *testing.T) {
 	for _, path := range actingPages(d) {
 		page := d.get(path)
 		require.Equal(t, http.StatusOK, page.status, path)
-		page.doc.Find("form[method=post]").Each(func(_ int, form *goquery.Selection) {
+		page.doc.Find("main form[method=post]").Each(func(_ int, form *goquery.Selection) {
 			assert.Equal(t, "enter", form.Find("button").First().AttrOr("name", ""), "%s: %s", path, form.AttrOr("action", ""))
 			before := d.written()
 			values := formValues(form)

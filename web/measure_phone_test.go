@@ -137,7 +137,7 @@ func TestPhoneAnswersWithoutSignal(t *testing.T) {
 			require.NoError(t, err)
 			ask[bool](p, `(() => { const form = document.querySelector("form.measure");
 				for (const [name, [value]] of Object.entries(`+string(values)+`)) {
-					if (["csrf", "request", "draft", "do"].includes(name)) continue;
+					if (["", "csrf", "request", "draft", "do"].includes(name)) continue;
 					const field = form.elements.namedItem(name);
 					if (!field) throw new Error("no field " + name);
 					field.value = value;

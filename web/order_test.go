@@ -29,7 +29,8 @@ func TestWhatIsWrongStandsBesideItsFieldAndNothingTypedIsLost(t *testing.T) {
 	again := p.take()
 	require.Equal(t, http.StatusUnprocessableEntity, again.status)
 	for label, typed := range map[string]string{"Customer": "Bo <Reed>", "How much": "a good deal", "Price per cord": "28o"} {
-		assert.Equal(t, typed, again.labelled(label).AttrOr("value", ""), label)
+		field := again.labelled(label)
+		assert.Equal(t, typed, field.AttrOr("value", field.Text()), label)
 	}
 	for _, label := range []string{"How much", "Price per cord"} {
 		field := again.labelled(label)

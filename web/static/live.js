@@ -98,7 +98,7 @@ const choose = (form, event) => {
   const pressed = event.target.closest('#panel button[name="choose"]');
   const [name, ...words] = pressed?.value.split("=") ?? [];
   const field = form.elements.namedItem(name ?? "");
-  if (!(field instanceof HTMLInputElement)) return;
+  if (!field?.matches?.("input, textarea")) return;
   event.preventDefault();
   field.value = words.join("=");
   form.addEventListener("answered", () => {

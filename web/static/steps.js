@@ -280,7 +280,7 @@ export const steps = (form) => {
     }
     settle();
     const [step, field] = home();
-    const wrong = form.querySelector("[aria-invalid], .step .fault");
+    const wrong = form.querySelector("[aria-invalid], .step .fault:not([hidden])");
     const answered = document.querySelector("#panel .answer:not(.quiet)");
     go(step ?? stepOf(wrong) ?? (answered ? document.getElementById("rest") : all()[0]), field);
   };
