@@ -37,7 +37,7 @@ func TestTelephoneNumbersAreLinked(t *testing.T) {
 	require.Len(t, linkDrawn.FindAll(sheet, -1), 2)
 }
 
-// What is no number is not linked.
+// What isn’t a number isn’t linked.
 func TestWhatIsNoNumberIsNotLinked(t *testing.T) {
 	for phone, want := range map[string]string{"": "", "ask": "", "802 555 0142": "8025550142", "+44 20 7946 0000": "+442079460000", "12": ""} {
 		require.Equal(t, want, words.Dialled(phone), phone)

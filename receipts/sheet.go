@@ -352,7 +352,7 @@ func (w *paper) sureLine(source string, share float64) {
 }
 
 // howRead are with what and how a tally was read, a fact each, and an office's result where
-// there is no room for its table.
+// its table doesn’t fit.
 func (w *paper) howRead(s orders.Sheet, t stack.Tally, much detail) (facts []string) {
 	for _, fact := range w.print.HowRead(t, s.Result) {
 		facts = append(facts, w.print.Field(fact.Label, fact.Text))

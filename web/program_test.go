@@ -360,7 +360,7 @@ func TestATokenLetsAProgramInAsItsPerson(t *testing.T) {
 	assert.Equal(t, http.StatusUnauthorized, p.d.do(r).status, "pages take no tokens")
 	p.token = tam.jar["wellstowed_session"]
 	refused := p.ask(http.MethodGet, "/orders", "")
-	assert.Equal(t, http.StatusUnauthorized, refused.status, "a browser's session is no token")
+	assert.Equal(t, http.StatusUnauthorized, refused.status, "a browser’s session isn’t a token")
 	assert.Equal(t, "Bearer", refused.header.Get("WWW-Authenticate"))
 	p.token = secret
 	for _, said := range []string{"Basic " + secret, "Bearer", "Bearer x", secret} {

@@ -41,7 +41,7 @@ func (s *Server) meet(c *fiber.Ctx) error {
 		return err
 	}
 	if byToken != (v.Session.Program != "") {
-		v.Actor, v.Session = act.Actor{}, people.Session{} // a browser's session is no token, and a token no browser's
+		v.Actor, v.Session = act.Actor{}, people.Session{} // a browser’s session isn’t a token, and a token no browser's
 	}
 	if v.Nobody && !s.secure && !byToken {
 		v.Actor = machineOwner()

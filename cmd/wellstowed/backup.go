@@ -56,7 +56,7 @@ func (m machine) backupCommand() *cobra.Command {
 	return cmd
 }
 
-// isFile refuses a database on a server, which is no file to be copied.
+// isFile refuses a database on a server, which isn’t a file to be copied.
 func isFile(path string) error {
 	if !postgres.Is(path) {
 		return nil

@@ -197,7 +197,7 @@ func FuzzMeasure(f *testing.F) {
 	})
 }
 
-// A gap that goes over a dent of the outline would take off what is no wood; one beside the
+// A gap that goes over a dent of the outline would take off what isn’t wood; one beside the
 // dent is taken off.
 func TestAGapOverADentIsRefused(t *testing.T) {
 	p := square()

@@ -19,7 +19,7 @@ type Store[T any] interface {
 	Read(ctx context.Context, do func(T) error) error
 	// Write runs do in one transaction that is alone in writing: an error
 	// from do undoes all of it. What is slow is done before. It may run do again where
-	// nothing was kept of what it did, so do begins anew with all that it fills.
+	// nothing was kept of what it did, so do begins again with all that it fills.
 	Write(ctx context.Context, do func(T) error) error
 }
 

@@ -15,7 +15,7 @@ import (
 // is there is left alone; one that was begun and failed is removed.
 func (db *DB) CopyTo(ctx context.Context, path string) error {
 	if db.says == postgresSQL {
-		return errors.New("a database on a server is no file that could be copied")
+		return errors.New("a database on a server isn’t a file that can be copied")
 	}
 	full, err := filepath.Abs(path)
 	if err != nil {

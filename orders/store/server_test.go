@@ -1,10 +1,8 @@
 package store_test
 
 import (
-	"context"
 	"path/filepath"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,20 +21,7 @@ func TestOnAServer(t *testing.T) {
 
 	t.Run("several open one new database at once", func(t *testing.T) {
 		url := server.Database(t)
-		var wg sync.WaitGroup
-		for range 4 {
-			wg.Go(func() {
-				db, err := store.Open(context.Background(), url)
-				if err != nil {
-					t.Error(err)
-					return
-				}
-				if err := db.Close(); err != nil {
-					t.Error(err)
-				}
-			})
-		}
-		wg.Wait()
+		openedByFour(t, url)
 		_, faults := walked(t, url)
 		require.Empty(t, faults)
 	})

@@ -109,12 +109,15 @@ func TestOpeningAgainKeepsWhatIsThere(t *testing.T) {
 	})
 }
 
-func TestManyOpenOneNewFile(t *testing.T) {
-	path := newPath(t)
+func TestManyOpenOneNewFile(t *testing.T) { openedByFour(t, newPath(t)) }
+
+// openedByFour opens one database, a file or on a server, four times at once.
+func openedByFour(t *testing.T, where string) {
+	t.Helper()
 	var wg sync.WaitGroup
 	for range 4 {
 		wg.Go(func() {
-			db, err := store.Open(context.Background(), path)
+			db, err := store.Open(context.Background(), where)
 			if err != nil {
 				t.Error(err)
 				return

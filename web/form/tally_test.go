@@ -122,7 +122,7 @@ func TestChange(t *testing.T) {
 	assert.Len(t, f.Pieces, stack.MaxPieces)
 	assert.True(t, f.Change("voids+0"))
 	assert.Len(t, f.Rows[0].Voids, 1)
-	assert.Len(t, f.Rows[0].Heights, stack.MaxStations, "room for a gap is no room for a height")
+	assert.Len(t, f.Rows[0].Heights, stack.MaxStations, "room for a gap isn’t room for a height")
 	for range 200 {
 		assert.True(t, f.Change("voids+0"), "a list that is full stays as it is")
 	}
