@@ -107,6 +107,7 @@ func TestPhoneReadsARowFromAPhoto(t *testing.T) {
 	assert.LessOrEqual(t, taps, 25, "from the photo to the answer")
 	t.Logf("%d taps", taps)
 	p.fits()
+	p.takesAnother(s)
 
 	p.tap("button", "Use this face")
 	p.tap("button", "On to the answer")
@@ -117,6 +118,22 @@ func TestPhoneReadsARowFromAPhoto(t *testing.T) {
 	require.Len(t, kept, 1, "the picture went up before the readings were saved")
 	assert.Contains(t, d.getJSON("/sheets/1").body, kept[0].SHA256)
 	assert.Contains(t, d.paper("/sheets/1/pdf"), "Row 1 was read from it")
+}
+
+// takesAnother begins a second row by a photo of its own, of which nothing of the first one's
+// is shown, and takes it away again.
+func (p *phone) takesAnother(s shot) {
+	p.t.Helper()
+	ask[bool](p, `(document.querySelector("button[value='row+']").click(), true)`)
+	p.until(`document.getElementById("row-2") !== null`)
+	ask[bool](p, `(document.querySelector("#row-2 [data-way=photo]").click(), true)`)
+	assert.Equal(p.t, "row-2", ask[string](p, `document.querySelector("label[for=picture-2]").closest(".row").id`), "its own picture")
+	assert.False(p.t, ask[bool](p, `document.querySelector("#row-2 .straight").checkVisibility()`), "the first row's face isn't shown here")
+	require.NoError(p.t, chromedp.Do(p.ctx, chromedp.SetUploadFiles(chromedp.CSS(`#row-2 input[type=file]`), []string{s.file})))
+	p.until(`document.querySelector("#row-2 .stage svg").getAttribute("viewBox") === "0 0 1600 1200"`)
+	assert.Equal(p.t, 2, ask[int](p, `document.querySelectorAll("#row-2 .stage canvas").length`), "the picture and the magnifier")
+	assert.Zero(p.t, ask[int](p, `document.querySelectorAll("#row-2 .dots i").length`))
+	ask[bool](p, `(document.getElementById("row-2").remove(), history.replaceState(null, "", "#row-1"), dispatchEvent(new HashChangeEvent("hashchange")), true)`)
 }
 
 // Without scripts the photo is kept with the order first, and each press on it is a point.

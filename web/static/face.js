@@ -315,6 +315,15 @@ const editor = (row, form) => {
   paint();
 };
 
+// A row that was copied from another one has no picture yet, and nothing said of one.
+export const cleared = (row) => {
+  row.querySelector(".stage")?.replaceChildren();
+  for (const part of row.querySelectorAll(".stage, .tools, .straight, .tapping .fault")) part.hidden = true;
+  for (const said of row.querySelectorAll(".tapping .fault, .straight .lead, .tapping h2")) said.textContent = "";
+  for (const how of row.querySelectorAll(".how-photo")) how.hidden = false;
+  row.querySelector(".tapping")?.classList.remove("open");
+};
+
 // The way a row is read changes on the page, so that it does without a signal.
 const take = (row, way) => {
   const on = row.querySelector("[name$='.photo.on']");

@@ -1,5 +1,4 @@
-// Pictures that points are tapped in stay in the browser, by the SHA-256 of their bytes, until
-// they are kept with what is saved.
+// Pictures that points are tapped in stay in the browser, by the SHA-256 of their bytes.
 const open = () => new Promise((done, failed) => {
   const asked = indexedDB.open("pictures", 1);
   asked.onupgradeneeded = () => asked.result.createObjectStore("pictures");
@@ -33,7 +32,7 @@ export const hold = async (blob, to) => {
   return name;
 };
 
-// Sends a picture to be kept with an order, and forgets it here once it is. It is true where
+// Sends a picture to be kept with an order; here it stays, to be tapped on. It is true where
 // it is kept there.
 const send = async (name, { blob, to }, token) => {
   const body = new FormData();

@@ -1,4 +1,5 @@
 // Lists of readings that grow with what is typed.
+import { cleared } from "./face.js";
 
 // The place after one in a list of readings: the same, empty, its number one higher. The
 // list of a row's lengths begins behind its length, so places are not always named by
@@ -48,14 +49,15 @@ export const addRow = (form) => {
     for (const name of names) {
       const value = e.getAttribute(name);
       if (value && (name !== "value" || e.matches("button"))) {
-        e.setAttribute(name, value.replaceAll(`rows[${at}]`, `rows[${at + 1}]`).replace(`row-${at + 1}`, `row-${at + 2}`).replace(new RegExp(`^(heights|voids)\\+${at}$`), `$1+${at + 1}`));
+        e.setAttribute(name, value.replaceAll(`rows[${at}]`, `rows[${at + 1}]`).replace(`row-${at + 1}`, `row-${at + 2}`).replace(`picture-${at + 1}`, `picture-${at + 2}`).replace(new RegExp(`^(heights|voids)\\+${at}$`), `$1+${at + 1}`));
       }
     }
   }
   for (const said of row.querySelectorAll("legend, label, label > span")) {
     if (said.children.length === 0) said.textContent = said.textContent.replace(new RegExp(`^(\\D*)${at + 1}(?=\\D)|^(\\D+)${at + 1}$`), (all, a, b) => (a ?? b) + (at + 2));
   }
-  for (const old of row.querySelectorAll(".question, .fault")) old.remove();
+  for (const old of row.querySelectorAll(".question, .fault")) if (!old.closest(".tapping")) old.remove();
+  cleared(row);
   for (const figure of row.querySelectorAll("figure")) figure.replaceChildren();
   for (const echo of row.querySelectorAll(".echo")) echo.textContent = "";
   row.classList.remove("from-photo", "both");
