@@ -2,6 +2,7 @@ package store
 
 import (
 	"cmp"
+	"strings"
 	"time"
 
 	"wellstowed/orders/act"
@@ -52,7 +53,16 @@ func (t tx) Person(id string) (people.Person, error) {
 
 // PersonNamed finds a person by name, capitals or not.
 func (t tx) PersonNamed(name string) (people.Person, error) {
-	return t.onePerson("lower(name) = lower(?)", name)
+	return t.onePerson("lower(name) = ?", strings.Map(asciiLower, name))
+}
+
+// asciiLower is what lower does to a column in both databases; to a value, a server's would
+// do more.
+func asciiLower(r rune) rune {
+	if 'A' <= r && r <= 'Z' {
+		return r + 'a' - 'A'
+	}
+	return r
 }
 
 func (t tx) onePerson(where, value string) (people.Person, error) {

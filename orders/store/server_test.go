@@ -4,12 +4,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"wellstowed/orders"
 	"wellstowed/orders/act"
 	"wellstowed/orders/journal"
+	"wellstowed/orders/people"
 	"wellstowed/orders/postgres/servertest"
 	"wellstowed/orders/store"
 )
@@ -27,6 +29,20 @@ func TestOnAServer(t *testing.T) {
 	})
 
 	t.Run("a shop moves there and back", func(t *testing.T) { movesThereAndBack(t, server) })
+
+	t.Run("a name with a capital beyond A to Z is found", func(t *testing.T) {
+		db := open(t, server.Database(t))
+		write(t, db, func(tx allTx) error {
+			return tx.AddPerson(people.Person{ID: "01900000-0000-7000-8000-0000000000aa", Name: "Émile Ash", Role: act.Driver, State: people.LetIn, Version: 1, Created: time.Unix(1, 0).UTC()})
+		})
+		read(t, db, func(tx allTx) error {
+			for _, typed := range []string{"Émile Ash", "Émile ASH"} {
+				_, err := tx.PersonNamed(typed)
+				require.NoError(t, err, typed)
+			}
+			return nil
+		})
+	})
 
 	t.Run("shops by schema know nothing of each other", func(t *testing.T) {
 		url := server.Database(t)

@@ -66,7 +66,7 @@ func Start(t testing.TB) Server {
 	t.Cleanup(func() { os.RemoveAll(folder) })
 	as := unprivileged(t, folder)
 	data := filepath.Join(folder, "data")
-	out, err := ran(as, initdb, "--pgdata", data, "--auth", "trust", "--encoding", "UTF8", "--locale", "C", "--username", "tester", "--no-sync").CombinedOutput()
+	out, err := ran(as, initdb, "--pgdata", data, "--auth", "trust", "--encoding", "UTF8", "--locale", "C.UTF-8", "--username", "tester", "--no-sync").CombinedOutput()
 	require.NoError(t, err, string(out))
 	server := ran(as, filepath.Join(filepath.Dir(initdb), "postgres"), "-D", data, "-k", folder, "-c", "listen_addresses=", "-c", "max_connections=400")
 	log, err := os.Create(filepath.Join(folder, "log"))
