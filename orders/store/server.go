@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"time"
 
@@ -149,10 +151,13 @@ func (db *DB) insisting(ctx context.Context, once func() (repeatable bool, err e
 
 // clearServer rewrites the tables without what was deleted.
 func (db *DB) clearServer(ctx context.Context) error {
+	names := slices.Collect(maps.Keys(journalColumns)) // its marks can be guessed from until it is rewritten too
 	for name, t := range db.tables {
-		if t.from != "" {
-			continue
+		if t.from == "" {
+			names = append(names, name)
 		}
+	}
+	for _, name := range names {
 		if _, err := db.pool.ExecContext(ctx, `VACUUM (FULL) "`+name+`"`); err != nil {
 			return fmt.Errorf("rewriting %s: %w", name, err)
 		}
