@@ -13,6 +13,7 @@ import (
 	"maps"
 	"net"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -52,6 +53,9 @@ type Server struct {
 	Schema string
 }
 
+// plainName is a name that a server reads as it is written, quoted or not.
+var plainName = regexp.MustCompile(`^[a-z_][a-z0-9_]*$`)
+
 // At reads a database's URL: postgres://user@host:port/database, with search_path=NAME
 // for one schema of it. What it leaves out comes from the environment, as for psql
 // (PGPASSWORD, PGPASSFILE, PGSSLMODE).
@@ -61,8 +65,8 @@ func At(name string) (Server, error) {
 		return Server{}, fmt.Errorf("that is no address of a PostgreSQL database (accepted: postgres://user@host:port/database): %w", err)
 	}
 	s := Server{config: config, Schema: config.RuntimeParams["search_path"]}
-	if strings.ContainsAny(s.Schema, `,"$ `) {
-		return Server{}, fmt.Errorf("search_path: read %q; accepted: the name of one schema", s.Schema)
+	if s.Schema != "" && !plainName.MatchString(s.Schema) {
+		return Server{}, fmt.Errorf("search_path: read %q; accepted: the name of one schema, in small letters, digits and underscores", s.Schema)
 	}
 	return s, nil
 }

@@ -56,7 +56,7 @@ func TestOneSchemaIsNamed(t *testing.T) {
 	at, err = At("postgresql://wren@yard.example/shop")
 	require.NoError(t, err)
 	require.Equal(t, "shop", at.Name())
-	for _, odd := range []string{"a,b", `"$user", public`, "a b"} {
+	for _, odd := range []string{"a,b", `"$user", public`, "a b", "Alder", "alder-1", "1st"} {
 		_, err = At("postgres://wren@yard.example/shop?search_path=" + odd)
 		require.Error(t, err, odd)
 	}
