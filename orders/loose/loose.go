@@ -64,8 +64,7 @@ type Request struct {
 	Typed url.Values
 }
 
-// Keep keeps the readings of a form. It is Invalid where nothing is in it, Conflict where as
-// many are kept as can be.
+// Keep keeps the readings of a form. It is Conflict where as many are kept as can be.
 func (s *Service) Keep(ctx context.Context, by act.Act, r Request) (Reading, error) {
 	typed := r.Typed.Encode()
 	w := act.Write{Verb: Kept, May: act.ToTally, Content: []string{r.Kind, typed}}
