@@ -17,7 +17,7 @@ var plainAmount = regexp.MustCompile(`^@?(\d+(?:[.,]\d\d)?)(/\S+)?$`)
 
 // currencies are the words after an amount, to the sign or code that money reads.
 var currencies = map[string]string{
-	"dollars": "$", "bucks": "$", "euro": "€", "euros": "€", "pounds": "£", "quid": "£", "usd": "USD", "eur": "EUR", "gbp": "GBP", "cad": "CAD",
+	"$": "$", "€": "€", "£": "£", "dollars": "$", "bucks": "$", "euro": "€", "euros": "€", "pounds": "£", "quid": "£", "usd": "USD", "eur": "EUR", "gbp": "GBP", "cad": "CAD",
 }
 
 // leastPrice is the least number that is taken for a price where no currency is said:
@@ -56,7 +56,11 @@ func (r *reader) priced() {
 
 // askForWhat asks whether an amount is for each unit of sale or for all of the wood.
 func (r *reader) askForWhat(c cost) {
-	text, unit := r.text(c.from, c.to), r.unit()
+	begins := c.from
+	if r.at(begins, "at", "@") {
+		begins++
+	}
+	text, unit := strings.TrimPrefix(r.text(begins, c.to), "@"), r.unit()
 	r.ask(&measure.InputError{Field: "quantity", Code: "price", Got: text, Reason: measure.Say("Is %s for each %s, or for all of the wood?", text, unit), Accepts: measure.Say("the price with a word more, such as 280 each, or for 280"),
 		Choices: []measure.Choice{
 			r.choice(r.swapped(c.from, c.to, text+" each"), measure.Say("For each %s", unit)),
@@ -110,13 +114,28 @@ func (r *reader) costAt(i int) (c cost, found bool) {
 			c.all, c.from = !c.each, i-1
 		}
 	}
-	c.each = c.each || at && !c.all
+	c.other = c.other || !c.each && c.from > 0 && !r.tokens[c.from].apart && r.at(c.from-1, "delivered", "delivery", "stacked", "stacking", "haulage", "tip")
+	c.each = c.each || at && !c.all && !r.partOrLoad()
 	if !signed {
 		number, _ = strconv.ParseFloat(strings.ReplaceAll(c.amount, ",", "."), 64)
 		return c, number >= leastPrice && !c.other && (c.each || c.all && !r.follows(c.to))
 	}
 	c.other = c.other || r.at(c.from-1, "paid", "deposit", "down", "prepaid") || r.follows(c.to) && r.at(c.to, "delivered", "including", "incl", "inc", "with", "deposit", "down", "paid", "off", "extra", "more", "stacked")
 	return c, true
+}
+
+// partOrLoad tells whether less than one unit is ordered, or loads of a truck: of those “at
+// $150” may be what one costs or what all of it does.
+func (r *reader) partOrLoad() bool {
+	for i, t := range r.tokens {
+		if r.at(i, loaded...) || r.at(i, "half", "quarter", "third", "½", "¼", "⅓", "¾") {
+			return true
+		}
+		if strings.Contains(t.text, "/") && bare.MatchString(t.text[:1]) && !(i > 0 && bare.MatchString(r.tokens[i-1].text)) {
+			return true
+		}
+	}
+	return false
 }
 
 // follows tells whether a token is there, with nothing to part it from the one before.
